@@ -1,0 +1,1 @@
+"""The same jobs as commands: they prove that the core needs no window."""

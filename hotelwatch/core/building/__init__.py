@@ -1,0 +1,1 @@
+"""The building: where rooms lie, and who is whose neighbour and why."""

@@ -1,0 +1,479 @@
+"""Every kind of fact that can be written down. Read this first.
+
+A fact is something a person decided or saw. Facts are never changed: a later
+entry may correct an earlier one. What follows from facts (due dates, stages,
+neighbours, odds) is computed from them and never stored.
+
+Each kind is one frozen dataclass. The store makes one table for each, from its
+name and its fields, so a new kind of fact needs nothing but a dataclass here.
+Fields may be ``str``, ``int``, ``float``, ``bool``, ``date``, ``datetime``
+(aware, UTC), a ``StrEnum``, ``tuple[str, ...]`` of short codes without line
+breaks, or ``tuple[float, ...]``. Empty text means "not said".
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from typing import ClassVar, Generic, NewType, TypeVar
+
+RoomNo = NewType("RoomNo", str)
+"""A room's label, always text: "0104" stays "0104"."""
+BedNo = NewType("BedNo", str)
+"""A bed's label: its room's label, a slash and a letter, as "0104/A"."""
+CaseNo = NewType("CaseNo", str)
+"""A case's label: year and running number, as "2026-007"."""
+TeamName = NewType("TeamName", str)
+
+
+class Topic(StrEnum):
+    """What a change may concern; a page asks whether it is concerned."""
+
+    ROSTER = "roster"
+    STAYS = "stays"
+    CHECKS = "checks"
+    ROUNDS = "rounds"
+    CASES = "cases"
+    QUARANTINE = "quarantine"
+    SETTINGS = "settings"
+
+
+class Side(StrEnum):
+    """Side of the corridor, seen along the order in which rooms are counted."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    END = "end"
+    """Across the far end of the corridor."""
+
+
+class CheckKind(StrEnum):
+    """Why somebody looked."""
+
+    DEEP = "deep"
+    BRIEF = "brief"
+    ASKED = "asked"
+    """A case wants it by a moment."""
+    CLEARANCE = "clearance"
+    """After treatment, towards release."""
+
+
+class Sign(StrEnum):
+    """What was seen, raw; its weight is computed."""
+
+    LIVE_INSECT = "live_insect"
+    EGGS = "eggs"
+    CAST_SKIN = "cast_skin"
+    DARK_SPOTS = "dark_spots"
+    BLOOD_SPOT = "blood_spot"
+    DEAD_INSECT = "dead_insect"
+    BITES_REPORTED = "bites_reported"
+    GUEST_WORD = "guest_word"
+
+
+class Outcome(StrEnum):
+    """A named competent person's judgement of a case."""
+
+    CONFIRMED = "confirmed"
+    NOT_BED_BUG = "not_bed_bug"
+    UNDETERMINED = "undetermined"
+
+
+class Scope(StrEnum):
+    """How far a chosen cycle reaches; the narrowest one wins."""
+
+    HOUSE = "house"
+    ROOM_TYPE = "room_type"
+    ROOM = "room"
+
+
+class StayStatus(StrEnum):
+    """A booking's state as front desk gives it."""
+
+    BOOKED = "booked"
+    IN_HOUSE = "in_house"
+    LEFT = "left"
+    CANCELLED = "cancelled"
+    NO_SHOW = "no_show"
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """Anything that can be written down."""
+
+    topic: ClassVar[Topic]
+
+
+# --- the hotel and its choices -------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class HotelDescribed(Fact):
+    """The hotel's name, IANA time zone, paper and hours of departure and arrival."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    name: str
+    zone: str
+    paper: str = "A4"
+    """A4 or Letter."""
+    leave_by: str = "11:00"
+    arrive_from: str = "15:00"
+
+
+@dataclass(frozen=True, slots=True)
+class CycleChosen(Fact):
+    """Every how many days an underside is due, for the house, a room type or a room."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    scope: Scope
+    which: str
+    """Room type or room; empty for the house."""
+    cycle_days: int
+    """0 takes the choice back."""
+
+
+@dataclass(frozen=True, slots=True)
+class TeamDescribed(Fact):
+    """A team, its people, its minutes for deep checks a day and the days it works."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    team: TeamName
+    people: int
+    minutes: int
+    works_on: tuple[str, ...] = ("mon", "tue", "wed", "thu", "fri")
+    in_use: bool = True
+
+
+# --- the building ---------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class FloorPlaced(Fact):
+    """A floor's place from bottom to top. Labels may skip (no 13); levels may not."""
+
+    topic: ClassVar[Topic] = Topic.ROSTER
+    floor: str
+    level: int
+
+
+@dataclass(frozen=True, slots=True)
+class WingPlaced(Fact):
+    """Where a wing's corridor starts (metres, seen from above) and which way it runs."""
+
+    topic: ClassVar[Topic] = Topic.ROSTER
+    wing: str
+    x_m: float
+    y_m: float
+    bearing_deg: float
+    """Counter-clockwise from the x axis."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomDescribed(Fact):
+    """A room as the roster has it; the latest description counts."""
+
+    topic: ClassVar[Topic] = Topic.ROSTER
+    room: RoomNo
+    floor: str
+    wing: str
+    side: Side
+    order: int
+    """Bay along its side of the corridor, from 1; a bay left out is a shaft or a stair."""
+    room_type: str = ""
+    connects_to: tuple[str, ...] = ()
+    suite: str = ""
+    """Rooms let together under one name bear the same suite."""
+    width_m: float = 0.0
+    """0 takes the house's usual bay."""
+    in_use: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class BedDescribed(Fact):
+    """A bed in a room; the latest description counts."""
+
+    topic: ClassVar[Topic] = Topic.ROSTER
+    bed: BedNo
+    room: RoomNo
+    kind: str
+    """A key of resources/beds.toml."""
+    encased: bool = False
+    in_use: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class StaysImported(Fact):
+    """That bookings were read in: the file, its digest, what was taken.
+
+    The bookings themselves are the one thing the journal replaces: each import
+    replaces what was known from ``replaces_from`` on.
+    """
+
+    topic: ClassVar[Topic] = Topic.STAYS
+    file_name: str
+    file_sha256: str
+    replaces_from: date
+    taken: int
+    refused: int
+
+
+# --- rounds and checks ----------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class RoundPublished(Fact):
+    """That the days from..until (both included) were published anew."""
+
+    topic: ClassVar[Topic] = Topic.ROUNDS
+    from_on: date
+    until_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class SlotPublished(Fact):
+    """One room on one team's sheet; belongs to the RoundPublished of its entry."""
+
+    topic: ClassVar[Topic] = Topic.ROUNDS
+    on: date
+    team: TeamName
+    position: int
+    """Place in walking order, from 1."""
+    room: RoomNo
+    beds: tuple[str, ...]
+    minutes: int
+    asked_by: str = ""
+    """The case that asked for it, if one did."""
+
+
+@dataclass(frozen=True, slots=True)
+class BedChecked(Fact):
+    """Somebody looked at a bed, place by place."""
+
+    topic: ClassVar[Topic] = Topic.CHECKS
+    bed: BedNo
+    room: RoomNo
+    checked_on: date
+    kind: CheckKind
+    by: tuple[str, ...]
+    """Who looked: names or codes."""
+    minutes: int
+    seen: tuple[str, ...]
+    """Codes of places looked at."""
+    unseen: tuple[str, ...] = ()
+    """Places not looked at and why, each as "place:why"."""
+    found: tuple[str, ...] = ()
+    """Places with a sign, each as "place:sign"; a Sighted goes with them."""
+    asked_by: str = ""
+    noted: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomChecked(Fact):
+    """Somebody looked at a room's places beside its beds."""
+
+    topic: ClassVar[Topic] = Topic.CHECKS
+    room: RoomNo
+    checked_on: date
+    kind: CheckKind
+    by: tuple[str, ...]
+    seen: tuple[str, ...]
+    unseen: tuple[str, ...] = ()
+    found: tuple[str, ...] = ()
+    asked_by: str = ""
+    noted: str = ""
+
+
+# --- cases ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Sighted(Fact):
+    """Something seen or reported; the first one of a case opens it."""
+
+    topic: ClassVar[Topic] = Topic.CASES
+    case: CaseNo
+    room: RoomNo
+    bed: str
+    """A bed's label, or empty."""
+    place: str
+    sign: Sign
+    count: int
+    """How many were seen; 0 if not counted."""
+    seen_by: str
+    seen_at: datetime
+    noted: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoKept(Fact):
+    """A photo of a case, kept beside the hotel's file under its digest."""
+
+    topic: ClassVar[Topic] = Topic.CASES
+    case: CaseNo
+    sha256: str
+    size_bytes: int
+    caption: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class QuarantinePlaced(Fact):
+    """A room closed to guests because of a case."""
+
+    topic: ClassVar[Topic] = Topic.QUARANTINE
+    room: RoomNo
+    case: CaseNo
+    from_at: datetime
+    reason: str
+    """A code of wording.names: "sighting" or "neighbour_found"."""
+
+
+@dataclass(frozen=True, slots=True)
+class QuarantineLifted(Fact):
+    """A room given back, on its conditions or on a named person's reason."""
+
+    topic: ClassVar[Topic] = Topic.QUARANTINE
+    room: RoomNo
+    case: CaseNo
+    lifted_at: datetime
+    by: str
+    conditions_met: bool
+    reason: str = ""
+    """Required where the conditions were not met."""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckAsked(Fact):
+    """A room that a case wants looked at, why, and by when."""
+
+    topic: ClassVar[Topic] = Topic.CASES
+    case: CaseNo
+    room: RoomNo
+    reasons: tuple[str, ...]
+    """Kinds of neighbourhood, codes of core.building.neighbours."""
+    by_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class CaseJudged(Fact):
+    """A competent person's judgement; the latest one counts."""
+
+    topic: ClassVar[Topic] = Topic.CASES
+    case: CaseNo
+    outcome: Outcome
+    judged_by: str
+    competence: str
+    """Licence, training or office that makes the person competent."""
+    judged_on: date
+    noted: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TreatmentRecorded(Fact):
+    """Licensed work in a room, as the licensed firm reported it."""
+
+    topic: ClassVar[Topic] = Topic.CASES
+    case: CaseNo
+    room: RoomNo
+    treated_on: date
+    method: str
+    firm: str
+    licence: str
+    reenter_at: datetime
+    noted: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MonthClosed(Fact):
+    """A month's book is final; what is written down later stands in a later book."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    month: str
+    """YYYY-MM."""
+
+
+FACT_KINDS: tuple[type[Fact], ...] = (
+    HotelDescribed,
+    CycleChosen,
+    TeamDescribed,
+    FloorPlaced,
+    WingPlaced,
+    RoomDescribed,
+    BedDescribed,
+    StaysImported,
+    RoundPublished,
+    SlotPublished,
+    BedChecked,
+    RoomChecked,
+    Sighted,
+    PhotoKept,
+    QuarantinePlaced,
+    QuarantineLifted,
+    CheckAsked,
+    CaseJudged,
+    TreatmentRecorded,
+    MonthClosed,
+)
+
+# --- what holds facts together -----------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A booking: who it is for is never known here."""
+
+    booking: str
+    room: str
+    """Empty while front desk has given none."""
+    room_type: str
+    arrives_on: date
+    leaves_on: date
+    """The morning of departure; the night before it is the last."""
+    status: StayStatus = StayStatus.BOOKED
+
+    @property
+    def counts(self) -> bool:
+        """Whether it takes a room: neither cancelled nor a no-show."""
+        return self.status not in (StayStatus.CANCELLED, StayStatus.NO_SHOW)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One action written down: who, when, with which program, correcting what."""
+
+    number: int
+    recorded_at: datetime
+    """Aware, UTC."""
+    by: str
+    action: str
+    note: str
+    corrects: int | None
+    """Number of the entry whose facts no longer count."""
+    program: str
+    digest: str
+    """SHA-256 over this entry, its facts and the digest before it."""
+
+
+F_co = TypeVar("F_co", bound=Fact, covariant=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Kept(Generic[F_co]):
+    """A fact with the number of the entry that wrote it down."""
+
+    entry: int
+    fact: F_co
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What an entry touched, so that a page knows whether it is concerned."""
+
+    topics: frozenset[Topic]
+    rooms: frozenset[RoomNo] = frozenset()
+
+    @staticmethod
+    def of(facts: tuple[Fact, ...]) -> Changes:
+        """The topics and rooms of these facts."""
+        rooms = frozenset(room for fact in facts if (room := getattr(fact, "room", None)))
+        return Changes(frozenset(fact.topic for fact in facts), rooms)

@@ -1,0 +1,280 @@
+"""The house: all facts of one hotel that are at hand, frozen, with lookups.
+
+A House never knows what day it is; whoever asks gives the day. Adding an entry
+makes a new House. Lookups are built when first asked for and kept.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from functools import cached_property
+from typing import TypeVar, cast
+
+from hotelwatch.core.facts import (
+    BedChecked,
+    BedDescribed,
+    BedNo,
+    CaseJudged,
+    CaseNo,
+    CheckAsked,
+    CycleChosen,
+    Entry,
+    Fact,
+    FloorPlaced,
+    HotelDescribed,
+    Kept,
+    QuarantineLifted,
+    QuarantinePlaced,
+    RoomChecked,
+    RoomDescribed,
+    RoomNo,
+    RoundPublished,
+    Scope,
+    Sighted,
+    SlotPublished,
+    Stay,
+    TeamDescribed,
+    TeamName,
+    WingPlaced,
+)
+from hotelwatch.core.parameters import Rules
+
+F = TypeVar("F", bound=Fact)
+
+
+@dataclass(frozen=True)
+class House:
+    """Facts at hand. Those of corrected entries are kept but no lookup shows them.
+
+    ``complete_from`` tells since when every check and slot is at hand (None: all
+    of them); ``earlier_looks`` then holds, for each bed, the last day before
+    that on which its underside was looked at.
+    """
+
+    rules: Rules
+    entries: Mapping[int, Entry] = field(default_factory=dict)
+    kept: Mapping[type[Fact], tuple[Kept[Fact], ...]] = field(default_factory=dict)
+    stays: tuple[Stay, ...] = ()
+    complete_from: date | None = None
+    earlier_looks: Mapping[BedNo, date] = field(default_factory=dict)
+
+    # --- change ---------------------------------------------------------------
+
+    def add(self, entry: Entry, facts: Iterable[Fact]) -> House:
+        """The house after one more entry; facts of the entry it corrects count no more."""
+        added: defaultdict[type[Fact], list[Kept[Fact]]] = defaultdict(list)
+        for fact in facts:
+            added[type(fact)].append(Kept(entry.number, fact))
+        kept = dict(self.kept)
+        for kind, rows in added.items():
+            kept[kind] = (*kept.get(kind, ()), *rows)
+        return replace(self, entries={**self.entries, entry.number: entry}, kept=kept)
+
+    def with_stays(self, stays: Iterable[Stay]) -> House:
+        """The house with these bookings in place of those it had."""
+        return replace(self, stays=tuple(stays))
+
+    # --- all of a kind ----------------------------------------------------------
+
+    @cached_property
+    def corrected(self) -> frozenset[int]:
+        """Numbers of entries that a later entry replaced."""
+        return frozenset(e.corrects for e in self.entries.values() if e.corrects is not None)
+
+    def kept_of(self, kind: type[F]) -> tuple[Kept[F], ...]:
+        """Facts of a kind that count, with their entries, in the order written down."""
+        rows = cast("tuple[Kept[F], ...]", self.kept.get(kind, ()))
+        if not self.corrected:
+            return rows
+        return tuple(row for row in rows if row.entry not in self.corrected)
+
+    def all_of(self, kind: type[F]) -> tuple[F, ...]:
+        """Facts of a kind, in the order written down."""
+        return tuple(row.fact for row in self.kept_of(kind))
+
+    def entry_of(self, kept: Kept[Fact]) -> Entry:
+        """The entry that wrote a fact down."""
+        return self.entries[kept.entry]
+
+    # --- the hotel ---------------------------------------------------------------
+
+    @cached_property
+    def hotel(self) -> HotelDescribed | None:
+        """The hotel as last described; None in an empty file."""
+        described = self.all_of(HotelDescribed)
+        return described[-1] if described else None
+
+    @cached_property
+    def teams(self) -> Mapping[TeamName, TeamDescribed]:
+        """Teams in use, by name, in name order."""
+        latest = {team.team: team for team in self.all_of(TeamDescribed)}
+        return {name: team for name, team in sorted(latest.items()) if team.in_use}
+
+    @cached_property
+    def floors(self) -> Mapping[str, int]:
+        """Level of each floor, from bottom to top."""
+        levels = {placed.floor: placed.level for placed in self.all_of(FloorPlaced)}
+        return dict(sorted(levels.items(), key=lambda item: item[1]))
+
+    @cached_property
+    def wings(self) -> Mapping[str, WingPlaced]:
+        """Wings by name."""
+        return {wing.wing: wing for wing in self.all_of(WingPlaced)}
+
+    @cached_property
+    def rooms(self) -> Mapping[RoomNo, RoomDescribed]:
+        """Rooms in use, by label, in the order floor, wing, order, side, label."""
+        latest = {room.room: room for room in self.all_of(RoomDescribed)}
+        in_use = [room for room in latest.values() if room.in_use]
+        in_use.sort(key=lambda r: (self.floors.get(r.floor, 0), r.wing, r.order, r.side, r.room))
+        return {room.room: room for room in in_use}
+
+    @cached_property
+    def beds(self) -> Mapping[BedNo, BedDescribed]:
+        """Beds in use of rooms in use, by label."""
+        latest = {bed.bed: bed for bed in self.all_of(BedDescribed)}
+        return {no: bed for no, bed in latest.items() if bed.in_use and bed.room in self.rooms}
+
+    @cached_property
+    def beds_by_room(self) -> Mapping[RoomNo, tuple[BedDescribed, ...]]:
+        """Beds of each room, by label."""
+        groups: defaultdict[RoomNo, list[BedDescribed]] = defaultdict(list)
+        for bed in self.beds.values():
+            groups[bed.room].append(bed)
+        return {room: tuple(sorted(beds, key=lambda b: b.bed)) for room, beds in groups.items()}
+
+    def beds_of(self, room: RoomNo) -> tuple[BedDescribed, ...]:
+        """Beds of a room, by label; empty if it has none."""
+        return self.beds_by_room.get(room, ())
+
+    @cached_property
+    def _cycles(self) -> Mapping[tuple[Scope, str], int]:
+        return {(c.scope, c.which): c.cycle_days for c in self.all_of(CycleChosen)}
+
+    def cycle_of(self, room: RoomNo) -> int:
+        """Days between looks at a room's undersides: room, else type, else house, else default."""
+        described = self.rooms.get(room)
+        choices = (
+            (Scope.ROOM, room),
+            (Scope.ROOM_TYPE, described.room_type if described else ""),
+            (Scope.HOUSE, ""),
+        )
+        for choice in choices:
+            if days := self._cycles.get(choice, 0):
+                return days
+        return int(self.rules.figures.cycle_days.value)
+
+    # --- checks and rounds ----------------------------------------------------------
+
+    @cached_property
+    def checks_by_bed(self) -> Mapping[BedNo, tuple[Kept[BedChecked], ...]]:
+        """Checks of each bed, by day, then in the order written down."""
+        groups: defaultdict[BedNo, list[Kept[BedChecked]]] = defaultdict(list)
+        for row in self.kept_of(BedChecked):
+            groups[row.fact.bed].append(row)
+        return {
+            bed: tuple(sorted(rows, key=lambda row: (row.fact.checked_on, row.entry)))
+            for bed, rows in groups.items()
+        }
+
+    def checks_of(self, bed: BedNo) -> tuple[BedChecked, ...]:
+        """Checks of a bed, oldest first."""
+        return tuple(row.fact for row in self.checks_by_bed.get(bed, ()))
+
+    @cached_property
+    def room_checks(self) -> Mapping[RoomNo, tuple[RoomChecked, ...]]:
+        """Looks at each room's other places, oldest first."""
+        groups: defaultdict[RoomNo, list[RoomChecked]] = defaultdict(list)
+        for fact in self.all_of(RoomChecked):
+            groups[fact.room].append(fact)
+        return {no: tuple(sorted(f, key=lambda c: c.checked_on)) for no, f in groups.items()}
+
+    @cached_property
+    def slots(self) -> Mapping[date, tuple[SlotPublished, ...]]:
+        """Slots of each day as last published, by team and walking order."""
+        last_round: dict[date, int] = {}
+        days: defaultdict[date, list[Kept[SlotPublished]]] = defaultdict(list)
+        for row in self.kept_of(SlotPublished):
+            days[row.fact.on].append(row)
+        for published in self.kept_of(RoundPublished):
+            for day in days:
+                if published.fact.from_on <= day <= published.fact.until_on:
+                    last_round[day] = max(published.entry, last_round.get(day, 0))
+        return {
+            day: tuple(
+                sorted(
+                    (row.fact for row in rows if row.entry == last_round.get(day)),
+                    key=lambda slot: (slot.team, slot.position),
+                )
+            )
+            for day, rows in sorted(days.items())
+        }
+
+    # --- cases -----------------------------------------------------------------------
+
+    @cached_property
+    def sightings(self) -> Mapping[CaseNo, tuple[Kept[Sighted], ...]]:
+        """Sightings of each case, in the order written down; its keys are all cases."""
+        groups: defaultdict[CaseNo, list[Kept[Sighted]]] = defaultdict(list)
+        for row in self.kept_of(Sighted):
+            groups[row.fact.case].append(row)
+        return {case: tuple(rows) for case, rows in sorted(groups.items())}
+
+    @cached_property
+    def judgements(self) -> Mapping[CaseNo, CaseJudged]:
+        """The latest judgement of each case that has one."""
+        return {judged.case: judged for judged in self.all_of(CaseJudged)}
+
+    @cached_property
+    def asked(self) -> Mapping[CaseNo, tuple[Kept[CheckAsked], ...]]:
+        """Checks that each case asked for."""
+        groups: defaultdict[CaseNo, list[Kept[CheckAsked]]] = defaultdict(list)
+        for row in self.kept_of(CheckAsked):
+            groups[row.fact.case].append(row)
+        return {case: tuple(rows) for case, rows in groups.items()}
+
+    @cached_property
+    def quarantines(self) -> tuple[tuple[QuarantinePlaced, QuarantineLifted | None], ...]:
+        """Every quarantine with its lifting, if it was lifted, in the order placed."""
+        lifted: defaultdict[tuple[RoomNo, CaseNo], list[Kept[QuarantineLifted]]]
+        lifted = defaultdict(list)
+        for row in self.kept_of(QuarantineLifted):
+            lifted[row.fact.room, row.fact.case].append(row)
+        pairs: list[tuple[QuarantinePlaced, QuarantineLifted | None]] = []
+        for placed in self.kept_of(QuarantinePlaced):
+            later = lifted[placed.fact.room, placed.fact.case]
+            ending = next((row for row in later if row.entry > placed.entry), None)
+            if ending is not None:
+                later.remove(ending)
+            pairs.append((placed.fact, ending.fact if ending else None))
+        return tuple(pairs)
+
+    def quarantined(self, at: datetime) -> frozenset[RoomNo]:
+        """Rooms in quarantine at a moment."""
+        return frozenset(
+            placed.room
+            for placed, lifted in self.quarantines
+            if placed.from_at <= at and (lifted is None or at < lifted.lifted_at)
+        )
+
+    # --- earlier -----------------------------------------------------------------------
+
+    def until_entry(self, number: int) -> House:
+        """The house as it was known when that entry had just been written down."""
+        return replace(
+            self,
+            entries={no: entry for no, entry in self.entries.items() if no <= number},
+            kept={
+                kind: rows
+                for kind, all_rows in self.kept.items()
+                if (rows := tuple(row for row in all_rows if row.entry <= number))
+            },
+        )
+
+    def as_of(self, moment: datetime) -> House:
+        """The house as it was known at a moment: entries recorded until then."""
+        known = (no for no, entry in self.entries.items() if entry.recorded_at <= moment)
+        return self.until_entry(max(known, default=0))

@@ -1,0 +1,74 @@
+"""Figures with their unit, range, standing and source, and the rules made of them.
+
+Filled from resources/parameters.toml: each field here is one table there, so a
+misspelt figure is a type error and a forgotten one is a failing test.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from hotelwatch.core.beds import BedKind, Place
+
+
+class Standing(StrEnum):
+    """How well a figure is known."""
+
+    MEASURED = "measured"
+    PUBLISHED = "published"
+    FROM_MEMORY = "from_memory"
+    COMMON_PRACTICE = "common_practice"
+    ASSUMPTION = "assumption"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number with its unit, its range, how well it is known and from where."""
+
+    key: str
+    value: float
+    low: float
+    high: float
+    unit: str
+    standing: Standing
+    source: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Every figure the core uses, by name."""
+
+    cycle_days: Figure
+    room_setup_minutes: Figure
+    team_day_minutes: Figure
+    team_people: Figure
+    plan_days: Figure
+    neighbour_check_hours: Figure
+    reporter_answer_hours: Figure
+    specimen_hours: Figure
+    clean_checks_after_treatment: Figure
+    clean_checks_undetermined: Figure
+    days_between_clean_checks: Figure
+    bay_width_m: Figure
+    room_depth_m: Figure
+    corridor_width_m: Figure
+    floor_height_m: Figure
+    wall_gap_m: Figure
+    shared_wall_m: Figure
+    overlap_m2: Figure
+    across_overlap_m: Figure
+    vacant_alarm_days: Figure
+    visual_detection: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """Sourced figures and kinds of bed, as the program ships them."""
+
+    figures: Figures
+    bed_kinds: Mapping[str, BedKind]
+    room_places: tuple[Place, ...]
+    """Places of a room beside its beds, in looking order."""

@@ -1,0 +1,1 @@
+"""Bookings: which room is let when, and when a room can be entered."""

@@ -1,0 +1,81 @@
+"""Figures and kinds of bed, read from the shipped TOML files."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+from hotelwatch.core.beds import BedKind, Place
+from hotelwatch.core.parameters import Figure, Figures, Rules, Standing
+
+
+def read_rules(resources: Path) -> Rules:
+    """Read parameters.toml and beds.toml from a folder.
+
+    Raises ValueError, naming the table, where a figure is missing, unknown or out
+    of its range, or where a kind of bed names a place that is not described.
+    """
+    with (resources / "beds.toml").open("rb") as file:
+        beds = tomllib.load(file)
+    places = {code: _place(code, row) for code, row in beds["places"].items()}
+    kinds = {code: _bed_kind(code, row, places) for code, row in beds["beds"].items()}
+    room_places = _listed("room", beds["room"]["places"], places)
+    return Rules(read_figures(resources / "parameters.toml"), kinds, room_places)
+
+
+def read_figures(path: Path) -> Figures:
+    """Read every figure; ValueError names the one that is missing, unknown or wrong."""
+    with path.open("rb") as file:
+        tables = tomllib.load(file)
+    wanted = {field.name for field in fields(Figures)}
+    if strange := sorted(tables.keys() ^ wanted):
+        raise ValueError(f"{path.name}: missing or unknown figures: {', '.join(strange)}")
+    return Figures(**{key: _figure(key, row) for key, row in tables.items()})
+
+
+def _figure(key: str, row: dict[str, Any]) -> Figure:
+    figure = Figure(
+        key=key,
+        value=float(row["value"]),
+        low=float(row["low"]),
+        high=float(row["high"]),
+        unit=row["unit"],
+        standing=Standing(row["standing"]),
+        source=row["source"],
+        note=row["note"],
+    )
+    if not figure.low <= figure.value <= figure.high:
+        raise ValueError(f"{key}: {figure.value} is not within {figure.low} to {figure.high}")
+    return figure
+
+
+def _place(code: str, row: dict[str, Any]) -> Place:
+    return Place(
+        code=code,
+        underside=row.get("underside", False),
+        people=row["people"],
+        likeliness=row["likely"],
+        optional=row.get("optional", False),
+        one_way=row.get("one_way", False),
+        move=row.get("move", ""),
+        caution=row.get("caution", ""),
+    )
+
+
+def _listed(owner: str, codes: list[str], places: dict[str, Place]) -> tuple[Place, ...]:
+    if strange := [code for code in codes if code not in places]:
+        raise ValueError(f"beds.toml: {owner} names places not described: {', '.join(strange)}")
+    return tuple(places[code] for code in codes)
+
+
+def _bed_kind(code: str, row: dict[str, Any], places: dict[str, Place]) -> BedKind:
+    return BedKind(
+        code=code,
+        places=_listed(code, row["places"], places),
+        encased_places=_listed(code, row.get("encased", row["places"]), places),
+        minutes=row["minutes"],
+        encased_minutes=row["encased_minutes"],
+        people=row["people"],
+    )

@@ -1,0 +1,1 @@
+"""Sheets painted with Qt for paper and PDF."""
