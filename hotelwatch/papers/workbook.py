@@ -1,0 +1,266 @@
+"""Workbooks in our own plain style: safe text, real dates, tables that print well.
+
+Text never turns into a formula, a room number never into a number and a moment
+always shows the hotel's own clock. Formulas come only from ``Formula``, which no
+one fills with text that a person typed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, tzinfo
+from typing import cast
+
+from openpyxl import Workbook
+from openpyxl.cell import Cell
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
+from openpyxl.worksheet.page import PageMargins
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.worksheet.table import Table, TableStyleInfo
+from openpyxl.worksheet.worksheet import Worksheet
+
+from hotelwatch.wording.language import _
+
+DATE_FORMAT = "yyyy-mm-dd"
+MOMENT_FORMAT = "yyyy-mm-dd hh:mm"
+TEXT_FORMAT = "@"
+DECIMAL_FORMAT = "0.00"
+LONGEST_TEXT = 32_767
+LONGEST_NAME_IN_FOOTER = 60
+WIDEST_COLUMN = 48
+NARROWEST_COLUMN = 8
+NARROWEST_WRAPPED = 24
+_LINE_HEIGHT = 15.5
+
+_NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+_LOOKS_ESCAPED = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
+_LOOKS_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_THIN = Side(style="thin", color="FF808080")
+_HEADER = PatternFill("solid", fgColor="FFD9D9D9")
+_ATTENTION = PatternFill("solid", fgColor="FFF2F2F2")
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A formula of ours, without its equals sign."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Attention:
+    """Words that should not be overlooked: bold on light grey, so that grey print shows it."""
+
+    text: str
+
+
+Value = str | int | float | bool | date | datetime | Formula | Attention | None
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What every sheet of a workbook bears: hotel, subject, paper, clock."""
+
+    hotel: str
+    subject: str
+    """What the workbook is about, as "January 2026"."""
+    paper: str
+    """A4 or Letter."""
+    zone: tzinfo
+    zone_name: str
+    program: str
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A table to be written: a name unique in the file, headings and rows."""
+
+    name: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[Value, ...], ...]
+
+
+def new_book(frame: Frame, made_at: datetime) -> Workbook:
+    """An empty workbook with its properties; spreadsheet programs compute it on opening."""
+    book = Workbook()
+    book.remove(book.worksheets[0])
+    stamp = made_at.astimezone(UTC).replace(tzinfo=None, microsecond=0)
+    book.properties.title = safe_text(f"{frame.hotel} – {frame.subject}")
+    book.properties.creator = safe_text(frame.program)
+    book.properties.created = stamp
+    book.properties.modified = stamp
+    book.calculation.fullCalcOnLoad = True
+    return book
+
+
+def add_sheet(book: Workbook, frame: Frame, title: str, notes: Sequence[str] = ()) -> Worksheet:
+    """A further sheet with its heading, notes and print set-up; rows follow with ``write_*``."""
+    sheet: Worksheet = book.create_sheet(title)
+    _set_up_page(sheet, frame)
+    put(cell_at(sheet, 1, 1), f"{title} – {frame.subject}", frame).font = Font(bold=True, size=14)
+    for number, note in enumerate((frame.hotel, *notes), 2):
+        put(cell_at(sheet, number, 1), note, frame)
+    return sheet
+
+
+def write_listing(sheet: Worksheet, frame: Frame, listing: Listing) -> None:
+    """Write a table below what the sheet holds, its heading repeated on every page.
+
+    A table must have a row, so an empty one gets a blank row; counting its filled
+    cells still gives 0, and a line above the table says that there is nothing.
+    """
+    if not listing.rows:
+        put(cell_at(sheet, sheet.max_row + 1, 1), _("Nothing to list here."), frame)
+    top = sheet.max_row + 2
+    _write_headings(sheet, frame, listing, top)
+    for number, row in enumerate(listing.rows, top + 1):
+        for column, value in enumerate(row, 1):
+            put(cell_at(sheet, number, column), value, frame).border = Border(bottom=_THIN)
+    bottom = top + max(1, len(listing.rows))
+    cell_at(sheet, bottom, 1).border = Border(bottom=_THIN)
+    right = get_column_letter(len(listing.headings))
+    table = Table(displayName=listing.name, ref=f"A{top}:{right}{bottom}")
+    table.tableStyleInfo = TableStyleInfo(name="TableStyleLight1", showRowStripes=False)
+    sheet.add_table(table)
+    _fit_columns(sheet, listing, top)
+    sheet.freeze_panes = f"A{top + 1}"
+    sheet.print_title_rows = f"{top}:{top}"
+
+
+def write_lines(sheet: Worksheet, frame: Frame, lines: Iterable[str], *, columns: int = 6) -> None:
+    """Write sentences below what the sheet holds, each wrapped over ``columns`` columns."""
+    for line in lines:
+        row = sheet.max_row + 1
+        cell = put(cell_at(sheet, row, 1), line, frame)
+        sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
+        cell.alignment = Alignment(wrap_text=True, vertical="top")
+        width = sum(_width_of(sheet, column) for column in range(1, columns + 1))
+        sheet.row_dimensions[row].height = _LINE_HEIGHT * (1 + int(len(line) / width))
+
+
+def cell_at(sheet: Worksheet, row: int, column: int) -> Cell:
+    """A cell that is no part of a merged one."""
+    return cast("Cell", sheet.cell(row, column))
+
+
+def put(cell: Cell, value: Value, frame: Frame) -> Cell:
+    """Write one value as what it is; text stays text whatever it begins with."""
+    match value:
+        case None:
+            pass
+        case Formula():
+            cell.value = f"={value.text}"
+        case Attention():
+            _put_text(cell, value.text)
+            cell.font = Font(bold=True)
+            cell.fill = _ATTENTION
+        case bool():
+            _put_text(cell, _("yes") if value else _("no"))
+        case datetime():
+            cell.value = value.astimezone(frame.zone).replace(tzinfo=None, microsecond=0)
+            cell.number_format = MOMENT_FORMAT
+        case date():
+            cell.value = value
+            cell.number_format = DATE_FORMAT
+        case str():
+            _put_text(cell, value)
+        case float():
+            cell.value = value
+            cell.number_format = DECIMAL_FORMAT
+        case int():
+            cell.value = value
+    return cell
+
+
+def safe_text(text: str) -> str:
+    """Text as a workbook can hold it: what XML can't hold is shown as a replacement sign."""
+    clean = _NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", text)
+    return _LOOKS_ESCAPED.sub("_x005F_", clean)[:LONGEST_TEXT]
+
+
+def column_of(table: str, heading: str) -> str:
+    """A table's column as a formula names it."""
+    escaped = re.sub(r"(['\[\]#@])", r"'\1", heading)
+    return f"{table}[{escaped}]"
+
+
+def text_in_formula(text: str) -> str:
+    """A text as a formula quotes it."""
+    return '"' + text.replace('"', '""') + '"'
+
+
+def _put_text(cell: Cell, text: str) -> None:
+    clean = safe_text(text)
+    if not clean:
+        return
+    cell.value = clean
+    cell.data_type = "s"
+    if clean.startswith(_LOOKS_LIKE_A_FORMULA):
+        cell.quotePrefix = True
+    if len(clean) <= WIDEST_COLUMN:
+        cell.number_format = TEXT_FORMAT
+
+
+def _write_headings(sheet: Worksheet, frame: Frame, listing: Listing, top: int) -> None:
+    if len(set(listing.headings)) != len(listing.headings):
+        raise ValueError(listing.name, listing.headings)
+    for column, heading in enumerate(listing.headings, 1):
+        cell = put(cell_at(sheet, top, column), heading, frame)
+        cell.font = Font(bold=True)
+        cell.fill = _HEADER
+        cell.border = Border(top=_THIN, bottom=_THIN)
+        cell.alignment = Alignment(wrap_text=True, vertical="top")
+
+
+def _fit_columns(sheet: Worksheet, listing: Listing, top: int) -> None:
+    for column, heading in enumerate(listing.headings, 1):
+        longest_word = max(map(len, heading.split()), default=0)
+        shown = [_shown_length(row[column - 1]) for row in listing.rows]
+        wanted = max([longest_word, *shown, NARROWEST_COLUMN]) + 3
+        sheet.column_dimensions[get_column_letter(column)].width = min(wanted, WIDEST_COLUMN)
+        if wanted > NARROWEST_WRAPPED:
+            for row in range(top + 1, top + 1 + len(listing.rows)):
+                sheet.cell(row, column).alignment = Alignment(wrap_text=True, vertical="top")
+
+
+def _shown_length(value: Value) -> int:
+    match value:
+        case datetime():
+            return len(MOMENT_FORMAT)
+        case date():
+            return len(DATE_FORMAT)
+        case str():
+            return len(value)
+        case Attention():
+            return len(value.text)
+    return NARROWEST_COLUMN
+
+
+def _width_of(sheet: Worksheet, column: int) -> float:
+    return float(sheet.column_dimensions[get_column_letter(column)].width)
+
+
+def _set_up_page(sheet: Worksheet, frame: Frame) -> None:
+    sheet.page_setup.orientation = "landscape"
+    is_letter = frame.paper == "Letter"
+    sheet.page_setup.paperSize = int(sheet.PAPERSIZE_LETTER if is_letter else sheet.PAPERSIZE_A4)
+    sheet.page_setup.fitToWidth = 1
+    sheet.page_setup.fitToHeight = 0
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    sheet.page_margins = PageMargins(left=0.5, right=0.5, top=0.6, bottom=0.7, header=0.3, footer=0.3)
+    sheet.sheet_view.showGridLines = False
+    hotel = safe_text(frame.hotel)[:LONGEST_NAME_IN_FOOTER]
+    page = _("Page {page} of {pages}")
+    sheet.oddFooter = HeaderFooterItem(
+        left=_HeaderFooterPart(_for_footer(f"{hotel} – {frame.subject}")),
+        center=_HeaderFooterPart(_for_footer(sheet.title)),
+        right=_HeaderFooterPart(page.format(page="&P", pages="&N")),
+    )
+
+
+def _for_footer(text: str) -> str:
+    return text.replace("&", "&&")
