@@ -1,0 +1,66 @@
+"""Days, months, moments and spans as people read them; files keep ISO 8601."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, tzinfo
+from zoneinfo import ZoneInfo
+
+from babel import Locale
+from babel.core import UnknownLocaleError
+from babel.dates import format_date
+
+from hotelwatch.wording import language
+from hotelwatch.wording.language import _, ngettext
+
+HOUR_MINUTES = 60
+DAY_PATTERN = "EEE d MMM y"
+MONTH_PATTERN = "LLLL y"
+
+
+def locale() -> Locale:
+    """The locale of the language spoken now; English where there is none."""
+    try:
+        return Locale.parse(language.current(), sep="_")
+    except (UnknownLocaleError, ValueError):
+        return Locale.parse(language.SOURCE)
+
+
+def day_text(day: date) -> str:
+    """A day as "Wed 25 Nov 2026"."""
+    return format_date(day, DAY_PATTERN, locale=locale())
+
+
+def short_day_text(day: date) -> str:
+    """A day without its year, as "Wed 25 Nov"."""
+    return format_date(day, "EEE d MMM", locale=locale())
+
+
+def month_text(month: str) -> str:
+    """A month given as YYYY-MM, as "November 2026"."""
+    return format_date(date.fromisoformat(f"{month}-01"), MONTH_PATTERN, locale=locale())
+
+
+def moment_text(moment: datetime, zone: tzinfo | str) -> str:
+    """A moment by the hotel's clock, as "Wed 25 Nov 2026, 14:05 CET"."""
+    local = moment.astimezone(ZoneInfo(zone) if isinstance(zone, str) else zone)
+    return f"{day_text(local.date())}, {local:%H:%M %Z}"
+
+
+def clock_text(moment: datetime, zone: tzinfo | str) -> str:
+    """The hotel's clock at a moment, as "14:05"."""
+    return f"{moment.astimezone(ZoneInfo(zone) if isinstance(zone, str) else zone):%H:%M}"
+
+
+def days_text(days: int) -> str:
+    """A span of days, as "1 day" or "91 days"."""
+    return ngettext("{count} day", "{count} days", days).format(count=days)
+
+
+def minutes_text(minutes: int) -> str:
+    """A span of minutes, as "45 min" or "2 h 5 min"."""
+    hours, rest = divmod(minutes, HOUR_MINUTES)
+    if not hours:
+        return _("{minutes} min").format(minutes=rest)
+    if not rest:
+        return _("{hours} h").format(hours=hours)
+    return _("{hours} h {minutes} min").format(hours=hours, minutes=rest)
