@@ -1,0 +1,68 @@
+"""A backup of a hotel's file, made while it is open, and checked before it counts."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+from sqlite_utils import Database
+
+from hotelwatch.core.problems import Refusal
+from hotelwatch.store import header, photos
+from hotelwatch.store.connection import sqlite3
+
+
+def back_up(db: Database, path: Path, to: Path) -> None:
+    """Copy the open file, and its photos, to another place."""
+    if to.exists() and (to.samefile(path) or not header.is_hotel_file(to)):
+        raise Refusal("file_exists", file=str(to))
+    partial = to.with_name(f"{to.name}.partial")
+    try:
+        partial.unlink(missing_ok=True)
+        copy = sqlite3.connect(str(partial), isolation_level=None)
+        try:
+            db.conn.backup(copy)
+            # One file that needs no other beside it.
+            copy.execute("PRAGMA journal_mode = DELETE")
+            sound = copy.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+            if not sound or copy.execute("PRAGMA foreign_key_check").fetchall():
+                raise Refusal("damaged_file", file=str(path))
+        finally:
+            copy.close()
+        sync_file(partial)
+        partial.replace(to)
+    finally:
+        partial.unlink(missing_ok=True)
+    sync_folder(to.parent)
+    _copy_photos(photos.folder_of(path), photos.folder_of(to))
+
+
+def _copy_photos(source: Path, target: Path) -> None:
+    if not source.is_dir():
+        return
+    target.mkdir(exist_ok=True)
+    for photo in sorted(source.iterdir()):
+        if not (target / photo.name).exists():
+            partial = target / f"{photo.name}.partial"
+            shutil.copyfile(photo, partial)
+            sync_file(partial)
+            partial.replace(target / photo.name)
+    sync_folder(target)
+
+
+def sync_file(path: Path) -> None:
+    """Wait until the file's bytes are on the disk."""
+    with path.open("rb+") as file:
+        os.fsync(file.fileno())
+
+
+def sync_folder(path: Path) -> None:
+    """Wait until the folder's names are on the disk, where the system can."""
+    if os.name != "posix":
+        return
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,46 @@
+r"""The chain of digests over the entries of a hotel's file.
+
+Each entry bears a SHA-256 over itself, its facts and the digest of the entry
+before it; so a change of any of them shows in every digest from there on. Anyone
+can compute it anew from the file's tables, with no part of this program:
+
+1. Take one JSON object with three members.
+   ``before``: the digest of the entry numbered one less, as 64 lower-case
+   hexadecimal digits; an empty string for entry 1.
+   ``entry``: an object of the entry's row in table ``entry``, column by column,
+   without ``digest``; an empty ``corrects`` is ``null``.
+   ``facts``: an array of the rows of all fact tables whose ``entry`` is this
+   one's ``id``, in the order of ``line``. Each is an array of two: the table's
+   name, and an object of the row, column by column, without ``entry`` and ``line``.
+2. Values stand as SQLite has them: TEXT as string, INTEGER as whole number, and
+   REAL as the shortest decimal that reads back as the same double, always with
+   ``.0`` where it is whole (as Python's ``repr`` and ``json`` write it).
+3. Write it as JSON with the members of every object in the order of their names,
+   no space between tokens, and in strings nothing escaped but the quotation mark,
+   the reverse solidus and the control characters below U+0020 (these as \b, \t,
+   \n, \f, \r where JSON has such a short form, else as \u00xx in lower case).
+4. The digest is the SHA-256 of that text in UTF-8, in lower-case hexadecimal.
+
+Table ``stay`` is not under the chain: the fact ``stays_imported`` has the digest
+of the file that was read in.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from hashlib import sha256
+
+from hotelwatch.store.columns import Cell
+
+Line = tuple[str, Mapping[str, Cell]]
+"""A fact as the chain sees it: its table and its own columns."""
+
+
+def digest_of(entry: Mapping[str, Cell], facts: Iterable[Line], before: str) -> str:
+    """The digest of an entry's row (without ``digest``) and its facts in order."""
+    whole = {"before": before, "entry": dict(entry), "facts": list(facts)}
+    text = json.dumps(
+        whole, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":")
+    )
+    return sha256(text.encode("utf-8")).hexdigest()

@@ -1,0 +1,119 @@
+"""Connections to a hotel's file: how each one is set, and what SQLite's errors mean."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.parse import quote
+
+from sqlite_utils import Database
+
+# sqlite-utils picks the SQLite that is newer; errors must be caught from the same one.
+from sqlite_utils.utils import sqlite3 as sqlite3  # type: ignore[attr-defined]
+
+from hotelwatch.core.problems import Refusal
+
+BUSY_MS = 5000
+"""How long one window waits for another to finish writing."""
+
+_CODES = {
+    "SQLITE_BUSY": "file_busy",
+    "SQLITE_LOCKED": "file_busy",
+    "SQLITE_FULL": "disk_full",
+    "SQLITE_READONLY": "read_only_file",
+    "SQLITE_PERM": "read_only_file",
+    "SQLITE_CORRUPT": "damaged_file",
+    "SQLITE_NOTADB": "damaged_file",
+    "SQLITE_IOERR": "disk_failed",
+    "SQLITE_CANTOPEN": "disk_failed",
+}
+
+
+def has_wal_fix(version: tuple[int, ...]) -> bool:
+    """Whether this SQLite may keep a write-ahead log.
+
+    Below 3.51.3 a log written by two connections can damage the file when it is
+    reset at an unlucky moment; 3.50.7 and 3.44.6 carry the mend for their lines,
+    and 3.52.0 was withdrawn. Source: handbook, SQLite's own page on the log.
+    """
+    major, minor, patch = (*version, 0, 0, 0)[:3]
+    if (major, minor) in ((3, 44), (3, 50)):
+        return patch >= {44: 6, 50: 7}[minor]
+    return (major, minor, patch) >= (3, 51, 3) and (major, minor, patch) != (3, 52, 0)
+
+
+def connect(path: Path, *, read_only: bool = False) -> Database:
+    """A connection to a file that exists; nothing is written by opening it."""
+    uri = f"file:{quote(str(path.resolve()))}?mode={'ro' if read_only else 'rw'}"
+    # isolation_level None: transactions begin only where this package says so.
+    bare = sqlite3.connect(uri, uri=True, timeout=BUSY_MS / 1000, isolation_level=None)
+    try:
+        db = Database(bare, execute_plugins=False)
+        for setting in ("foreign_keys = ON", "trusted_schema = OFF", f"busy_timeout = {BUSY_MS}"):
+            db.execute(f"PRAGMA {setting}")
+    except BaseException:
+        bare.close()
+        raise
+    return db
+
+
+def make_durable(db: Database) -> None:
+    """Let no commit return before it is on the disk, whatever stops the machine.
+
+    With a rollback journal that takes EXTRA: it also waits until the folder no
+    longer names the journal, which after a power cut would undo the commit.
+    """
+    wanted = "wal" if has_wal_fix(sqlite3.sqlite_version_info) else "delete"
+    found = db.execute("PRAGMA journal_mode").fetchone()[0]
+    if found != wanted:
+        found = db.execute(f"PRAGMA journal_mode = {wanted}").fetchone()[0]
+    if found != wanted:
+        raise Refusal("file_busy")
+    db.execute(f"PRAGMA synchronous = {'FULL' if wanted == 'wal' else 'EXTRA'}")
+
+
+def refusal_for(error: Exception, path: Path) -> Refusal | None:
+    """What SQLite's error means to a person; None if it is our own mistake."""
+    name = str(getattr(error, "sqlite_errorname", ""))
+    for start, code in _CODES.items():
+        if name == start or name.startswith(f"{start}_"):
+            return Refusal(code, file=str(path), reason=str(error))
+    return None
+
+
+@contextmanager
+def told_plainly(path: Path) -> Iterator[None]:
+    """Raise SQLite's errors about the file as Refusals."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        refusal = refusal_for(error, path)
+        if refusal is None:
+            raise
+        raise refusal from error
+
+
+@contextmanager
+def reading(db: Database) -> Iterator[None]:
+    """See one state of the file throughout, whatever others write meanwhile."""
+    if db.conn.in_transaction:
+        yield
+        return
+    db.execute("BEGIN")
+    try:
+        yield
+    finally:
+        db.rollback()
+
+
+@contextmanager
+def writing(db: Database) -> Iterator[None]:
+    """Write all or nothing. Waits for its turn before anything is read."""
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+        db.conn.execute("COMMIT")
+    except BaseException:
+        db.rollback()
+        raise

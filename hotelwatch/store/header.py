@@ -1,0 +1,42 @@
+"""What the first bytes of a file say of it, read without SQLite.
+
+SQLite may write beside a file that it opens, and to it; a file that is not ours
+must not be touched. Source: SQLite's description of its file format: the first
+16 bytes name it, bytes 60 to 63 are the user_version and 68 to 71 the
+application_id, most significant byte first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from hotelwatch.store.schema import APPLICATION_ID
+
+_MAGIC = b"SQLite format 3\x00"
+_LENGTH = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """A SQLite file's mark and the number of its shape."""
+
+    application_id: int
+    user_version: int
+
+
+def read_header(path: Path) -> Header | None:
+    """The header of a SQLite file; None if it is none. OSError if it can't be read."""
+    with path.open("rb") as file:
+        start = file.read(_LENGTH)
+    if len(start) < _LENGTH or not start.startswith(_MAGIC):
+        return None
+    return Header(int.from_bytes(start[68:72], "big"), int.from_bytes(start[60:64], "big"))
+
+
+def is_hotel_file(path: Path) -> bool:
+    """Whether the file is marked as a hotel's."""
+    if not path.is_file():
+        return False
+    found = read_header(path)
+    return found is not None and found.application_id == APPLICATION_ID

@@ -1,0 +1,114 @@
+"""Make and open a hotel's file. What can't be opened is refused and left as it was."""
+
+from __future__ import annotations
+
+import os
+from contextlib import suppress
+from pathlib import Path
+
+from sqlite_utils import Database
+
+from hotelwatch.core.problems import Refusal
+from hotelwatch.store.backup import sync_file, sync_folder
+from hotelwatch.store.connection import connect, make_durable, sqlite3, told_plainly
+from hotelwatch.store.header import read_header
+from hotelwatch.store.journal import PROGRAM, Journal
+from hotelwatch.store.schema import APPLICATION_ID, FORMAT, creation, objects
+from hotelwatch.store.shares import network_kind_of
+
+
+def create(path: Path) -> Journal:
+    """Make a new, empty hotel file and open it.
+
+    Raises Refusal: "file_exists", "no_such_folder", "read_only_file",
+    "on_network_share", "disk_full".
+    """
+    _refuse_network(path)
+    if not path.parent.is_dir():
+        raise Refusal("no_such_folder", folder=str(path.parent))
+    try:
+        path.open("xb").close()
+    except FileExistsError as error:
+        raise Refusal("file_exists", file=str(path)) from error
+    except OSError as error:
+        raise Refusal("read_only_file", file=str(path), reason=str(error)) from error
+    partial = path.with_name(f"{path.name}.partial")
+    try:
+        with told_plainly(path):
+            _write_empty(partial)
+        sync_file(partial)
+        partial.replace(path)
+    except BaseException:
+        path.unlink(missing_ok=True)
+        raise
+    finally:
+        partial.unlink(missing_ok=True)
+    sync_folder(path.parent)
+    return open_file(path)
+
+
+def open_file(path: Path, *, read_only: bool = False) -> Journal:
+    """Open a hotel's file; a worker that only reads asks for ``read_only``.
+
+    Raises Refusal: "no_such_file", "not_a_hotel_file", "newer_file",
+    "damaged_file", "read_only_file", "on_network_share", "file_busy".
+    """
+    _refuse_network(path)
+    _refuse_by_header(path)
+    if not read_only and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
+        raise Refusal("read_only_file", file=str(path))
+    with told_plainly(path):
+        db = connect(path, read_only=read_only)
+        try:
+            _refuse_damaged(db, path)
+            if not read_only:
+                make_durable(db)
+            return Journal(path, db, read_only=read_only)
+        except BaseException:
+            db.close()
+            raise
+
+
+def _write_empty(path: Path) -> None:
+    path.unlink(missing_ok=True)
+    conn = sqlite3.connect(str(path), isolation_level=None)
+    try:
+        conn.execute("BEGIN")
+        for statement in creation():
+            conn.execute(statement)
+        conn.execute("COMMIT")
+    finally:
+        conn.close()
+
+
+def _refuse_network(path: Path) -> None:
+    if kind := network_kind_of(path):
+        raise Refusal("on_network_share", file=str(path), share=kind)
+
+
+def _refuse_by_header(path: Path) -> None:
+    if not path.exists():
+        raise Refusal("no_such_file", file=str(path))
+    found = None
+    with suppress(IsADirectoryError):
+        try:
+            found = read_header(path)
+        except PermissionError as error:
+            raise Refusal("read_only_file", file=str(path), reason=str(error)) from error
+    if found is None or found.application_id != APPLICATION_ID:
+        raise Refusal("not_a_hotel_file", file=str(path))
+    if found.user_version > FORMAT:
+        raise Refusal(
+            "newer_file",
+            file=str(path),
+            file_format=str(found.user_version),
+            our_format=str(FORMAT),
+            program=PROGRAM,
+        )
+
+
+def _refuse_damaged(db: Database, path: Path) -> None:
+    found = dict(db.execute("SELECT name, sql FROM sqlite_schema").fetchall())
+    wrong = sorted(name for name, sql in objects().items() if found.get(name) != sql)
+    if wrong:
+        raise Refusal("damaged_file", file=str(path), reason=", ".join(wrong))

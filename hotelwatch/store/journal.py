@@ -1,0 +1,228 @@
+"""The journal: append an entry, correct one, see what others wrote."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import datetime
+from itertools import groupby
+from pathlib import Path
+from typing import cast
+
+from sqlite_utils import Database
+from sqlite_utils.db import quote_identifier
+
+import hotelwatch
+from hotelwatch.core.facts import Changes, Entry, Fact, Stay, StaysImported
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
+from hotelwatch.store.backup import back_up
+from hotelwatch.store.chain import Line, digest_of
+from hotelwatch.store.columns import Cell, moment_of, moment_text
+from hotelwatch.store.connection import reading, told_plainly, writing
+from hotelwatch.store.loading import caught_up, read_stays, with_entry
+from hotelwatch.store.schema import ENTRY_COLUMNS, fact_tables, stay_columns
+
+Decide = Callable[[House], Sequence[Fact]]
+"""Says which facts to write down, given the house as it is at that moment."""
+
+PROGRAM = f"hotelwatch {hotelwatch.__version__}"
+
+_INSERT_ENTRY = (
+    f"INSERT INTO entry ({', '.join(map(quote_identifier, ENTRY_COLUMNS))})"
+    f" VALUES ({', '.join('?' * len(ENTRY_COLUMNS))})"
+)
+
+
+class Journal:
+    """One hotel's file while it is open; used by the thread that opened it, only."""
+
+    def __init__(self, path: Path, db: Database, *, read_only: bool) -> None:
+        """Hold a connection that hotel_file made."""
+        self.path = path
+        self._db = db
+        self._read_only = read_only
+        self._identity = _identity(path)
+        self._version = self._data_version()
+
+    @property
+    def db(self) -> Database:
+        """The connection, for the store's own use."""
+        return self._db
+
+    def append(
+        self,
+        decide: Decide,
+        *,
+        by: str,
+        action: str,
+        at: datetime,
+        house: House,
+        note: str = "",
+        corrects: int | None = None,
+    ) -> tuple[House, tuple[Fact, ...]]:
+        """Write one entry, all or nothing; the house after it, and its facts.
+
+        While no one else may write, the house takes in what others wrote, then
+        ``decide`` says the facts. No facts: nothing is written, unless the entry
+        corrects another, which is then taken back. A corrected entry still counts
+        in the house that ``decide`` is given. When this returns, the entry is on
+        the disk.
+
+        Raises Refusal: "correction_needs_reason", "no_such_entry",
+        "already_corrected"; "read_only_file", "file_busy", "disk_full",
+        "disk_failed", "file_replaced".
+        """
+        if corrects is not None and not note.strip():
+            raise Refusal("correction_needs_reason", entry=str(corrects))
+        with self._written():
+            house = self._up_to_date(house)
+            if corrects is not None:
+                self._check_correctable(corrects)
+            facts = tuple(decide(house))
+            if not facts and corrects is None:
+                return house, ()
+            return self._write(house, Entry(0, at, by, action, note, corrects, PROGRAM, ""), facts)
+
+    def replace_stays(
+        self,
+        stays: Sequence[Stay],
+        fact: StaysImported,
+        *,
+        by: str,
+        at: datetime,
+        house: House,
+        action: str = "import_stays",
+        note: str = "",
+    ) -> House:
+        """Write an import of bookings as one entry; the house after it.
+
+        Gone are the stays that leave after ``fact.replaces_from``, and any other
+        with the booking, room and arrival of a new one; those that were over by
+        then are kept, since no later list tells of them.
+        """
+        with self._written():
+            house = self._up_to_date(house)
+            entry = Entry(0, at, by, action, note, None, PROGRAM, "")
+            house, _ = self._write(house, entry, (fact,))
+            self._put_stays(stays, fact)
+            return house.with_stays(read_stays(self._db, house.complete_from))
+
+    def refresh(self, house: House) -> tuple[House, Changes] | None:
+        """The house with what others wrote since, and what that touches; None if nothing."""
+        with told_plainly(self.path):
+            version = self._data_version()
+            if version == self._version:
+                return None
+            with reading(self._db):
+                newer = self._up_to_date(house)
+            self._version = version
+        if newer is house:
+            return None
+        known = max(house.entries, default=0)
+        replaced = newer.corrected - house.corrected
+        facts = tuple(
+            row.fact
+            for rows in newer.kept.values()
+            for row in rows
+            if row.entry > known or row.entry in replaced
+        )
+        return newer, Changes.of(facts)
+
+    def backup(self, to: Path) -> None:
+        """Copy the file as it is now, whoever writes to it; the copy is checked.
+
+        Raises Refusal: "file_exists" where ``to`` is something else than an older
+        backup, "damaged_file" where the copy does not pass.
+        """
+        with told_plainly(self.path):
+            back_up(self._db, self.path, to)
+
+    def close(self) -> None:
+        """Close the file."""
+        self._db.close()
+
+    # --- inside -----------------------------------------------------------------
+
+    @contextmanager
+    def _written(self) -> Iterator[None]:
+        if self._read_only:
+            raise Refusal("read_only_file", file=str(self.path))
+        if _identity(self.path) != self._identity:
+            # Another program put a different file in its place: what we wrote
+            # would go to the one that no longer bears the name.
+            raise Refusal("file_replaced", file=str(self.path))
+        with told_plainly(self.path), writing(self._db):
+            yield
+
+    def _up_to_date(self, house: House) -> House:
+        known = max(house.entries, default=0)
+        if known:
+            row = self._db.execute("SELECT digest FROM entry WHERE id = ?", (known,)).fetchone()
+            if row is None or row[0] != house.entries[known].digest:
+                raise Refusal("file_replaced", file=str(self.path))
+        return caught_up(self._db, house)
+
+    def _check_correctable(self, number: int) -> None:
+        if self._db.execute("SELECT 1 FROM entry WHERE id = ?", (number,)).fetchone() is None:
+            raise Refusal("no_such_entry", entry=str(number))
+        later = self._db.execute("SELECT id FROM entry WHERE corrects = ?", (number,)).fetchone()
+        if later is not None:
+            raise Refusal("already_corrected", entry=str(number), by_entry=str(later[0]))
+
+    def _write(
+        self, house: House, entry: Entry, facts: tuple[Fact, ...]
+    ) -> tuple[House, tuple[Fact, ...]]:
+        last = self._db.execute("SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1").fetchone()
+        number, before = (last[0] + 1, last[1]) if last else (1, "")
+        head = entry_row(replace(entry, number=number))
+        coded = [_coded(fact) for fact in facts]
+        digest = digest_of(head, coded, before)
+        self._db.execute(_INSERT_ENTRY, (*head.values(), digest))
+        lines = enumerate(zip(facts, coded, strict=True), 1)
+        for kind, group in groupby(lines, lambda line: type(line[1][0])):
+            cells = [(number, line, *named.values()) for line, (_, (_, named)) in group]
+            self._db.conn.executemany(fact_tables()[kind].insert_sql, cells)
+        moment = moment_of(moment_text(entry.recorded_at))
+        entry = replace(entry, number=number, recorded_at=moment, digest=digest)
+        return with_entry(self._db, house, entry, facts), facts
+
+    def _put_stays(self, stays: Sequence[Stay], fact: StaysImported) -> None:
+        conn = self._db.conn
+        conn.execute("DELETE FROM stay WHERE leaves_on > ?", (fact.replaces_from.isoformat(),))
+        conn.executemany(
+            "DELETE FROM stay WHERE booking = ? AND room = ? AND arrives_on = ?",
+            ((stay.booking, stay.room, stay.arrives_on.isoformat()) for stay in stays),
+        )
+        columns = stay_columns()
+        listed = ", ".join(quote_identifier(column.name) for column in columns)
+        conn.executemany(
+            f"INSERT INTO stay ({listed}) VALUES ({', '.join('?' * len(columns))})",
+            (tuple(c.encode(getattr(stay, c.name)) for c in columns) for stay in stays),
+        )
+
+    def _data_version(self) -> int:
+        return cast("int", self._db.execute("PRAGMA data_version").fetchone()[0])
+
+
+def _coded(fact: Fact) -> Line:
+    table = fact_tables()[type(fact)]
+    names = (column.name for column in table.columns)
+    named: Mapping[str, Cell] = dict(zip(names, table.encode(fact), strict=True))
+    return table.name, named
+
+
+def entry_row(entry: Entry) -> dict[str, Cell]:
+    """An entry's row, without its digest."""
+    at = moment_text(entry.recorded_at)
+    cells = (entry.number, at, entry.by, entry.action, entry.note, entry.corrects, entry.program)
+    return dict(zip(ENTRY_COLUMNS[:-1], cells, strict=True))
+
+
+def _identity(path: Path) -> tuple[int, int]:
+    try:
+        found = path.stat()
+    except OSError:
+        return (0, 0)
+    return found.st_dev, found.st_ino

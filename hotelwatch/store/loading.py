@@ -1,0 +1,267 @@
+"""Facts from a hotel's file to a House.
+
+With a horizon (``House.complete_from``), a House holds only
+
+* checks, slots and published rounds that reach to that day or beyond, and every
+  fact of the other kinds;
+* entries with a fact at hand, entries recorded since that day, and those that
+  correct an entry at hand;
+* stays that leave on that day or later;
+* for each bed the last day before it on which its underside was looked at, all
+  its places as the bed is described *now*: what it was built like then is not
+  asked, so a bed that changed may show an earlier day, or none.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from typing import Any, Protocol, cast
+
+from sqlite_utils import Database
+from sqlite_utils.db import quote_identifier
+
+from hotelwatch.core.facts import (
+    BedChecked,
+    BedDescribed,
+    BedNo,
+    Entry,
+    Fact,
+    Kept,
+    RoomChecked,
+    RoundPublished,
+    SlotPublished,
+    Stay,
+    StaysImported,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Rules
+from hotelwatch.store.columns import moment_of
+from hotelwatch.store.connection import reading
+from hotelwatch.store.schema import (
+    ENTRY_COLUMNS,
+    FactTable,
+    decode_rows,
+    fact_tables,
+    stay_columns,
+)
+
+DATED: Mapping[type[Fact], str] = {
+    BedChecked: "checked_on",
+    RoomChecked: "checked_on",
+    SlotPublished: "on",
+    RoundPublished: "until_on",
+}
+"""Kinds that a horizon cuts short, by the field it is held against."""
+
+_ENTRY = ", ".join(map(quote_identifier, ENTRY_COLUMNS))
+
+
+class OpenFile(Protocol):
+    """A hotel's file that is open, as journal.Journal is."""
+
+    @property
+    def db(self) -> Database:
+        """Its connection."""
+
+
+def load(journal: OpenFile, rules: Rules, *, checks_since: date | None = None) -> House:
+    """The house of everything in the file, or with that day as its horizon."""
+    with reading(journal.db), _without_collecting():
+        house = House(rules=rules, complete_from=checks_since)
+        house = replace(caught_up(journal.db, house), stays=read_stays(journal.db, checks_since))
+        return _with_earlier_looks(journal.db, house)
+
+
+def caught_up(db: Database, house: House) -> House:
+    """The house with the entries recorded after its last one; itself if there are none."""
+    known = max(house.entries, default=0)
+    last = cast("int", db.execute("SELECT coalesce(max(id), 0) FROM entry").fetchone()[0])
+    if last <= known:
+        return house
+    fresh = {
+        kind: rows
+        for kind, table in fact_tables().items()
+        if (rows := _read_kept(db, table, house.complete_from, known))
+    }
+    entries = _entries_at_hand(db, house, fresh)
+    if not entries:
+        return house
+    kept = dict(house.kept)
+    for kind, rows in fresh.items():
+        kept[kind] = (*kept.get(kind, ()), *rows)
+    newer = replace(house, entries={**house.entries, **entries}, kept=kept)
+    if StaysImported in fresh:
+        newer = newer.with_stays(read_stays(db, house.complete_from))
+    # A load asks for them at its end; so does a check or bed written down since.
+    if known and _touches_earlier_looks(db, newer, known):
+        newer = _with_earlier_looks(db, newer)
+    return newer
+
+
+def with_entry(db: Database, house: House, entry: Entry, facts: Sequence[Fact]) -> House:
+    """The house after an entry that was written this moment; keeps its horizon."""
+    since = house.complete_from
+    if since is None:
+        return house.add(entry, facts)
+    newer = house.add(entry, (fact for fact in facts if is_at_hand(fact, since)))
+    if not is_entry_at_hand(entry, newer, since):
+        newer = replace(newer, entries=house.entries)
+    if _touches_earlier_looks(db, newer, entry.number - 1):
+        newer = _with_earlier_looks(db, newer)
+    return newer
+
+
+def is_at_hand(fact: Fact, since: date) -> bool:
+    """Whether a house with that horizon holds this fact."""
+    field = DATED.get(type(fact))
+    return field is None or cast("date", getattr(fact, field)) >= since
+
+
+def is_entry_at_hand(entry: Entry, house: House, since: date) -> bool:
+    """Whether a house with that horizon holds this entry, its facts being added."""
+    return (
+        entry.recorded_at >= _start_of(since)
+        or entry.corrects in house.entries
+        or any(rows and rows[-1].entry == entry.number for rows in house.kept.values())
+    )
+
+
+def read_stays(db: Database, since: date | None) -> tuple[Stay, ...]:
+    """The stays in the file that leave on that day or later, in the order read in."""
+    columns = stay_columns()
+    listed = ", ".join(quote_identifier(column.name) for column in columns)
+    where, values = ("", ()) if since is None else ("WHERE leaves_on >= ?", (since.isoformat(),))
+    rows = db.execute(f"SELECT {listed} FROM stay {where} ORDER BY line", values).fetchall()
+    return tuple(decode_rows(Stay, columns, rows))
+
+
+def read_entries(db: Database, where: str, values: Sequence[Any] = ()) -> dict[int, Entry]:
+    """Entries by number, in order."""
+    rows = db.execute(f"SELECT {_ENTRY} FROM entry WHERE {where} ORDER BY id", values)
+    return {row[0]: Entry(row[0], moment_of(row[1]), *row[2:]) for row in rows}
+
+
+def _read_kept(
+    db: Database, table: FactTable, since: date | None, known: int
+) -> tuple[Kept[Fact], ...]:
+    sql = f"SELECT entry, {table.listed} FROM {table.name} WHERE entry > ?"
+    values: list[Any] = [known]
+    field = DATED.get(table.kind)
+    if since is not None and field is not None:
+        column = quote_identifier(field)
+        values = [max(known, _first_entry(db, table, since) - 1), since.isoformat()]
+        # The plus keeps SQLite to the primary key, where rows lie in order.
+        sql += f" AND +{column} >= ?"
+    rows = db.execute(f"{sql} ORDER BY entry, line", values).fetchall()
+    facts = table.decode([row[1:] for row in rows])
+    return tuple(map(Kept, (row[0] for row in rows), facts))
+
+
+def _first_entry(db: Database, table: FactTable, since: date) -> int:
+    column = quote_identifier(DATED[table.kind])
+    sql = f"SELECT coalesce(min(entry), 0) FROM {table.name} WHERE {column} >= ?"
+    return cast("int", db.execute(sql, (since.isoformat(),)).fetchone()[0])
+
+
+def _entries_at_hand(
+    db: Database, house: House, fresh: Mapping[type[Fact], tuple[Kept[Fact], ...]]
+) -> dict[int, Entry]:
+    known = max(house.entries, default=0)
+    since = house.complete_from
+    if since is None:
+        return read_entries(db, "id > ?", (known,))
+    numbers = sorted({row.entry for rows in fresh.values() for row in rows})
+    found = read_entries(
+        db,
+        "id > ? AND (recorded_at >= ? OR id IN (SELECT value FROM json_each(?)))",
+        (known, since.isoformat(), json.dumps(numbers)),
+    )
+    for number, entry in read_entries(db, "id > ? AND corrects IS NOT NULL", (known,)).items():
+        if entry.corrects in found or entry.corrects in house.entries:
+            found[number] = entry
+    return dict(sorted(found.items()))
+
+
+def _touches_earlier_looks(db: Database, house: House, known: int) -> bool:
+    if house.complete_from is None:
+        return False
+    sql = (
+        "SELECT EXISTS (SELECT 1 FROM bed_described WHERE entry > :known)"
+        " OR EXISTS (SELECT 1 FROM entry WHERE id > :known AND corrects IS NOT NULL)"
+        " OR EXISTS (SELECT 1 FROM bed_checked WHERE entry > :known AND +checked_on < :since)"
+    )
+    values = {"known": known, "since": house.complete_from.isoformat()}
+    return bool(db.execute(sql, values).fetchone()[0])
+
+
+def _with_earlier_looks(db: Database, house: House) -> House:
+    if house.complete_from is None:
+        return house
+    wanted = [
+        (kind.code, int(encased), place.code)
+        for kind in house.rules.bed_kinds.values()
+        for encased in (False, True)
+        for place in kind.places_of(encased=encased)
+        if place.underside and not place.optional
+    ]
+    kinds = sorted({kind for kind, _, _ in wanted})
+    values = {
+        "since": house.complete_from.isoformat(),
+        "places": json.dumps(wanted),
+        "kinds": json.dumps(kinds),
+    }
+    rows = db.execute(_EARLIER_LOOKS, values).fetchall()
+    looks = {BedNo(bed): date.fromisoformat(day) for bed, day in rows if day is not None}
+    return replace(house, earlier_looks=looks)
+
+
+# Each bed's checks before the horizon, latest first, until one saw every underside
+# place. Places are text with line breaks between them: a code is looked for with a
+# line break on both sides, so that "base" is not found in "base_edge".
+_EARLIER_LOOKS = f"""
+WITH place (kind, encased, code) AS MATERIALIZED (
+    SELECT json_extract(value, '$[0]'), json_extract(value, '$[1]'), json_extract(value, '$[2]')
+    FROM json_each(:places)
+),
+described AS (
+    SELECT bed, kind, encased, row_number() OVER (
+        PARTITION BY bed ORDER BY entry DESC, line DESC
+    ) AS age
+    FROM {fact_tables()[BedDescribed].name}_now
+)
+SELECT bed, (
+    SELECT checked_on FROM bed_checked AS checked
+    WHERE checked.bed = described.bed AND checked.checked_on < :since
+    AND checked.entry NOT IN (SELECT corrects FROM entry WHERE corrects IS NOT NULL)
+    AND NOT EXISTS (
+        SELECT 1 FROM place
+        WHERE place.kind = described.kind AND place.encased = described.encased
+        AND instr(char(10) || seen || char(10), char(10) || place.code || char(10)) = 0
+    )
+    ORDER BY checked_on DESC LIMIT 1
+)
+FROM described
+WHERE age = 1 AND kind IN (SELECT value FROM json_each(:kinds))
+ORDER BY bed
+"""
+
+
+def _start_of(day: date) -> datetime:
+    return datetime(day.year, day.month, day.day, tzinfo=UTC)
+
+
+@contextmanager
+def _without_collecting() -> Iterator[None]:
+    # Many thousand new values, none of them garbage: looking for some doubles the time.
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()

@@ -1,0 +1,191 @@
+"""The tables of a hotel's file. They follow from the dataclasses in ``core.facts``.
+
+Each kind of fact has one table, named like it in snake_case, with ``entry`` and
+``line`` (its place among the facts of its entry, from 1) before its own fields.
+How a field stands in its column:
+
+=====================  ==========================================================
+``str``, ``int``       TEXT, INTEGER
+``float``              REAL
+``bool``               INTEGER, 0 or 1
+``date``               TEXT, ISO 8601: ``2026-01-05``
+``datetime``           TEXT, ISO 8601 in UTC: ``2026-01-05T09:30:00Z``
+a ``StrEnum``          TEXT, one of its values
+``tuple[str, ...]``    TEXT, its members with a line break between them
+``tuple[float, ...]``  TEXT, likewise
+=====================  ==========================================================
+
+Nothing is changed or deleted: triggers see to it, whatever program opens the
+file. ``<table>_now`` shows a table without the facts of corrected entries. The
+one exception is ``stay``, which each import of bookings replaces in part.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, fields
+from functools import cache
+from typing import Any, cast, get_type_hints
+
+from sqlite_utils.db import quote_identifier
+
+from hotelwatch.core.facts import FACT_KINDS, BedChecked, Fact, RoomChecked, SlotPublished, Stay
+from hotelwatch.store.columns import Cell, Column, column_of
+
+APPLICATION_ID = 0x48574A31
+"""Marks a file as a hotelwatch journal (bytes 68 to 71 of its header)."""
+FORMAT = 1
+"""Number of this shape of the tables; kept in the file as its user_version."""
+
+NOT_CHANGED = "facts are not changed; record a correction"
+OUT_OF_TURN = "entries and facts are added at the end; record an entry"
+
+ENTRY_COLUMNS = ("id", "recorded_at", "by", "action", "note", "corrects", "program", "digest")
+
+_ENTRY_TABLE = """CREATE TABLE entry (
+    id INTEGER PRIMARY KEY,
+    recorded_at TEXT NOT NULL CHECK (recorded_at LIKE '____-__-__T%Z'),
+    "by" TEXT NOT NULL,
+    "action" TEXT NOT NULL,
+    note TEXT NOT NULL,
+    corrects INTEGER REFERENCES entry (id) CHECK (corrects < id),
+    program TEXT NOT NULL,
+    digest TEXT NOT NULL CHECK (length(digest) = 64),
+    CHECK (corrects IS NULL OR trim(note) <> '')
+) STRICT"""
+
+_INDEXES: tuple[tuple[type[Fact], tuple[str, ...]], ...] = (
+    (BedChecked, ("bed", "checked_on", "entry")),
+    (BedChecked, ("checked_on", "entry")),
+    (RoomChecked, ("checked_on", "entry")),
+    (SlotPublished, ("on", "entry")),
+)
+
+
+@dataclass(frozen=True)
+class FactTable:
+    """One kind of fact and its table."""
+
+    kind: type[Fact]
+    name: str
+    columns: tuple[Column, ...]
+
+    @property
+    def listed(self) -> str:
+        """Its own columns, quoted, with commas."""
+        return ", ".join(quote_identifier(column.name) for column in self.columns)
+
+    @property
+    def insert_sql(self) -> str:
+        """The statement that adds a row: entry, line, then its own columns."""
+        places = ", ".join("?" * (len(self.columns) + 2))
+        name = quote_identifier(self.name)
+        return f"INSERT INTO {name} (entry, line, {self.listed}) VALUES ({places})"
+
+    def encode(self, fact: Fact) -> tuple[Cell, ...]:
+        """A fact's cells. TypeError or ValueError where a field can't be kept as it is."""
+        return tuple(column.encode(getattr(fact, column.name)) for column in self.columns)
+
+    def decode(self, rows: Sequence[Sequence[Cell]]) -> list[Fact]:
+        """The facts of rows that hold its own columns only."""
+        return cast("list[Fact]", decode_rows(self.kind, self.columns, rows))
+
+
+def decode_rows(
+    kind: Callable[..., object], columns: Sequence[Column], rows: Sequence[Sequence[Cell]]
+) -> list[Any]:
+    """One ``kind`` for each row, made column by column: fast for many rows."""
+    if not rows:
+        return []
+    by_column = zip(columns, zip(*rows, strict=True), strict=True)
+    return list(map(kind, *(column.decode_all(cells) for column, cells in by_column)))
+
+
+def columns_of(kind: type) -> tuple[Column, ...]:
+    """A dataclass's fields as columns."""
+    hints = get_type_hints(kind)
+    return tuple(column_of(field.name, hints[field.name]) for field in fields(kind))
+
+
+def table_name(kind: type) -> str:
+    """A kind's table: its name in snake_case."""
+    return re.sub(r"(?<!^)(?=[A-Z])", "_", kind.__name__).lower()
+
+
+@cache
+def fact_tables() -> dict[type[Fact], FactTable]:
+    """Every kind's table, in the order of FACT_KINDS."""
+    return {kind: FactTable(kind, table_name(kind), columns_of(kind)) for kind in FACT_KINDS}
+
+
+@cache
+def stay_columns() -> tuple[Column, ...]:
+    """The columns of ``stay``, which holds bookings."""
+    return columns_of(Stay)
+
+
+@cache
+def objects() -> dict[str, str]:
+    """The SQL of every table, index, view and trigger of a hotel's file, by name."""
+    made: dict[str, str] = {"entry": _ENTRY_TABLE}
+    made["entry_corrects"] = (
+        "CREATE UNIQUE INDEX entry_corrects ON entry (corrects) WHERE corrects IS NOT NULL"
+    )
+    made["entry_recorded_at"] = "CREATE INDEX entry_recorded_at ON entry (recorded_at)"
+    made.update(_guards("entry", "NEW.id <> (SELECT coalesce(max(id), 0) + 1 FROM entry)"))
+    for table in fact_tables().values():
+        made.update(_fact_objects(table))
+    for kind, names in _INDEXES:
+        name = f"{table_name(kind)}_by_{'_'.join(names)}"
+        listed = ", ".join(map(quote_identifier, names))
+        made[name] = f"CREATE INDEX {name} ON {table_name(kind)} ({listed})"
+    declared = ",\n".join(f"    {column.declared}" for column in stay_columns())
+    made["stay"] = f"CREATE TABLE stay (\n    line INTEGER PRIMARY KEY,\n{declared}\n) STRICT"
+    made["stay_leaves_on"] = "CREATE INDEX stay_leaves_on ON stay (leaves_on)"
+    made["stay_booking"] = "CREATE INDEX stay_booking ON stay (booking)"
+    return made
+
+
+def creation() -> Iterable[str]:
+    """The statements that make an empty file a hotel's file."""
+    yield f"PRAGMA application_id = {APPLICATION_ID}"
+    yield f"PRAGMA user_version = {FORMAT}"
+    yield from objects().values()
+
+
+def _fact_objects(table: FactTable) -> dict[str, str]:
+    name = table.name
+    declared = "".join(f"    {column.declared},\n" for column in table.columns)
+    sql = (
+        f"CREATE TABLE {name} (\n"
+        "    entry INTEGER NOT NULL REFERENCES entry (id),\n"
+        "    line INTEGER NOT NULL CHECK (line > 0),\n"
+        f"{declared}    PRIMARY KEY (entry, line)\n) STRICT, WITHOUT ROWID"
+    )
+    view = (
+        f"CREATE VIEW {name}_now AS SELECT * FROM {name}"
+        " WHERE entry NOT IN (SELECT corrects FROM entry WHERE corrects IS NOT NULL)"
+    )
+    # A REPLACE deletes without asking the delete trigger, and a fact slipped into an
+    # older entry is a change of it: so a row may only come at the end.
+    late = (
+        "NEW.entry <> (SELECT max(id) FROM entry) OR EXISTS"
+        f" (SELECT 1 FROM {name} WHERE entry = NEW.entry AND line = NEW.line)"
+    )
+    return {name: sql, f"{name}_now": view, **_guards(name, late)}
+
+
+def _guards(table: str, late: str) -> dict[str, str]:
+    made = {
+        f"{table}_no_{verb}": (
+            f"CREATE TRIGGER {table}_no_{verb} BEFORE {verb.upper()} ON {table}"
+            f" BEGIN SELECT RAISE (ABORT, '{NOT_CHANGED}'); END"
+        )
+        for verb in ("update", "delete")
+    }
+    made[f"{table}_at_end"] = (
+        f"CREATE TRIGGER {table}_at_end BEFORE INSERT ON {table} WHEN {late}"
+        f" BEGIN SELECT RAISE (ABORT, '{OUT_OF_TURN}'); END"
+    )
+    return made
