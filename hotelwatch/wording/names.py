@@ -109,6 +109,23 @@ QUARANTINE_REASONS = {
     "neighbour_found": m("A sign was found next to it"),
 }
 
+ACTIONS = {
+    "add_photo": m("Photo added"),
+    "choose_cycle": m("Cycle chosen"),
+    "close_month": m("Month closed"),
+    "describe_hotel": m("Hotel described"),
+    "describe_teams": m("Teams described"),
+    "import_stays": m("Bookings loaded"),
+    "judge_case": m("Case judged"),
+    "lift_quarantine": m("Quarantine lifted"),
+    "load_roster": m("Roster loaded"),
+    "log_sighting": m("Sighting logged"),
+    "place_wings": m("Wings and floors placed"),
+    "publish_round": m("Round published"),
+    "record_check": m("Check recorded"),
+    "record_treatment": m("Treatment recorded"),
+}
+
 WEEKDAYS = {
     "mon": m("Monday"),
     "tue": m("Tuesday"),
@@ -194,6 +211,22 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_minutes": m("Teams have no minutes left"),
         "no_team": m("No team works on these days"),
     },
+    "DueState": {
+        "in_time": m("Looked at in time"),
+        "late": m("Looked at late"),
+        "not_done": m("Not looked at"),
+        "ahead": m("Still ahead"),
+        "no_longer_due": m("No longer due"),
+    },
+    "WhyLate": {
+        "places_left_out": m("Underside places left out"),
+        "planned_not_done": m("Planned, not done"),
+        "not_planned": m("Stood on no sheet"),
+        "no_minutes": m("Teams had no minutes left"),
+        "no_team": m("No team worked that day"),
+        "in_quarantine": m("Room in quarantine"),
+        "no_opening": m("Guest stayed through"),
+    },
     "Stage": {
         "suspected": m("Suspected"),
         "confirmed": m("Confirmed"),
@@ -219,6 +252,7 @@ CODES = (
     ENUMS["Kind"],
     QUARANTINE_REASONS,
     WEEKDAYS,
+    ACTIONS,
 )
 
 

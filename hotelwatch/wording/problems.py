@@ -1,0 +1,94 @@
+"""What is wrong with input and what is not allowed now, as sentences: what, and how to mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date, datetime
+
+from hotelwatch.core.problems import Problem, Refusal
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.names import label
+from hotelwatch.wording.refusals import REFUSALS, Pair
+
+FIELDS = {
+    "method": m("method"),
+    "firm": m("licensed firm"),
+    "licence": m("number of the licence"),
+    "reenter_at": m("time from which the room may be entered"),
+}
+
+
+def sentence(problem: Problem) -> Pair:
+    """What is wrong with a place in a file, and how to mend it."""
+    return _pair({}, problem.code, problem.values)
+
+
+def refusal_sentence(refusal: Refusal) -> Pair:
+    """What is not allowed now, and what would allow it."""
+    return _pair(REFUSALS, refusal.code, refusal.values)
+
+
+def place_in_file(problem: Problem) -> str:
+    """Where a problem is, as a person counts in the file."""
+    if problem.row and problem.column:
+        return _("{where}, row {row}, column “{column}”").format(
+            where=problem.where, row=problem.row, column=problem.column
+        )
+    if problem.row:
+        return _("{where}, row {row}").format(where=problem.where, row=problem.row)
+    if problem.column:
+        return _("{where}, column “{column}”").format(where=problem.where, column=problem.column)
+    return problem.where
+
+
+def _pair(table: Mapping[str, Pair], code: str, values: Mapping[str, str]) -> Pair:
+    unknown = (
+        _("This is not possible: {code}."),
+        _("Nothing was written down. Please report this code to whoever looks after the program."),
+    )
+    said = {key: _said(key, value) for key, value in values.items()}
+    what, mend = table.get(code, unknown)
+    lacking = _Lacking(said, code=code)
+    return _(what).format_map(lacking), _(mend).format_map(lacking)
+
+
+class _Lacking(dict[str, str]):
+    """Values of a sentence; one that was not given shows as three dots."""
+
+    def __missing__(self, key: str) -> str:
+        return "…"
+
+
+def _said(key: str, value: str) -> str:
+    say = _SAY.get(key)
+    try:
+        return say(value) if say else value
+    except ValueError:
+        return value
+
+
+def _place(text: str) -> str:
+    return label(text.partition(":")[0])
+
+
+def _day(text: str) -> str:
+    return day_text(date.fromisoformat(text))
+
+
+def _moment(text: str) -> str:
+    moment = datetime.fromisoformat(text)
+    return f"{day_text(moment.date())}, {moment:%H:%M %Z}".rstrip()
+
+
+def _field(text: str) -> str:
+    return _(FIELDS[text]) if text in FIELDS else text
+
+
+_SAY: Mapping[str, Callable[[str], str]] = {
+    "place": _place,
+    "day": _day,
+    "moment": _moment,
+    "field": _field,
+}

@@ -1,0 +1,118 @@
+"""The core's reasons as sentences: neighbours, openings, what was left out, what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hotelwatch.core.stays.openings import Opening
+from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.language import _, join
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.names import label
+
+NEIGHBOUR = {
+    "shares_wall": m("{room} shares a wall with {source}"),
+    "above": m("{room} lies above {source}"),
+    "below": m("{room} lies below {source}"),
+    "across": m("{room} faces {source} across the corridor"),
+    "connects": m("{room} has a connecting door to {source}"),
+    "same_suite": m("{room} belongs to the same suite as {source}"),
+    "same_room": m("{room} is the room of the sign itself"),
+}
+
+NEIGHBOUR_SHORT = {
+    "shares_wall": m("shares a wall with {source}"),
+    "above": m("above {source}"),
+    "below": m("below {source}"),
+    "across": m("across the corridor from {source}"),
+    "connects": m("connecting door to {source}"),
+    "same_suite": m("same suite as {source}"),
+    "same_room": m("the room itself"),
+}
+
+WHY_NOT = {
+    "no_opening": m("The same guests stay in {room} through all of these days."),
+    "in_quarantine": m("{room} is in quarantine; only its case's checks are made there."),
+    "no_minutes": m("On the days when {room} can be entered, the teams' minutes are used up."),
+    "no_team": m("On the days when {room} can be entered, no team works."),
+}
+
+OPENING = {
+    "all_day": m("free all day"),
+    "after_departure": m("after {from_clock}, when the guest has left"),
+    "before_arrival": m("before {until_clock}, when the next guest comes"),
+    "turnover": m("between {from_clock} and {until_clock}"),
+}
+
+STAGE = {
+    "suspected": m("A sign was seen or reported; nobody competent has judged it yet."),
+    "confirmed": m("A competent person confirmed bed bugs; treatment is wanted."),
+    "in_treatment": m("Licensed treatment was recorded; nobody has looked since."),
+    "under_follow_up": m("Treated, and looked at again since; more clean checks are wanted."),
+    "ruled_out": m("A competent person judged that it was not a bed bug."),
+    "undetermined": m("A competent person could not determine what it was."),
+    "released": m("The rooms were given back. That is no proof that nothing is there."),
+}
+
+NEXT_STEP = {
+    "suspected": m("Keep the specimen, and have a competent person judge it."),
+    "confirmed": m("Call a licensed firm, and record its treatment and re-entry time."),
+    "in_treatment": m("After the re-entry time, make the first clearance check."),
+    "under_follow_up": m("Make the clearance checks that are still missing."),
+    "ruled_out": m("Lift the quarantine."),
+    "undetermined": m("Look at the room again; after enough clean deep checks give it back."),
+    "released": m("Keep the cycle; look at its neighbours when they are due."),
+}
+
+EVIDENCE = {
+    "strong": m("Strong: a live insect or eggs were seen."),
+    "moderate": m("Moderate: cast skins, dark spots or a dead insect were seen."),
+    "weak": m("Weak: blood spots, bites or a guest's word alone."),
+}
+
+
+def neighbour_sentence(kind: str, *, room: str, source: str) -> str:
+    """How ``room`` is a neighbour of ``source``: "102 shares a wall with 101"."""
+    return _said(NEIGHBOUR, kind, room=room, source=source)
+
+
+def neighbour_reasons(kinds: Iterable[str], *, source: str) -> str:
+    """Every way to be a neighbour in one row: "shares a wall with 101 and above 101"."""
+    return join([_said(NEIGHBOUR_SHORT, kind, source=source) for kind in kinds])
+
+
+def why_not_sentence(why: str, *, room: str) -> str:
+    """Why a room that is due stands on no sheet."""
+    return _said(WHY_NOT, why, room=room)
+
+
+def opening_text(opening: Opening | None) -> str:
+    """When a room can be entered, to follow its label: "between 11:00 and 15:00"."""
+    if opening is None:
+        return _("guest stays: ask before entering")
+    clocks = {"from_clock": opening.from_clock, "until_clock": opening.until_clock}
+    return _said(OPENING, opening.kind, **clocks)
+
+
+def opening_sentence(opening: Opening) -> str:
+    """The same with its day: "Wed 25 Nov, between 11:00 and 15:00"."""
+    return _("{day}, {when}").format(day=short_day_text(opening.day), when=opening_text(opening))
+
+
+def stage_sentence(stage: str) -> str:
+    """What a case's stage means."""
+    return _said(STAGE, stage)
+
+
+def next_step_sentence(stage: str) -> str:
+    """What is to be done next at a stage."""
+    return _said(NEXT_STEP, stage)
+
+
+def evidence_sentence(evidence: str) -> str:
+    """How much a case's signs say."""
+    return _said(EVIDENCE, evidence)
+
+
+def _said(table: dict[str, str], code: str, **values: str) -> str:
+    return _(table[code]).format(**values) if code in table else label(str(code))

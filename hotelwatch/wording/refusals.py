@@ -1,0 +1,198 @@
+"""What is not allowed now, why, and what would allow it: one pair of sentences per code."""
+
+from __future__ import annotations
+
+from hotelwatch.wording.language import marked as m
+
+Pair = tuple[str, str]
+"""What is the matter, and how to mend it."""
+
+FILE: dict[str, Pair] = {
+    "no_such_file": (
+        m("There is no file {file}."),
+        m("Look whether it was moved or renamed, and choose it again."),
+    ),
+    "no_such_folder": (
+        m("There is no folder {folder}."),
+        m("Make the folder first, or choose another one."),
+    ),
+    "file_exists": (
+        m("There is already a file {file}; it was left as it is."),
+        m("Choose another name, or move the old file away."),
+    ),
+    "not_a_hotel_file": (
+        m("{file} is no hotel file of this program; it was left as it is."),
+        m("Choose the hotel's file. A roster or a list of bookings is loaded, not opened."),
+    ),
+    "newer_file": (
+        m("{file} was written by a newer version of this program; it was left as it is."),
+        m("Install the newer version on this computer as well, then open the file."),
+    ),
+    "damaged_file": (
+        m("{file} is damaged; it was left as it is."),
+        m("Keep it aside, and open the latest backup. Do not write to the damaged one."),
+    ),
+    "read_only_file": (
+        m("{file} may be read but not written to; nothing was written down."),
+        m("Ask for the right to write to the file and its folder, or copy it to another place."),
+    ),
+    "on_network_share": (
+        m("{file} lies on a network share, where two programs can damage it."),
+        m("Move the file to a disk of this computer, and open it there."),
+    ),
+    "file_busy": (
+        m("Another program is writing to the hotel's file; nothing was written down."),
+        m("Wait a moment and try again. If it goes on, close the other window."),
+    ),
+    "disk_full": (
+        m("The disk is full; nothing was written down."),
+        m("Make room on the disk, then try again."),
+    ),
+    "disk_failed": (
+        m("The disk did not answer; nothing was written down."),
+        m("Look whether the disk is still connected, then try again. Keep a backup."),
+    ),
+    "file_replaced": (
+        m("Another file was put in the place of {file} while it was open."),
+        m("Close the program and open the file again; what you just did was not written down."),
+    ),
+    "no_such_entry": (
+        m("There is no entry {entry} to correct."),
+        m("Look up the entry's number in the record."),
+    ),
+    "already_corrected": (
+        m("Entry {entry} was already corrected by entry {by_entry}."),
+        m("Correct the later entry instead."),
+    ),
+    "correction_needs_reason": (
+        m("A correction needs a reason."),
+        m("Write in a few words why entry {entry} is corrected."),
+    ),
+    "not_a_photo": (
+        m("{file} is not a photo that can be kept."),
+        m("Choose a JPEG, PNG or WebP picture."),
+    ),
+    "photo_too_large": (
+        m("The photo {file} is too large: more than {most} pixels."),
+        m("Save it smaller, or take it again with fewer pixels."),
+    ),
+}
+
+HOTEL: dict[str, Pair] = {
+    "hotel_needs_name": (m("The hotel has no name."), m("Give the hotel a name.")),
+    "unknown_paper": (m("Paper {paper} is not known."), m("Choose A4 or Letter.")),
+    "unknown_zone": (
+        m("Time zone {zone} is not known."),
+        m("Give its name in the IANA list, such as Europe/Vienna or America/Chicago."),
+    ),
+    "unknown_clock_time": (
+        m("{clock} is no clock time."),
+        m("Write hours and minutes, as 11:00."),
+    ),
+    "no_time_between_guests": (
+        m("Guests would arrive before those who leave are gone."),
+        m("Let departures end before arrivals begin, as 11:00 and 15:00."),
+    ),
+    "cycle_out_of_range": (
+        m("A cycle of {days} days is not possible."),
+        m("Choose from 1 to {most} days; for a room or a room type 0 takes the choice back."),
+    ),
+    "unknown_room": (
+        m("There is no room {room} in use."),
+        m("Look at the room's label in the roster, with every zero that it begins with."),
+    ),
+    "unknown_room_type": (
+        m("No room is of type {room_type}."),
+        m("Choose a type that the roster has."),
+    ),
+    "unknown_bed": (
+        m("There is no bed {bed} in room {room}."),
+        m("Look at the room's beds in the roster."),
+    ),
+    "unknown_weekday": (
+        m("{day} is no weekday."),
+        m("Write mon, tue, wed, thu, fri, sat or sun."),
+    ),
+    "two_floors_on_a_level": (
+        m("Two floors were put on the same level."),
+        m("Give each floor its own level, counted from the bottom."),
+    ),
+    "team_needs_name": (m("The team has no name."), m("Give the team a name.")),
+    "team_needs_people": (
+        m("Team {team} has no people."),
+        m("Give it at least one person; standing a bed takes two."),
+    ),
+    "team_minutes_out_of_range": (
+        m("The minutes a day of team {team} are not possible."),
+        m("Choose from 1 to {most} minutes."),
+    ),
+    "no_team": (
+        m("The hotel has no team, so nothing can be planned."),
+        m("Add a team with its people, its minutes a day and the days it works."),
+    ),
+}
+
+CHECKS: dict[str, Pair] = {
+    "day_to_come": (
+        m("{day} has not come yet."),
+        m("Write down what was done, on the day it was done; today is the latest."),
+    ),
+    "moment_to_come": (
+        m("{moment} has not come yet."),
+        m("Give the moment at which it was seen; now is the latest."),
+    ),
+    "who_looked_missing": (
+        m("Nobody is named who looked at room {room}."),
+        m("Name who looked, by name or by code."),
+    ),
+    "nothing_looked_at": (
+        m("Nothing was said about room {room}."),
+        m("Tick what was looked at, or say why it was not."),
+    ),
+    "unknown_place": (
+        m("{where} has no place “{place}”."),
+        m("Choose one of the places on its sheet; another kind of bed has other places."),
+    ),
+    "seen_and_not_seen": (
+        m("{where}: “{place}” was marked both as looked at and as not looked at."),
+        m("Keep one of the two."),
+    ),
+    "found_but_not_seen": (
+        m("{where}: something was found at “{place}”, which was not marked as looked at."),
+        m("Mark the place as looked at, or take the find away."),
+    ),
+    "why_not_seen_missing": (
+        m("{where}: it is not said why “{place}” was not looked at."),
+        m("Choose a reason, such as no second person or guest's belongings in the way."),
+    ),
+    "unknown_sign": (
+        m("{where}: “{sign}” is no known sign."),
+        m("Choose one of the signs of the list, or write it into the note."),
+    ),
+    "needs_two_people": (
+        m("{where}: looking at “{place}” takes {people} people, and fewer are named."),
+        m("Name everybody who was there, or mark the place as not looked at, no second person."),
+    ),
+}
+
+CASES: dict[str, Pair] = {
+    "unknown_case": (m("There is no case {case}."), m("Look up the case's number.")),
+    "who_saw_missing": (
+        m("Nobody is named who saw it."),
+        m("Name who saw or reported it, by name or by office; no guest's name."),
+    ),
+    "who_judged_missing": (
+        m("Nobody is named who judged."),
+        m("Name the competent person whose judgement this is."),
+    ),
+    "competence_missing": (
+        m("It is not said what makes the person competent."),
+        m("Give a licence, a training or an office."),
+    ),
+    "treatment_needs": (
+        m("The treatment's record lacks this: {field}."),
+        m("Copy it from the licensed firm's report."),
+    ),
+}
+
+REFUSALS: dict[str, Pair] = {**FILE, **HOTEL, **CHECKS, **CASES}

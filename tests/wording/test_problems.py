@@ -1,0 +1,98 @@
+from __future__ import annotations
+
+import ast
+import string
+from pathlib import Path
+
+import pytest
+
+from hotelwatch.core.problems import Problem, Refusal
+from hotelwatch.wording import language
+from hotelwatch.wording.problems import place_in_file, refusal_sentence
+from hotelwatch.wording.refusals import REFUSALS
+
+ROOT = Path(__file__).parents[2]
+
+
+def _enum_values(tree):
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ClassDef):
+            for line in node.body:
+                if isinstance(line, ast.Assign) and isinstance(line.value, ast.Constant):
+                    yield f"{node.name}.{line.targets[0].id}", line.value.value
+
+
+def refusals_in_the_sources():
+    """Each code that is raised, with every set of values it is raised with."""
+    trees = [ast.parse(p.read_text("utf-8")) for p in sorted((ROOT / "hotelwatch").rglob("*.py"))]
+    members = dict(pair for tree in trees for pair in _enum_values(tree))
+    for tree in trees:
+        for node in ast.walk(tree):
+            if not (isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Refusal"):
+                continue
+            given = {word.arg for word in node.keywords}
+            code = node.args[0]
+            if isinstance(code, ast.Constant):
+                yield code.value, given
+            elif ast.unparse(code) in members:
+                yield members[ast.unparse(code)], given
+
+
+CODES = sorted({(code, tuple(sorted(given, key=str))) for code, given in refusals_in_the_sources()})
+
+
+def fields_of(message):
+    return {name for _, name, _, _ in string.Formatter().parse(message) if name}
+
+
+@pytest.fixture(autouse=True)
+def _english():
+    language.use("en")
+    yield
+    language.use("en")
+
+
+def test_the_sources_were_read():
+    assert len({code for code, _ in CODES}) > 30
+
+
+@pytest.mark.parametrize(("code", "given"), CODES)
+def test_every_refusal_says_what_is_the_matter_and_how_to_mend_it(code, given):
+    assert code in REFUSALS
+    what, mend = REFUSALS[code]
+    assert what != mend
+    assert what.endswith(".")
+    assert mend.endswith(".")
+    if None not in given:
+        assert fields_of(what) | fields_of(mend) <= set(given)
+
+
+def test_no_sentence_is_kept_for_a_refusal_that_nobody_raises():
+    by_sqlite = {"disk_full", "disk_failed", "file_busy"}
+    assert set(REFUSALS) - by_sqlite <= {code for code, _ in CODES}
+
+
+def test_places_and_days_are_said_in_words():
+    what, _ = refusal_sentence(
+        Refusal("needs_two_people", where="101/A", place="base_underside", people="2")
+    )
+    assert "Underside of the box spring" in what
+    what, _ = refusal_sentence(Refusal("day_to_come", day="2026-11-25"))
+    assert what == "Wed 25 Nov 2026 has not come yet."
+    what, _ = refusal_sentence(Refusal("treatment_needs", field="licence"))
+    assert "number of the licence" in what
+
+
+def test_a_code_that_nobody_worded_is_still_said():
+    what, mend = refusal_sentence(Refusal("never_heard_of", room="101"))
+    assert "never_heard_of" in what
+    assert mend
+
+
+def test_a_place_in_a_file_is_told_as_a_person_counts():
+    assert (
+        place_in_file(Problem("rooms.xlsx", 7, "Room", "x")) == "rooms.xlsx, row 7, column “Room”"
+    )
+    assert place_in_file(Problem("rooms.xlsx", 7, "", "x")) == "rooms.xlsx, row 7"
+    assert place_in_file(Problem("rooms.xlsx", 0, "Room", "x")) == "rooms.xlsx, column “Room”"
+    assert place_in_file(Problem("rooms.xlsx", 0, "", "x")) == "rooms.xlsx"
