@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from hotelwatch.store.schema import APPLICATION_ID
+from hotelwatch.core.problems import Refusal
+from hotelwatch.store.schema import APPLICATION_ID, FORMAT
 
 _MAGIC = b"SQLite format 3\x00"
 _LENGTH = 100
@@ -40,3 +41,28 @@ def is_hotel_file(path: Path) -> bool:
         return False
     found = read_header(path)
     return found is not None and found.application_id == APPLICATION_ID
+
+
+def refuse_by_header(path: Path) -> None:
+    """Raise Refusal unless the file is a hotel's, of a version that we know.
+
+    "no_such_file", "not_a_hotel_file", "newer_file", "read_only_file" (where it
+    may not even be read).
+    """
+    if not path.exists():
+        raise Refusal("no_such_file", file=str(path))
+    if not path.is_file():
+        raise Refusal("not_a_hotel_file", file=str(path))
+    try:
+        found = read_header(path)
+    except OSError as error:
+        raise Refusal("read_only_file", file=str(path), reason=str(error)) from error
+    if found is None or found.application_id != APPLICATION_ID:
+        raise Refusal("not_a_hotel_file", file=str(path))
+    if found.user_version > FORMAT:
+        raise Refusal(
+            "newer_file",
+            file=str(path),
+            file_format=str(found.user_version),
+            our_format=str(FORMAT),
+        )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from contextlib import suppress
 from pathlib import Path
 
 from sqlite_utils import Database
@@ -11,9 +10,9 @@ from sqlite_utils import Database
 from hotelwatch.core.problems import Refusal
 from hotelwatch.store.backup import sync_file, sync_folder
 from hotelwatch.store.connection import connect, make_durable, sqlite3, told_plainly
-from hotelwatch.store.header import read_header
-from hotelwatch.store.journal import PROGRAM, Journal
-from hotelwatch.store.schema import APPLICATION_ID, FORMAT, creation, objects
+from hotelwatch.store.header import refuse_by_header
+from hotelwatch.store.journal import Journal
+from hotelwatch.store.schema import creation, objects
 from hotelwatch.store.shares import network_kind_of
 
 
@@ -54,7 +53,7 @@ def open_file(path: Path, *, read_only: bool = False) -> Journal:
     "damaged_file", "read_only_file", "on_network_share", "file_busy".
     """
     _refuse_network(path)
-    _refuse_by_header(path)
+    refuse_by_header(path)
     if not read_only and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
         raise Refusal("read_only_file", file=str(path))
     with told_plainly(path):
@@ -84,27 +83,6 @@ def _write_empty(path: Path) -> None:
 def _refuse_network(path: Path) -> None:
     if kind := network_kind_of(path):
         raise Refusal("on_network_share", file=str(path), share=kind)
-
-
-def _refuse_by_header(path: Path) -> None:
-    if not path.exists():
-        raise Refusal("no_such_file", file=str(path))
-    found = None
-    with suppress(IsADirectoryError):
-        try:
-            found = read_header(path)
-        except PermissionError as error:
-            raise Refusal("read_only_file", file=str(path), reason=str(error)) from error
-    if found is None or found.application_id != APPLICATION_ID:
-        raise Refusal("not_a_hotel_file", file=str(path))
-    if found.user_version > FORMAT:
-        raise Refusal(
-            "newer_file",
-            file=str(path),
-            file_format=str(found.user_version),
-            our_format=str(FORMAT),
-            program=PROGRAM,
-        )
 
 
 def _refuse_damaged(db: Database, path: Path) -> None:

@@ -1,0 +1,204 @@
+"""Whether a hotel's file is whole, and still says what was written down."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+from itertools import groupby
+from operator import itemgetter
+from pathlib import Path
+
+from sqlite_utils import Database
+from sqlite_utils.db import quote_identifier
+
+from hotelwatch.core.facts import PhotoKept
+from hotelwatch.store.chain import Line, digest_of
+from hotelwatch.store.columns import Cell
+from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
+from hotelwatch.store.header import refuse_by_header
+from hotelwatch.store.photos import photo_path
+from hotelwatch.store.schema import ENTRY_COLUMNS, FactTable, fact_tables, objects
+
+_MOST_TOLD = 20
+"""Of one kind of fault so many are told; the rest would say the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something found wrong: a code, the entry it concerns (0: none), and what exactly.
+
+    Codes: "damaged", "schema_changed", "schema_extra", "lost_reference",
+    "number_missing", "fact_without_entry", "digest_differs", "not_as_printed";
+    as remarks "clock_went_back", "photo_missing", "photo_changed".
+    """
+
+    code: str
+    entry: int
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class Verification:
+    """What a look through the whole file gave."""
+
+    entries: int
+    """How many entries were gone through."""
+    last_digest: str
+    """The digest of the last one as computed anew; empty in an empty file."""
+    problems: tuple[Fault, ...]
+    remarks: tuple[Fault, ...]
+    """What a person should know though the record is whole."""
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether nothing speaks against the record."""
+        return not self.problems
+
+    @property
+    def first_failing(self) -> int | None:
+        """The first entry that does not hold; None if all do."""
+        return min((fault.entry for fault in self.problems if fault.entry), default=None)
+
+
+def verify(path: Path, *, printed: Mapping[int, str] | None = None) -> Verification:
+    """Go through a hotel's file and compute its chain anew. Nothing is written.
+
+    A chain shows a change of the file by someone who does not compute it anew.
+    Against one who does, compare with what stands on paper: ``printed`` has
+    digests by entry number, as a month's book prints them.
+
+    Raises Refusal where the file is missing, no hotel's, or newer than we are.
+    """
+    refuse_by_header(path)
+    with told_plainly(path):
+        db = connect(path, read_only=True)
+    try:
+        return _gone_through(db, path, printed or {})
+    except sqlite3.Error as error:
+        return Verification(0, "", (Fault("damaged", 0, str(error)),), ())
+    finally:
+        db.close()
+
+
+def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verification:
+    with reading(db):
+        problems = [*_integrity(db), *_schema(db)]
+        if problems:
+            # Facts may be missing that a table or index should show: go on all the
+            # same, since the first entry that fails tells how far the harm reaches.
+            problems = problems[:_MOST_TOLD]
+        problems += _lost_references(db)[:_MOST_TOLD]
+        chain = _Chain(printed)
+        chain.follow(db)
+        return Verification(
+            entries=chain.entries,
+            last_digest=chain.digest,
+            problems=(*problems, *chain.problems),
+            remarks=(*chain.remarks, *_photos(db, path)),
+        )
+
+
+def _integrity(db: Database) -> list[Fault]:
+    rows = db.execute("PRAGMA integrity_check").fetchall()
+    return [Fault("damaged", 0, str(row[0])) for row in rows if row[0] != "ok"]
+
+
+def _schema(db: Database) -> list[Fault]:
+    found = dict(db.execute("SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL").fetchall())
+    wanted = objects()
+    wrong = [name for name, sql in wanted.items() if found.get(name) != sql]
+    extra = sorted(name for name in found.keys() - wanted.keys() if not name.startswith("sqlite_"))
+    return [
+        *(Fault("schema_changed", 0, name) for name in wrong),
+        *(Fault("schema_extra", 0, name) for name in extra),
+    ]
+
+
+def _lost_references(db: Database) -> list[Fault]:
+    rows = db.execute("PRAGMA foreign_key_check").fetchall()
+    return [Fault("lost_reference", 0, f"{row[0]} → {row[2]}") for row in rows]
+
+
+class _Chain:
+    """The walk along the entries, with what it meets."""
+
+    def __init__(self, printed: Mapping[int, str]) -> None:
+        self.entries = 0
+        self.digest = ""
+        self.problems: list[Fault] = []
+        self.remarks: list[Fault] = []
+        self._printed = printed
+        self._before = ""
+        self._last_at = ""
+
+    def follow(self, db: Database) -> None:
+        """Go along all entries and the facts of each."""
+        groups = groupby(_all_lines(db), key=itemgetter(0))
+        owner, lines = next(groups, (0, iter(())))
+        listed = ", ".join(map(quote_identifier, ENTRY_COLUMNS))
+        number = 0
+        for row in db.execute(f"SELECT {listed} FROM entry ORDER BY id"):
+            for missing in range(number + 1, min(row[0], number + 1 + _MOST_TOLD)):
+                self._fault("number_missing", missing, "")
+            number = row[0]
+            while 0 < owner < number:
+                self._fault("fact_without_entry", owner, next(lines)[2])
+                owner, lines = next(groups, (0, iter(())))
+            facts: list[Line] = []
+            if owner == number:
+                facts = [(name, named) for _, _, name, named in lines]
+                owner, lines = next(groups, (0, iter(())))
+            self._check(row, facts)
+        while owner:
+            self._fault("fact_without_entry", owner, next(lines)[2])
+            owner, lines = next(groups, (0, iter(())))
+        for missing in sorted(self._printed.keys() - set(range(1, number + 1))):
+            self._fault("not_as_printed", missing, self._printed[missing])
+
+    def _check(self, row: tuple[Cell, ...], facts: list[Line]) -> None:
+        head = dict(zip(ENTRY_COLUMNS, row, strict=True))
+        number, stored = int(str(head["id"])), str(head.pop("digest"))
+        self.entries += 1
+        self.digest = digest_of(head, facts, self._before)
+        if self.digest != stored:
+            self._fault("digest_differs", number, stored)
+        if self._printed.get(number, stored) != stored:
+            self._fault("not_as_printed", number, self._printed[number])
+        recorded_at = str(head["recorded_at"])
+        if recorded_at.rstrip("Z") < self._last_at:
+            self._remark("clock_went_back", number, recorded_at)
+        self._last_at = recorded_at.rstrip("Z")
+        self._before = stored
+
+    def _fault(self, code: str, entry: int, detail: str) -> None:
+        if sum(fault.code == code for fault in self.problems) < _MOST_TOLD:
+            self.problems.append(Fault(code, entry, detail))
+
+    def _remark(self, code: str, entry: int, detail: str) -> None:
+        if len(self.remarks) < _MOST_TOLD:
+            self.remarks.append(Fault(code, entry, detail))
+
+
+def _all_lines(db: Database) -> Iterator[tuple[int, int, str, Mapping[str, Cell]]]:
+    """Every fact's entry, line, table and own columns, in the order written down."""
+    tables = (_lines(db, table) for table in fact_tables().values())
+    return heapq.merge(*tables, key=itemgetter(0, 1))
+
+
+def _lines(db: Database, table: FactTable) -> Iterator[tuple[int, int, str, Mapping[str, Cell]]]:
+    names = tuple(column.name for column in table.columns)
+    sql = f"SELECT entry, line, {table.listed} FROM {table.name} ORDER BY entry, line"
+    for row in db.execute(sql):
+        yield row[0], row[1], table.name, dict(zip(names, row[2:], strict=True))
+
+
+def _photos(db: Database, path: Path) -> Iterator[Fault]:
+    name = fact_tables()[PhotoKept].name
+    for entry, digest in db.execute(f"SELECT entry, sha256 FROM {name}_now ORDER BY entry, line"):
+        photo = photo_path(path, digest)
+        if photo is None:
+            yield Fault("photo_missing", entry, digest)
+        elif sha256(photo.read_bytes()).hexdigest() != digest:
+            yield Fault("photo_changed", entry, digest)
