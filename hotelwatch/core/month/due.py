@@ -1,0 +1,188 @@
+"""Which undersides were due in a month, which were looked at in time, and why others not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from hotelwatch.core.checks.coverage import Look, looks, underside_seen
+from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, CycleChosen, RoomDescribed
+from hotelwatch.core.house import House
+from hotelwatch.core.month.known import entry_days, house_at
+from hotelwatch.core.month.rows import DueRow, DueState, WhyDays
+from hotelwatch.core.month.why import Reasons
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The days of the account: the month's first day, its last, and how far it goes."""
+
+    first_on: date
+    last_on: date
+    until_on: date
+    """Last day that is over or running: no later than ``last_on``."""
+    overdue_before: date
+    """Due dates before this day have passed."""
+
+
+@dataclass(frozen=True, slots=True)
+class _BedStory:
+    """What happened to a bed in the month, as far as its due dates go."""
+
+    start: Look
+    """As of the day before the month, or of the day on which the bed came."""
+    changed: Look | None
+    """By the rules of the month's end, where they give another due date."""
+    changed_on: date
+    gone_on: date | None
+    looked_on: tuple[date, ...]
+
+
+def due_rows(house: House, span: Span, reasons: Reasons) -> tuple[DueRow, ...]:
+    """One row for each underside due in the month or overdue at its start.
+
+    A look settles the due date before it; the next one follows from the look, so
+    that a short cycle can bring a bed twice. A cycle chosen within the month
+    counts from the day of the choice and never makes a bed late before it.
+    """
+    rows: list[DueRow] = []
+    for story in _stories(house, span):
+        for due_on, looked_on in _dues(story, span):
+            rows.append(_row(story, span, due_on=due_on, looked_on=looked_on, reasons=reasons))
+    return tuple(sorted(rows, key=lambda row: (row.due_on, row.room, row.bed)))
+
+
+def underside_days(house: House, first_on: date, last_on: date) -> Mapping[BedNo, tuple[date, ...]]:
+    """The days of a span on which each bed's underside was looked at, oldest first."""
+    days: dict[BedNo, tuple[date, ...]] = {}
+    for bed, rows in house.checks_by_bed.items():
+        found = {
+            row.fact.checked_on
+            for row in rows
+            if first_on <= row.fact.checked_on <= last_on and underside_seen(house, row.fact)
+        }
+        if found:
+            days[bed] = tuple(sorted(found))
+    return days
+
+
+def _stories(house: House, span: Span) -> Iterator[_BedStory]:
+    """Each bed that was in use at some time in the month, in house order."""
+    before = house_at(house, span.first_on - timedelta(days=1))
+    after = house_at(house, span.until_on)
+    started = {look.bed: look for look in looks(before, span.first_on)}
+    by_end_rules = {look.bed: look for look in looks(_unlooked(after, span), span.first_on)}
+    looked = underside_days(after, span.first_on, span.until_on)
+    changed_on = _rules_changed_on(after, span)
+    gone = _gone_on(after, span)
+    for bed, look in {**by_end_rules, **started}.items():
+        changed = by_end_rules.get(bed)
+        yield _BedStory(
+            start=look,
+            changed=changed if changed and changed.due_on != look.due_on else None,
+            changed_on=changed_on,
+            gone_on=None if bed in by_end_rules else gone.get(bed, span.until_on),
+            looked_on=looked.get(bed, ()),
+        )
+
+
+def _unlooked(house: House, span: Span) -> House:
+    """The house without the checks of the month."""
+    rows = house.kept.get(BedChecked, ())
+    earlier = tuple(
+        row
+        for row in rows
+        if isinstance(row.fact, BedChecked) and row.fact.checked_on < span.first_on
+    )
+    return replace(house, kept={**house.kept, BedChecked: earlier})
+
+
+def _rules_changed_on(house: House, span: Span) -> date:
+    """The last day of the month on which a cycle, a room or a bed was described anew."""
+    days = entry_days(house, house.zone)
+    changes = [
+        days[row.entry]
+        for kind in (CycleChosen, RoomDescribed, BedDescribed)
+        for row in house.kept_of(kind)
+    ]
+    return max([span.first_on, *changes])
+
+
+def _gone_on(house: House, span: Span) -> Mapping[BedNo, date]:
+    """The day on which each bed that is in use no longer left the roster."""
+    days = entry_days(house, house.zone)
+    rooms = {
+        row.fact.room: days[row.entry]
+        for row in house.kept_of(RoomDescribed)
+        if not row.fact.in_use
+    }
+    return {
+        row.fact.bed: max(
+            span.first_on, days[row.entry] if not row.fact.in_use else rooms[row.fact.room]
+        )
+        for row in house.kept_of(BedDescribed)
+        if not row.fact.in_use or row.fact.room in rooms
+    }
+
+
+def _dues(story: _BedStory, span: Span) -> Iterator[tuple[date, date | None]]:
+    """Each due date of the month with the day of the look that settled it, if one did."""
+    due_on, cycle_days = story.start.due_on, story.start.cycle_days
+    changed = story.changed
+    for looked_on in story.looked_on:
+        if changed and story.changed_on <= looked_on:
+            due_on, cycle_days = _by_choice(due_on, changed, story), changed.cycle_days
+            changed = None
+        if due_on <= span.last_on:
+            yield due_on, looked_on
+        due_on = looked_on + timedelta(days=cycle_days)
+    if changed:
+        due_on = (
+            max(story.looked_on[-1] + timedelta(days=changed.cycle_days), story.changed_on)
+            if story.looked_on
+            else _by_choice(due_on, changed, story)
+        )
+    if due_on <= span.last_on:
+        yield due_on, None
+
+
+def _by_choice(due_on: date, changed: Look, story: _BedStory) -> date:
+    """The due date once the rules changed: what was overdue by then stays as it was."""
+    if due_on < story.changed_on:
+        return due_on
+    return max(changed.due_on, story.changed_on)
+
+
+def _row(
+    story: _BedStory, span: Span, *, due_on: date, looked_on: date | None, reasons: Reasons
+) -> DueRow:
+    look = story.start
+    state = _state(story, span, due_on, looked_on)
+    late_days = 0
+    why: tuple[WhyDays, ...] = ()
+    left_out: tuple[str, ...] = ()
+    if state in (DueState.LATE, DueState.NOT_DONE):
+        end = looked_on or span.until_on + timedelta(days=1)
+        late_days = ((looked_on or span.until_on) - due_on).days
+        why, left_out = reasons.of(look.bed, look.room, due_on, end)
+    return DueRow(
+        bed=look.bed,
+        room=look.room,
+        due_on=due_on,
+        is_spread=look.is_spread and due_on == look.due_on,
+        was_overdue_at_start=due_on < span.first_on,
+        state=state,
+        looked_on=looked_on,
+        late_days=late_days,
+        why=why,
+        left_out=left_out,
+    )
+
+
+def _state(story: _BedStory, span: Span, due_on: date, looked_on: date | None) -> DueState:
+    if looked_on is not None:
+        return DueState.IN_TIME if looked_on <= due_on else DueState.LATE
+    if story.gone_on is not None:
+        return DueState.NO_LONGER_DUE
+    return DueState.NOT_DONE if due_on < span.overdue_before else DueState.AHEAD

@@ -1,0 +1,345 @@
+"""What a month's figures consist of: one frozen row for each line of the book."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from hotelwatch.core.cases.case import Stage
+from hotelwatch.core.facts import (
+    BedNo,
+    CaseNo,
+    CheckKind,
+    Outcome,
+    RoomNo,
+    Sign,
+    TreatmentRecorded,
+)
+from hotelwatch.core.parameters import Evidence, Figure
+
+
+class DueState(StrEnum):
+    """What became of an underside that was due in the month."""
+
+    IN_TIME = "in_time"
+    LATE = "late"
+    """Looked at in the month, after its due date."""
+    NOT_DONE = "not_done"
+    """Its due date has passed and it was not looked at by the end of the account."""
+    AHEAD = "ahead"
+    """The month still runs and its due date lies ahead."""
+    NO_LONGER_DUE = "no_longer_due"
+    """The bed left the roster, or a longer cycle was chosen."""
+
+
+class WhyLate(StrEnum):
+    """Why an underside was not looked at in time; the first that applies is the main one."""
+
+    PLACES_LEFT_OUT = "places_left_out"
+    """Somebody looked, but not at every place of the underside."""
+    PLANNED_NOT_DONE = "planned_not_done"
+    NOT_PLANNED = "not_planned"
+    """The room could be entered, a team had minutes, and it stood on no sheet."""
+    NO_MINUTES = "no_minutes"
+    """The room could be entered and the teams' sheets of the day were full."""
+    NO_TEAM = "no_team"
+    """The room could be entered on a day on which no team works."""
+    IN_QUARANTINE = "in_quarantine"
+    NO_OPENING = "no_opening"
+    """The same guests had the room the night before and the night after."""
+
+
+@dataclass(frozen=True, slots=True)
+class WhyDays:
+    """On how many days a reason held."""
+
+    why: WhyLate
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class DueRow:
+    """One underside that fell due in the month or was overdue at its start."""
+
+    bed: BedNo
+    room: RoomNo
+    due_on: date
+    is_spread: bool
+    """Never looked at before: its first due date was spread over the cycle."""
+    was_overdue_at_start: bool
+    state: DueState
+    looked_on: date | None
+    late_days: int
+    """Days after the due date, until it was looked at or until the account ends."""
+    why: tuple[WhyDays, ...]
+    """Reasons of the days from the due date on, the main one first."""
+    left_out: tuple[str, ...]
+    """Underside places not looked at in those days, each as "place:why"."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookRow:
+    """A bed's last underside look as of the end of the account, and when the next is due."""
+
+    bed: BedNo
+    room: RoomNo
+    kind: str
+    encased: bool
+    last_on: date | None
+    days_since: int | None
+    cycle_days: int
+    due_on: date
+    is_overdue: bool
+    is_spread: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """A check written down: of a bed, or of a room's other places."""
+
+    checked_on: date
+    room: RoomNo
+    bed: str
+    """Empty for the room's other places."""
+    kind: CheckKind
+    by: tuple[str, ...]
+    minutes: int | None
+    """None where none are recorded."""
+    seen: tuple[str, ...]
+    unseen: tuple[str, ...]
+    found: tuple[str, ...]
+    is_underside_seen: bool | None
+    """None for a room's other places."""
+    asked_by: str
+    noted: str
+    entry: int
+    recorded_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class SightingRow:
+    """A sighting of the month."""
+
+    case: CaseNo
+    room: RoomNo
+    bed: str
+    place: str
+    sign: Sign
+    count: int
+    seen_by: str
+    seen_at: datetime
+    noted: str
+    entry: int
+    recorded_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class CaseRow:
+    """A case that was open at some time in the month, as of the end of the account."""
+
+    case: CaseNo
+    room: RoomNo
+    opened_at: datetime
+    evidence: Evidence
+    stage: Stage
+    outcome: Outcome | None
+    judged_by: str
+    competence: str
+    judged_on: date | None
+    was_open_at_start: bool
+    is_new: bool
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AskedRow:
+    """A room that a case wanted looked at: asked in the month, or still open at its start."""
+
+    case: CaseNo
+    room: RoomNo
+    reasons: tuple[str, ...]
+    by_at: datetime
+    done_on: date | None
+    is_late: bool
+    """Done after its deadline, or not done and the deadline has passed."""
+    is_wanted: bool
+    """False once its case was ruled out."""
+
+
+@dataclass(frozen=True, slots=True)
+class QuarantineRow:
+    """A quarantine that held at some time in the month."""
+
+    room: RoomNo
+    case: CaseNo
+    from_at: datetime
+    reason: str
+    placed_by: str
+    lifted_at: datetime | None
+    lifted_by: str
+    conditions_met: bool | None
+    """None while it holds."""
+    lift_reason: str
+    nights: int
+    """Nights of the month on which it held."""
+
+
+@dataclass(frozen=True, slots=True)
+class LetRow:
+    """A room let while it was in quarantine: should not exist, so it stands in the book."""
+
+    room: RoomNo
+    case: CaseNo
+    booking: str
+    arrives_on: date
+    leaves_on: date
+    quarantined_from: datetime
+    quarantined_until: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class TeamDayRow:
+    """What a team was planned for and what was recorded on a day."""
+
+    on: date
+    team: str
+    """Empty for checks that stood on no sheet."""
+    planned_rooms: int
+    planned_minutes: int
+    beds: int
+    minutes: int
+    people_minutes: int
+    """Minutes times the people named; a check without names counts for one."""
+
+
+@dataclass(frozen=True, slots=True)
+class PersonRow:
+    """A person's recorded time; never what they found."""
+
+    person: str
+    days: int
+    beds: int
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class FieldChange:
+    """A field that a later entry gave another value; texts as the journal has them."""
+
+    field: str
+    old: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeRow:
+    """A fact that was written down late, or that replaced or withdrew another."""
+
+    entry: int
+    corrects: int | None
+    recorded_at: datetime
+    by: str
+    reason: str
+    month: str
+    """The month that it concerns, as YYYY-MM."""
+    kind: str
+    """The kind of fact, by its class name."""
+    subject: str
+    """The bed, room or case it is about."""
+    changed: tuple[FieldChange, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """The month in numbers, each counted from the rows beside it."""
+
+    due: int
+    in_time: int
+    late: int
+    not_done: int
+    ahead: int
+    no_longer_due: int
+    worst_late_days: int
+    beds: int
+    beds_looked_at: int
+    """Beds whose underside was looked at in the month."""
+    beds_overdue: int
+    beds_never_looked_at: int
+    bed_checks: int
+    bed_checks_complete: int
+    """Bed checks that looked at every place of the underside."""
+    sightings: int
+    cases_open_at_start: int
+    cases_new: int
+    cases_reopened: int
+    cases_closed: int
+    cases_open_at_end: int
+    asked: int
+    asked_late: int
+    quarantines: int
+    quarantine_nights: int
+    """Room-nights of the month in quarantine, a room's night counted once."""
+    lifted_on_conditions: int
+    lifted_on_reason: int
+    lets_against: int
+    minutes: int
+    people_minutes: int
+    changes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """Whose account this is, of which days, and on what it rests."""
+
+    month: str
+    first_on: date
+    last_on: date
+    until_on: date
+    """The last day of the account: the month's last day, or today while it runs."""
+    is_complete: bool
+    closed_at: datetime | None
+    closed_by: str
+    made_at: datetime
+    hotel: str
+    zone: str
+    paper: str
+    rooms: int
+    first_entry: int
+    last_entry: int
+    last_digest: str
+    programs: tuple[str, ...]
+    """Versions of the program that wrote the entries, in order of first use."""
+    stays_read_at: datetime | None
+    stays_file: str
+    cycles: tuple[tuple[int, int], ...]
+    """Cycle lengths in days, each with its number of beds."""
+
+
+@dataclass(frozen=True, slots=True)
+class MonthRows:
+    """The lines of the month's book."""
+
+    due: tuple[DueRow, ...]
+    looks: tuple[LookRow, ...]
+    checks: tuple[CheckRow, ...]
+    sightings: tuple[SightingRow, ...]
+    cases: tuple[CaseRow, ...]
+    asked: tuple[AskedRow, ...]
+    treatments: tuple[TreatmentRecorded, ...]
+    quarantines: tuple[QuarantineRow, ...]
+    lets: tuple[LetRow, ...]
+    team_days: tuple[TeamDayRow, ...]
+    people: tuple[PersonRow, ...]
+    changes: tuple[ChangeRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MonthFigures:
+    """A month's figures."""
+
+    account: Account
+    counts: Counts
+    rows: MonthRows
+    used: tuple[Figure, ...]
+    """The figures that the month rests on."""

@@ -1,0 +1,214 @@
+"""A month's sightings, cases, asked checks, quarantines and rooms let against them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+
+from hotelwatch.core.cases.case import Case, cases
+from hotelwatch.core.checks.asked import AskedState, asked_states
+from hotelwatch.core.days import local_day, moment_of
+from hotelwatch.core.facts import (
+    CaseNo,
+    Kept,
+    QuarantineLifted,
+    QuarantinePlaced,
+    RoomNo,
+    Sighted,
+    Stay,
+    StayStatus,
+    TreatmentRecorded,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.month.due import Span
+from hotelwatch.core.month.rows import AskedRow, CaseRow, LetRow, QuarantineRow, SightingRow
+
+
+def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:
+    """The sightings seen in the month, by when they were seen."""
+    seen = (
+        row
+        for row in house.kept_of(Sighted)
+        if span.first_on <= local_day(row.fact.seen_at, house.zone) <= span.until_on
+    )
+    return tuple(
+        SightingRow(
+            case=row.fact.case,
+            room=row.fact.room,
+            bed=row.fact.bed,
+            place=row.fact.place,
+            sign=row.fact.sign,
+            count=row.fact.count,
+            seen_by=row.fact.seen_by,
+            seen_at=row.fact.seen_at,
+            noted=row.fact.noted,
+            entry=row.entry,
+            recorded_at=house.entry_of(row).recorded_at,
+        )
+        for row in sorted(seen, key=lambda row: (row.fact.seen_at, row.entry))
+    )
+
+
+def case_rows(at_start: House, at_end: House) -> tuple[CaseRow, ...]:
+    """Cases that were open at the start, are new, or are open at the end.
+
+    ``at_start`` is what the book before this one knew, so that one month's end is
+    the next month's start even where a sighting was written down late.
+    """
+    before = {case.no: case for case in cases(at_start)}
+    rows = (_case_row(case, before.get(case.no)) for case in cases(at_end))
+    told = (row for row in rows if row.was_open_at_start or row.is_new or row.is_open)
+    withdrawn = (
+        _case_row(case, case, is_open=False)
+        for no, case in before.items()
+        if case.is_open and no not in at_end.sightings
+    )
+    return tuple(sorted([*told, *withdrawn], key=lambda row: row.case))
+
+
+def _case_row(case: Case, before: Case | None, *, is_open: bool | None = None) -> CaseRow:
+    judged = case.judged
+    return CaseRow(
+        case=case.no,
+        room=case.room,
+        opened_at=case.opened_at,
+        evidence=case.evidence,
+        stage=case.stage,
+        outcome=judged.outcome if judged else None,
+        judged_by=judged.judged_by if judged else "",
+        competence=judged.competence if judged else "",
+        judged_on=judged.judged_on if judged else None,
+        was_open_at_start=before is not None and before.is_open,
+        is_new=before is None,
+        is_open=case.is_open if is_open is None else is_open,
+    )
+
+
+def asked_rows(house: House, span: Span, now: datetime) -> tuple[AskedRow, ...]:
+    """Checks asked for in the month, or before it and not done when it began."""
+    states = (state for case in house.asked for state in asked_states(house, case))
+    told = [state for state in states if _concerns(state, house, span)]
+    told.sort(key=lambda state: (state.asked.by_at, state.asked.case, state.asked.room))
+    return tuple(
+        AskedRow(
+            case=state.asked.case,
+            room=state.asked.room,
+            reasons=state.asked.reasons,
+            by_at=state.asked.by_at,
+            done_on=state.done_on,
+            is_late=state.is_late(now),
+            is_wanted=state.is_wanted,
+        )
+        for state in told
+    )
+
+
+def _concerns(state: AskedState, house: House, span: Span) -> bool:
+    asked_in_month = local_day(state.asked_at, house.zone) >= span.first_on
+    return asked_in_month or state.done_on is None or state.done_on >= span.first_on
+
+
+def treatment_rows(house: House, span: Span) -> tuple[TreatmentRecorded, ...]:
+    """Licensed work of the month, by day."""
+    done = (
+        fact
+        for fact in house.all_of(TreatmentRecorded)
+        if span.first_on <= fact.treated_on <= span.until_on
+    )
+    return tuple(sorted(done, key=lambda fact: (fact.treated_on, fact.room)))
+
+
+def quarantine_rows(house: House, span: Span) -> tuple[QuarantineRow, ...]:
+    """Quarantines that held at some time in the month, in the order placed."""
+    rows = []
+    for placed, lifted in _pairs(house):
+        if lifted and local_day(lifted.lifted_at, house.zone) < span.first_on:
+            continue
+        rows.append(
+            QuarantineRow(
+                room=placed.fact.room,
+                case=placed.fact.case,
+                from_at=placed.fact.from_at,
+                reason=placed.fact.reason,
+                placed_by=house.entry_of(placed).by,
+                lifted_at=lifted.lifted_at if lifted else None,
+                lifted_by=lifted.by if lifted else "",
+                conditions_met=lifted.conditions_met if lifted else None,
+                lift_reason=lifted.reason if lifted else "",
+                nights=len(nights_of(house, span, placed.fact, lifted)),
+            )
+        )
+    return tuple(sorted(rows, key=lambda row: (row.from_at, row.room, row.case)))
+
+
+def room_nights(house: House, span: Span) -> int:
+    """Room-nights of the month in quarantine; a room under two cases counts once."""
+    nights: set[tuple[RoomNo, date]] = set()
+    for placed, lifted in house.quarantines:
+        nights |= {(placed.room, night) for night in nights_of(house, span, placed, lifted)}
+    return len(nights)
+
+
+def nights_of(
+    house: House, span: Span, placed: QuarantinePlaced, lifted: QuarantineLifted | None
+) -> tuple[date, ...]:
+    """The nights of the month at whose start a quarantine held; a lifted day's night is free."""
+    first = max(span.first_on, local_day(placed.from_at, house.zone))
+    end = span.until_on + timedelta(days=1)
+    if lifted:
+        end = min(end, local_day(lifted.lifted_at, house.zone))
+    return tuple(first + timedelta(days=n) for n in range((end - first).days))
+
+
+def _pairs(house: House) -> Iterator[tuple[Kept[QuarantinePlaced], QuarantineLifted | None]]:
+    pairs = house.quarantines
+    yield from zip(house.kept_of(QuarantinePlaced), (lifted for _, lifted in pairs), strict=True)
+
+
+def let_rows(house: House, span: Span) -> tuple[LetRow, ...]:
+    """Arrivals of the month into a room that was in quarantine at the hour of arrival.
+
+    A booking that was neither cancelled nor a no-show counts as arrived once its
+    day of arrival has passed, whatever its status says.
+    """
+    closed = [pair for pair in house.quarantines if _overlaps(house, span, *pair)]
+    rooms = {placed.room for placed, _ in closed}
+    arrived = [stay for stay in house.stays if stay.room in rooms and _arrived(stay, span)]
+    rows = (
+        LetRow(
+            room=placed.room,
+            case=CaseNo(placed.case),
+            booking=stay.booking,
+            arrives_on=stay.arrives_on,
+            leaves_on=stay.leaves_on,
+            quarantined_from=placed.from_at,
+            quarantined_until=lifted.lifted_at if lifted else None,
+        )
+        for placed, lifted in closed
+        for stay in arrived
+        if stay.room == placed.room and _held_at(house, stay, placed, lifted)
+    )
+    return tuple(sorted(rows, key=lambda row: (row.arrives_on, row.room, row.booking)))
+
+
+def _arrived(stay: Stay, span: Span) -> bool:
+    if not stay.counts or not span.first_on <= stay.arrives_on <= span.until_on:
+        return False
+    return stay.status is not StayStatus.BOOKED or stay.arrives_on < span.overdue_before
+
+
+def _held_at(
+    house: House, stay: Stay, placed: QuarantinePlaced, lifted: QuarantineLifted | None
+) -> bool:
+    clock = house.hotel.arrive_from if house.hotel else "00:00"
+    arrival = moment_of(stay.arrives_on, clock, house.zone)
+    return placed.from_at <= arrival and (lifted is None or arrival < lifted.lifted_at)
+
+
+def _overlaps(
+    house: House, span: Span, placed: QuarantinePlaced, lifted: QuarantineLifted | None
+) -> bool:
+    begins_in_time = local_day(placed.from_at, house.zone) <= span.until_on
+    return begins_in_time and (
+        lifted is None or local_day(lifted.lifted_at, house.zone) >= span.first_on
+    )

@@ -1,0 +1,111 @@
+"""Why an underside was not looked at on a day, told from plan, record and bookings."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import date, timedelta
+from functools import cached_property
+
+from hotelwatch.core.checks.coverage import underside_of, underside_seen
+from hotelwatch.core.days import local_day, weekday
+from hotelwatch.core.facts import BedChecked, BedNo, CheckKind, RoomNo, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.month.rows import WhyDays, WhyLate
+from hotelwatch.core.stays.openings import Occupancy
+
+ORDER = tuple(WhyLate)
+
+
+class Reasons:
+    """Answers for a house, day by day; keeps what it worked out."""
+
+    def __init__(self, house: House, occupancy: Occupancy) -> None:
+        """The house as of the end of the account, and who had which room when."""
+        self._house = house
+        self._occupancy = occupancy
+
+    def of(
+        self, bed: BedNo, room: RoomNo, due_on: date, end: date
+    ) -> tuple[tuple[WhyDays, ...], tuple[str, ...]]:
+        """The reasons of the days from ``due_on`` to before ``end``, and places left out.
+
+        The main reason stands first: the one that the hotel could have done most
+        about (see ``WhyLate``), not the one of most days. So "the same guests had
+        the room" is the main reason only where it held on every day.
+        """
+        days = [due_on + timedelta(days=n) for n in range((end - due_on).days)]
+        counted = Counter(self._on(bed, room, day) for day in days)
+        why = tuple(WhyDays(code, counted[code]) for code in ORDER if counted[code])
+        checks = [check for day in days for check in self._partial(bed, day)]
+        left_out = dict.fromkeys(place for check in checks for place in self.left_out(check))
+        return why, tuple(left_out)
+
+    def left_out(self, check: BedChecked) -> tuple[str, ...]:
+        """Underside places that a check did not look at, each as "place:why"."""
+        bed = self._house.beds.get(check.bed)
+        kind = self._house.rules.bed_kinds.get(bed.kind) if bed else None
+        if bed is None or kind is None:
+            return check.unseen
+        said = dict(pair.partition(":")[::2] for pair in check.unseen)
+        order = [place.code for place in kind.places_of(encased=bed.encased)]
+        missing = (underside_of(self._house, bed) or frozenset()) - set(check.seen)
+        return tuple(f"{code}:{said.get(code, '')}" for code in order if code in missing)
+
+    def _on(self, bed: BedNo, room: RoomNo, day: date) -> WhyLate:
+        if self._partial(bed, day):
+            return WhyLate.PLACES_LEFT_OUT
+        if any(from_on <= day <= until_on for from_on, until_on in self._closed.get(room, ())):
+            return WhyLate.IN_QUARANTINE
+        if self._occupancy.opening(room, day) is None:
+            return WhyLate.NO_OPENING
+        if any(bed in slot.beds for slot in self._house.slots.get(day, ())):
+            return WhyLate.PLANNED_NOT_DONE
+        return self._not_planned(bed, day)
+
+    def _not_planned(self, bed: BedNo, day: date) -> WhyLate:
+        working = [t for t in self._house.teams.values() if weekday(day) in t.works_on]
+        if not working:
+            return WhyLate.NO_TEAM
+        planned = self._planned.get(day, Counter())
+        wanted = self._minutes_of(bed)
+        if all(team.minutes - planned[team.team] < wanted for team in working):
+            return WhyLate.NO_MINUTES
+        return WhyLate.NOT_PLANNED
+
+    def _minutes_of(self, bed: BedNo) -> float:
+        described = self._house.beds.get(bed)
+        kind = self._house.rules.bed_kinds.get(described.kind) if described else None
+        looking = kind.minutes_of(encased=described.encased) if kind and described else 0
+        return self._house.rules.figures.room_setup_minutes.value + looking
+
+    def _partial(self, bed: BedNo, day: date) -> tuple[BedChecked, ...]:
+        return self._partial_checks.get((bed, day), ())
+
+    @cached_property
+    def _partial_checks(self) -> dict[tuple[BedNo, date], tuple[BedChecked, ...]]:
+        found: dict[tuple[BedNo, date], tuple[BedChecked, ...]] = {}
+        for check in self._house.all_of(BedChecked):
+            if check.kind is not CheckKind.BRIEF and not underside_seen(self._house, check):
+                key = check.bed, check.checked_on
+                found[key] = (*found.get(key, ()), check)
+        return found
+
+    @cached_property
+    def _planned(self) -> dict[date, Counter[TeamName]]:
+        planned: dict[date, Counter[TeamName]] = {}
+        for day, slots in self._house.slots.items():
+            planned[day] = Counter()
+            for slot in slots:
+                planned[day][slot.team] += slot.minutes
+        return planned
+
+    @cached_property
+    def _closed(self) -> dict[RoomNo, tuple[tuple[date, date], ...]]:
+        """First and last day on which each room was in quarantine all day."""
+        zone = self._house.zone
+        spans: dict[RoomNo, tuple[tuple[date, date], ...]] = {}
+        for placed, lifted in self._house.quarantines:
+            until_on = local_day(lifted.lifted_at, zone) if lifted else date.max
+            span = local_day(placed.from_at, zone), until_on - timedelta(days=1)
+            spans[placed.room] = (*spans.get(placed.room, ()), span)
+        return spans

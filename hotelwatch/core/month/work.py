@@ -1,0 +1,134 @@
+"""The checks of a month and the time recorded for them, by team and day and by person."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from hotelwatch.core.checks.coverage import underside_seen
+from hotelwatch.core.facts import BedChecked, Kept, RoomChecked, RoomNo
+from hotelwatch.core.house import House
+from hotelwatch.core.month.due import Span
+from hotelwatch.core.month.rows import CheckRow, PersonRow, TeamDayRow
+
+
+def check_rows(house: House, span: Span) -> tuple[CheckRow, ...]:
+    """The checks of the month, of beds and of rooms' other places, by day and room."""
+    rows = [
+        *(_of_bed(house, row) for row in house.kept_of(BedChecked) if _in(span, row)),
+        *(_of_room(house, row) for row in house.kept_of(RoomChecked) if _in(span, row)),
+    ]
+    return tuple(sorted(rows, key=lambda row: (row.checked_on, row.room, row.bed, row.entry)))
+
+
+def _in(span: Span, row: Kept[BedChecked] | Kept[RoomChecked]) -> bool:
+    return span.first_on <= row.fact.checked_on <= span.until_on
+
+
+def _of_bed(house: House, row: Kept[BedChecked]) -> CheckRow:
+    check = row.fact
+    return CheckRow(
+        checked_on=check.checked_on,
+        room=check.room,
+        bed=check.bed,
+        kind=check.kind,
+        by=check.by,
+        minutes=check.minutes,
+        seen=check.seen,
+        unseen=check.unseen,
+        found=check.found,
+        is_underside_seen=underside_seen(house, check),
+        asked_by=check.asked_by,
+        noted=check.noted,
+        entry=row.entry,
+        recorded_at=house.entry_of(row).recorded_at,
+    )
+
+
+def _of_room(house: House, row: Kept[RoomChecked]) -> CheckRow:
+    check = row.fact
+    return CheckRow(
+        checked_on=check.checked_on,
+        room=check.room,
+        bed="",
+        kind=check.kind,
+        by=check.by,
+        minutes=None,
+        seen=check.seen,
+        unseen=check.unseen,
+        found=check.found,
+        is_underside_seen=None,
+        asked_by=check.asked_by,
+        noted=check.noted,
+        entry=row.entry,
+        recorded_at=house.entry_of(row).recorded_at,
+    )
+
+
+@dataclass(slots=True)
+class _Day:
+    planned_rooms: set[RoomNo] = field(default_factory=set)
+    planned_minutes: int = 0
+    beds: int = 0
+    minutes: int = 0
+    people_minutes: int = 0
+
+
+def team_days(house: House, span: Span, checks: Iterable[CheckRow]) -> tuple[TeamDayRow, ...]:
+    """Planned and recorded time of each team and day.
+
+    A check belongs to the team on whose sheet its room stood that day; one that
+    stood on no sheet belongs to none.
+    """
+    days: defaultdict[tuple[date, str], _Day] = defaultdict(_Day)
+    team_of: dict[tuple[date, RoomNo], str] = {}
+    for on, slots in house.slots.items():
+        if not span.first_on <= on <= span.until_on:
+            continue
+        for slot in slots:
+            day = days[on, slot.team]
+            day.planned_rooms.add(slot.room)
+            day.planned_minutes += slot.minutes
+            team_of[on, slot.room] = slot.team
+    for check in checks:
+        if check.minutes is None:
+            continue
+        day = days[check.checked_on, team_of.get((check.checked_on, check.room), "")]
+        day.beds += 1
+        day.minutes += check.minutes
+        day.people_minutes += check.minutes * max(1, len(check.by))
+    return _team_rows(days)
+
+
+def _team_rows(days: Mapping[tuple[date, str], _Day]) -> tuple[TeamDayRow, ...]:
+    return tuple(
+        TeamDayRow(
+            on=on,
+            team=team,
+            planned_rooms=len(day.planned_rooms),
+            planned_minutes=day.planned_minutes,
+            beds=day.beds,
+            minutes=day.minutes,
+            people_minutes=day.people_minutes,
+        )
+        for (on, team), day in sorted(days.items())
+    )
+
+
+def people_rows(checks: Iterable[CheckRow]) -> tuple[PersonRow, ...]:
+    """Each person's recorded time, by name; never what they found."""
+    days: defaultdict[str, set[date]] = defaultdict(set)
+    beds: defaultdict[str, int] = defaultdict(int)
+    minutes: defaultdict[str, int] = defaultdict(int)
+    for check in checks:
+        for person in check.by:
+            if check.minutes is not None:
+                days[person].add(check.checked_on)
+                beds[person] += 1
+                minutes[person] += check.minutes
+    return tuple(
+        PersonRow(person, days=len(days[person]), beds=beds[person], minutes=minutes[person])
+        for person in sorted(days)
+    )
