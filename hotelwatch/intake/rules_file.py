@@ -1,4 +1,4 @@
-"""Figures and kinds of bed, read from the shipped TOML files."""
+"""Figures, kinds of bed and weights of signs, read from the shipped TOML files."""
 
 from __future__ import annotations
 
@@ -8,21 +8,27 @@ from pathlib import Path
 from typing import Any
 
 from hotelwatch.core.beds import BedKind, Place
-from hotelwatch.core.parameters import Figure, Figures, Rules, Standing
+from hotelwatch.core.facts import Sign
+from hotelwatch.core.parameters import Evidence, Figure, Figures, Rules, SignWeight, Standing
 
 
 def read_rules(resources: Path) -> Rules:
-    """Read parameters.toml and beds.toml from a folder.
+    """Read parameters.toml, beds.toml and evidence.toml from a folder.
 
-    Raises ValueError, naming the table, where a figure is missing, unknown or out
-    of its range, or where a kind of bed names a place that is not described.
+    Raises ValueError, naming the table, where a figure or a sign is missing, unknown
+    or out of its range, or where a kind of bed names a place that is not described.
     """
     with (resources / "beds.toml").open("rb") as file:
         beds = tomllib.load(file)
     places = {code: _place(code, row) for code, row in beds["places"].items()}
     kinds = {code: _bed_kind(code, row, places) for code, row in beds["beds"].items()}
     room_places = _listed("room", beds["room"]["places"], places)
-    return Rules(read_figures(resources / "parameters.toml"), kinds, room_places)
+    return Rules(
+        figures=read_figures(resources / "parameters.toml"),
+        bed_kinds=kinds,
+        room_places=room_places,
+        evidence=read_evidence(resources / "evidence.toml"),
+    )
 
 
 def read_figures(path: Path) -> Figures:
@@ -33,6 +39,25 @@ def read_figures(path: Path) -> Figures:
     if strange := sorted(tables.keys() ^ wanted):
         raise ValueError(f"{path.name}: missing or unknown figures: {', '.join(strange)}")
     return Figures(**{key: _figure(key, row) for key, row in tables.items()})
+
+
+def read_evidence(path: Path) -> dict[str, SignWeight]:
+    """Read the weight of every sign; ValueError names those missing or unknown."""
+    with path.open("rb") as file:
+        tables = tomllib.load(file)
+    if strange := sorted(tables.keys() ^ set(Sign)):
+        raise ValueError(f"{path.name}: missing or unknown signs: {', '.join(strange)}")
+    return {sign: _sign_weight(sign, row) for sign, row in tables.items()}
+
+
+def _sign_weight(sign: str, row: dict[str, Any]) -> SignWeight:
+    return SignWeight(
+        sign=sign,
+        weight=Evidence(row["weight"]),
+        standing=Standing(row["standing"]),
+        source=row["source"],
+        note=row["note"],
+    )
 
 
 def _figure(key: str, row: dict[str, Any]) -> Figure:
