@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from datetime import UTC, date, datetime, tzinfo
 from functools import cached_property
 from typing import TypeVar, cast
+from zoneinfo import ZoneInfo
 
 from hotelwatch.core.facts import (
     BedChecked,
@@ -95,6 +96,19 @@ class House:
         """Facts of a kind, in the order written down."""
         return tuple(row.fact for row in self.kept_of(kind))
 
+    @cached_property
+    def _by_case(self) -> Mapping[tuple[type[Fact], CaseNo], tuple[Kept[Fact], ...]]:
+        groups: defaultdict[tuple[type[Fact], CaseNo], list[Kept[Fact]]] = defaultdict(list)
+        for kind in self.kept:
+            if "case" in kind.__slots__:
+                for row in self.kept_of(kind):
+                    groups[kind, cast("Sighted", row.fact).case].append(row)
+        return {key: tuple(rows) for key, rows in groups.items()}
+
+    def kept_of_case(self, kind: type[F], case: CaseNo) -> tuple[Kept[F], ...]:
+        """Facts of a kind that belong to a case, in the order written down."""
+        return cast("tuple[Kept[F], ...]", self._by_case.get((kind, case), ()))
+
     def entry_of(self, kept: Kept[Fact]) -> Entry:
         """The entry that wrote a fact down."""
         return self.entries[kept.entry]
@@ -106,6 +120,11 @@ class House:
         """The hotel as last described; None in an empty file."""
         described = self.all_of(HotelDescribed)
         return described[-1] if described else None
+
+    @cached_property
+    def zone(self) -> tzinfo:
+        """The hotel's time zone; UTC while the hotel is not described."""
+        return ZoneInfo(self.hotel.zone) if self.hotel else UTC
 
     @cached_property
     def teams(self) -> Mapping[TeamName, TeamDescribed]:
@@ -137,6 +156,14 @@ class House:
         """Beds in use of rooms in use, by label."""
         latest = {bed.bed: bed for bed in self.all_of(BedDescribed)}
         return {no: bed for no, bed in latest.items() if bed.in_use and bed.room in self.rooms}
+
+    @cached_property
+    def builds_by_bed(self) -> Mapping[BedNo, tuple[Kept[BedDescribed], ...]]:
+        """How each bed was described over time, in use or not, in the order written down."""
+        groups: defaultdict[BedNo, list[Kept[BedDescribed]]] = defaultdict(list)
+        for row in self.kept_of(BedDescribed):
+            groups[row.fact.bed].append(row)
+        return {bed: tuple(rows) for bed, rows in groups.items()}
 
     @cached_property
     def beds_by_room(self) -> Mapping[RoomNo, tuple[BedDescribed, ...]]:
@@ -251,6 +278,17 @@ class House:
                 later.remove(ending)
             pairs.append((placed.fact, ending.fact if ending else None))
         return tuple(pairs)
+
+    @cached_property
+    def quarantines_by_case(
+        self,
+    ) -> Mapping[CaseNo, tuple[tuple[QuarantinePlaced, QuarantineLifted | None], ...]]:
+        """Every quarantine of each case with its lifting, in the order placed."""
+        groups: defaultdict[CaseNo, list[tuple[QuarantinePlaced, QuarantineLifted | None]]]
+        groups = defaultdict(list)
+        for pair in self.quarantines:
+            groups[pair[0].case].append(pair)
+        return {case: tuple(pairs) for case, pairs in groups.items()}
 
     def quarantined(self, at: datetime) -> frozenset[RoomNo]:
         """Rooms in quarantine at a moment."""

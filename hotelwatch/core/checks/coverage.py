@@ -1,0 +1,140 @@
+"""Per bed: when its underside was last looked at, its cycle and when it is due again.
+
+The due date counts from the last complete look at that bed, never from a plan's day;
+a check that left out an underside place does not reset it. Beds carry dates, not rooms.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, Kept, RoomNo
+from hotelwatch.core.house import House
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """Where a bed's underside stands on a day."""
+
+    bed: BedNo
+    room: RoomNo
+    last_on: date | None
+    """The last day on which every underside place was looked at; None if never."""
+    cycle_days: int
+    due_on: date
+    """The last day that is not late."""
+    days_since: int | None
+    is_spread: bool
+    """Never looked at: due on a day given by spreading a first round over the cycle."""
+
+    def is_overdue(self, today: date) -> bool:
+        """Whether the last look is more than the cycle old as ``today`` begins."""
+        return self.due_on < today
+
+
+def looks(house: House, today: date) -> tuple[Look, ...]:
+    """Every bed in use, rooms in the house's order, as known from checks up to ``today``."""
+    first_round = first_due_dates(house)
+    found = []
+    for room in house.rooms:
+        cycle = house.cycle_of(room)
+        for bed in house.beds_of(room):
+            last = last_look(house, bed.bed, today)
+            due = first_round[bed.bed] if last is None else last + timedelta(days=cycle)
+            since = None if last is None else (today - last).days
+            found.append(Look(bed.bed, room, last, cycle, due, since, last is None))
+    return tuple(found)
+
+
+def last_look(house: House, bed: BedNo, until: date) -> date | None:
+    """The last day up to ``until`` on which a bed's whole underside was looked at."""
+    earlier = house.earlier_looks.get(bed)
+    if earlier is not None and earlier > until:
+        earlier = None
+    for row in reversed(house.checks_by_bed.get(bed, ())):
+        check = row.fact
+        if earlier is not None and check.checked_on <= earlier:
+            break
+        if check.checked_on <= until and underside_seen(house, check):
+            return check.checked_on
+    return earlier
+
+
+def underside_seen(house: House, check: BedChecked) -> bool:
+    """Whether a check looked at every underside place of the bed as it was then built.
+
+    Where the bed was changed on the day of the check, either build will do.
+    """
+    seen = set(check.seen)
+    return any(
+        needed and needed <= seen
+        for build in _builds_on(house, check.bed, check.checked_on)
+        if (needed := underside_of(house, build)) is not None
+    )
+
+
+def underside_of(house: House, bed: BedDescribed) -> frozenset[str] | None:
+    """Places without which a bed's underside was not looked at; None for an unknown kind."""
+    kind = house.rules.bed_kinds.get(bed.kind)
+    if kind is None:
+        return None
+    places = kind.places_of(encased=bed.encased)
+    return frozenset(p.code for p in places if p.underside and not p.optional)
+
+
+def first_due_dates(house: House) -> Mapping[BedNo, date]:
+    """When each bed is due as long as nobody has looked at it.
+
+    The rooms whose beds entered the roster on one day are spread, in the house's
+    order, over the cycle that begins that day, so that no first day has them all.
+    """
+    groups: defaultdict[tuple[date, int], dict[RoomNo, list[BedNo]]] = defaultdict(dict)
+    for room in house.rooms:
+        cycle = house.cycle_of(room)
+        for bed in house.beds_of(room):
+            entered = _day_of(house, house.builds_by_bed[bed.bed][0])
+            groups[entered, cycle].setdefault(room, []).append(bed.bed)
+    due: dict[BedNo, date] = {}
+    for (entered, cycle), rooms in groups.items():
+        for number, beds in enumerate(rooms.values(), 1):
+            # Rounded up: the last room is due as the cycle ends, the first not at once.
+            days = -(-number * cycle // len(rooms))
+            due.update((bed, entered + timedelta(days=days)) for bed in beds)
+    return due
+
+
+def overdue_days(
+    looked_on: Iterable[date], cycle_days: int, *, from_on: date, until_on: date
+) -> int:
+    """On how many days from..until a bed was overdue, given when it was looked at.
+
+    A day counts if, as it begins, the last look is more than the cycle old. A look
+    before ``from_on`` must be among those given; days before the first look don't count.
+    """
+    days = sorted(set(looked_on))
+    total = 0
+    for number, day in enumerate(days):
+        late_from = max(day + timedelta(days=cycle_days + 1), from_on)
+        # A day's own look comes after it has begun: that day still counts.
+        late_until = min(days[number + 1] if number + 1 < len(days) else until_on, until_on)
+        total += max(0, (late_until - late_from).days + 1)
+    return total
+
+
+def _builds_on(house: House, bed: BedNo, day: date) -> Sequence[BedDescribed]:
+    """The build in force as a day begins and those written down on it; else the first."""
+    rows = house.builds_by_bed.get(bed, ())
+    if len(rows) <= 1:
+        return [row.fact for row in rows]
+    known_on = [_day_of(house, row) for row in rows]
+    in_force = max(0, bisect_right(known_on, day - timedelta(days=1)) - 1)
+    return [row.fact for row in rows[in_force : max(1, bisect_right(known_on, day))]]
+
+
+def _day_of(house: House, row: Kept[BedDescribed]) -> date:
+    return local_day(house.entry_of(row).recorded_at, house.zone)

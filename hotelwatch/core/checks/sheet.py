@@ -1,0 +1,146 @@
+"""A team's sheet for a day: rooms in walking order, places of each bed in looking order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from hotelwatch.core.beds import Place
+from hotelwatch.core.facts import (
+    BedDescribed,
+    BedNo,
+    CheckAsked,
+    RoomDescribed,
+    RoomNo,
+    Side,
+    SlotPublished,
+    TeamDescribed,
+    TeamName,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
+from hotelwatch.core.stays.openings import Occupancy, Opening
+
+
+@dataclass(frozen=True, slots=True)
+class SheetBed:
+    """A bed on a sheet."""
+
+    bed: BedNo
+    kind: str
+    encased: bool
+    places: tuple[Place, ...]
+    """In looking order; optional ones among them."""
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRoom:
+    """A room on a sheet."""
+
+    room: RoomNo
+    floor: str
+    wing: str
+    position: int
+    """Place in walking order, from 1."""
+    beds: tuple[SheetBed, ...]
+    places: tuple[Place, ...]
+    """Of the room beside its beds."""
+    minutes: int
+    asked_by: str
+    """The case that asked for it; empty for a routine check."""
+    reasons: tuple[str, ...]
+    """Why the case asks: codes of core.building.neighbours."""
+    opening: Opening | None
+    """When it can be entered; None if, since publishing, somebody stays over that day."""
+    neighbours_note: str
+    """The room in which the case's first sign was; empty for a routine check."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What a team does on a day."""
+
+    on: date
+    team: TeamDescribed
+    rooms: tuple[SheetRoom, ...]
+    minutes: int
+
+
+def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) -> Sheet:
+    """A team's sheet as last published; no rooms if it has none that day.
+
+    Rooms and beds that left the roster since are left out. Refusal("unknown_team").
+    """
+    described = _team(house, team)
+    slots = [s for s in house.slots.get(on, ()) if s.team == team and s.room in house.rooms]
+    rooms = tuple(_room(house, occupancy, slot) for slot in slots)
+    return Sheet(on, described, rooms, sum(room.minutes for room in rooms))
+
+
+def visit_minutes(house: House, beds: Iterable[BedDescribed]) -> int:
+    """Minutes to look at these beds in one visit of their room, set-up counted once."""
+    setup = int(house.rules.figures.room_setup_minutes.value)
+    return setup + sum(bed_minutes(house, bed) for bed in beds)
+
+
+def bed_minutes(house: House, bed: BedDescribed) -> int:
+    """Minutes for one bed as it is built."""
+    return house.rules.bed_kinds[bed.kind].minutes_of(encased=bed.encased)
+
+
+def walking_order(house: House, rooms: Iterable[RoomNo]) -> tuple[RoomNo, ...]:
+    """Rooms as one passes them: floor by level, wing by wing, both sides along the corridor."""
+    return tuple(sorted(set(rooms), key=lambda room: _on_the_way(house, room)))
+
+
+def _on_the_way(house: House, no: RoomNo) -> tuple[int, str, bool, int, str, str]:
+    room: RoomDescribed = house.rooms[no]
+    at_the_end = room.side is Side.END
+    return house.floors.get(room.floor, 0), room.wing, at_the_end, room.order, room.side, no
+
+
+def _team(house: House, team: TeamName) -> TeamDescribed:
+    """The team as last described, in use or not: an old sheet can be printed again."""
+    described = [fact for fact in house.all_of(TeamDescribed) if fact.team == team]
+    if not described:
+        raise Refusal("unknown_team", team=team)
+    return described[-1]
+
+
+def _room(house: House, occupancy: Occupancy, slot: SlotPublished) -> SheetRoom:
+    room = house.rooms[slot.room]
+    asked = [fact for fact in _asked(house, slot) if fact.room == slot.room]
+    return SheetRoom(
+        room=slot.room,
+        floor=room.floor,
+        wing=room.wing,
+        position=slot.position,
+        beds=tuple(_bed(house, bed) for bed in house.beds_of(slot.room) if bed.bed in slot.beds),
+        places=house.rules.room_places,
+        minutes=slot.minutes,
+        asked_by=slot.asked_by,
+        reasons=tuple(dict.fromkeys(reason for fact in asked for reason in fact.reasons)),
+        opening=occupancy.opening(slot.room, slot.on),
+        neighbours_note=_first_room(house, slot.asked_by),
+    )
+
+
+def _bed(house: House, bed: BedDescribed) -> SheetBed:
+    places = house.rules.bed_kinds[bed.kind].places_of(encased=bed.encased)
+    return SheetBed(bed.bed, bed.kind, bed.encased, places, bed_minutes(house, bed))
+
+
+def _asked(house: House, slot: SlotPublished) -> Iterable[CheckAsked]:
+    """What the slot's case asked for."""
+    for case, rows in house.asked.items():
+        if case == slot.asked_by:
+            yield from (row.fact for row in rows)
+
+
+def _first_room(house: House, asked_by: str) -> str:
+    for case, rows in house.sightings.items():
+        if case == asked_by:
+            return rows[0].fact.room
+    return ""

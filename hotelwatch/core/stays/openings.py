@@ -1,0 +1,199 @@
+"""When a room can be entered, from the bookings: for days past and to come."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from enum import StrEnum
+from functools import cached_property
+from itertools import accumulate
+
+from hotelwatch.core.days import days_from, local_day
+from hotelwatch.core.facts import HotelDescribed, RoomNo, Stay, StayStatus
+from hotelwatch.core.house import House
+from hotelwatch.core.stays.provisional import place_bookings
+
+ONE_DAY = timedelta(days=1)
+DAY_STARTS, DAY_ENDS = "00:00", "23:59"
+
+
+class OpeningKind(StrEnum):
+    """What makes a room free to enter on a day."""
+
+    ALL_DAY = "all_day"
+    """Nobody stays the night before or the night after."""
+    AFTER_DEPARTURE = "after_departure"
+    BEFORE_ARRIVAL = "before_arrival"
+    TURNOVER = "turnover"
+    """Between one stay's departure and the next one's arrival."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The hours of a day in which a room can be entered, hotel's clock, "HH:MM"."""
+
+    day: date
+    from_clock: str
+    until_clock: str
+    kind: OpeningKind
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One room's stays by arrival, with the latest departure among those up to each."""
+
+    stays: tuple[Stay, ...]
+    arrivals: tuple[date, ...]
+    latest: tuple[date, ...]
+    departures: tuple[date, ...]
+    """By day, not by stay."""
+
+    def on(self, night: date) -> list[Stay]:
+        """Stays of a night, later arrivals first; more than one is front desk's mistake."""
+        index = bisect_right(self.arrivals, night) - 1
+        found = []
+        while index >= 0 and self.latest[index] > night:
+            if self.stays[index].leaves_on > night:
+                found.append(self.stays[index])
+            index -= 1
+        return found
+
+
+@dataclass(frozen=True)
+class Occupancy:
+    """Who is in which room on which night: as booked, and as foreseen for today and later."""
+
+    stays_by_room: Mapping[RoomNo, tuple[Stay, ...]]
+    """Stays that take each room, by arrival; a booking split over rooms is in several."""
+    provisional: frozenset[str] = frozenset()
+    """Bookings whose room is a guess of ours; front desk has given none."""
+    unplaced: tuple[Stay, ...] = ()
+    """Bookings without a room for which none is free: the hotel is overbooked."""
+    other_type: frozenset[str] = frozenset()
+    """Bookings placed in a room of a type they did not book; theirs is full."""
+    moves: int = 0
+    """Changes of room within bookings that the provisional rooms need."""
+    hours: HotelDescribed = field(default_factory=lambda: HotelDescribed("", ""))
+
+    @cached_property
+    def _lines(self) -> Mapping[RoomNo, _Line]:
+        return {room: _line(stays) for room, stays in self.stays_by_room.items()}
+
+    def stay_on(self, room: RoomNo, night: date) -> Stay | None:
+        """The stay in a room on a night, named by the day before it; None if nobody stays."""
+        line = self._lines.get(room)
+        found = line.on(night) if line else []
+        return found[-1] if found else None
+
+    def opening(self, room: RoomNo, day: date) -> Opening | None:
+        """When a room can be entered on a day.
+
+        None where the night before and the night after belong to the same booking.
+        """
+        line = self._lines.get(room)
+        before = {stay.booking for stay in line.on(day - ONE_DAY)} if line else set()
+        after = {stay.booking for stay in line.on(day)} if line else set()
+        if before & after:
+            return None
+        leave_by, arrive_from = self.hours.leave_by, self.hours.arrive_from
+        if not before and not after:
+            return Opening(day, DAY_STARTS, DAY_ENDS, OpeningKind.ALL_DAY)
+        if not after:
+            return Opening(day, leave_by, DAY_ENDS, OpeningKind.AFTER_DEPARTURE)
+        if not before:
+            return Opening(day, DAY_STARTS, arrive_from, OpeningKind.BEFORE_ARRIVAL)
+        if leave_by >= arrive_from:
+            return None
+        return Opening(day, leave_by, arrive_from, OpeningKind.TURNOVER)
+
+    def openings(self, room: RoomNo, from_on: date, days: int) -> tuple[Opening, ...]:
+        """The room's openings of so many days, ``from_on`` included."""
+        found = (self.opening(room, day) for day in days_from(from_on, days))
+        return tuple(opening for opening in found if opening is not None)
+
+    def next_arrival(self, room: RoomNo, day: date) -> date | None:
+        """The first arrival known in a room on or after a day."""
+        line = self._lines.get(room)
+        if line is None:
+            return None
+        index = bisect_left(line.arrivals, day)
+        return line.arrivals[index] if index < len(line.arrivals) else None
+
+    def vacant_since(self, room: RoomNo, day: date) -> date | None:
+        """The last departure on or before a day.
+
+        None where somebody stays the night of that day, or no earlier stay is known.
+        """
+        line = self._lines.get(room)
+        if line is None or line.on(day):
+            return None
+        index = bisect_right(line.departures, day) - 1
+        return line.departures[index] if index >= 0 else None
+
+
+def occupancy(house: House, today: date) -> Occupancy:
+    """Who is in which room: bookings with a room as given, the others placed provisionally.
+
+    Bookings without a room are placed for the nights from ``today`` on. Nobody is
+    placed in a room in quarantine within the days that a plan looks ahead.
+    """
+    known = [stay for row in house.stays if (stay := _in_effect(row, today)) is not None]
+    given = [stay for stay in known if stay.room]
+    placement = place_bookings(
+        _rooms_by_type(house),
+        [*given, *_kept_empty(house, today)],
+        unplaced=[stay for stay in known if not stay.room and stay.leaves_on > today],
+        today=today,
+    )
+    groups: defaultdict[RoomNo, list[Stay]] = defaultdict(list)
+    for stay in (*given, *placement.placed):
+        groups[RoomNo(stay.room)].append(stay)
+    return Occupancy(
+        stays_by_room={
+            room: tuple(sorted(stays, key=lambda s: (s.arrives_on, s.leaves_on, s.booking)))
+            for room, stays in groups.items()
+        },
+        provisional=frozenset(stay.booking for stay in placement.placed),
+        unplaced=placement.unplaced,
+        other_type=placement.other_type,
+        moves=placement.moves,
+        hours=house.hotel or HotelDescribed("", ""),
+    )
+
+
+def _line(stays: tuple[Stay, ...]) -> _Line:
+    return _Line(
+        stays=stays,
+        arrivals=tuple(stay.arrives_on for stay in stays),
+        latest=tuple(accumulate((stay.leaves_on for stay in stays), max)),
+        departures=tuple(sorted(stay.leaves_on for stay in stays)),
+    )
+
+
+def _in_effect(stay: Stay, today: date) -> Stay | None:
+    """The stay as it takes a room; None if it takes none (cancelled, no night)."""
+    if not stay.counts:
+        return None
+    if stay.status is StayStatus.LEFT and stay.leaves_on > today:
+        stay = replace(stay, leaves_on=today)
+    return stay if stay.arrives_on < stay.leaves_on else None
+
+
+def _rooms_by_type(house: House) -> Mapping[str, tuple[RoomNo, ...]]:
+    groups: defaultdict[str, list[RoomNo]] = defaultdict(list)
+    for room in house.rooms.values():
+        groups[room.room_type].append(room.room)
+    return {room_type: tuple(rooms) for room_type, rooms in groups.items()}
+
+
+def _kept_empty(house: House, today: date) -> Iterable[Stay]:
+    """Quarantines as stays of nobody, so that no booking is foreseen there."""
+    until = today + timedelta(days=int(house.rules.figures.plan_days.value))
+    for placed, lifted in house.quarantines:
+        first = local_day(placed.from_at, house.zone)
+        last = local_day(lifted.lifted_at, house.zone) if lifted else until
+        if max(first, today) < last:
+            yield Stay("", placed.room, "", max(first, today), last)
