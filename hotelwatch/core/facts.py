@@ -325,7 +325,7 @@ class QuarantinePlaced(Fact):
     case: CaseNo
     from_at: datetime
     reason: str
-    """A code of wording.names: "sighting" or "neighbour_found"."""
+    """A code of wording.names: "sighting", "neighbour_found" or "same_suite"."""
 
 
 @dataclass(frozen=True, slots=True)

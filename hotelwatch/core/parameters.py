@@ -64,11 +64,33 @@ class Figures:
     visual_detection: Figure
 
 
+class Evidence(StrEnum):
+    """How much a sign says, from the most to the least."""
+
+    STRONG = "strong"
+    MODERATE = "moderate"
+    WEAK = "weak"
+
+
+@dataclass(frozen=True, slots=True)
+class SignWeight:
+    """How much one kind of sign says, how well that is known and from where."""
+
+    sign: str
+    """A code of facts.Sign."""
+    weight: Evidence
+    standing: Standing
+    source: str
+    note: str
+
+
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """Sourced figures and kinds of bed, as the program ships them."""
+    """Sourced figures, kinds of bed and weights of signs, as the program ships them."""
 
     figures: Figures
     bed_kinds: Mapping[str, BedKind]
     room_places: tuple[Place, ...]
     """Places of a room beside its beds, in looking order."""
+    evidence: Mapping[str, SignWeight]
+    """The weight of every sign, by its code."""
