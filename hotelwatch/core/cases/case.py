@@ -1,0 +1,220 @@
+"""A case: a room's story from the first sign until the room is given back.
+
+Nothing here is typed in: evidence, judgement, stage and what is still open follow
+from the facts, so a correction undoes exactly what it corrects.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from hotelwatch.core.checks.asked import AskedState as AskedState
+from hotelwatch.core.checks.asked import asked_states, judgement_of, unjudged_sightings
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import (
+    CaseJudged,
+    CaseNo,
+    CheckKind,
+    Outcome,
+    PhotoKept,
+    RoomNo,
+    Sighted,
+    TreatmentRecorded,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Evidence as Evidence
+from hotelwatch.core.problems import Refusal
+
+
+class Stage(StrEnum):
+    """Where a case stands; always derived."""
+
+    SUSPECTED = "suspected"
+    """Not judged, or a sign was written down after the judgement."""
+    CONFIRMED = "confirmed"
+    """Treatment is wanted: none yet, or a strong sign since the last one."""
+    IN_TREATMENT = "in_treatment"
+    """Treated, and nobody has looked since."""
+    UNDER_FOLLOW_UP = "under_follow_up"
+    RULED_OUT = "ruled_out"
+    UNDETERMINED = "undetermined"
+    RELEASED = "released"
+    """Every room of it was given back, and no sign was written down since."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A case as its facts tell it."""
+
+    no: CaseNo
+    room: RoomNo
+    """Where the first sign was."""
+    rooms: tuple[RoomNo, ...]
+    """Every room with a sign or a quarantine of this case, the first sign's room first."""
+    opened_at: datetime
+    """When its first sighting was written down."""
+    sightings: tuple[Sighted, ...]
+    """In the order written down."""
+    evidence: Evidence
+    """The strongest of its signs."""
+    stage: Stage
+    judged: CaseJudged | None
+    """The judgement that stands; None while none covers every sign."""
+    answer_from: datetime
+    """When the first sign that no judgement covers was seen; else the first sign of all."""
+    asked: tuple[AskedState, ...]
+    quarantined: tuple[RoomNo, ...]
+    """Rooms that this case keeps in quarantine, in the order placed."""
+    treatments: tuple[TreatmentRecorded, ...]
+    """By day, then in the order written down."""
+    photos: tuple[PhotoKept, ...]
+    is_open: bool
+    """Whether anything is left to do: judge, look at a neighbour, give a room back."""
+
+
+def cases(house: House) -> tuple[Case, ...]:
+    """Every case, by its number."""
+    return tuple(case_of(house, no) for no in house.sightings)
+
+
+def case_of(house: House, no: CaseNo) -> Case:
+    """One case as its facts tell it. Refusal("unknown_case") if there is none."""
+    kept = house.sightings.get(no)
+    if not kept:
+        raise Refusal("unknown_case", case=no)
+    sightings = tuple(row.fact for row in kept)
+    placed = house.quarantines_by_case.get(no, ())
+    quarantined = _each_once(fact.room for fact, lifted in placed if lifted is None)
+    judged = judgement_of(house, no)
+    asked = asked_states(house, no)
+    last_written = house.entry_of(kept[-1]).recorded_at
+    was_released = not quarantined and any(
+        lifted is not None and lifted.lifted_at >= last_written for _, lifted in placed
+    )
+    stage = _stage(house, no, judged, was_released=was_released)
+    return Case(
+        no=no,
+        room=sightings[0].room,
+        rooms=_each_once([*(s.room for s in sightings), *(fact.room for fact, _ in placed)]),
+        opened_at=house.entry_of(kept[0]).recorded_at,
+        sightings=sightings,
+        evidence=min((weight_of(house, s) for s in sightings), key=list(Evidence).index),
+        stage=stage,
+        judged=judged,
+        answer_from=min(row.fact.seen_at for row in unjudged_sightings(house, no) or kept),
+        asked=asked,
+        quarantined=quarantined,
+        treatments=treatments_of(house, no),
+        photos=tuple(row.fact for row in house.kept_of_case(PhotoKept, no)),
+        is_open=_is_open(stage, asked, quarantined),
+    )
+
+
+def weight_of(house: House, sighted: Sighted) -> Evidence:
+    """How much a sighting says, by resources/evidence.toml."""
+    return house.rules.evidence[sighted.sign].weight
+
+
+def treatments_of(
+    house: House, no: CaseNo, room: RoomNo | None = None
+) -> tuple[TreatmentRecorded, ...]:
+    """Treatments of a case, or of one room of it, by day."""
+    of_case = (row.fact for row in house.kept_of_case(TreatmentRecorded, no))
+    wanted = [t for t in of_case if room is None or t.room == room]
+    return tuple(sorted(wanted, key=lambda t: t.treated_on))
+
+
+def strong_sign_since(
+    house: House, no: CaseNo, day: date, *, rooms: frozenset[RoomNo] | None = None
+) -> date | None:
+    """The last day after ``day`` with a live insect or eggs in any of these rooms."""
+    days = (
+        local_day(row.fact.seen_at, house.zone)
+        for row in house.kept_of_case(Sighted, no)
+        if weight_of(house, row.fact) is Evidence.STRONG
+        and (rooms is None or row.fact.room in rooms)
+    )
+    return max((seen_on for seen_on in days if seen_on > day), default=None)
+
+
+def suite_mates(house: House, room: RoomNo) -> tuple[RoomNo, ...]:
+    """The other keys of a room's suite, in the order of the roster."""
+    described = house.rooms.get(room)
+    if described is None or not described.suite:
+        return ()
+    return tuple(
+        no for no, other in house.rooms.items() if other.suite == described.suite and no != room
+    )
+
+
+def open_case_in(house: House, room: RoomNo) -> CaseNo | None:
+    """The open case that a sighting in this room belongs to.
+
+    That of the room itself; else that of another key of its suite, since a suite is
+    let and treated as one. The earliest, if there are several. A neighbour's case is
+    another case, even where it asked for this room.
+    """
+    for rooms in ({room}, set(suite_mates(house, room))):
+        for no, sightings in house.sightings.items():
+            if any(row.fact.room in rooms for row in sightings) and case_of(house, no).is_open:
+                return no
+    return None
+
+
+def next_case_no(house: House, today: date) -> CaseNo:
+    """The next case's label; a number once given is never given again."""
+    year = f"{today.year}-"
+    # Those of corrected entries too: a sheet somewhere may bear the number.
+    ever = (row.fact for row in house.kept.get(Sighted, ()))
+    given = {fact.case for fact in ever if isinstance(fact, Sighted)}
+    numbers = (no.removeprefix(year) for no in given if no.startswith(year))
+    last = max((int(number) for number in numbers if number.isdecimal()), default=0)
+    return CaseNo(f"{year}{last + 1:03d}")
+
+
+# --- what a case is made of ---------------------------------------------------------------
+
+
+def _stage(house: House, no: CaseNo, judged: CaseJudged | None, *, was_released: bool) -> Stage:
+    if judged is not None and judged.outcome is Outcome.NOT_BED_BUG:
+        return Stage.RULED_OUT
+    if was_released:
+        return Stage.RELEASED
+    if judged is None:
+        return Stage.SUSPECTED
+    if judged.outcome is Outcome.UNDETERMINED:
+        return Stage.UNDETERMINED
+    treated = treatments_of(house, no)
+    if not treated or strong_sign_since(house, no, treated[-1].treated_on):
+        return Stage.CONFIRMED
+    if _looked_after(house, no, treated[-1].treated_on):
+        return Stage.UNDER_FOLLOW_UP
+    return Stage.IN_TREATMENT
+
+
+def _looked_after(house: House, no: CaseNo, day: date) -> bool:
+    rooms = {row.fact.room for row in house.sightings[no]}
+    beds = [bed.bed for room in rooms for bed in house.beds_of(room)]
+    return any(
+        check.kind is CheckKind.CLEARANCE and check.checked_on > day
+        for bed in beds
+        for check in house.checks_of(bed)
+    )
+
+
+def _is_open(stage: Stage, asked: tuple[AskedState, ...], quarantined: tuple[RoomNo, ...]) -> bool:
+    if quarantined:
+        return True
+    if stage is Stage.RULED_OUT:
+        return False
+    if stage is not Stage.RELEASED:
+        # Somebody struck the quarantine out: the case still wants an answer.
+        return True
+    return any(state.is_open for state in asked)
+
+
+def _each_once(rooms: Iterable[RoomNo]) -> tuple[RoomNo, ...]:
+    return tuple(dict.fromkeys(rooms))

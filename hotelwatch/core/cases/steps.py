@@ -1,0 +1,111 @@
+"""What is to be done next in a case, each step by code with its values and its moment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from hotelwatch.core.cases.case import AskedState, Case, Stage
+from hotelwatch.core.cases.release import Missing, missing_for_release
+from hotelwatch.core.days import add_hours
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Evidence
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Something to do in a case.
+
+    Codes and values: "check_room" (room) and "check_neighbours" (rooms, count, late);
+    "judge_specimen" (room, evidence); "record_treatment" (rooms, found_on: a day or
+    None); "wait_for_reentry" (room, until: a moment); "clean_checks" (before a
+    judgement or undetermined) and "clearance_checks" (after treatment), both with
+    room, bed, have, need, next_from; "lift_quarantine" (rooms); "nothing_open".
+    """
+
+    code: str
+    values: dict[str, Any] = field(default_factory=dict)
+    due_at: datetime | None = None
+    """By when; None where no deadline is set."""
+
+    def is_late(self, now: datetime) -> bool:
+        """Whether its deadline has passed."""
+        return self.due_at is not None and now > self.due_at
+
+
+def next_steps(house: House, case: Case, *, now: datetime) -> tuple[Step, ...]:
+    """What is to be done in a case, the most pressing first; never empty."""
+    steps = [
+        *_looks_asked(case, now),
+        *_judgement(house, case),
+        *_towards_release(house, case, now),
+    ]
+    steps.sort(key=lambda step: (step.due_at is None, step.due_at or now))
+    return tuple(steps) or (Step("nothing_open"),)
+
+
+def next_step(house: House, case: Case, *, now: datetime) -> Step:
+    """The most pressing step of a case."""
+    return next_steps(house, case, now=now)[0]
+
+
+def _looks_asked(case: Case, now: datetime) -> Iterator[Step]:
+    own = [state for state in case.asked if state.is_open and state.asked.room in case.rooms]
+    others = [state for state in case.asked if state.is_open and state.asked.room not in case.rooms]
+    for state in own:
+        yield Step("check_room", {"room": state.asked.room}, state.asked.by_at)
+    if others:
+        yield Step(
+            "check_neighbours",
+            {
+                "rooms": _rooms_by_deadline(others),
+                "count": len({state.asked.room for state in others}),
+                "late": sum(state.is_late(now) for state in others),
+            },
+            min(state.asked.by_at for state in others),
+        )
+
+
+def _rooms_by_deadline(states: list[AskedState]) -> tuple[RoomNo, ...]:
+    ordered = sorted(states, key=lambda state: state.asked.by_at)
+    return tuple(dict.fromkeys(state.asked.room for state in ordered))
+
+
+def _judgement(house: House, case: Case) -> Iterator[Step]:
+    """A strong or moderate sign waits for a competent person; a weak one leaves no specimen."""
+    if case.stage is Stage.SUSPECTED and case.evidence is not Evidence.WEAK:
+        due_at = add_hours(case.answer_from, house.rules.figures.specimen_hours.value)
+        yield Step("judge_specimen", {"room": case.room, "evidence": case.evidence}, due_at)
+
+
+def _towards_release(house: House, case: Case, now: datetime) -> Iterator[Step]:
+    missing = {
+        room: missing_for_release(house, case.no, room, now=now) for room in case.quarantined
+    }
+    lacks = [lack for of_room in missing.values() for lack in of_room]
+    untreated = [lack for lack in lacks if lack.code in ("treatment", "treatment_after_find")]
+    if untreated:
+        found_on = max(
+            (lack.values["found_on"] for lack in untreated if "found_on" in lack.values),
+            default=None,
+        )
+        rooms = tuple(lack.values["room"] for lack in untreated)
+        yield Step("record_treatment", {"rooms": rooms, "found_on": found_on})
+    to_treat = {lack.values["room"] for lack in untreated}
+    for lack in lacks:
+        if lack.values["room"] not in to_treat:
+            yield from _waiting(lack, is_treated=bool(case.treatments))
+    ready = tuple(room for room, of_room in missing.items() if not of_room)
+    if ready:
+        yield Step("lift_quarantine", {"rooms": ready})
+
+
+def _waiting(lack: Missing, *, is_treated: bool) -> Iterator[Step]:
+    if lack.code == "reentry":
+        yield Step("wait_for_reentry", dict(lack.values))
+    if lack.code == "clean_checks":
+        code = "clearance_checks" if is_treated else "clean_checks"
+        yield Step(code, dict(lack.values))

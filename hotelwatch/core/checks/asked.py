@@ -1,0 +1,159 @@
+"""What cases asked to be looked at, and what has been. One check may serve several cases.
+
+A check serves an asked room if it is a deep, asked or clearance check in which a
+bed's underside was seen, and if it was made on the day of the asking or later. A
+check of an earlier day serves too if it was made on the day of the sign or later
+and merely typed in after the asking. A room is done when each of its beds is.
+
+A case that was ruled out wants nothing more; its open wishes are no longer wanted.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from hotelwatch.core.checks.coverage import underside_seen
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import (
+    BedChecked,
+    CaseJudged,
+    CaseNo,
+    CheckAsked,
+    CheckKind,
+    Kept,
+    Outcome,
+    RoomChecked,
+    Sighted,
+)
+from hotelwatch.core.house import House
+
+SERVING = frozenset({CheckKind.DEEP, CheckKind.ASKED, CheckKind.CLEARANCE})
+"""Kinds of check that answer a case's wish."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskedState:
+    """A check that a case asked for, and whether it has been done."""
+
+    asked: CheckAsked
+    asked_at: datetime
+    """When the wish was written down."""
+    due_on: date
+    """The hotel's day of the deadline."""
+    done_on: date | None
+    """The day on which the last of the room's beds was looked at; None while one is left."""
+
+    is_wanted: bool
+    """False once its case was ruled out."""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is still to be done."""
+        return self.is_wanted and self.done_on is None
+
+    def is_late(self, now: datetime) -> bool:
+        """Whether it is overdue, or was done on a day after its deadline."""
+        if self.done_on is None:
+            return self.is_wanted and now > self.asked.by_at
+        return self.done_on > self.due_on
+
+
+def asked_states(house: House, case: CaseNo) -> tuple[AskedState, ...]:
+    """Every check that a case asked for, in the order asked."""
+    is_wanted = not is_ruled_out(house, case)
+    return tuple(
+        _state(house, row, is_wanted=is_wanted) for row in house.kept_of_case(CheckAsked, case)
+    )
+
+
+def open_asked(house: House) -> tuple[AskedState, ...]:
+    """Every asked check still to be done, the earliest deadline first."""
+    states = (state for case in house.asked for state in asked_states(house, case))
+    return tuple(
+        sorted(
+            (state for state in states if state.is_open),
+            key=lambda state: (state.asked.by_at, state.asked.case, state.asked.room),
+        )
+    )
+
+
+# --- judgements ---------------------------------------------------------------------------
+
+
+def unjudged_sightings(house: House, case: CaseNo) -> tuple[Kept[Sighted], ...]:
+    """Signs of a case that no judgement covers.
+
+    A confirmation also covers later signs. "Not a bed bug" and "undetermined" do
+    not: who judged so had not seen a sign that was written down afterwards.
+    """
+    sightings = house.kept_of_case(Sighted, case)
+    judged = house.kept_of_case(CaseJudged, case)
+    if not judged:
+        return sightings
+    if judged[-1].fact.outcome is Outcome.CONFIRMED:
+        return ()
+    return tuple(row for row in sightings if row.entry > judged[-1].entry)
+
+
+def judgement_of(house: House, case: CaseNo) -> CaseJudged | None:
+    """The judgement that stands: the latest one, if it covers every sign."""
+    judged = house.kept_of_case(CaseJudged, case)
+    return judged[-1].fact if judged and not unjudged_sightings(house, case) else None
+
+
+def is_ruled_out(house: House, case: CaseNo) -> bool:
+    """Whether a case was judged to be no bed bug, and the judgement stands."""
+    judged = judgement_of(house, case)
+    return judged is not None and judged.outcome is Outcome.NOT_BED_BUG
+
+
+# --- what serves --------------------------------------------------------------------------
+
+
+def _state(house: House, row: Kept[CheckAsked], *, is_wanted: bool) -> AskedState:
+    asked_at = house.entry_of(row).recorded_at
+    return AskedState(
+        asked=row.fact,
+        asked_at=asked_at,
+        due_on=local_day(row.fact.by_at, house.zone),
+        done_on=_done_on(house, row, local_day(asked_at, house.zone)),
+        is_wanted=is_wanted,
+    )
+
+
+def _done_on(house: House, row: Kept[CheckAsked], asked_on: date) -> date | None:
+    sign_on = _sign_on(house, row, asked_on)
+
+    def serves(check: Kept[BedChecked] | Kept[RoomChecked]) -> bool:
+        day = check.fact.checked_on
+        in_time = day >= asked_on or (day >= sign_on and check.entry > row.entry)
+        return in_time and check.fact.kind in SERVING
+
+    beds = house.beds_of(row.fact.room)
+    if not beds:
+        looks = (look for look in house.kept_of(RoomChecked) if look.fact.room == row.fact.room)
+        return min((look.fact.checked_on for look in looks if serves(look)), default=None)
+    days: list[date] = []
+    for bed in beds:
+        served = (
+            check.fact.checked_on
+            for check in house.checks_by_bed.get(bed.bed, ())
+            if check.fact.room == row.fact.room
+            and serves(check)
+            and underside_seen(house, check.fact)
+        )
+        first = min(served, default=None)
+        if first is None:
+            return None
+        days.append(first)
+    return max(days)
+
+
+def _sign_on(house: House, row: Kept[CheckAsked], asked_on: date) -> date:
+    """The day of the latest sign known when the wish was written down."""
+    sightings = house.kept_of_case(Sighted, row.fact.case)
+    known = [sighted for sighted in sightings if sighted.entry <= row.entry]
+    if not known:
+        return asked_on
+    return min(asked_on, local_day(known[-1].fact.seen_at, house.zone))
