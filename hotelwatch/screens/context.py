@@ -1,0 +1,78 @@
+"""What a page is given: the open hotel, and the means to work, to tell and to go elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Protocol
+
+from PySide6.QtWidgets import QWidget
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.bus import Bus
+from hotelwatch.screens.jobs import Jobs
+from hotelwatch.screens.notices import Notices
+
+
+class GoTo(Protocol):
+    """Goes to another page, perhaps to a room on it."""
+
+    def __call__(self, page: str, room: RoomNo | None = None) -> None:
+        """Show that page."""
+
+
+class Files(Protocol):
+    """Asks the person for files and shows them; a test answers at once."""
+
+    def open(self, title: str, patterns: str, then: Callable[[Path], object]) -> None:
+        """Ask for a file that exists; ``patterns`` as "Tables (*.xlsx *.csv)"."""
+
+    def save(
+        self, title: str, patterns: str, suggested: Path, then: Callable[[Path], object]
+    ) -> None:
+        """Ask where to write a file."""
+
+    def show(self, path: Path) -> None:
+        """Open a file or folder with whatever the system opens it with."""
+
+
+class People(Protocol):
+    """Names typed before on this computer."""
+
+    def names(self) -> tuple[str, ...]:
+        """Known names, those used last first."""
+
+    def remember(self, names: tuple[str, ...]) -> None:
+        """Offer these names first from now on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """Handed to every page's factory; pages keep it and look nothing up elsewhere."""
+
+    hotel: OpenHotel
+    bus: Bus
+    jobs: Jobs
+    notices: Notices
+    files: Files
+    people: People
+    go_to: GoTo
+
+
+@dataclass(frozen=True, slots=True)
+class PageSpec:
+    """A page of the window: its key, title, drawing and how it is made.
+
+    The page is made when first shown. It has ``refresh()``, called when it is shown
+    and something was written down since; it may have ``focus_room(room)``, called by
+    ``go_to(key, room)``, and ``topics``, a frozenset of the Topics that concern it.
+    """
+
+    key: str
+    title: str
+    icon: str
+    factory: Callable[[Context], QWidget]
+    in_navigation: bool = True
+    """False for a page one comes to by an action, as for loading a roster."""

@@ -1,0 +1,261 @@
+"""Pieces of forms: labelled fields, days, choices by typing, who did it, problems in place.
+
+::
+
+    form = Form()
+    self.room = form.add(_("&Room"), ChoiceField(rooms), hint=_("Type its number."))
+    self.on = form.add(_("&Day"), DayField(context.hotel.today()))
+    self.who = form.add(_("&Who looked"), WhoField(context.people.names()))
+    ...
+    form.say(self.room, _("There is no room {room}.").format(room=typed))   # in place
+    form.clear()                                                            # before each try
+
+``form.add`` makes a label that is the field's buddy (Alt+letter), its accessible name,
+and a line below it for what is wrong.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from typing import TypeVar
+
+from PySide6.QtCore import QDate, QStringListModel, Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QCompleter,
+    QDateEdit,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QWidget,
+)
+
+from hotelwatch.screens.table_model import folded
+from hotelwatch.wording.language import _
+
+W = TypeVar("W", bound=QWidget)
+MOST_SHOWN = 12
+
+
+class Form(QWidget):
+    """Labels and fields below one another, each with room for what is wrong with it."""
+
+    def __init__(self) -> None:
+        """An empty form."""
+        super().__init__()
+        self._lines = QGridLayout(self)
+        self._lines.setContentsMargins(0, 0, 0, 0)
+        self._lines.setVerticalSpacing(4)
+        self._lines.setColumnStretch(1, 1)
+        self._problems: dict[QWidget, QLabel] = {}
+        self._row = 0
+
+    def add(self, text: str, field: W, *, hint: str = "") -> W:
+        """Put a field below the others; ``text`` may hold & before its Alt letter."""
+        label = QLabel(text)
+        label.setBuddy(field)
+        label.setMinimumHeight(field.minimumSizeHint().height())
+        if not field.accessibleName():
+            field.setAccessibleName(text.replace("&", ""))
+        if hint:
+            field.setAccessibleDescription(hint)
+            field.setToolTip(hint)
+        problem = QLabel(wordWrap=True)
+        problem.setProperty("role", "problem")
+        problem.hide()
+        self._lines.addWidget(label, self._row, 0, Qt.AlignmentFlag.AlignTop)
+        self._lines.addWidget(field, self._row, 1)
+        self._lines.addWidget(problem, self._row + 1, 1)
+        self._problems[field] = problem
+        self._row += 2
+        return field
+
+    def say(self, field: QWidget, text: str) -> None:
+        """Say below a field what is wrong with it, and bring the first such field forward."""
+        first = not self.has_problems()
+        problem = self._problems[field]
+        problem.setText(text)
+        problem.show()
+        field.setAccessibleDescription(text)
+        _mark(field, wrong=True)
+        if first:
+            field.setFocus()
+
+    def problem_of(self, field: QWidget) -> str:
+        """What is said to be wrong with a field; empty for nothing."""
+        problem = self._problems[field]
+        return "" if problem.isHidden() else problem.text()
+
+    def has_problems(self) -> bool:
+        """Whether anything is said to be wrong."""
+        return any(not problem.isHidden() for problem in self._problems.values())
+
+    def clear(self) -> None:
+        """Say of nothing that it is wrong."""
+        for field, problem in self._problems.items():
+            if not problem.isHidden():
+                problem.hide()
+                field.setAccessibleDescription(field.toolTip())
+                _mark(field, wrong=False)
+
+
+def _mark(field: QWidget, *, wrong: bool) -> None:
+    field.setProperty("wrong", "true" if wrong else "false")
+    field.style().unpolish(field)
+    field.style().polish(field)
+
+
+class DayField(QDateEdit):
+    """A day, shown and typed as ISO 8601 has it (2026-11-25), with a calendar to pick from."""
+
+    chosen = Signal(object)
+    """The day, whenever it changes."""
+
+    def __init__(self, day: date) -> None:
+        """Show this day."""
+        super().__init__()
+        self.setCalendarPopup(True)
+        self.setDisplayFormat("yyyy-MM-dd")
+        self.set_day(day)
+        self.dateChanged.connect(self._tell)
+
+    def day(self) -> date:
+        """The day shown."""
+        shown = self.date()
+        return date(shown.year(), shown.month(), shown.day())
+
+    def set_day(self, day: date) -> None:
+        """Show another day."""
+        self.setDate(QDate(day.year, day.month, day.day))
+
+    def keep_within(self, first: date, last: date) -> None:
+        """Allow no day before the first or after the last."""
+        self.setDateRange(
+            QDate(first.year, first.month, first.day), QDate(last.year, last.month, last.day)
+        )
+
+    def _tell(self, _day: QDate) -> None:
+        self.chosen.emit(self.day())
+
+
+class ChoiceField(QComboBox):
+    """One of many, found by typing any part of its text; the arrow shows all."""
+
+    chosen = Signal(object)
+    """The value, whenever another one is chosen; None for none."""
+
+    def __init__(self, choices: Iterable[tuple[str, str]] = (), *, prompt: str = "") -> None:
+        """Choices as (value, text)."""
+        super().__init__(editable=True)
+        self._last: str | None = None
+        self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        self.setMaxVisibleItems(MOST_SHOWN)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(12)
+        completer = QCompleter(self.model(), self)
+        completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.setCompleter(completer)
+        self._line().setPlaceholderText(prompt or _("Type to choose"))
+        self._line().editingFinished.connect(self._settle)
+        self.activated.connect(self._tell)
+        self.offer(choices)
+
+    def offer(self, choices: Iterable[tuple[str, str]]) -> None:
+        """Offer these choices; the one chosen stays if it is still there."""
+        held = self.value()
+        self.clear()
+        for value, text in choices:
+            self.addItem(text, value)
+        self.choose(held)
+
+    def value(self) -> str | None:
+        """The value chosen; None while what is typed names none."""
+        place = self._place_of(self.currentText())
+        return None if place is None else str(self.itemData(place))
+
+    def choose(self, value: str | None) -> None:
+        """Choose a value; None, or one that is not there, chooses none."""
+        place = -1 if value is None else self.findData(value)
+        self.setCurrentIndex(place)
+        if place < 0:
+            self._line().clear()
+        self._tell()
+
+    def typed(self) -> str:
+        """What stands in the field."""
+        return self.currentText().strip()
+
+    def _line(self) -> QLineEdit:
+        line = self.lineEdit()
+        assert line is not None  # it is editable
+        return line
+
+    def _place_of(self, typed: str) -> int | None:
+        """Exactly this text, else the only one that holds it."""
+        wanted = folded(typed.strip())
+        if not wanted:
+            return None
+        texts = [folded(self.itemText(place)) for place in range(self.count())]
+        exact = [place for place, text in enumerate(texts) if text == wanted]
+        if exact:
+            return self.currentIndex() if self.currentIndex() in exact else exact[0]
+        holding = [place for place, text in enumerate(texts) if wanted in text]
+        return holding[0] if len(holding) == 1 else None
+
+    def _settle(self) -> None:
+        place = self._place_of(self.currentText())
+        if place is not None:
+            self.setCurrentIndex(place)
+        self._tell()
+
+    def _tell(self) -> None:
+        value = self.value()
+        if value != self._last:
+            self._last = value
+            self.chosen.emit(value)
+
+
+class WhoField(QLineEdit):
+    """Names of whoever did it, typed with commas between; known ones are offered."""
+
+    def __init__(self, known: Sequence[str] = (), *, several: bool = True) -> None:
+        """Offer these names; with ``several`` each after a comma anew."""
+        super().__init__()
+        self._several = several
+        self._known = QStringListModel(list(known), self)
+        completer = _LastName(self) if several else QCompleter(self)
+        completer.setModel(self._known)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.setCompleter(completer)
+        self.setPlaceholderText(_("Names, with commas between") if several else _("Name"))
+
+    def offer(self, known: Sequence[str]) -> None:
+        """Offer these names from now on."""
+        self._known.setStringList(list(known))
+
+    def names(self) -> tuple[str, ...]:
+        """Names typed, each once, in the order typed."""
+        parts = self.text().split(",") if self._several else [self.text()]
+        cleaned = (" ".join(part.split()) for part in parts)
+        return tuple(dict.fromkeys(name for name in cleaned if name))
+
+    def set_names(self, names: Iterable[str]) -> None:
+        """Show these names."""
+        self.setText(", ".join(names))
+
+
+class _LastName(QCompleter):
+    """Completes the name after the last comma and leaves those before it."""
+
+    def splitPath(self, path: str) -> list[str]:
+        return [path.rsplit(",", 1)[-1].strip()]
+
+    def pathFromIndex(self, index: object) -> str:
+        line = self.widget()
+        name = super().pathFromIndex(index)  # type: ignore[arg-type]
+        if not isinstance(line, QLineEdit) or "," not in line.text():
+            return name
+        return f"{line.text().rsplit(',', 1)[0].rstrip()}, {name}"

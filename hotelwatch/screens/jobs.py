@@ -1,0 +1,250 @@
+"""Long work, one piece at a time, on one worker thread, with a Stop that answers at once.
+
+::
+
+    context.jobs.run(
+        plan_rounds, hotel.house, hotel.occupancy(), wish,
+        label=_("Planning the rounds"), on_done=self.show_draft,
+    )
+
+The function is pure, or reads a file through a connection of its own; it gets frozen
+values and returns one. Only the window's thread writes: record what came back in
+``on_done``. A function that has a parameter ``progress`` is given one (core.progress);
+others can be stopped only in that their answer is thrown away. ``on_done(value)``,
+``on_failed(error)`` and ``on_stopped()`` run in the window's thread and should be bound
+methods; they are not called once their widget is gone. Without ``on_failed`` a Refusal
+goes to the notices and anything else to the dialog for our own bugs.
+"""
+
+from __future__ import annotations
+
+import inspect
+import time
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from threading import Event
+from typing import Any
+
+import shiboken6
+from PySide6.QtCore import QObject, Qt, QThread, QTimer, Signal, Slot
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
+
+from hotelwatch.core.progress import Stopped
+from hotelwatch.wording.language import _
+from hotelwatch.wording.names import label as name_of
+
+STOP_ANSWERS_MS = 400
+TOLD_EVERY_S = 0.05
+WHOLE = 1000
+
+
+@dataclass(eq=False, slots=True)
+class Job:
+    """One piece of work: what is called with what, and who hears how it ended."""
+
+    function: Callable[..., Any]
+    values: tuple[Any, ...]
+    label: str
+    on_done: Callable[[Any], object]
+    on_failed: Callable[[Exception], object] | None
+    on_stopped: Callable[[], object] | None
+    stop: Event = field(default_factory=Event)
+
+
+class _Worker(QObject):
+    """Lives on the worker thread and does what it is told, one job after another."""
+
+    told = Signal(object, float, str)
+    ended = Signal(object, object, object)
+    """The job, its value, and the error that ended it or None."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._told_at = 0.0
+
+    @Slot(object)
+    def work(self, job: Job) -> None:
+        def progress(share: float, step: str) -> None:
+            if job.stop.is_set():
+                raise Stopped
+            now = time.monotonic()
+            if now - self._told_at >= TOLD_EVERY_S or share >= 1:
+                self._told_at = now
+                self.told.emit(job, share, step)
+
+        named = {"progress": progress} if _takes_progress(job.function) else {}
+        value: Any = None
+        error: Exception | None = None
+        try:
+            value = job.function(*job.values, **named)
+        except Exception as raised:  # noqa: BLE001 told to the window, which shows it
+            error = raised
+        self.ended.emit(job, value, error)
+
+
+class Jobs(QObject):
+    """Runs one job at a time; more wait their turn."""
+
+    began = Signal(str)
+    """What is being done."""
+    told = Signal(float, str)
+    """Share done (0 to 1) and the step's code."""
+    idle = Signal()
+    """Nothing is being done any more."""
+    failed = Signal(object)
+    """An error that nobody asked to hear about."""
+    _wanted = Signal(object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        """Start the worker thread; ``close`` ends it."""
+        super().__init__(parent)
+        self._waiting: deque[Job] = deque()
+        self._job: Job | None = None
+        self._left_running: Job | None = None
+        self._answer = QTimer(self, singleShot=True, interval=STOP_ANSWERS_MS)
+        self._answer.timeout.connect(self._leave_running)
+        self._thread = QThread()
+        self._worker = _Worker()
+        self._worker.moveToThread(self._thread)
+        self._wanted.connect(self._worker.work, Qt.ConnectionType.QueuedConnection)
+        self._worker.told.connect(self._tell)
+        self._worker.ended.connect(self._end)
+        self._thread.start()
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether something is being done that somebody waits for."""
+        return self._job is not None or bool(self._waiting)
+
+    def run(
+        self,
+        function: Callable[..., Any],
+        *values: Any,  # noqa: ANN401 whatever the function takes
+        label: str,
+        on_done: Callable[[Any], object],
+        on_failed: Callable[[Exception], object] | None = None,
+        on_stopped: Callable[[], object] | None = None,
+    ) -> None:
+        """Do it off the window's thread; the module's top says how."""
+        self._waiting.append(Job(function, values, label, on_done, on_failed, on_stopped))
+        self._next()
+
+    def stop(self) -> None:
+        """Stop what is being done; whoever waits hears of it within half a second."""
+        if self._job is not None:
+            self._job.stop.set()
+            self._answer.start()
+
+    def close(self) -> None:
+        """Stop everything and end the thread. Waits for a job that can't be stopped."""
+        self._waiting.clear()
+        for job in (self._job, self._left_running):
+            if job is not None:
+                job.stop.set()
+        self._job = None
+        self._answer.stop()
+        self._thread.quit()
+        self._thread.wait()
+
+    def _next(self) -> None:
+        if self._job is not None or self._left_running is not None or not self._waiting:
+            return
+        self._job = self._waiting.popleft()
+        self.began.emit(self._job.label)
+        self._wanted.emit(self._job)
+
+    def _tell(self, job: Job, share: float, step: str) -> None:
+        if job is self._job:
+            self.told.emit(share, step)
+
+    def _leave_running(self) -> None:
+        # It does not ask whether to stop: nobody waits for it, but the thread is taken.
+        self._left_running, job = self._job, self._job
+        self._job = None
+        if job is not None:
+            self._finish(job, None, Stopped())
+
+    def _end(self, job: Job, value: Any, error: Exception | None) -> None:  # noqa: ANN401
+        if job is self._left_running:
+            self._left_running = None
+            self._next()
+            return
+        if job is not self._job:
+            return
+        self._answer.stop()
+        self._job = None
+        stopped = Stopped() if job.stop.is_set() else error
+        self._finish(job, value, stopped)
+
+    def _finish(self, job: Job, value: Any, error: Exception | None) -> None:  # noqa: ANN401
+        if not self._waiting:
+            self.idle.emit()
+        if isinstance(error, Stopped):
+            if job.on_stopped is not None and _is_there(job.on_stopped):
+                job.on_stopped()
+        elif error is None:
+            if _is_there(job.on_done):
+                job.on_done(value)
+        elif job.on_failed is None:
+            self.failed.emit(error)
+        elif _is_there(job.on_failed):
+            job.on_failed(error)
+        self._next()
+
+
+def _takes_progress(function: Callable[..., Any]) -> bool:
+    try:
+        return "progress" in inspect.signature(function).parameters
+    except ValueError:  # written in C, without a signature
+        return False
+
+
+def _is_there(listener: Callable[..., object]) -> bool:
+    owner = getattr(listener, "__self__", None)
+    return not isinstance(owner, QObject) or shiboken6.isValid(owner)
+
+
+class JobBar(QWidget):
+    """What is being done, how far it is, and Stop. Hidden while nothing is done."""
+
+    def __init__(self, jobs: Jobs) -> None:
+        """Watch these jobs."""
+        super().__init__()
+        self._jobs = jobs
+        self._doing = ""
+        self.label = QLabel()
+        self.bar = QProgressBar(maximum=WHOLE, textVisible=False)
+        self.bar.setAccessibleName(_("Share done"))
+        self.stop_button = QPushButton(_("Stop"))
+        self.stop_button.clicked.connect(self._stop)
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.addWidget(self.label)
+        line.addWidget(self.bar, 1)
+        line.addWidget(self.stop_button)
+        jobs.began.connect(self._begin)
+        jobs.told.connect(self._tell)
+        jobs.idle.connect(self.hide)
+        self.hide()
+
+    def _begin(self, doing: str) -> None:
+        self._doing = doing
+        self.label.setText(doing)
+        self.bar.setRange(0, 0)
+        self.stop_button.setEnabled(True)
+        self.show()
+
+    def _tell(self, share: float, step: str) -> None:
+        self.bar.setRange(0, WHOLE)
+        self.bar.setValue(round(share * WHOLE))
+        self.label.setText(
+            _("{doing}: {step}").format(doing=self._doing, step=name_of(step))
+            if step
+            else self._doing
+        )
+
+    def _stop(self) -> None:
+        self.label.setText(_("Stopping…"))
+        self.stop_button.setEnabled(False)
+        self._jobs.stop()

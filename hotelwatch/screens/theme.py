@@ -1,0 +1,248 @@
+"""The window's own look: linen and ink by day, charcoal and linen by night, plum for what acts.
+
+``Look(app)`` is made once; ``look.choose(theme, text_size)`` sets palette, stylesheet and
+font. Widgets that paint ask ``colours_of(widget.palette())`` and are right in both looks.
+A ``Tone`` is a meaning (late, quarantine), never a decoration, and never the only sign:
+whoever tints also says it in a word or a glyph. Buttons take a role::
+
+    button.setProperty("role", MAIN)     # the one thing to do here, filled
+    button.setProperty("role", QUIET)    # beside it, without a frame
+
+Text on its ground has at least 4.5:1, frames and shapes at least 3:1 (WCAG 2.2, success
+criteria 1.4.3 and 1.4.11); tests/screens/test_theme.py computes both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication
+
+from hotelwatch import paths
+
+MAIN = "main"
+QUIET = "quiet"
+TARGET_PX = 36
+"""Height of the smallest thing to press at normal text size."""
+
+
+class Theme(StrEnum):
+    """Which look the person chose."""
+
+    SYSTEM = "system"
+    LIGHT = "light"
+    DARK = "dark"
+
+
+class TextSize(StrEnum):
+    """How large the person wants the text."""
+
+    NORMAL = "normal"
+    LARGE = "large"
+    LARGEST = "largest"
+
+
+POINTS: Mapping[TextSize, float] = {
+    TextSize.NORMAL: 10.5,
+    TextSize.LARGE: 12.5,
+    TextSize.LARGEST: 15.0,
+}
+
+
+class Tone(StrEnum):
+    """What a colour stands for; a word or a glyph always says it too."""
+
+    DUE = "due"
+    LATE = "late"
+    QUARANTINE = "quarantine"
+    ASKED = "asked"
+    DONE = "done"
+
+
+@dataclass(frozen=True, slots=True)
+class Tint:
+    """A ground and the ink that is read on it; the ink also frames it."""
+
+    fill: str
+    ink: str
+
+
+@dataclass(frozen=True, slots=True)
+class Colours:
+    """Every colour of one look, as "#rrggbb"."""
+
+    window: str
+    band: str
+    """Ground of navigation and header."""
+    base: str
+    stripe: str
+    text: str
+    muted: str
+    line: str
+    """Frames of what can be pressed or filled in."""
+    hair: str
+    """Lines that only divide; they carry no meaning."""
+    accent: str
+    on_accent: str
+    accent_hover: str
+    tones: Mapping[Tone, Tint]
+
+
+LIGHT = Colours(
+    window="#f4f1ea",
+    band="#e9e3d7",
+    base="#fffdf8",
+    stripe="#f8f5ee",
+    text="#24211c",
+    muted="#5b5549",
+    line="#7f7767",
+    hair="#d9d1c2",
+    accent="#6a3d74",
+    on_accent="#ffffff",
+    accent_hover="#7d4a88",
+    tones={
+        Tone.DUE: Tint("#fbe6b0", "#5a4200"),
+        Tone.LATE: Tint("#f8d3c8", "#7a1a08"),
+        Tone.QUARANTINE: Tint("#3b3145", "#ffffff"),
+        Tone.ASKED: Tint("#cfe6ea", "#0d4a58"),
+        Tone.DONE: Tint("#d9ead3", "#214d1d"),
+    },
+)
+DARK = Colours(
+    window="#1d1b1e",
+    band="#28252a",
+    base="#232125",
+    stripe="#29262b",
+    text="#efeae2",
+    muted="#b9b1a7",
+    line="#8d848b",
+    hair="#403b42",
+    accent="#d5abde",
+    on_accent="#2b1232",
+    accent_hover="#e3c2ea",
+    tones={
+        Tone.DUE: Tint("#4b3b0f", "#ffe19a"),
+        Tone.LATE: Tint("#5e2115", "#ffd3c8"),
+        Tone.QUARANTINE: Tint("#e7ddf1", "#2a1840"),
+        Tone.ASKED: Tint("#13414b", "#c3ebf4"),
+        Tone.DONE: Tint("#20411e", "#cdeec6"),
+    },
+)
+
+_MIDDLE_LIGHTNESS = 128
+
+
+def colours_of(palette: QPalette) -> Colours:
+    """The colours of the look that a palette belongs to."""
+    return DARK if palette.window().color().lightness() < _MIDDLE_LIGHTNESS else LIGHT
+
+
+def palette_of(colours: Colours) -> QPalette:
+    """The palette of a look, every role set."""
+    role = QPalette.ColorRole
+    shades = {
+        role.Window: colours.window,
+        role.WindowText: colours.text,
+        role.Base: colours.base,
+        role.AlternateBase: colours.stripe,
+        role.ToolTipBase: colours.base,
+        role.ToolTipText: colours.text,
+        role.PlaceholderText: colours.muted,
+        role.Text: colours.text,
+        role.Button: colours.base,
+        role.ButtonText: colours.text,
+        role.BrightText: colours.tones[Tone.LATE].ink,
+        role.Highlight: colours.accent,
+        role.HighlightedText: colours.on_accent,
+        role.Accent: colours.accent,
+        role.Link: colours.accent,
+        role.LinkVisited: colours.accent,
+        role.Light: colours.base,
+        role.Midlight: colours.stripe,
+        role.Mid: colours.hair,
+        role.Dark: colours.line,
+        role.Shadow: colours.line,
+    }
+    palette = QPalette()
+    for one, shade in shades.items():
+        palette.setColor(one, QColor(shade))
+    for one in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, one, QColor(colours.muted))
+    return palette
+
+
+class Look(QObject):
+    """Dresses the application as the person chose, and follows the system where asked to."""
+
+    changed = Signal()
+
+    def __init__(self, app: QApplication) -> None:
+        """Dress the application in the system's look, light where the system says none."""
+        super().__init__(app)
+        self._app = app
+        self._family = app.font().family()
+        self.theme = Theme.SYSTEM
+        self.text_size = TextSize.NORMAL
+        app.setStyle("Fusion")
+        app.styleHints().colorSchemeChanged.connect(self._follow_system)
+        self._dress()
+
+    def choose(self, theme: Theme, text_size: TextSize) -> None:
+        """Wear this look and this size of text from now on."""
+        self.theme, self.text_size = theme, text_size
+        self._dress()
+
+    @property
+    def colours(self) -> Colours:
+        """The colours worn now."""
+        if self.theme is Theme.SYSTEM:
+            dark = self._app.styleHints().colorScheme() is Qt.ColorScheme.Dark
+        else:
+            dark = self.theme is Theme.DARK
+        return DARK if dark else LIGHT
+
+    def _follow_system(self) -> None:
+        if self.theme is Theme.SYSTEM:
+            self._dress()
+
+    def _dress(self) -> None:
+        points = POINTS[self.text_size]
+        font = self._app.font()
+        font.setPointSizeF(points)
+        self._app.setFont(font)
+        self._app.setPalette(palette_of(self.colours))
+        sheet = (paths.resources() / "styles" / "window.qss").read_text("utf-8")
+        self._app.setStyleSheet(fill_in(sheet, self.colours, points))
+        self.changed.emit()
+
+
+def fill_in(sheet: str, colours: Colours, points: float) -> str:
+    """The stylesheet with its @names replaced by a look's colours and sizes."""
+    shades = {
+        name: getattr(colours, name) for name in Colours.__dataclass_fields__ if name != "tones"
+    }
+    for tone, tint in colours.tones.items():
+        shades[f"{tone}_fill"], shades[f"{tone}_ink"] = tint.fill, tint.ink
+    ratio = points / POINTS[TextSize.NORMAL]
+    look = "dark" if colours is DARK else "light"
+    names = {
+        **shades,
+        "target": f"{round(TARGET_PX * ratio) - 2}px",
+        "big": f"{round(points * 1.45, 1)}pt",
+        "heading": f"{round(points * 1.15, 1)}pt",
+        "arrow_down": _url(paths.resources() / "icons" / f"arrow_down_{look}.svg"),
+        "arrow_up": _url(paths.resources() / "icons" / f"arrow_up_{look}.svg"),
+        "tick": _url(paths.resources() / "icons" / f"tick_{look}.svg"),
+    }
+    for name in sorted(names, key=len, reverse=True):
+        sheet = sheet.replace(f"@{name}", names[name])
+    return sheet
+
+
+def _url(path: Path) -> str:
+    return f'url("{path.as_posix()}")'

@@ -1,0 +1,125 @@
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QLineEdit
+
+from hotelwatch.screens.forms import ChoiceField, DayField, Form, WhoField
+
+ROOMS = [("101", "101"), ("102", "102"), ("1010", "1010"), ("0104", "0104")]
+
+
+@pytest.fixture
+def form(qtbot):
+    made = Form()
+    qtbot.addWidget(made)
+    return made
+
+
+def test_a_label_is_its_fields_buddy_and_names_it(form):
+    field = form.add("&Room", QLineEdit())
+    label = next(one for one in form.findChildren(QLabel) if one.text() == "&Room")
+    assert label.buddy() is field
+    assert field.accessibleName() == "Room"
+
+
+def test_what_is_wrong_stands_below_the_field_until_the_next_try(form, qtbot):
+    name, day = form.add("&Name", QLineEdit()), form.add("&Day", DayField(date(2026, 1, 5)))
+    form.show()
+    assert not form.has_problems()
+    form.say(day, "This day lies ahead.")
+    form.say(name, "A name is needed.")
+    assert form.problem_of(day) == "This day lies ahead."
+    assert form.focusWidget() is day
+    assert name.accessibleDescription() == "A name is needed."
+    form.clear()
+    assert not form.has_problems()
+    assert form.problem_of(name) == ""
+
+
+def test_a_day_is_shown_and_typed_as_iso_8601_has_it(qtbot):
+    # ISO 8601-1:2019, 5.2.2.1: calendar date, extended format YYYY-MM-DD.
+    field = DayField(date(2026, 1, 5))
+    qtbot.addWidget(field)
+    assert field.text() == "2026-01-05"
+    heard = []
+    field.chosen.connect(heard.append)
+    field.setSelectedSection(DayField.Section.YearSection)
+    qtbot.keyClicks(field, "20270218")
+    assert field.day() == date(2027, 2, 18)
+    assert heard[-1] == date(2027, 2, 18)
+
+
+def test_a_day_stays_within_its_bounds(qtbot):
+    field = DayField(date(2026, 1, 5))
+    qtbot.addWidget(field)
+    field.keep_within(date(2026, 1, 1), date(2026, 1, 31))
+    field.set_day(date(2026, 3, 1))
+    assert field.day() == date(2026, 1, 31)
+
+
+@pytest.fixture
+def rooms(qtbot):
+    made = ChoiceField(ROOMS)
+    qtbot.addWidget(made)
+    made.show()
+    made.setFocus()
+    return made
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [("101", "101"), ("1010", "1010"), ("0104", "0104"), ("04", "0104"), ("10", None), ("7", None)],
+)
+def test_typing_chooses_what_it_names_exactly_or_alone(rooms, qtbot, typed, value):
+    qtbot.keyClicks(rooms, typed)
+    assert rooms.value() == value
+    assert rooms.typed() == typed
+
+
+def test_enter_settles_on_what_was_typed(rooms, qtbot):
+    heard = []
+    rooms.chosen.connect(heard.append)
+    qtbot.keyClicks(rooms, "04")
+    qtbot.keyClick(rooms, Qt.Key.Key_Return)
+    assert heard == ["0104"]
+    assert rooms.currentText() == "0104"
+
+
+def test_a_choice_stays_when_others_are_offered(rooms):
+    rooms.choose("102")
+    rooms.offer([("102", "102"), ("103", "103")])
+    assert rooms.value() == "102"
+    rooms.offer([("103", "103")])
+    assert rooms.value() is None
+    assert rooms.typed() == ""
+
+
+def test_names_are_read_with_commas_each_once(qtbot):
+    field = WhoField(["Anna", "Boris"])
+    qtbot.addWidget(field)
+    field.setText(" Anna ,Boris  B.,, Anna")
+    assert field.names() == ("Anna", "Boris B.")
+    field.set_names(["Carla", "Dana"])
+    assert field.text() == "Carla, Dana"
+
+
+def test_one_name_may_hold_a_comma(qtbot):
+    field = WhoField(several=False)
+    qtbot.addWidget(field)
+    field.setText("Smith, licensed")
+    assert field.names() == ("Smith, licensed",)
+
+
+def test_the_last_name_is_completed_and_those_before_it_stay(qtbot):
+    field = WhoField(["Anna", "Boris"])
+    qtbot.addWidget(field)
+    field.show()
+    field.setFocus()
+    qtbot.keyClicks(field, "Anna, bo")
+    completer = field.completer()
+    assert completer.completionCount() == 1
+    assert completer.currentCompletion() == "Anna, Boris"
+    completer.popup().hide()

@@ -1,0 +1,138 @@
+from __future__ import annotations
+
+import threading
+import time
+
+import pytest
+from PySide6.QtCore import QObject, QThread
+
+from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.jobs import JobBar, Jobs
+
+ANSWER_S = 0.5
+"""Within which a Stop has to answer (design: jobs)."""
+
+
+@pytest.fixture
+def jobs(qtbot):
+    made = Jobs()
+    yield made
+    made.close()
+
+
+class Heard(QObject):
+    """Takes note of how jobs end, and on which thread it is told."""
+
+    def __init__(self):
+        super().__init__()
+        self.values, self.errors, self.stops, self.threads = [], [], 0, set()
+
+    def done(self, value):
+        self.values.append(value)
+        self.threads.add(QThread.currentThread())
+
+    def failed(self, error):
+        self.errors.append(error)
+
+    def stopped(self):
+        self.stops += 1
+
+
+def double(number):
+    return number * 2
+
+
+def count_up(steps, progress):
+    for step in range(steps):
+        progress(step / steps, "counting")
+        time.sleep(0.005)
+    return steps
+
+
+def refuse():
+    raise Refusal("file_exists", path="x")
+
+
+def test_a_value_comes_back_in_the_windows_thread(jobs, qtbot):
+    heard = Heard()
+    jobs.run(double, 21, label="Doubling", on_done=heard.done)
+    qtbot.waitUntil(lambda: heard.values == [42])
+    assert heard.threads == {heard.thread()}
+    assert not jobs.is_busy
+
+
+def test_the_work_is_done_off_the_windows_thread(jobs, qtbot):
+    heard = Heard()
+    jobs.run(threading.get_ident, label="", on_done=heard.done)
+    qtbot.waitUntil(lambda: bool(heard.values))
+    assert heard.values != [threading.get_ident()]
+
+
+def test_progress_reaches_the_bar(jobs, qtbot):
+    bar, heard, shares = JobBar(jobs), Heard(), []
+    qtbot.addWidget(bar)
+    jobs.told.connect(lambda share, step: shares.append((share, step)))
+    jobs.run(count_up, 40, label="Counting rooms", on_done=heard.done)
+    assert bar.isVisible()
+    qtbot.waitUntil(lambda: heard.values == [40])
+    assert shares
+    assert [share for share, _ in shares] == sorted(share for share, _ in shares)
+    assert {step for _, step in shares} == {"counting"}
+    assert "Counting rooms" in bar.label.text()
+    assert not bar.isVisible()
+
+
+def test_stop_ends_a_job_that_asks(jobs, qtbot):
+    heard = Heard()
+    jobs.run(count_up, 10_000, label="", on_done=heard.done, on_stopped=heard.stopped)
+    with qtbot.waitSignal(jobs.told):
+        pass
+    begun = time.monotonic()
+    jobs.stop()
+    qtbot.waitUntil(lambda: heard.stops == 1)
+    assert time.monotonic() - begun < ANSWER_S
+    assert heard.values == []
+
+
+def test_stop_answers_though_the_job_does_not_ask(jobs, qtbot):
+    heard, release = Heard(), threading.Event()
+    jobs.run(release.wait, 20, label="", on_done=heard.done, on_stopped=heard.stopped)
+    begun = time.monotonic()
+    jobs.stop()
+    qtbot.waitUntil(lambda: heard.stops == 1)
+    assert time.monotonic() - begun < ANSWER_S
+    jobs.run(double, 4, label="", on_done=heard.done)  # waits until the thread is free
+    release.set()
+    qtbot.waitUntil(lambda: heard.values == [8])  # the first answer was thrown away
+
+
+def test_jobs_take_turns(jobs, qtbot):
+    heard = Heard()
+    for number in range(5):
+        jobs.run(double, number, label="", on_done=heard.done)
+    qtbot.waitUntil(lambda: len(heard.values) == 5)
+    assert heard.values == [0, 2, 4, 6, 8]
+
+
+def test_errors_go_to_whoever_asked(jobs, qtbot):
+    heard = Heard()
+    jobs.run(refuse, label="", on_done=heard.done, on_failed=heard.failed)
+    qtbot.waitUntil(lambda: bool(heard.errors))
+    assert heard.errors[0].code == "file_exists"
+
+
+def test_errors_nobody_asked_for_are_told_to_the_window(jobs, qtbot):
+    heard = Heard()
+    with qtbot.waitSignal(jobs.failed) as told:
+        jobs.run(refuse, label="", on_done=heard.done)
+    assert isinstance(told.args[0], Refusal)
+    jobs.run(double, 1, label="", on_done=heard.done)  # and work goes on
+    qtbot.waitUntil(lambda: heard.values == [2])
+
+
+def test_a_listener_that_is_gone_is_not_called(jobs, qtbot):
+    heard = Heard()
+    jobs.run(double, 1, label="", on_done=heard.done)
+    heard.deleteLater()
+    qtbot.waitUntil(lambda: not jobs.is_busy)
+    assert heard.values == []

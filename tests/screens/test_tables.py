@@ -1,0 +1,213 @@
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+
+from hotelwatch.screens.table_model import RowModel, folded, natural
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import DARK, LIGHT, TextSize, Theme, Tone
+
+Role = Qt.ItemDataRole
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    room: str
+    wing: str
+    due_on: date | None
+    beds: int = 1
+
+
+ROWS = (
+    Row("102", "Étoile", date(2026, 1, 9)),
+    Row("9", "Garden", date(2026, 1, 5), beds=2),
+    Row("1010", "Garden", None),
+)
+
+
+def columns():
+    return [
+        Column("Room", lambda row: row.room, spoken=lambda row: f"Room {row.room}"),
+        Column("Wing", lambda row: row.wing),
+        Column(
+            "Due",
+            lambda row: row.due_on.isoformat() if row.due_on else "",
+            sort=lambda row: row.due_on,
+            tint=lambda row: Tone.LATE if row.due_on == date(2026, 1, 5) else None,
+        ),
+        Column("Beds", lambda row: str(row.beds), right=True),
+    ]
+
+
+@pytest.fixture
+def table(qtbot):
+    made = RowTable(columns(), key=lambda row: row.room, name="Rooms", empty=Empty("No room yet."))
+    qtbot.addWidget(made)
+    made.resize(700, 400)
+    made.show()
+    made.show_rows(ROWS)
+    return made
+
+
+def rooms(table):
+    return [row.room for row in table.shown_rows()]
+
+
+def test_the_model_keeps_to_qts_rules(qtmodeltester, qtbot):
+    model = RowModel(columns(), key=lambda row: row.room)
+    model.show(ROWS)
+    qtmodeltester.check(model)
+    model.show([replace(ROWS[0], beds=7), *ROWS[1:]])
+    model.show(ROWS[:1])
+    qtmodeltester.check(model)
+
+
+def test_the_order_keeps_to_qts_rules(qtmodeltester, table):
+    table.order.narrow("garden")
+    table.order.sort(2)
+    qtmodeltester.check(table.order)
+
+
+def test_rows_stand_as_given_until_a_column_sorts_them(table):
+    assert rooms(table) == ["102", "9", "1010"]
+    table.view.sortByColumn(0, Qt.SortOrder.AscendingOrder)
+    assert rooms(table) == ["9", "102", "1010"]
+    table.view.sortByColumn(2, Qt.SortOrder.AscendingOrder)
+    assert rooms(table) == ["9", "102", "1010"]  # no day goes last
+    table.view.sortByColumn(2, Qt.SortOrder.DescendingOrder)
+    assert rooms(table) == ["1010", "102", "9"]
+
+
+def test_a_changed_row_moves_to_its_place_in_the_order(table):
+    table.view.sortByColumn(2, Qt.SortOrder.AscendingOrder)
+    table.show_rows([ROWS[0], replace(ROWS[1], due_on=date(2026, 2, 1)), ROWS[2]])
+    assert rooms(table) == ["102", "9", "1010"]
+
+
+def test_typing_narrows_by_every_word_in_any_column_whatever_case_or_accent(table, qtbot):
+    with qtbot.waitSignal(table.order.layoutChanged, raising=False, timeout=10):
+        qtbot.keyClicks(table.filter, "ETOILE 102")
+    qtbot.waitUntil(lambda: rooms(table) == ["102"])
+    assert table.count.text() == "1 of 3"
+    table.show_all()
+    assert len(rooms(table)) == 3
+
+
+def test_a_filter_that_fits_no_row_says_so_and_offers_all(table, qtbot):
+    qtbot.keyClicks(table.filter, "tower")
+    qtbot.waitUntil(lambda: rooms(table) == [])
+    assert "tower" in table.empty_text.text()
+    assert table.empty_step.isVisible()
+    qtbot.mouseClick(table.empty_step, Qt.MouseButton.LeftButton)
+    assert len(rooms(table)) == 3
+
+
+def test_enter_in_the_filter_goes_to_the_first_row(table, qtbot):
+    qtbot.keyClicks(table.filter, "garden")
+    qtbot.keyClick(table.filter, Qt.Key.Key_Return)
+    assert table.current().room == "9"
+
+
+def test_an_empty_table_says_one_next_step(qtbot):
+    taken = []
+    table = RowTable(
+        columns(),
+        key=lambda row: row.room,
+        name="Rooms",
+        empty=Empty("No room yet.", "Load the roster", lambda: taken.append(1)),
+    )
+    qtbot.addWidget(table)
+    table.show()
+    assert table.empty_text.isVisible()
+    assert not table.filter.isVisible()
+    qtbot.mouseClick(table.empty_step, Qt.MouseButton.LeftButton)
+    assert taken == [1]
+
+
+def test_same_keys_paint_only_rows_that_differ(table, qtbot):
+    told = []
+    table.model.dataChanged.connect(lambda first, last: told.append((first.row(), last.row())))
+    with qtbot.assertNotEmitted(table.model.modelReset):
+        table.show_rows([ROWS[0], replace(ROWS[1], beds=5), ROWS[2]])
+    assert told == [(1, 1)]
+    assert table.model.data(table.model.index(1, 3)) == "5"
+
+
+def test_the_filter_reads_a_changed_row_anew(table, qtbot):
+    table.order.narrow("annex")
+    assert rooms(table) == []
+    table.show_rows([replace(ROWS[0], wing="Annex"), *ROWS[1:]])
+    assert rooms(table) == ["102"]
+
+
+def test_selection_and_place_stay_by_key_when_rows_come_and_go(table):
+    table.select("9")
+    assert table.current().room == "9"
+    table.show_rows([Row("7", "New", None), *reversed(ROWS)])
+    assert table.current().room == "9"
+    assert [row.room for row in table.selected_rows()] == ["9"]
+    table.show_rows([row for row in ROWS if row.room != "9"])
+    assert table.selected_rows() == ()
+
+
+def test_the_place_that_is_gone_is_told(table, qtbot):
+    table.select("9")
+    with qtbot.waitSignal(table.current_changed) as told:
+        table.show_rows(ROWS[:1])
+    assert told.args == [None]
+
+
+def test_arrows_move_and_enter_opens(table, qtbot):
+    table.select("102")
+    table.view.setFocus()
+    qtbot.keyClick(table.view, Qt.Key.Key_Down)
+    assert table.current().room == "9"
+    with qtbot.waitSignal(table.activated) as opened:
+        qtbot.keyClick(table.view, Qt.Key.Key_Return)
+    assert opened.args == [ROWS[1]]
+
+
+def test_tab_leaves_the_table(table):
+    assert not table.view.tabKeyNavigation()
+
+
+def test_rows_are_copied_with_their_titles(table, qtbot):
+    table.view.setFocus()
+    table.view.selectAll()
+    qtbot.keyClick(table.view, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier)
+    lines = QGuiApplication.clipboard().text().split("\n")
+    assert lines[0] == "Room\tWing\tDue\tBeds"
+    assert lines[2] == "9\tGarden\t2026-01-05\t2"
+    assert len(lines) == 4
+
+
+def test_a_line_break_within_a_cell_stays_in_its_cell(table):
+    assert table.as_text([replace(ROWS[0], wing="a\tb\nc")]).split("\n")[1:] == [
+        "102\ta b c\t2026-01-09\t1"
+    ]
+
+
+def test_what_is_spoken_names_the_column(table):
+    model = table.model
+    assert model.data(model.index(1, 0), Role.AccessibleTextRole) == "Room 9"
+    assert model.data(model.index(1, 1), Role.AccessibleTextRole) == "Wing: Garden"
+
+
+def test_tints_follow_the_look(table, look):
+    index = table.model.index(1, 2)
+    ground = table.model.data(index, Role.BackgroundRole)
+    assert ground.name() == LIGHT.tones[Tone.LATE].fill
+    assert table.model.data(table.model.index(0, 2), Role.BackgroundRole) is None
+    look.choose(Theme.DARK, TextSize.NORMAL)
+    assert table.model.data(index, Role.BackgroundRole).name() == DARK.tones[Tone.LATE].fill
+
+
+def test_text_is_folded_and_numbers_sort_by_size():
+    assert folded("ÉTOILE") == "etoile"
+    assert sorted(["B10", "b2", "B1", "10", "9", ""], key=natural) == [
+        "", "9", "10", "B1", "b2", "B10"
+    ]  # fmt: skip
