@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from datetime import date, datetime
 
 from hotelwatch.core.problems import Problem, Refusal
-from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
@@ -90,5 +90,6 @@ _SAY: Mapping[str, Callable[[str], str]] = {
     "place": _place,
     "day": _day,
     "moment": _moment,
+    "month": month_text,
     "field": _field,
 }

@@ -17,7 +17,8 @@ NEIGHBOUR = {
     "across": m("{room} faces {source} across the corridor"),
     "connects": m("{room} has a connecting door to {source}"),
     "same_suite": m("{room} belongs to the same suite as {source}"),
-    "same_room": m("{room} is the room of the sign itself"),
+    "sighting": m("{room} is the room in which a sign was seen or reported"),
+    "neighbour_found": m("{room} was looked at as a neighbour, and something was found"),
 }
 
 NEIGHBOUR_SHORT = {
@@ -27,7 +28,8 @@ NEIGHBOUR_SHORT = {
     "across": m("across the corridor from {source}"),
     "connects": m("connecting door to {source}"),
     "same_suite": m("same suite as {source}"),
-    "same_room": m("the room itself"),
+    "sighting": m("the room itself"),
+    "neighbour_found": m("the room itself, looked at as a neighbour"),
 }
 
 WHY_NOT = {
@@ -52,16 +54,6 @@ STAGE = {
     "ruled_out": m("A competent person judged that it was not a bed bug."),
     "undetermined": m("A competent person could not determine what it was."),
     "released": m("The rooms were given back. That is no proof that nothing is there."),
-}
-
-NEXT_STEP = {
-    "suspected": m("Keep the specimen, and have a competent person judge it."),
-    "confirmed": m("Call a licensed firm, and record its treatment and re-entry time."),
-    "in_treatment": m("After the re-entry time, make the first clearance check."),
-    "under_follow_up": m("Make the clearance checks that are still missing."),
-    "ruled_out": m("Lift the quarantine."),
-    "undetermined": m("Look at the room again; after enough clean deep checks give it back."),
-    "released": m("Keep the cycle; look at its neighbours when they are due."),
 }
 
 EVIDENCE = {
@@ -102,11 +94,6 @@ def opening_sentence(opening: Opening) -> str:
 def stage_sentence(stage: str) -> str:
     """What a case's stage means."""
     return _said(STAGE, stage)
-
-
-def next_step_sentence(stage: str) -> str:
-    """What is to be done next at a stage."""
-    return _said(NEXT_STEP, stage)
 
 
 def evidence_sentence(evidence: str) -> str:

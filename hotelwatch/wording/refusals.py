@@ -126,6 +126,10 @@ HOTEL: dict[str, Pair] = {
         m("The minutes a day of team {team} are not possible."),
         m("Choose from 1 to {most} minutes."),
     ),
+    "unknown_team": (
+        m("There is no team {team}."),
+        m("Look up the team's name among the hotel's teams."),
+    ),
     "no_team": (
         m("The hotel has no team, so nothing can be planned."),
         m("Add a team with its people, its minutes a day and the days it works."),
@@ -193,6 +197,38 @@ CASES: dict[str, Pair] = {
         m("The treatment's record lacks this: {field}."),
         m("Copy it from the licensed firm's report."),
     ),
+    "not_in_quarantine": (
+        m("Room {room} is not in quarantine because of case {case}."),
+        m("Look up which case closed the room, and since when."),
+    ),
+    "lifting_to_come": (
+        m("A quarantine of room {room} can't be lifted for a moment that has not come yet."),
+        m("Lift it when the moment has come."),
+    ),
+    "lifting_needs_name": (
+        m("Nobody is named who lifts the quarantine of room {room}."),
+        m("Name the person who decides."),
+    ),
+    "lifting_needs_reason": (
+        m("The conditions for room {room} are not met, and no reason is given."),
+        m("Wait for the conditions, or give the reason of the person who decides."),
+    ),
+    "conditions_missing": (
+        m("Room {room} lacks this many conditions of case {case}: {count}."),
+        m("Look up what is missing, or lift it on a named person's reason."),
+    ),
 }
 
-REFUSALS: dict[str, Pair] = {**FILE, **HOTEL, **CHECKS, **CASES}
+MONTHS: dict[str, Pair] = {
+    "no_such_month": (m("{month} is no month."), m("Write year and month, as 2026-11.")),
+    "month_to_come": (
+        m("{month} has not begun yet."),
+        m("Choose this month or an earlier one."),
+    ),
+    "month_not_at_hand": (
+        m("The checks of {month} were not read from the file."),
+        m("Open the file again with all its checks, then make the month's book."),
+    ),
+}
+
+REFUSALS: dict[str, Pair] = {**FILE, **HOTEL, **CHECKS, **CASES, **MONTHS}

@@ -1,0 +1,107 @@
+"""What is missing before a room is given back, and what is to be done next, as sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date, datetime, tzinfo
+from typing import Any
+
+from hotelwatch.core.cases.release import Missing
+from hotelwatch.core.cases.steps import Step
+from hotelwatch.wording.dates import day_text, moment_text
+from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.names import label
+
+MISSING = {
+    "judgement": m("A competent person has yet to judge what was found in {room}."),
+    "treatment": m("No licensed treatment of {room} is recorded."),
+    "treatment_after_find": m(
+        "Something was found in {room} on {found_on}, after its last treatment: treat again."
+    ),
+    "reentry": m("Nobody may enter {room} before {until}."),
+    "clean_checks": m(
+        "{where}: {have} of {need} clean checks with the underside looked at; the next one"
+        " counts from {next_from}."
+    ),
+}
+
+STEPS = {
+    "check_room": m("Look at {room}: deep check, with its undersides."),
+    "judge_specimen": m(
+        "Have a competent person judge what was found in {room}; keep the specimen."
+    ),
+    "record_treatment": m("Call a licensed firm for {rooms}, and record its treatment."),
+    "treat_again": m(
+        "Found again on {found_on}: call the licensed firm for {rooms}, record its treatment."
+    ),
+    "wait_for_reentry": m("Keep everybody out of {room} until {until}."),
+    "clean_checks": m(
+        "Look at {where} again: {have} of {need} clean checks done; the next one counts from"
+        " {next_from}."
+    ),
+    "clearance_checks": m(
+        "Clearance check of {where}: {have} of {need} clean ones done; the next one counts from"
+        " {next_from}."
+    ),
+    "lift_quarantine": m("The conditions are met: decide on lifting the quarantine of {rooms}."),
+    "nothing_open": m("Nothing is open. Keep to the cycle."),
+}
+
+
+def missing_sentence(missing: Missing, zone: tzinfo | str) -> str:
+    """A condition of release that is not met, by the hotel's clock."""
+    return _said(MISSING, missing.code, missing.values, zone)
+
+
+def step_sentence(step: Step, zone: tzinfo | str) -> str:
+    """What is to be done next in a case, by the hotel's clock, without its deadline."""
+    if step.code == "check_neighbours":
+        return _neighbours(step.values)
+    again = step.code == "record_treatment" and step.values.get("found_on")
+    return _said(STEPS, "treat_again" if again else step.code, step.values, zone)
+
+
+def deadline_text(step: Step, zone: tzinfo | str, *, now: datetime) -> str:
+    """By when a step is to be done: "by Wed 25 Nov 2026, 14:05 CET"; empty without one."""
+    if step.due_at is None:
+        return ""
+    by_at = moment_text(step.due_at, zone)
+    if step.is_late(now):
+        return _("was to be done by {moment}").format(moment=by_at)
+    return _("by {moment}").format(moment=by_at)
+
+
+def _neighbours(values: Mapping[str, Any]) -> str:
+    count, late = int(values["count"]), int(values["late"])
+    said = ngettext(
+        "Look at {count} neighbouring room: {rooms}.",
+        "Look at {count} neighbouring rooms: {rooms}.",
+        count,
+    ).format(count=count, rooms=_rooms(values["rooms"]))
+    if not late:
+        return said
+    overdue = ngettext("{count} is overdue.", "{count} are overdue.", late).format(count=late)
+    return f"{said} {overdue}"
+
+
+def _rooms(rooms: Iterable[str]) -> str:
+    return join([str(room) for room in rooms])
+
+
+def _said(
+    table: Mapping[str, str], code: str, values: Mapping[str, Any], zone: tzinfo | str
+) -> str:
+    said = {key: _value(value, zone) for key, value in values.items()}
+    said["where"] = said.get("bed") or said.get("room", "")
+    return _(table[code]).format(**said) if code in table else label(code)
+
+
+def _value(value: object, zone: tzinfo | str) -> str:
+    if isinstance(value, datetime):
+        return moment_text(value, zone)
+    if isinstance(value, date):
+        return day_text(value)
+    if isinstance(value, tuple):
+        return _rooms(value)
+    return str(value)

@@ -1,0 +1,137 @@
+from __future__ import annotations
+
+import re
+from datetime import UTC, date, datetime
+
+import pytest
+
+from hotelwatch.core.building.neighbours import Kind
+from hotelwatch.core.cases import release, steps
+from hotelwatch.core.cases.case import Stage
+from hotelwatch.core.cases.release import Missing
+from hotelwatch.core.cases.steps import Step
+from hotelwatch.core.parameters import Evidence
+from hotelwatch.core.stays.openings import Opening, OpeningKind
+from hotelwatch.wording import cautions, language, reasons
+from hotelwatch.wording.steps import MISSING, STEPS, deadline_text, missing_sentence, step_sentence
+
+VIENNA = "Europe/Vienna"
+
+
+@pytest.fixture(autouse=True)
+def _english():
+    language.use("en")
+    yield
+    language.use("en")
+
+
+@pytest.mark.parametrize("kind", list(Kind))
+def test_every_kind_of_neighbourhood_is_a_sentence_that_names_both_rooms(kind):
+    said = reasons.neighbour_sentence(kind, room="102", source="101")
+    assert said.startswith("102 ")
+    assert "101" in said
+    assert "101" in reasons.neighbour_reasons([kind], source="101")
+
+
+def test_several_reasons_stand_in_one_row():
+    assert (
+        reasons.neighbour_reasons(["connects", "shares_wall"], source="0101")
+        == "connecting door to 0101 and shares a wall with 0101"
+    )
+
+
+def test_the_room_of_a_sign_is_not_called_its_own_neighbour():
+    assert reasons.neighbour_reasons(["sighting"], source="101") == "the room itself"
+
+
+def opening(kind, from_clock="11:00", until_clock="15:00"):
+    return Opening(date(2026, 11, 25), from_clock, until_clock, kind)
+
+
+def test_an_opening_tells_its_hours():
+    assert reasons.opening_text(opening(OpeningKind.TURNOVER)) == "between 11:00 and 15:00"
+    assert reasons.opening_text(opening(OpeningKind.ALL_DAY)) == "free all day"
+    assert "11:00" in reasons.opening_text(opening(OpeningKind.AFTER_DEPARTURE))
+    assert "15:00" in reasons.opening_text(opening(OpeningKind.BEFORE_ARRIVAL))
+    assert reasons.opening_text(None)
+    assert (
+        reasons.opening_sentence(opening(OpeningKind.TURNOVER))
+        == "Wed 25 Nov, between 11:00 and 15:00"
+    )
+
+
+def test_every_kind_of_opening_stage_and_evidence_is_worded():
+    assert set(reasons.OPENING) == set(OpeningKind)
+    assert set(reasons.STAGE) == set(Stage)
+    assert set(reasons.EVIDENCE) == set(Evidence)
+
+
+def codes_told(doc):
+    return set(re.findall(r'"([a-z_]+)"', doc))
+
+
+def test_every_condition_that_release_names_has_a_sentence():
+    assert codes_told(release.Missing.__doc__) == set(MISSING)
+
+
+def test_every_step_that_cases_name_has_a_sentence():
+    assert codes_told(steps.Step.__doc__) - {"check_neighbours"} == set(STEPS) - {"treat_again"}
+
+
+def test_missing_conditions_are_told_by_the_hotel_s_clock():
+    until = datetime(2026, 11, 25, 13, 5, tzinfo=UTC)
+    said = missing_sentence(Missing("reentry", {"room": "101", "until": until}), VIENNA)
+    assert said == "Nobody may enter 101 before Wed 25 Nov 2026, 14:05 CET."
+    values = {"room": "101", "bed": "101/A", "have": 1, "need": 4, "next_from": date(2026, 11, 25)}
+    said = missing_sentence(Missing("clean_checks", values), VIENNA)
+    assert said.startswith("101/A: 1 of 4 clean checks")
+    assert "Wed 25 Nov 2026" in said
+    said = missing_sentence(Missing("clean_checks", {**values, "bed": ""}), VIENNA)
+    assert said.startswith("101: 1 of 4")
+
+
+def test_a_step_counts_its_rooms_and_says_which_are_late():
+    step = Step("check_neighbours", {"rooms": ("102", "201"), "count": 2, "late": 1})
+    assert step_sentence(step, VIENNA) == "Look at 2 neighbouring rooms: 102 and 201. 1 is overdue."
+    step = Step("check_neighbours", {"rooms": ("102",), "count": 1, "late": 0})
+    assert step_sentence(step, VIENNA) == "Look at 1 neighbouring room: 102."
+
+
+def test_a_find_after_treatment_is_said_to_need_treatment_again():
+    values = {"rooms": ("101",), "found_on": date(2026, 11, 25)}
+    assert "Found again on Wed 25 Nov 2026" in step_sentence(
+        Step("record_treatment", values), VIENNA
+    )
+    values = {"rooms": ("101",), "found_on": None}
+    assert "licensed firm for 101" in step_sentence(Step("record_treatment", values), VIENNA)
+
+
+def test_a_deadline_that_has_passed_is_said_so():
+    due = datetime(2026, 11, 25, 13, 5, tzinfo=UTC)
+    step = Step("check_room", {"room": "101"}, due)
+    before, after = datetime(2026, 11, 25, 12, tzinfo=UTC), datetime(2026, 11, 26, tzinfo=UTC)
+    assert deadline_text(step, VIENNA, now=before) == "by Wed 25 Nov 2026, 14:05 CET"
+    assert deadline_text(step, VIENNA, now=after).startswith("was to be done by")
+    assert deadline_text(Step("nothing_open"), VIENNA, now=after) == ""
+
+
+@pytest.mark.parametrize("code", ["lifting", "sharps", "heat", "chemicals", "bites"])
+def test_every_caution_has_a_short_line_and_its_sentences(code):
+    assert cautions.caution_text(code).endswith(".")
+    assert all(sentence.endswith(".") for sentence in cautions.caution_sentences(code))
+
+
+def test_cautions_defer_to_those_who_know():
+    said = {
+        code: " ".join(cautions.caution_sentences(code))
+        for code in ("lifting", "heat", "chemicals", "bites")
+    }
+    # Waters, Putz-Anderson, Garg: Applications manual for the revised NIOSH lifting
+    # equation, 94-110: not for two people, tight space, pushing or tilting.
+    assert "94-110" in said["lifting"]
+    assert "screen" in said["lifting"]
+    assert "country's rules" in said["lifting"]
+    assert "licensed" in said["heat"]
+    assert "re-entry time" in said["chemicals"]
+    assert "doctor" in said["bites"]
+    assert "no medical advice" in said["bites"]
