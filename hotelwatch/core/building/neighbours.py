@@ -165,7 +165,7 @@ def _faces(one: _Site, other: _Site, around: Iterable[_Site], figures: Figures) 
     return not any(
         third.room not in (one.room, other.room)
         and third.box.meets(box)
-        and common_area(third.shape.outline, between) >= figures.overlap_m2.value - TOLERANCE_M
+        and common_area(between, third.edges) >= figures.overlap_m2.value - TOLERANCE_M
         for third in around
     )
 
@@ -199,7 +199,9 @@ def _on_next_level(
 def _lies_over(upper: _Site, lower: _Site, figures: Figures) -> bool:
     """Whether two rooms, seen from above, have enough of their floor in common."""
     least = figures.overlap_m2.value - TOLERANCE_M
-    return common_area(upper.shape.outline, lower.shape.outline) >= least
+    if upper.box.common_area(lower.box) < least:
+        return False
+    return common_area(upper.shape.outline, lower.edges) >= least
 
 
 # --- finding who may be near ---------------------------------------------------------------

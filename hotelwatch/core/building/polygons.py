@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import cos, hypot, radians
+from math import cos, hypot, inf, radians
 
 from hotelwatch.core.building.rooms import Point
 
@@ -46,6 +46,12 @@ class Box:
             and other.south <= self.north
         )
 
+    def common_area(self, other: Box) -> float:
+        """Square metres in common with another box; polygons inside have no more."""
+        wide = min(self.east, other.east) - max(self.west, other.west)
+        deep = min(self.north, other.north) - max(self.south, other.south)
+        return max(0.0, wide) * max(0.0, deep)
+
 
 def box_of(outline: Sequence[Point]) -> Box:
     """The box around a polygon."""
@@ -68,29 +74,35 @@ def edges_of(outline: Sequence[Point]) -> tuple[Edge, ...]:
 
 
 def common_run(one: Edge, other: Edge, gap_m: float) -> tuple[float, float] | None:
-    """From where to where along ``one`` the other edge faces it within the gap.
+    """From where to where along ``one`` the other edge faces it within the gap, if it does.
 
     Two edges face each other if they run in opposite directions, as walls of two
-    counter-clockwise rooms do. None where they do not.
+    counter-clockwise rooms do.
     """
     ux, uy = one.direction
     if ux * other.direction[0] + uy * other.direction[1] > FACING_COSINE:
         return None
     (x0, y0), (x1, y1), (x2, y2) = one.start, other.start, other.end
     far, near = ux * (x1 - x0) + uy * (y1 - y0), ux * (x2 - x0) + uy * (y2 - y0)
-    begin, end = max(0.0, near), min(one.length, far)
-    if begin >= end:
-        return None
     off_far, off_near = ux * (y1 - y0) - uy * (x1 - x0), ux * (y2 - y0) - uy * (x2 - x0)
     slope = (off_far - off_near) / (far - near)
-    widest = max(abs(off_near + slope * (place - near)) for place in (begin, end))
-    return (begin, end) if widest <= gap_m + TOLERANCE_M else None
+    first, last = _within(off_near, slope, gap_m + TOLERANCE_M)
+    begin, end = max(0.0, near, near + first), min(one.length, far, near + last)
+    return (begin, end) if begin < end else None
 
 
-def common_area(one: Sequence[Point], other: Sequence[Point]) -> float:
-    """Square metres that two convex polygons have in common (clipping edge by edge)."""
+def _within(off: float, slope: float, gap_m: float) -> tuple[float, float]:
+    """From where to where a line that starts ``off`` and climbs stays within the gap."""
+    if not slope:
+        return (-inf, inf) if abs(off) <= gap_m else (inf, -inf)
+    first, last = sorted(((-gap_m - off) / slope, (gap_m - off) / slope))
+    return first, last
+
+
+def common_area(one: Sequence[Point], other: Iterable[Edge]) -> float:
+    """Square metres that two convex polygons have in common, one given by its edges."""
     rest = list(one)
-    for edge in edges_of(other):
+    for edge in other:
         rest = _left_of(rest, edge)
         if not rest:
             return 0.0
