@@ -60,8 +60,15 @@ class RowCells:
     mapping: Mapping[str, str]
     problems: list[Problem] = field(default_factory=list)
 
-    def say(self, code: str, name: str, *, blocking: bool = True, **values: str) -> None:
-        """Note a problem with a field of this row."""
+    def say(self, code: str, name: str, **values: str) -> None:
+        """Note a problem with a field that keeps this row out."""
+        self._add(code, name, values, blocking=True)
+
+    def note(self, code: str, name: str, **values: str) -> None:
+        """Note something about a field that a person should know; the row is taken."""
+        self._add(code, name, values, blocking=False)
+
+    def _add(self, code: str, name: str, values: dict[str, str], *, blocking: bool) -> None:
         column = self.mapping.get(name, "")
         problem = Problem(self.where, self.row.number, column, code, values, blocking=blocking)
         # A cell may be asked for twice; what is wrong with it is said once.

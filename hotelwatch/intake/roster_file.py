@@ -79,8 +79,8 @@ class RosterReading:
 def read_roster(
     path: Path,
     rules: Rules,
-    *,
     mapping: Mapping[str, str] | None = None,
+    *,
     floors: Mapping[str, int] | None = None,
     at: TablePlace | None = None,
 ) -> RosterReading:

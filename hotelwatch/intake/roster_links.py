@@ -32,7 +32,7 @@ def without_twins(rows: Sequence[RoomRow], report: Report) -> tuple[list[RoomRow
             if not different and row is not first:
                 values = {"room": room, "other_row": str(first.number)}
                 code = RosterCode.ROW_REPEATED
-                problems.append(report.of(row.number, "room", code, blocking=False, **values))
+                problems.append(report.note(row.number, "room", code, **values))
             elif different:
                 other = same[0 if place else 1]
                 values = {"room": room, "other_row": str(other.number)}
@@ -49,7 +49,7 @@ def rooms_alike(rows: Sequence[RoomRow], report: Report) -> list[Problem]:
         if other.room != row.room:
             values = {"room": row.room, "other_room": other.room, "other_row": str(other.number)}
             code = RosterCode.ROOMS_ALIKE
-            problems.append(report.of(row.number, "room", code, blocking=False, **values))
+            problems.append(report.note(row.number, "room", code, **values))
     return problems
 
 
@@ -107,7 +107,7 @@ def _read_as(row: RoomRow, value: str, room: str, report: Report) -> list[Proble
         return []
     code = RosterCode.CONNECTING_READ_AS
     values = {"value": value, "room": room}
-    return [report.of(row.number, "connecting", code, blocking=False, **values)]
+    return [report.note(row.number, "connecting", code, **values)]
 
 
 def mutual_doors(rows: Sequence[RoomRow], report: Report) -> tuple[list[RoomRow], list[Problem]]:
@@ -125,5 +125,5 @@ def mutual_doors(rows: Sequence[RoomRow], report: Report) -> tuple[list[RoomRow]
                 doors[other].add(row.room)
             if other not in by_room or row.room not in by_room[other].connecting:
                 values = {"room": row.room, "other_room": other}
-                problems.append(report.of(row.number, "connecting", code, blocking=False, **values))
+                problems.append(report.note(row.number, "connecting", code, **values))
     return [replace(row, connecting=tuple(sorted(doors[row.room]))) for row in rows], problems

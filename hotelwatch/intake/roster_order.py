@@ -25,12 +25,14 @@ class Report:
     where: str
     mapping: Mapping[str, str]
 
-    def of(
-        self, row: int, name: str, code: RosterCode, *, blocking: bool = True, **values: str
-    ) -> Problem:
-        """The problem of a field in a row; row 0 where no single row is meant."""
+    def of(self, row: int, name: str, code: str, **values: str) -> Problem:
+        """The problem of a field in a row that keeps the row out."""
+        return Problem(self.where, row, self.mapping.get(name, ""), code, values)
+
+    def note(self, row: int, name: str, code: str, **values: str) -> Problem:
+        """What a person should know of a field; row 0 where no single row is meant."""
         column = self.mapping.get(name, "")
-        return Problem(self.where, row, column, code, values, blocking=blocking)
+        return Problem(self.where, row, column, code, values, blocking=False)
 
 
 # --- floors ----------------------------------------------------------------------------
@@ -140,10 +142,10 @@ def placed(rows: Sequence[RoomRow], report: Report) -> tuple[list[RoomRow], list
     rows = list(rows)
     if rows and "side" not in report.mapping:
         rows, how = _with_sides(rows)
-        problems.append(report.of(0, "side", RosterCode.SIDES_ASSUMED, blocking=False, how=how))
+        problems.append(report.note(0, "side", RosterCode.SIDES_ASSUMED, how=how))
     if rows and "order" not in report.mapping:
         rows = _with_orders(rows)
-        problems.append(report.of(0, "order", RosterCode.ORDER_ASSUMED, blocking=False))
+        problems.append(report.note(0, "order", RosterCode.ORDER_ASSUMED))
     return rows, problems
 
 

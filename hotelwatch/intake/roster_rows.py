@@ -79,7 +79,7 @@ def _room(cells: RowCells, words: Words) -> str:
     cell = cells.cell("room")
     before = len(cells.problems)
     text = shown(cell)
-    if not isinstance(cell, str) or _DATE_LIKE.fullmatch(cell) and _is_date(cell, words):
+    if not isinstance(cell, str) or (_DATE_LIKE.fullmatch(cell) and _is_date(cell, words)):
         cells.say(RosterCode.DATE_FOR_ROOM, "room", value=text)
     elif not cell and cells.is_good:
         cells.say(RosterCode.ROOM_MISSING, "room")
@@ -136,7 +136,7 @@ def _suite(cells: RowCells, room: str, words: Words) -> str:
     answer = words.answers.get(fold(text) or text)
     if answer == "yes" and not re.search(r"\d", text):
         # Taken as a name, "yes" would join all suites of the house into one.
-        cells.say(RosterCode.SUITE_WITHOUT_NAME, "suite", blocking=False, room=room, value=text)
+        cells.note(RosterCode.SUITE_WITHOUT_NAME, "suite", room=room, value=text)
     return "" if answer and not re.search(r"\d", text) else text
 
 
@@ -161,7 +161,7 @@ def _beds(cells: RowCells, room: str, rules: Rules, words: Words) -> tuple[tuple
         cells.say(RosterCode.BED_COUNT_UNCLEAR, "beds", value=str(sum(counts.values())))
         return ()
     if not kinds and len(cells.problems) == before:
-        cells.say(RosterCode.NO_BEDS, "beds", blocking=False, room=room)
+        cells.note(RosterCode.NO_BEDS, "beds", room=room)
     return _encased(cells, kinds, rules, words)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import zipfile
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
@@ -61,6 +62,8 @@ class Table:
     under: Mapping[str, str]
     """The lower part of a heading that stands in two rows, by the whole heading."""
     rows: tuple[Row, ...]
+    sha256: str
+    """Of the file, as it was read."""
 
     @property
     def where(self) -> str:
@@ -95,6 +98,7 @@ def read_table(
         headings=tuple(columns.values()),
         under=under,
         rows=tuple(_rows(grid, first, wanted, columns)),
+        sha256=_digest(path),
     )
 
 
@@ -115,6 +119,11 @@ def read_grids(path: Path, is_known: Callable[[str], bool]) -> list[Grid]:
     if not grids:
         raise Refusal(FileCode.EMPTY, file=name)
     return grids
+
+
+def _digest(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def _start_of(path: Path) -> tuple[bytes, bool]:

@@ -82,7 +82,7 @@ def _loaded(path: Path, *, data_only: bool) -> Workbook:
 def _cells_of(sheet: Worksheet) -> list[SheetCell]:
     # Going through rows would make every empty cell up to the farthest one.
     held = sheet._cells  # noqa: SLF001
-    return [held[key] for key in sorted(held) if isinstance(held[key], SheetCell)]
+    return [cell for _, cell in sorted(held.items()) if isinstance(cell, SheetCell)]
 
 
 def _by_row(cells: list[SheetCell], computed: Worksheet) -> Iterator[tuple[int, dict[int, Cell]]]:

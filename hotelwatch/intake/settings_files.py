@@ -1,0 +1,66 @@
+"""Teams and wings from a small table, as demo_hotel/teams.csv and wings.csv show."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+from hotelwatch.core.facts import TeamDescribed, TeamName, WingPlaced
+from hotelwatch.core.problems import Refusal
+from hotelwatch.intake.cells import fold, shown
+from hotelwatch.intake.tables import Row, read_table
+
+TEAM_HEADINGS = ("team", "people", "minutes", "works_on")
+WING_HEADINGS = ("wing", "x_m", "y_m", "bearing_deg")
+T = TypeVar("T")
+
+
+def read_teams(path: Path) -> tuple[TeamDescribed, ...]:
+    """Teams of a table with the headings team, people, minutes and works_on.
+
+    Refusal("settings_heading_missing") or ("settings_row_wrong") names the place.
+    """
+
+    def team(cells: dict[str, str]) -> TeamDescribed:
+        return TeamDescribed(
+            TeamName(cells["team"]),
+            int(cells["people"]),
+            int(cells["minutes"]),
+            tuple(cells["works_on"].replace(",", " ").lower().split()),
+        )
+
+    return _read(path, TEAM_HEADINGS, team)
+
+
+def read_wings(path: Path) -> tuple[WingPlaced, ...]:
+    """Wings of a table with the headings wing, x_m, y_m and bearing_deg (metres, degrees)."""
+
+    def wing(cells: dict[str, str]) -> WingPlaced:
+        x_m, y_m, bearing = (float(cells[name]) for name in WING_HEADINGS[1:])
+        return WingPlaced(cells["wing"], x_m, y_m, bearing)
+
+    return _read(path, WING_HEADINGS, wing)
+
+
+def _read(
+    path: Path, headings: tuple[str, ...], make: Callable[[dict[str, str]], T]
+) -> tuple[T, ...]:
+    by_folded = {fold(heading): heading for heading in headings}
+    table = read_table(path, lambda text: fold(text) in by_folded)
+    named = {by_folded[fold(h)]: h for h in table.headings if fold(h) in by_folded}
+    if lost := [heading for heading in headings if heading not in named]:
+        raise Refusal("settings_heading_missing", file=path.name, heading=", ".join(lost))
+
+    def cells(row: Row) -> dict[str, str]:
+        return {name: shown(row.cell(heading)).strip() for name, heading in named.items()}
+
+    made: list[T] = []
+    for row in table.rows:
+        try:
+            made.append(make(cells(row)))
+        except ValueError as error:
+            raise Refusal(
+                "settings_row_wrong", file=path.name, row=str(row.number), reason=str(error)
+            ) from error
+    return tuple(made)
