@@ -8,6 +8,7 @@ one fills with text that a person typed.
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, tzinfo
@@ -30,11 +31,12 @@ MOMENT_FORMAT = "yyyy-mm-dd hh:mm"
 TEXT_FORMAT = "@"
 DECIMAL_FORMAT = "0.00"
 LONGEST_TEXT = 32_767
+LONGEST_MARKED_AS_TEXT = 255
 LONGEST_NAME_IN_FOOTER = 60
-WIDEST_COLUMN = 48
+WIDEST_COLUMN = 30
 NARROWEST_COLUMN = 8
-NARROWEST_WRAPPED = 24
-_LINE_HEIGHT = 15.5
+LINE_HEIGHT = 15.0
+TALLEST_ROW = 405.0
 
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _LOOKS_ESCAPED = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
@@ -42,6 +44,9 @@ _LOOKS_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _THIN = Side(style="thin", color="FF808080")
 _HEADER = PatternFill("solid", fgColor="FFD9D9D9")
 _ATTENTION = PatternFill("solid", fgColor="FFF2F2F2")
+_LEFT = Alignment(horizontal="left", vertical="top")
+_RIGHT = Alignment(horizontal="right", vertical="top", indent=1)
+_WRAPPED = Alignment(wrap_text=True, vertical="top")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +87,8 @@ class Listing:
     name: str
     headings: tuple[str, ...]
     rows: tuple[tuple[Value, ...], ...]
+    widest: int = WIDEST_COLUMN
+    """Characters after which a column wraps."""
 
 
 def new_book(frame: Frame, made_at: datetime) -> Workbook:
@@ -101,9 +108,10 @@ def add_sheet(book: Workbook, frame: Frame, title: str, notes: Sequence[str] = (
     """A further sheet with its heading, notes and print set-up; rows follow with ``write_*``."""
     sheet: Worksheet = book.create_sheet(title)
     _set_up_page(sheet, frame)
-    put(cell_at(sheet, 1, 1), f"{title} – {frame.subject}", frame).font = Font(bold=True, size=14)
+    cell = put(cell_at(sheet, 1, 1), f"{title} – {frame.subject}", frame)
+    _embolden(cell, size=14).alignment = _LEFT
     for number, note in enumerate((frame.hotel, *notes), 2):
-        put(cell_at(sheet, number, 1), note, frame)
+        put(cell_at(sheet, number, 1), note, frame).alignment = _LEFT
     return sheet
 
 
@@ -115,20 +123,30 @@ def write_listing(sheet: Worksheet, frame: Frame, listing: Listing) -> None:
     """
     if not listing.rows:
         put(cell_at(sheet, sheet.max_row + 1, 1), _("Nothing to list here."), frame)
-    top = sheet.max_row + 2
+    top = next_row(sheet)
     _write_headings(sheet, frame, listing, top)
-    for number, row in enumerate(listing.rows, top + 1):
+    blank: tuple[Value, ...] = (None,) * len(listing.headings)
+    for number, row in enumerate(listing.rows or (blank,), top + 1):
         for column, value in enumerate(row, 1):
             put(cell_at(sheet, number, column), value, frame).border = Border(bottom=_THIN)
-    bottom = top + max(1, len(listing.rows))
-    cell_at(sheet, bottom, 1).border = Border(bottom=_THIN)
     right = get_column_letter(len(listing.headings))
-    table = Table(displayName=listing.name, ref=f"A{top}:{right}{bottom}")
+    table = Table(displayName=listing.name, ref=f"A{top}:{right}{sheet.max_row}")
     table.tableStyleInfo = TableStyleInfo(name="TableStyleLight1", showRowStripes=False)
     sheet.add_table(table)
-    _fit_columns(sheet, listing, top)
+    _fit(sheet, listing, top)
     sheet.freeze_panes = f"A{top + 1}"
     sheet.print_title_rows = f"{top}:{top}"
+
+
+def next_row(sheet: Worksheet) -> int:
+    """The row in which the heading of a table that is not empty would come to stand."""
+    return sheet.max_row + 2
+
+
+def set_widths(sheet: Worksheet, *widths: float) -> None:
+    """Give the first columns these widths; a table written later fits them anew."""
+    for column, width in enumerate(widths, 1):
+        sheet.column_dimensions[get_column_letter(column)].width = width
 
 
 def write_lines(sheet: Worksheet, frame: Frame, lines: Iterable[str], *, columns: int = 6) -> None:
@@ -137,9 +155,9 @@ def write_lines(sheet: Worksheet, frame: Frame, lines: Iterable[str], *, columns
         row = sheet.max_row + 1
         cell = put(cell_at(sheet, row, 1), line, frame)
         sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
-        cell.alignment = Alignment(wrap_text=True, vertical="top")
+        cell.alignment = _WRAPPED
         width = sum(_width_of(sheet, column) for column in range(1, columns + 1))
-        sheet.row_dimensions[row].height = _LINE_HEIGHT * (1 + int(len(line) / width))
+        sheet.row_dimensions[row].height = _height_of(_lines_in(line, width))
 
 
 def cell_at(sheet: Worksheet, row: int, column: int) -> Cell:
@@ -154,25 +172,29 @@ def put(cell: Cell, value: Value, frame: Frame) -> Cell:
             pass
         case Formula():
             cell.value = f"={value.text}"
+            cell.alignment = _RIGHT
         case Attention():
-            _put_text(cell, value.text)
-            cell.font = Font(bold=True)
+            _embolden(_put_text(cell, value.text))
             cell.fill = _ATTENTION
         case bool():
             _put_text(cell, _("yes") if value else _("no"))
         case datetime():
             cell.value = value.astimezone(frame.zone).replace(tzinfo=None, microsecond=0)
             cell.number_format = MOMENT_FORMAT
+            cell.alignment = _LEFT
         case date():
             cell.value = value
             cell.number_format = DATE_FORMAT
+            cell.alignment = _LEFT
         case str():
             _put_text(cell, value)
         case float():
             cell.value = value
             cell.number_format = DECIMAL_FORMAT
+            cell.alignment = _RIGHT
         case int():
             cell.value = value
+            cell.alignment = _RIGHT
     return cell
 
 
@@ -193,51 +215,73 @@ def text_in_formula(text: str) -> str:
     return '"' + text.replace('"', '""') + '"'
 
 
-def _put_text(cell: Cell, text: str) -> None:
+def _put_text(cell: Cell, text: str) -> Cell:
     clean = safe_text(text)
     if not clean:
-        return
+        return cell
     cell.value = clean
     cell.data_type = "s"
+    cell.alignment = _WRAPPED
     if clean.startswith(_LOOKS_LIKE_A_FORMULA):
         cell.quotePrefix = True
-    if len(clean) <= WIDEST_COLUMN:
+    if len(clean) <= LONGEST_MARKED_AS_TEXT:
         cell.number_format = TEXT_FORMAT
+    return cell
+
+
+def _embolden(cell: Cell, size: float | None = None) -> Cell:
+    cell.font = Font(name=cell.font.name, size=size or cell.font.size, bold=True)
+    return cell
 
 
 def _write_headings(sheet: Worksheet, frame: Frame, listing: Listing, top: int) -> None:
     if len(set(listing.headings)) != len(listing.headings):
         raise ValueError(listing.name, listing.headings)
     for column, heading in enumerate(listing.headings, 1):
-        cell = put(cell_at(sheet, top, column), heading, frame)
-        cell.font = Font(bold=True)
+        cell = _embolden(put(cell_at(sheet, top, column), heading, frame))
         cell.fill = _HEADER
         cell.border = Border(top=_THIN, bottom=_THIN)
-        cell.alignment = Alignment(wrap_text=True, vertical="top")
 
 
-def _fit_columns(sheet: Worksheet, listing: Listing, top: int) -> None:
-    for column, heading in enumerate(listing.headings, 1):
-        longest_word = max(map(len, heading.split()), default=0)
-        shown = [_shown_length(row[column - 1]) for row in listing.rows]
-        wanted = max([longest_word, *shown, NARROWEST_COLUMN]) + 3
-        sheet.column_dimensions[get_column_letter(column)].width = min(wanted, WIDEST_COLUMN)
-        if wanted > NARROWEST_WRAPPED:
-            for row in range(top + 1, top + 1 + len(listing.rows)):
-                sheet.cell(row, column).alignment = Alignment(wrap_text=True, vertical="top")
+def _fit(sheet: Worksheet, listing: Listing, top: int) -> None:
+    """Widths from what stands in the columns; heights given, as not every program finds them."""
+    widths: list[float] = []
+    for column, heading in enumerate(listing.headings):
+        shown = [max(map(len, heading.split()), default=0), NARROWEST_COLUMN]
+        shown += [len(_shown(row[column])) for row in listing.rows]
+        widths.append(min(max(shown), listing.widest) + _PADDING)
+    set_widths(sheet, *widths)
+    for number, row in enumerate((listing.headings, *listing.rows), top):
+        lines = max(_lines_in(_shown(value), w) for value, w in zip(row, widths, strict=True))
+        sheet.row_dimensions[number].height = _height_of(lines)
 
 
-def _shown_length(value: Value) -> int:
+_PADDING = 3
+
+
+def _shown(value: Value) -> str:
     match value:
         case datetime():
-            return len(MOMENT_FORMAT)
+            return MOMENT_FORMAT
         case date():
-            return len(DATE_FORMAT)
+            return DATE_FORMAT
         case str():
-            return len(value)
+            return value
         case Attention():
-            return len(value.text)
-    return NARROWEST_COLUMN
+            return value.text
+    return ""
+
+
+def _lines_in(text: str, width: float) -> int:
+    """Lines that a text takes in a column of that width."""
+    usable = max(1, int(width - _PADDING))
+    if len(text) <= usable and "\n" not in text:
+        return 1
+    return sum(len(textwrap.wrap(part, usable)) or 1 for part in text.split("\n"))
+
+
+def _height_of(lines: int) -> float:
+    return min(TALLEST_ROW, LINE_HEIGHT * lines + 1)
 
 
 def _width_of(sheet: Worksheet, column: int) -> float:
@@ -251,7 +295,9 @@ def _set_up_page(sheet: Worksheet, frame: Frame) -> None:
     sheet.page_setup.fitToWidth = 1
     sheet.page_setup.fitToHeight = 0
     sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    sheet.page_margins = PageMargins(left=0.5, right=0.5, top=0.6, bottom=0.7, header=0.3, footer=0.3)
+    sheet.page_margins = PageMargins(
+        left=0.5, right=0.5, top=0.6, bottom=0.7, header=0.3, footer=0.3
+    )
     sheet.sheet_view.showGridLines = False
     hotel = safe_text(frame.hotel)[:LONGEST_NAME_IN_FOOTER]
     page = _("Page {page} of {pages}")

@@ -67,6 +67,7 @@ def figures(
         counts=count(rows, span, room_nights=room_nights),
         rows=rows,
         used=_used(house.rules.figures),
+        place_lists=work.place_lists(at_end),
     )
 
 

@@ -12,6 +12,7 @@ from hotelwatch.core.facts import (
     CaseJudged,
     Entry,
     Fact,
+    HotelDescribed,
     Kept,
     MonthClosed,
     QuarantineLifted,
@@ -61,13 +62,18 @@ def house_at(house: House, day: date) -> House:
 
     A fact that tells of no day of its own (a choice, a room, a slot, an asked
     check) happened on the earliest day that its entry tells of, or else on the
-    day it was written down. Corrections count whenever they were made.
+    day it was written down. Corrections count whenever they were made, and the
+    hotel has its name and clock from the beginning.
     """
     zone = house.zone
     days = entry_days(house, zone)
     kept: dict[type[Fact], tuple[Kept[Fact], ...]] = {}
     for kind, rows in house.kept.items():
-        happened = tuple(row for row in rows if (day_of(row.fact, zone) or days[row.entry]) <= day)
+        happened = tuple(
+            row
+            for row in rows
+            if kind is HotelDescribed or (day_of(row.fact, zone) or days[row.entry]) <= day
+        )
         if happened:
             kept[kind] = happened
     return replace(house, kept=kept)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from hotelwatch.core.beds import Place
 from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.facts import (
     BedNo,
@@ -111,6 +112,8 @@ class CheckRow:
     found: tuple[str, ...]
     is_underside_seen: bool | None
     """None for a room's other places."""
+    is_list_seen: bool
+    """Whether every place of its list was looked at, optional ones aside."""
     asked_by: str
     noted: str
     entry: int
@@ -289,6 +292,16 @@ class Counts:
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceList:
+    """The places of a kind of bed in use, or of a room, in looking order."""
+
+    kind: str
+    """Empty for a room's other places."""
+    encased: bool
+    places: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Account:
     """Whose account this is, of which days, and on what it rests."""
 
@@ -343,3 +356,4 @@ class MonthFigures:
     rows: MonthRows
     used: tuple[Figure, ...]
     """The figures that the month rests on."""
+    place_lists: tuple[PlaceList, ...]

@@ -101,7 +101,7 @@ class Reasons:
 
     @cached_property
     def _closed(self) -> dict[RoomNo, tuple[tuple[date, date], ...]]:
-        """First and last day on which each room was in quarantine all day."""
+        """Each quarantine of a room: the day it began and the last day before its lifting."""
         zone = self._house.zone
         spans: dict[RoomNo, tuple[tuple[date, date], ...]] = {}
         for placed, lifted in self._house.quarantines:

@@ -7,11 +7,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from hotelwatch.core.beds import Place
 from hotelwatch.core.checks.coverage import underside_seen
-from hotelwatch.core.facts import BedChecked, Kept, RoomChecked, RoomNo
+from hotelwatch.core.facts import BedChecked, BedNo, Kept, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
-from hotelwatch.core.month.rows import CheckRow, PersonRow, TeamDayRow
+from hotelwatch.core.month.rows import CheckRow, PersonRow, PlaceList, TeamDayRow
 
 
 def check_rows(house: House, span: Span) -> tuple[CheckRow, ...]:
@@ -40,6 +41,7 @@ def _of_bed(house: House, row: Kept[BedChecked]) -> CheckRow:
         unseen=check.unseen,
         found=check.found,
         is_underside_seen=underside_seen(house, check),
+        is_list_seen=_is_list_seen(_places_of(house, check.bed), check.seen),
         asked_by=check.asked_by,
         noted=check.noted,
         entry=row.entry,
@@ -60,11 +62,35 @@ def _of_room(house: House, row: Kept[RoomChecked]) -> CheckRow:
         unseen=check.unseen,
         found=check.found,
         is_underside_seen=None,
+        is_list_seen=_is_list_seen(house.rules.room_places, check.seen),
         asked_by=check.asked_by,
         noted=check.noted,
         entry=row.entry,
         recorded_at=house.entry_of(row).recorded_at,
     )
+
+
+def place_lists(house: House) -> tuple[PlaceList, ...]:
+    """The list of every kind of bed in use, then that of a room."""
+    kinds = sorted({(bed.kind, bed.encased) for bed in house.beds.values()})
+    known = house.rules.bed_kinds
+    lists = [
+        PlaceList(kind, encased, known[kind].places_of(encased=encased))
+        for kind, encased in kinds
+        if kind in known
+    ]
+    return (*lists, PlaceList("", encased=False, places=house.rules.room_places))
+
+
+def _places_of(house: House, bed: BedNo) -> tuple[Place, ...]:
+    described = house.beds.get(bed)
+    kind = house.rules.bed_kinds.get(described.kind) if described else None
+    return kind.places_of(encased=described.encased) if kind and described else ()
+
+
+def _is_list_seen(places: tuple[Place, ...], seen: tuple[str, ...]) -> bool:
+    needed = {place.code for place in places if not place.optional}
+    return bool(needed) and needed <= set(seen)
 
 
 @dataclass(slots=True)

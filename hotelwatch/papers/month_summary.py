@@ -1,0 +1,252 @@
+"""The first page of the month's book: the month in a minute, counted twice.
+
+Each number stands as the program counted it and, beside it, as a formula over
+the tables of the file, so that a table changed later shows.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from hotelwatch.core.cases.case import Stage
+from hotelwatch.core.month.rows import DueState, MonthFigures, WhyLate
+from hotelwatch.papers import month_tables as tables
+from hotelwatch.papers import month_words as words
+from hotelwatch.papers.workbook import Formula, Listing, Value, column_of, text_in_formula
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
+
+WIDEST = 80
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One number of the summary and the formula that counts it again."""
+
+    name: str
+    value: int | float
+    formula: str
+
+
+def opening_lines(figures: MonthFigures) -> list[str]:
+    """The month in a few sentences."""
+    counts = figures.counts
+    lines = [
+        ngettext(
+            "{due} underside was due: {in_time} looked at in time, {late} late, "
+            "{not_done} not looked at.",
+            "{due} undersides were due: {in_time} looked at in time, {late} late, "
+            "{not_done} not looked at.",
+            counts.due,
+        ).format(
+            due=counts.due, in_time=counts.in_time, late=counts.late, not_done=counts.not_done
+        ),
+        _(
+            "Of {beds} beds, {overdue} are overdue at the end and {never} were never looked at."
+        ).format(beds=counts.beds, overdue=counts.beds_overdue, never=counts.beds_never_looked_at),
+        _(
+            "Cases: {start} open at the start, {new} new, {closed} closed, {end} open at the end."
+        ).format(
+            start=counts.cases_open_at_start,
+            new=counts.cases_new + counts.cases_reopened,
+            closed=counts.cases_closed,
+            end=counts.cases_open_at_end,
+        ),
+        _(
+            "Quarantine took {nights} room-nights; {reason} given back on a person's reason; "
+            "{lets} let while in quarantine."
+        ).format(
+            nights=counts.quarantine_nights,
+            reason=counts.lifted_on_reason,
+            lets=counts.lets_against,
+        ),
+    ]
+    if not figures.account.is_complete:
+        lines.insert(0, _("The month still runs: this is an account so far."))
+    return lines
+
+
+def summary(figures: MonthFigures, top: int) -> Listing:
+    """The numbers as a table whose first row of numbers stands in sheet row ``top``."""
+    headings = (
+        _("What"),
+        _("As counted by the program"),
+        _("As counted by this file"),
+        _("Do both agree"),
+    )
+    rows: list[tuple[Value, ...]] = []
+    for number, line in enumerate(lines_of(figures), top):
+        agrees, differs = text_in_formula(_("agrees")), text_in_formula(_("differs"))
+        compared = Formula(f"IF(ABS(B{number}-C{number})<0.005,{agrees},{differs})")
+        rows.append((line.name, line.value, Formula(line.formula), compared))
+    return Listing("summary", headings, tuple(rows), widest=WIDEST)
+
+
+def lines_of(figures: MonthFigures) -> list[Line]:
+    """Every number of the summary, in the order of the page."""
+    return [
+        *_due_lines(figures),
+        *_bed_lines(figures),
+        *_case_lines(figures),
+        *_quarantine_lines(figures),
+        *_work_lines(figures),
+    ]
+
+
+def _due_lines(figures: MonthFigures) -> list[Line]:
+    counts, table = figures.counts, _Named(tables.due(figures))
+    by_state = {
+        DueState.IN_TIME: counts.in_time,
+        DueState.LATE: counts.late,
+        DueState.NOT_DONE: counts.not_done,
+        DueState.AHEAD: counts.ahead,
+        DueState.NO_LONGER_DUE: counts.no_longer_due,
+    }
+    mainly = Counter(row.why[0].why for row in figures.rows.due if row.why)
+    return [
+        Line(_("Undersides due"), counts.due, table.filled(_("Bed"))),
+        *(
+            Line(
+                _("Of these {state}").format(state=words.due_state(state)),
+                value,
+                table.equal(_("State"), words.due_state(state)),
+            )
+            for state, value in by_state.items()
+        ),
+        *(
+            Line(
+                _("Late or not looked at, mainly because: {why}").format(why=words.why_late(why)),
+                mainly[why],
+                table.equal(_("Mainly because"), words.why_late(why)),
+            )
+            for why in WhyLate
+        ),
+        Line(_("Most days late"), counts.worst_late_days, f"MAX({table.column(_('Days late'))})"),
+    ]
+
+
+def _bed_lines(figures: MonthFigures) -> list[Line]:
+    counts, looks = figures.counts, _Named(tables.last_looks(figures))
+    checks = _Named(tables.checks(figures))
+    first = figures.account.first_on
+    last_looked = _("Underside last looked at")
+    since = f'">="&DATE({first.year},{first.month},{first.day})'
+    _within, _first, overdue = tables.look_states()
+    return [
+        Line(_("Beds in use at the end"), counts.beds, looks.filled(_("Bed"))),
+        Line(
+            _("Beds whose underside was looked at this month"),
+            counts.beds_looked_at,
+            f"COUNTIF({looks.column(last_looked)},{since})",
+        ),
+        Line(_("Beds overdue at the end"), counts.beds_overdue, looks.equal(_("State"), overdue)),
+        Line(
+            _("Beds never looked at"),
+            counts.beds_never_looked_at,
+            f"{looks.filled(_('Bed'))}-{looks.filled(last_looked)}",
+        ),
+        Line(_("Checks of beds"), counts.bed_checks, checks.filled(_("Bed"))),
+        Line(
+            _("Of these with the whole underside looked at"),
+            counts.bed_checks_complete,
+            checks.equal(_("Underside looked at"), words.yes_no(True)),
+        ),
+    ]
+
+
+def _case_lines(figures: MonthFigures) -> list[Line]:
+    counts, cases = figures.counts, _Named(tables.cases(figures))
+    sightings, asked = _Named(tables.sightings(figures)), _Named(tables.asked(figures))
+    yes, no = words.yes_no(True), words.yes_no(False)
+    start, new, end = _("Open at start"), _("New"), _("Open at end")
+    stages = Counter(row.stage for row in figures.rows.cases)
+    reopened = cases.all_equal((start, no), (new, no), (end, yes))
+    balance = f"{cases.equal(start, yes)}+{cases.equal(new, yes)}+{reopened}-{cases.equal(end, no)}"
+    return [
+        Line(_("Sightings"), counts.sightings, sightings.filled(_("Case"))),
+        Line(_("Cases open at the start"), counts.cases_open_at_start, cases.equal(start, yes)),
+        Line(_("New cases"), counts.cases_new, cases.equal(new, yes)),
+        Line(_("Cases open again"), counts.cases_reopened, reopened),
+        Line(_("Cases closed"), counts.cases_closed, cases.equal(end, no)),
+        Line(_("Cases open at the end"), counts.cases_open_at_end, cases.equal(end, yes)),
+        Line(
+            _("Start and new and open again, less closed: open at the end"),
+            counts.cases_open_at_end,
+            balance,
+        ),
+        *(
+            Line(
+                _("Cases with stage: {stage}").format(stage=label(stage)),
+                stages[stage],
+                cases.equal(_("Stage"), label(stage)),
+            )
+            for stage in Stage
+        ),
+        Line(_("Checks that cases asked for"), counts.asked, asked.filled(_("Room"))),
+        Line(_("Of these late"), counts.asked_late, asked.equal(_("Late"), yes)),
+    ]
+
+
+def _quarantine_lines(figures: MonthFigures) -> list[Line]:
+    counts, table = figures.counts, _Named(tables.quarantines(figures))
+    lets = _Named(tables.lets(figures))
+    conditions, reason, _still = tables.lift_words()
+    return [
+        Line(_("Quarantines"), counts.quarantines, table.filled(_("Room"))),
+        Line(
+            _("Nights in quarantine, summed over quarantines"),
+            sum(row.nights for row in figures.rows.quarantines),
+            f"SUM({table.column(_('Nights this month'))})",
+        ),
+        Line(
+            _("Lifted on the conditions"),
+            counts.lifted_on_conditions,
+            table.equal(_("Lifted on"), conditions),
+        ),
+        Line(
+            _("Lifted on a person's reason"),
+            counts.lifted_on_reason,
+            table.equal(_("Lifted on"), reason),
+        ),
+        Line(_("Rooms let while in quarantine"), counts.lets_against, lets.filled(_("Booking"))),
+    ]
+
+
+def _work_lines(figures: MonthFigures) -> list[Line]:
+    counts, days = figures.counts, _Named(tables.team_days(figures))
+    return [
+        Line(_("Minutes recorded"), counts.minutes, f"SUM({days.column(_('Minutes recorded'))})"),
+        Line(
+            _("People-hours"),
+            counts.people_minutes / tables.HOUR,
+            f"SUM({days.column(_('People-hours'))})",
+        ),
+        Line(
+            _("Late entries and corrections"),
+            counts.changes,
+            f"COUNT({column_of('changes', _('Entry'))})",
+        ),
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """Formulas over a table's columns; a heading it does not have is a bug that shows."""
+
+    listing: Listing
+
+    def column(self, heading: str) -> str:
+        if heading not in self.listing.headings:
+            raise KeyError(self.listing.name, heading)
+        return column_of(self.listing.name, heading)
+
+    def filled(self, heading: str) -> str:
+        return f"COUNTA({self.column(heading)})"
+
+    def equal(self, heading: str, text: str) -> str:
+        return f"COUNTIF({self.column(heading)},{text_in_formula(text)})"
+
+    def all_equal(self, *wanted: tuple[str, str]) -> str:
+        parts = (f"{self.column(heading)},{text_in_formula(text)}" for heading, text in wanted)
+        return f"COUNTIFS({','.join(parts)})"

@@ -1,0 +1,145 @@
+"""The words of the month's book: states, reasons, kinds of fact, and what the file claims."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hotelwatch.core.facts import Sign
+from hotelwatch.core.month.rows import ChangeRow, DueRow, DueState, FieldChange, WhyLate
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.names import label, place_label
+
+DUE_STATES = {
+    DueState.IN_TIME: m("looked at in time"),
+    DueState.LATE: m("looked at late"),
+    DueState.NOT_DONE: m("not looked at"),
+    DueState.AHEAD: m("due later this month"),
+    DueState.NO_LONGER_DUE: m("bed no longer in use"),
+}
+
+WHY_LATE = {
+    WhyLate.PLACES_LEFT_OUT: m("looked, but underside places left out"),
+    WhyLate.PLANNED_NOT_DONE: m("planned but not done"),
+    WhyLate.NOT_PLANNED: m("could be entered, not planned"),
+    WhyLate.NO_MINUTES: m("could be entered, teams' minutes used up"),
+    WhyLate.NO_TEAM: m("could be entered, no team working"),
+    WhyLate.IN_QUARANTINE: m("room in quarantine"),
+    WhyLate.NO_OPENING: m("same guests in the room all day"),
+}
+
+FACTS = {
+    "HotelDescribed": m("hotel's description"),
+    "CycleChosen": m("choice of a cycle"),
+    "TeamDescribed": m("team"),
+    "FloorPlaced": m("floor"),
+    "WingPlaced": m("wing"),
+    "RoomDescribed": m("room on the roster"),
+    "BedDescribed": m("bed on the roster"),
+    "StaysImported": m("bookings read in"),
+    "RoundPublished": m("published round"),
+    "SlotPublished": m("room on a team's sheet"),
+    "BedChecked": m("check of a bed"),
+    "RoomChecked": m("look at a room's other places"),
+    "Sighted": m("sighting"),
+    "PhotoKept": m("photo"),
+    "QuarantinePlaced": m("quarantine placed"),
+    "QuarantineLifted": m("quarantine lifted"),
+    "CheckAsked": m("check asked for"),
+    "CaseJudged": m("judgement of a case"),
+    "TreatmentRecorded": m("treatment"),
+}
+
+UNITS = {
+    "days": m("days"),
+    "minutes per room": m("minutes per room"),
+    "hours": m("hours"),
+    "checks": m("checks"),
+    "share of infestations found": m("share of infestations found"),
+}
+
+
+def yes_no(claim: bool) -> str:
+    """The word for a claim that holds or does not."""
+    return _("yes") if claim else _("no")
+
+
+def due_state(state: DueState) -> str:
+    """What became of an underside that was due."""
+    return _(DUE_STATES[state])
+
+
+def why_late(why: WhyLate) -> str:
+    """Why an underside was not looked at in time."""
+    return _(WHY_LATE[why])
+
+
+def why_sentence(row: DueRow) -> str:
+    """Every reason with its days: "planned but not done (2 days); room in quarantine (1 day)"."""
+    parts = (
+        ngettext("{why} ({count} day)", "{why} ({count} days)", reason.days).format(
+            why=why_late(reason.why), count=reason.days
+        )
+        for reason in row.why
+    )
+    return "; ".join(parts)
+
+
+def places(codes: Iterable[str]) -> str:
+    """Places one after the other."""
+    return ", ".join(place_label(code) for code in codes)
+
+
+def unseen(pairs: Iterable[str]) -> str:
+    """Places not looked at, each with its reason."""
+    return "; ".join(_not_looked_at(*pair.partition(":")[::2]) for pair in pairs)
+
+
+def _not_looked_at(place: str, why: str) -> str:
+    said = label(why) if why else _("no reason written down")
+    return f"{place_label(place)}: {said}"
+
+
+def found(pairs: Iterable[str]) -> str:
+    """Places with a sign, each with the sign."""
+    return "; ".join(_found(*pair.partition(":")[::2]) for pair in pairs)
+
+
+def _found(place: str, sign: str) -> str:
+    said = label(Sign(sign)) if sign in set(Sign) else label(sign)
+    return f"{place_label(place)}: {said}"
+
+
+def fact_kind(name: str) -> str:
+    """The kind of a fact, from its class name."""
+    return _(FACTS[name]) if name in FACTS else name
+
+
+def old_values(row: ChangeRow) -> str:
+    """What a correction replaced, field by field."""
+    return "\n".join(_named(change, change.old) for change in row.changed if change.old)
+
+
+def new_values(row: ChangeRow) -> str:
+    """What a late entry or a correction says, field by field."""
+    return "\n".join(_named(change, change.new) for change in row.changed if change.new)
+
+
+def _named(change: FieldChange, value: str) -> str:
+    return f"{change.field.replace('_', ' ')}: {value}"
+
+
+def change_kind(row: ChangeRow) -> str:
+    """Whether a row adds, replaces or withdraws something."""
+    if row.corrects is None:
+        return _("written down late")
+    if not any(change.new for change in row.changed):
+        return _("withdrawn")
+    if not any(change.old for change in row.changed):
+        return _("added by a correction")
+    return _("corrected")
+
+
+def unit(text: str) -> str:
+    """A figure's unit."""
+    return _(UNITS[text]) if text in UNITS else text

@@ -1,0 +1,102 @@
+"""Writing a workbook safely: beside its target, read again, then renamed over it."""
+
+from __future__ import annotations
+
+import errno
+import os
+import secrets
+import stat
+from collections.abc import Mapping
+from pathlib import Path
+
+import python_calamine
+from openpyxl import Workbook
+
+from hotelwatch.core.problems import Refusal
+
+ENDING = ".xlsx"
+
+
+class NotReadBack(Exception):
+    """The workbook just written does not hold what was meant; the old file stays."""
+
+
+def write_safely(book: Workbook, path: Path) -> None:
+    """Save a workbook so that the target is either the old file or the whole new one.
+
+    What was written is read again by another library before it takes the target's
+    place. Raises Refusal: "not_a_workbook_name", "no_such_folder", "target_is_folder",
+    "workbook_open", "read_only_target", "read_only_folder", "disk_full",
+    "workbook_not_written".
+    """
+    refuse_target(path)
+    beside = path.with_name(f".{path.stem}-{secrets.token_hex(4)}{ENDING}")
+    try:
+        book.save(beside)
+        _read_back(beside, filled_rows(book))
+        _flush(beside)
+        beside.replace(path)
+    except PermissionError as error:
+        # Windows does not let go of a file that another program has open.
+        code = "workbook_open" if path.exists() else "read_only_folder"
+        raise Refusal(code, path=str(path)) from error
+    except OSError as error:
+        code = "disk_full" if error.errno == errno.ENOSPC else "workbook_not_written"
+        raise Refusal(code, path=str(path), why=error.strerror or "") from error
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def refuse_target(path: Path) -> None:
+    """Say before any work why a workbook can't be written there; nothing if it can."""
+    values = {"path": str(path)}
+    if path.suffix.lower() != ENDING:
+        raise Refusal("not_a_workbook_name", **values)
+    if path.is_dir():
+        raise Refusal("target_is_folder", **values)
+    if not path.parent.is_dir():
+        raise Refusal("no_such_folder", **values)
+    if any(mark.exists() for mark in _open_marks(path)):
+        raise Refusal("workbook_open", **values)
+    if path.exists() and not path.stat().st_mode & stat.S_IWUSR:
+        raise Refusal("read_only_target", **values)
+    if not os.access(path.parent, os.W_OK):
+        raise Refusal("read_only_folder", **values)
+
+
+def _open_marks(path: Path) -> tuple[Path, ...]:
+    """Files that spreadsheet programs leave beside a workbook while they have it open."""
+    return path.with_name(f".~lock.{path.name}#"), path.with_name(f"~${path.name}")
+
+
+def filled_rows(book: Workbook) -> dict[str, int]:
+    """How many rows of each sheet hold anything."""
+    return {
+        sheet.title: sum(
+            any(value is not None for value in row) for row in sheet.iter_rows(values_only=True)
+        )
+        for sheet in book.worksheets
+    }
+
+
+def _read_back(path: Path, expected: Mapping[str, int]) -> None:
+    again = python_calamine.load_workbook(path)
+    try:
+        found = {
+            name: sum(any(row) for row in _shown(again.get_sheet_by_name(name)))
+            for name in again.sheet_names
+        }
+    finally:
+        again.close()
+    if found != expected:
+        raise NotReadBack(found, dict(expected))
+
+
+def _shown(sheet: python_calamine.CalamineSheet) -> list[list[bool]]:
+    """For each row which of its cells hold anything; a 0 is something."""
+    return [[value != "" for value in row] for row in sheet.to_python()]
+
+
+def _flush(path: Path) -> None:
+    with path.open("r+b") as file:
+        os.fsync(file.fileno())
