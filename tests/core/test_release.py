@@ -376,20 +376,22 @@ def near_plans(draw):
     """A treatment and checks after it that come close to the conditions, a little spoilt."""
     on = draw(st.integers(0, 3))
     steps = [("treat", on, draw(st.integers(0, 2)), None)]
-    usual = st.sampled_from(["clear"] * 9 + ["partial", "check", "found"])
+    usual = st.sampled_from(["clear"] * 20 + ["partial", "check", "found"])
     for bed in "AB":
         number = on
-        for gap in draw(st.lists(st.sampled_from([6, 7, 7, 7, 8]), min_size=3, max_size=6)):
+        for gap in draw(st.lists(st.sampled_from([7, 7, 7, 8, 6]), min_size=4, max_size=7)):
             number += gap
             what = draw(usual)
             kind = CheckKind.DEEP if what == "check" else CheckKind.CLEARANCE
             steps.append((what, number, bed, kind))
-    steps += draw(st.lists(STEPS, max_size=2))
+    if draw(st.sampled_from([True, False, False, False])):
+        steps.append(("sign", on + draw(st.integers(1, 6)), Sign.EGGS, None))
+    steps += draw(st.lists(STEPS, max_size=1))
     return draw(st.permutations(steps))
 
 
 @settings(max_examples=500, deadline=None)
-@given(near_plans(), st.integers(15, 60))
+@given(near_plans(), st.integers(28, 60))
 def test_no_order_of_facts_frees_a_confirmed_room_while_a_condition_lacks(plan, now):
     steps = [*plan, ("judge", 0, Outcome.CONFIRMED, None)]
     event("free" if not missing(play(steps), now) else "missing")
