@@ -33,6 +33,10 @@ from hashlib import sha256
 
 from hotelwatch.store.columns import Cell
 
+_CANONICAL = json.JSONEncoder(
+    ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":")
+)
+
 Line = tuple[str, Mapping[str, Cell]]
 """A fact as the chain sees it: its table and its own columns."""
 
@@ -40,7 +44,4 @@ Line = tuple[str, Mapping[str, Cell]]
 def digest_of(entry: Mapping[str, Cell], facts: Iterable[Line], before: str) -> str:
     """The digest of an entry's row (without ``digest``) and its facts in order."""
     whole = {"before": before, "entry": dict(entry), "facts": list(facts)}
-    text = json.dumps(
-        whole, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":")
-    )
-    return sha256(text.encode("utf-8")).hexdigest()
+    return sha256(_CANONICAL.encode(whole).encode("utf-8")).hexdigest()

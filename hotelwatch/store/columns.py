@@ -102,10 +102,15 @@ def _from_codes(value: tuple[str, ...]) -> str:
     return text
 
 
-def _to_codes(values: Iterable[str]) -> Iterable[tuple[str, ...]]:
+class _Codes(dict[str, tuple[str, ...]]):
     # Most checks list the same places: each text is taken apart once, and shared.
-    known: dict[str, tuple[str, ...]] = {"": ()}
-    return [known.get(text) or known.setdefault(text, tuple(_parts(text))) for text in values]
+    def __missing__(self, text: str) -> tuple[str, ...]:
+        codes = self[text] = tuple(_parts(text))
+        return codes
+
+
+def _to_codes(values: Iterable[str]) -> Iterable[tuple[str, ...]]:
+    return map(_Codes().__getitem__, values)
 
 
 def _parts(text: str) -> list[str]:

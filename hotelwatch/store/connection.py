@@ -79,6 +79,8 @@ def refusal_for(error: Exception, path: Path) -> Refusal | None:
     for start, code in _CODES.items():
         if name == start or name.startswith(f"{start}_"):
             return Refusal(code, file=str(path), reason=str(error))
+    if "could not decode" in str(error).lower():
+        return Refusal("damaged_file", file=str(path), reason=str(error))
     return None
 
 
@@ -105,15 +107,3 @@ def reading(db: Database) -> Iterator[None]:
         yield
     finally:
         db.rollback()
-
-
-@contextmanager
-def writing(db: Database) -> Iterator[None]:
-    """Write all or nothing. Waits for its turn before anything is read."""
-    db.execute("BEGIN IMMEDIATE")
-    try:
-        yield
-        db.conn.execute("COMMIT")
-    except BaseException:
-        db.rollback()
-        raise

@@ -56,10 +56,12 @@ def open_file(path: Path, *, read_only: bool = False) -> Journal:
     refuse_by_header(path)
     if not read_only and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
         raise Refusal("read_only_file", file=str(path))
+    # A journal that lies there tells of a write that was cut short, or goes on.
+    was_cut_short = path.with_name(f"{path.name}-journal").exists()
     with told_plainly(path):
         db = connect(path, read_only=read_only)
         try:
-            _refuse_damaged(db, path)
+            _refuse_damaged(db, path, thoroughly=was_cut_short)
             if not read_only:
                 make_durable(db)
             return Journal(path, db, read_only=read_only)
@@ -85,8 +87,12 @@ def _refuse_network(path: Path) -> None:
         raise Refusal("on_network_share", file=str(path), share=kind)
 
 
-def _refuse_damaged(db: Database, path: Path) -> None:
+def _refuse_damaged(db: Database, path: Path, *, thoroughly: bool) -> None:
     found = dict(db.execute("SELECT name, sql FROM sqlite_schema").fetchall())
     wrong = sorted(name for name, sql in objects().items() if found.get(name) != sql)
     if wrong:
         raise Refusal("damaged_file", file=str(path), reason=", ".join(wrong))
+    if thoroughly:
+        told = db.execute("PRAGMA quick_check").fetchone()[0]
+        if told != "ok":
+            raise Refusal("damaged_file", file=str(path), reason=str(told))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from itertools import groupby
 from pathlib import Path
 from typing import cast
@@ -19,9 +19,9 @@ from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.store.backup import back_up
 from hotelwatch.store.chain import Line, digest_of
-from hotelwatch.store.columns import Cell, moment_of, moment_text
-from hotelwatch.store.connection import reading, told_plainly, writing
-from hotelwatch.store.loading import caught_up, read_stays, with_entry
+from hotelwatch.store.columns import Cell, moment_text
+from hotelwatch.store.connection import reading, told_plainly
+from hotelwatch.store.loading import caught_up, last_number, read_stays, with_entry
 from hotelwatch.store.schema import ENTRY_COLUMNS, fact_tables, stay_columns
 
 Decide = Callable[[House], Sequence[Fact]]
@@ -33,6 +33,7 @@ _INSERT_ENTRY = (
     f"INSERT INTO entry ({', '.join(map(quote_identifier, ENTRY_COLUMNS))})"
     f" VALUES ({', '.join('?' * len(ENTRY_COLUMNS))})"
 )
+_LAST_ENTRY = "SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1"
 
 
 class Journal:
@@ -40,11 +41,15 @@ class Journal:
 
     def __init__(self, path: Path, db: Database, *, read_only: bool) -> None:
         """Hold a connection that hotel_file made."""
-        self.path = path
+        self._path = path
         self._db = db
         self._read_only = read_only
         self._identity = _identity(path)
-        self._version = self._data_version()
+
+    @property
+    def path(self) -> Path:
+        """Where the file lies."""
+        return self._path
 
     @property
     def db(self) -> Database:
@@ -77,13 +82,15 @@ class Journal:
         if corrects is not None and not note.strip():
             raise Refusal("correction_needs_reason", entry=str(corrects))
         with self._written():
-            house = self._up_to_date(house)
+            last = self._last()
+            house = self._up_to_date(house, last)
             if corrects is not None:
                 self._check_correctable(corrects)
             facts = tuple(decide(house))
             if not facts and corrects is None:
                 return house, ()
-            return self._write(house, Entry(0, at, by, action, note, corrects, PROGRAM, ""), facts)
+            entry = Entry(last[0] + 1, at, by, action, note, corrects, PROGRAM, "")
+            return self._write(house, entry, facts, before=last[1]), facts
 
     def replace_stays(
         self,
@@ -103,24 +110,20 @@ class Journal:
         then are kept, since no later list tells of them.
         """
         with self._written():
-            house = self._up_to_date(house)
-            entry = Entry(0, at, by, action, note, None, PROGRAM, "")
-            house, _ = self._write(house, entry, (fact,))
+            last = self._last()
+            house = self._up_to_date(house, last)
+            entry = Entry(last[0] + 1, at, by, action, note, None, PROGRAM, "")
+            house = self._write(house, entry, (fact,), before=last[1])
             self._put_stays(stays, fact)
             return house.with_stays(read_stays(self._db, house.complete_from))
 
     def refresh(self, house: House) -> tuple[House, Changes] | None:
         """The house with what others wrote since, and what that touches; None if nothing."""
-        with told_plainly(self.path):
-            version = self._data_version()
-            if version == self._version:
-                return None
-            with reading(self._db):
-                newer = self._up_to_date(house)
-            self._version = version
+        with told_plainly(self.path), reading(self._db):
+            newer = self._up_to_date(house, self._last())
         if newer is house:
             return None
-        known = max(house.entries, default=0)
+        known = last_number(house)
         replaced = newer.corrected - house.corrected
         facts = tuple(
             row.fact
@@ -153,15 +156,30 @@ class Journal:
             # Another program put a different file in its place: what we wrote
             # would go to the one that no longer bears the name.
             raise Refusal("file_replaced", file=str(self.path))
-        with told_plainly(self.path), writing(self._db):
-            yield
+        with told_plainly(self.path):
+            # Waits for its turn before anything is read: nothing can come between.
+            self._db.conn.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self._db.conn.execute("COMMIT")
+            except BaseException:
+                self._db.rollback()
+                raise
 
-    def _up_to_date(self, house: House) -> House:
-        known = max(house.entries, default=0)
-        if known:
-            row = self._db.execute("SELECT digest FROM entry WHERE id = ?", (known,)).fetchone()
-            if row is None or row[0] != house.entries[known].digest:
-                raise Refusal("file_replaced", file=str(self.path))
+    def _last(self) -> tuple[int, str]:
+        row = self._db.conn.execute(
+            "SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1"
+        ).fetchone()
+        return cast("tuple[int, str]", row or (0, ""))
+
+    def _up_to_date(self, house: House, last: tuple[int, str]) -> House:
+        known = last_number(house)
+        digest = house.entries[known].digest if known else ""
+        if (known, digest) == last:
+            return house
+        sql = "SELECT 1 FROM entry WHERE id = ? AND digest = ?"
+        if known and self._db.execute(sql, (known, digest)).fetchone() is None:
+            raise Refusal("file_replaced", file=str(self.path))
         return caught_up(self._db, house)
 
     def _check_correctable(self, number: int) -> None:
@@ -171,22 +189,17 @@ class Journal:
         if later is not None:
             raise Refusal("already_corrected", entry=str(number), by_entry=str(later[0]))
 
-    def _write(
-        self, house: House, entry: Entry, facts: tuple[Fact, ...]
-    ) -> tuple[House, tuple[Fact, ...]]:
-        last = self._db.execute("SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1").fetchone()
-        number, before = (last[0] + 1, last[1]) if last else (1, "")
-        head = entry_row(replace(entry, number=number))
+    def _write(self, house: House, entry: Entry, facts: tuple[Fact, ...], *, before: str) -> House:
+        head = entry_row(entry)
         coded = [_coded(fact) for fact in facts]
         digest = digest_of(head, coded, before)
-        self._db.execute(_INSERT_ENTRY, (*head.values(), digest))
+        self._db.conn.execute(_INSERT_ENTRY, (*head.values(), digest))
         lines = enumerate(zip(facts, coded, strict=True), 1)
         for kind, group in groupby(lines, lambda line: type(line[1][0])):
-            cells = [(number, line, *named.values()) for line, (_, (_, named)) in group]
+            cells = [(entry.number, line, *named.values()) for line, (_, (_, named)) in group]
             self._db.conn.executemany(fact_tables()[kind].insert_sql, cells)
-        moment = moment_of(moment_text(entry.recorded_at))
-        entry = replace(entry, number=number, recorded_at=moment, digest=digest)
-        return with_entry(self._db, house, entry, facts), facts
+        entry = replace(entry, recorded_at=entry.recorded_at.astimezone(UTC), digest=digest)
+        return with_entry(self._db, house, entry, facts)
 
     def _put_stays(self, stays: Sequence[Stay], fact: StaysImported) -> None:
         conn = self._db.conn
@@ -202,15 +215,10 @@ class Journal:
             (tuple(c.encode(getattr(stay, c.name)) for c in columns) for stay in stays),
         )
 
-    def _data_version(self) -> int:
-        return cast("int", self._db.execute("PRAGMA data_version").fetchone()[0])
-
 
 def _coded(fact: Fact) -> Line:
     table = fact_tables()[type(fact)]
-    names = (column.name for column in table.columns)
-    named: Mapping[str, Cell] = dict(zip(names, table.encode(fact), strict=True))
-    return table.name, named
+    return table.name, table.encode(fact)
 
 
 def entry_row(entry: Entry) -> dict[str, Cell]:

@@ -20,6 +20,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any, Protocol, cast
 
 from sqlite_utils import Database
@@ -40,8 +41,9 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
+from hotelwatch.core.problems import Refusal
 from hotelwatch.store.columns import moment_of
-from hotelwatch.store.connection import reading
+from hotelwatch.store.connection import reading, told_plainly
 from hotelwatch.store.schema import (
     ENTRY_COLUMNS,
     FactTable,
@@ -65,40 +67,45 @@ class OpenFile(Protocol):
     """A hotel's file that is open, as journal.Journal is."""
 
     @property
+    def path(self) -> Path:
+        """Where it lies."""
+
+    @property
     def db(self) -> Database:
         """Its connection."""
 
 
 def load(journal: OpenFile, rules: Rules, *, checks_since: date | None = None) -> House:
-    """The house of everything in the file, or with that day as its horizon."""
-    with reading(journal.db), _without_collecting():
+    """The house of everything in the file, or with that day as its horizon.
+
+    Raises Refusal("damaged_file") where the file can't be read.
+    """
+    with told_plainly(journal.path), reading(journal.db), _without_collecting():
         house = House(rules=rules, complete_from=checks_since)
-        house = replace(caught_up(journal.db, house), stays=read_stays(journal.db, checks_since))
-        return _with_earlier_looks(journal.db, house)
+        try:
+            house = _with_new_entries(journal.db, house)
+            house = house.with_stays(read_stays(journal.db, checks_since))
+            return _with_earlier_looks(journal.db, house)
+        except (KeyError, ValueError) as error:
+            # Cells that no program of ours wrote.
+            path, reason = str(journal.path), str(error)
+            raise Refusal("damaged_file", file=path, reason=reason) from error
+
+
+def last_number(house: House) -> int:
+    """The number of the house's last entry; 0 if it has none."""
+    # The entries of a house stand in their order, as they were added.
+    return next(reversed(cast("dict[int, Entry]", house.entries)), 0)
 
 
 def caught_up(db: Database, house: House) -> House:
-    """The house with the entries recorded after its last one; itself if there are none."""
-    known = max(house.entries, default=0)
-    last = cast("int", db.execute("SELECT coalesce(max(id), 0) FROM entry").fetchone()[0])
-    if last <= known:
+    """The house with the entries recorded after its last one; itself if none are at hand."""
+    newer = _with_new_entries(db, house)
+    if newer is house:
         return house
-    fresh = {
-        kind: rows
-        for kind, table in fact_tables().items()
-        if (rows := _read_kept(db, table, house.complete_from, known))
-    }
-    entries = _entries_at_hand(db, house, fresh)
-    if not entries:
-        return house
-    kept = dict(house.kept)
-    for kind, rows in fresh.items():
-        kept[kind] = (*kept.get(kind, ()), *rows)
-    newer = replace(house, entries={**house.entries, **entries}, kept=kept)
-    if StaysImported in fresh:
+    if len(newer.kept.get(StaysImported, ())) > len(house.kept.get(StaysImported, ())):
         newer = newer.with_stays(read_stays(db, house.complete_from))
-    # A load asks for them at its end; so does a check or bed written down since.
-    if known and _touches_earlier_looks(db, newer, known):
+    if _touches_earlier_looks(db, newer, last_number(house)):
         newer = _with_earlier_looks(db, newer)
     return newer
 
@@ -146,6 +153,24 @@ def read_entries(db: Database, where: str, values: Sequence[Any] = ()) -> dict[i
     return {row[0]: Entry(row[0], moment_of(row[1]), *row[2:]) for row in rows}
 
 
+def _with_new_entries(db: Database, house: House) -> House:
+    known = last_number(house)
+    if not db.execute("SELECT EXISTS (SELECT 1 FROM entry WHERE id > ?)", (known,)).fetchone()[0]:
+        return house
+    fresh = {
+        kind: rows
+        for kind, table in fact_tables().items()
+        if (rows := _read_kept(db, table, house.complete_from, known))
+    }
+    entries = _entries_at_hand(db, house, fresh)
+    if not entries:
+        return house
+    kept = dict(house.kept)
+    for kind, rows in fresh.items():
+        kept[kind] = (*kept.get(kind, ()), *rows)
+    return replace(house, entries={**house.entries, **entries}, kept=kept)
+
+
 def _read_kept(
     db: Database, table: FactTable, since: date | None, known: int
 ) -> tuple[Kept[Fact], ...]:
@@ -153,25 +178,17 @@ def _read_kept(
     values: list[Any] = [known]
     field = DATED.get(table.kind)
     if since is not None and field is not None:
-        column = quote_identifier(field)
-        values = [max(known, _first_entry(db, table, since) - 1), since.isoformat()]
-        # The plus keeps SQLite to the primary key, where rows lie in order.
-        sql += f" AND +{column} >= ?"
+        sql += f" AND {quote_identifier(field)} >= ?"
+        values.append(since.isoformat())
     rows = db.execute(f"{sql} ORDER BY entry, line", values).fetchall()
     facts = table.decode([row[1:] for row in rows])
     return tuple(map(Kept, (row[0] for row in rows), facts))
 
 
-def _first_entry(db: Database, table: FactTable, since: date) -> int:
-    column = quote_identifier(DATED[table.kind])
-    sql = f"SELECT coalesce(min(entry), 0) FROM {table.name} WHERE {column} >= ?"
-    return cast("int", db.execute(sql, (since.isoformat(),)).fetchone()[0])
-
-
 def _entries_at_hand(
     db: Database, house: House, fresh: Mapping[type[Fact], tuple[Kept[Fact], ...]]
 ) -> dict[int, Entry]:
-    known = max(house.entries, default=0)
+    known = last_number(house)
     since = house.complete_from
     if since is None:
         return read_entries(db, "id > ?", (known,))

@@ -25,12 +25,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields
-from functools import cache
+from functools import cache, cached_property
 from typing import Any, cast, get_type_hints
 
 from sqlite_utils.db import quote_identifier
 
-from hotelwatch.core.facts import FACT_KINDS, BedChecked, Fact, RoomChecked, SlotPublished, Stay
+from hotelwatch.core.facts import FACT_KINDS, Fact, Stay
 from hotelwatch.store.columns import Cell, Column, column_of
 
 APPLICATION_ID = 0x48574A31
@@ -55,13 +55,6 @@ _ENTRY_TABLE = """CREATE TABLE entry (
     CHECK (corrects IS NULL OR trim(note) <> '')
 ) STRICT"""
 
-_INDEXES: tuple[tuple[type[Fact], tuple[str, ...]], ...] = (
-    (BedChecked, ("bed", "checked_on", "entry")),
-    (BedChecked, ("checked_on", "entry")),
-    (RoomChecked, ("checked_on", "entry")),
-    (SlotPublished, ("on", "entry")),
-)
-
 
 @dataclass(frozen=True)
 class FactTable:
@@ -71,21 +64,21 @@ class FactTable:
     name: str
     columns: tuple[Column, ...]
 
-    @property
+    @cached_property
     def listed(self) -> str:
         """Its own columns, quoted, with commas."""
         return ", ".join(quote_identifier(column.name) for column in self.columns)
 
-    @property
+    @cached_property
     def insert_sql(self) -> str:
         """The statement that adds a row: entry, line, then its own columns."""
         places = ", ".join("?" * (len(self.columns) + 2))
         name = quote_identifier(self.name)
         return f"INSERT INTO {name} (entry, line, {self.listed}) VALUES ({places})"
 
-    def encode(self, fact: Fact) -> tuple[Cell, ...]:
-        """A fact's cells. TypeError or ValueError where a field can't be kept as it is."""
-        return tuple(column.encode(getattr(fact, column.name)) for column in self.columns)
+    def encode(self, fact: Fact) -> dict[str, Cell]:
+        """A fact's cells by column. TypeError or ValueError where one can't be kept."""
+        return {column.name: column.encode(getattr(fact, column.name)) for column in self.columns}
 
     def decode(self, rows: Sequence[Sequence[Cell]]) -> list[Fact]:
         """The facts of rows that hold its own columns only."""
@@ -132,14 +125,14 @@ def objects() -> dict[str, str]:
     made["entry_corrects"] = (
         "CREATE UNIQUE INDEX entry_corrects ON entry (corrects) WHERE corrects IS NOT NULL"
     )
-    made["entry_recorded_at"] = "CREATE INDEX entry_recorded_at ON entry (recorded_at)"
     made.update(_guards("entry", "NEW.id <> (SELECT coalesce(max(id), 0) + 1 FROM entry)"))
     for table in fact_tables().values():
         made.update(_fact_objects(table))
-    for kind, names in _INDEXES:
-        name = f"{table_name(kind)}_by_{'_'.join(names)}"
-        listed = ", ".join(map(quote_identifier, names))
-        made[name] = f"CREATE INDEX {name} ON {table_name(kind)} ({listed})"
+    # A bed's latest checks without a look at the rest. More indexes would be
+    # more pages to write, and to wait for, with every check.
+    made["bed_checked_by_bed"] = (
+        "CREATE INDEX bed_checked_by_bed ON bed_checked (bed, checked_on, entry)"
+    )
     declared = ",\n".join(f"    {column.declared}" for column in stay_columns())
     made["stay"] = f"CREATE TABLE stay (\n    line INTEGER PRIMARY KEY,\n{declared}\n) STRICT"
     made["stay_leaves_on"] = "CREATE INDEX stay_leaves_on ON stay (leaves_on)"

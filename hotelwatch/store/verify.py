@@ -84,12 +84,10 @@ def verify(path: Path, *, printed: Mapping[int, str] | None = None) -> Verificat
 
 def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verification:
     with reading(db):
-        problems = [*_integrity(db), *_schema(db)]
-        if problems:
-            # Facts may be missing that a table or index should show: go on all the
-            # same, since the first entry that fails tells how far the harm reaches.
-            problems = problems[:_MOST_TOLD]
-        problems += _lost_references(db)[:_MOST_TOLD]
+        # Each is gone through whatever the others say: the first entry that fails
+        # tells how far the harm reaches.
+        looked_for = (_integrity(db), _schema(db), _lost_references(db))
+        problems = [fault for faults in looked_for for fault in faults[:_MOST_TOLD]]
         chain = _Chain(printed)
         chain.follow(db)
         return Verification(
