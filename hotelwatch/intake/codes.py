@@ -1,7 +1,7 @@
 """Every code of a Problem that a roster or a list of bookings may have, with its values.
 
 The docstring of a code names the values that come with it. Unless it says "taken",
-the row is kept out. wording.intake_problems has a sentence for each.
+the row is kept out. wording.intake_problems has a pair of sentences for each.
 """
 
 from __future__ import annotations
