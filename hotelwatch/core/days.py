@@ -49,3 +49,8 @@ def moment_of(day: date, clock: str, zone: tzinfo) -> datetime:
     """The UTC moment of a local day and an "HH:MM" clock time."""
     local = datetime.combine(day, time.fromisoformat(clock), tzinfo=zone)
     return local.astimezone(UTC)
+
+
+def local_moment(local: datetime, zone: tzinfo) -> datetime:
+    """The UTC moment of a local time; a time that already bears a zone keeps it."""
+    return (local if local.tzinfo else local.replace(tzinfo=zone)).astimezone(UTC)

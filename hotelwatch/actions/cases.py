@@ -1,0 +1,142 @@
+"""Cases: log a sighting, judge it, record treatment, lift a quarantine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.cases.case import next_case_no, open_case_in
+from hotelwatch.core.cases.release import check_lifting
+from hotelwatch.core.cases.response import Answer, answer_sighting
+from hotelwatch.core.facts import (
+    CaseJudged,
+    CaseNo,
+    Changes,
+    CheckAsked,
+    Entry,
+    Fact,
+    PhotoKept,
+    QuarantineLifted,
+    RoomNo,
+    Sighted,
+    TreatmentRecorded,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
+from hotelwatch.store.photos import keep_photo
+
+
+def propose_answer(hotel: OpenHotel, house: House, sighted: Sighted) -> Answer:
+    """What a sighting would set going: its case, the quarantine, the checks asked for.
+
+    A sighting without a case joins its room's open case or opens the next one.
+    """
+    if sighted.room not in house.rooms:
+        raise Refusal("unknown_room", room=sighted.room)
+    case = sighted.case or open_case_in(house, sighted.room)
+    case = case or next_case_no(house, hotel.today())
+    return answer_sighting(house, hotel.neighbours(), replace(sighted, case=case))
+
+
+def answer_in_turn(hotel: OpenHotel, house: House, finds: Iterable[Sighted]) -> list[Fact]:
+    """The facts that several sightings set going; each sees the cases before it."""
+    facts: list[Fact] = []
+    for sighted in finds:
+        answer = propose_answer(hotel, house, sighted)
+        house = house.add(_supposed_entry(house, hotel.now()), answer.facts)
+        facts += answer.facts
+    return facts
+
+
+def log_sighting(
+    hotel: OpenHotel,
+    sighted: Sighted,
+    *,
+    photos: Sequence[Path] = (),
+    not_asked: frozenset[RoomNo] = frozenset(),
+) -> CaseNo:
+    """Write down a sighting with its whole answer; returns the case it belongs to.
+
+    ``not_asked`` are neighbours that the person struck out; the room itself can't be.
+    """
+    if not sighted.seen_by.strip():
+        raise Refusal("who_saw_missing")
+    if sighted.seen_at > hotel.now():
+        raise Refusal("moment_to_come", moment=sighted.seen_at.isoformat())
+    kept = [keep_photo(hotel.path, photo) for photo in photos]
+    case = CaseNo("")
+
+    def decide(house: House) -> Sequence[Fact]:
+        nonlocal case
+        answer = propose_answer(hotel, house, sighted)
+        case = answer.sighted.case
+        struck = not_asked - {sighted.room}
+        facts = [
+            fact
+            for fact in answer.facts
+            if not (isinstance(fact, CheckAsked) and fact.room in struck)
+        ]
+        return [*facts, *(PhotoKept(case, digest, size) for digest, size in kept)]
+
+    hotel.record(decide, action="log_sighting")
+    return case
+
+
+def add_photo(hotel: OpenHotel, case: CaseNo, photo: Path, caption: str = "") -> Changes:
+    """Keep one more photo with a case."""
+    _known_case(hotel.house, case)
+    digest, size = keep_photo(hotel.path, photo)
+    fact = PhotoKept(case, digest, size, caption)
+    return hotel.record(lambda _: [fact], action="add_photo")
+
+
+def judge_case(hotel: OpenHotel, judged: CaseJudged) -> Changes:
+    """Write down a competent person's judgement."""
+    _known_case(hotel.house, judged.case)
+    if not judged.judged_by.strip():
+        raise Refusal("who_judged_missing")
+    if not judged.competence.strip():
+        raise Refusal("competence_missing")
+    if judged.judged_on > hotel.today():
+        raise Refusal("day_to_come", day=judged.judged_on.isoformat())
+    return hotel.record(lambda _: [judged], action="judge_case")
+
+
+def record_treatment(hotel: OpenHotel, treated: TreatmentRecorded) -> Changes:
+    """Write down licensed work as the firm reported it."""
+    _known_case(hotel.house, treated.case)
+    for field in ("method", "firm", "licence"):
+        if not getattr(treated, field).strip():
+            raise Refusal("treatment_needs", field=field)
+    if treated.room not in hotel.house.rooms:
+        raise Refusal("unknown_room", room=treated.room)
+    if treated.treated_on > hotel.today():
+        raise Refusal("day_to_come", day=treated.treated_on.isoformat())
+    return hotel.record(lambda _: [treated], action="record_treatment")
+
+
+def lift_quarantine(
+    hotel: OpenHotel, room: RoomNo, case: CaseNo, *, by: str, reason: str = ""
+) -> Changes:
+    """Give a room back: on its conditions, or on a named person's reason."""
+    now = hotel.now()
+
+    def decide(house: House) -> Sequence[Fact]:
+        lifted = QuarantineLifted(room, case, now, by, conditions_met=not reason, reason=reason)
+        check_lifting(house, lifted, now)
+        return [lifted]
+
+    return hotel.record(decide, action="lift_quarantine", note=reason)
+
+
+def _known_case(house: House, case: CaseNo) -> None:
+    if case not in house.sightings:
+        raise Refusal("unknown_case", case=case)
+
+
+def _supposed_entry(house: House, at: datetime) -> Entry:
+    number = max(house.entries, default=0) + 1
+    return Entry(number, at, "", "", "", None, "", "")

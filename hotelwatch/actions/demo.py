@@ -1,0 +1,194 @@
+"""The invented demo hotel, with months of record written through the same actions as a real one."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from hashlib import sha256
+from pathlib import Path
+
+from hotelwatch import paths
+from hotelwatch.actions import demo_story
+from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.corrections import take_back
+from hotelwatch.actions.demo_bookings import demo_stays
+from hotelwatch.actions.hotel import describe_teams, place_wings, start_hotel
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.actions.reports import close_month
+from hotelwatch.actions.roster import load_roster, preview_roster
+from hotelwatch.actions.rounds import publish_round, wish_for
+from hotelwatch.core.checks.looking import RoomLook, full_look, leave_out
+from hotelwatch.core.days import days_from, moment_of, month_of
+from hotelwatch.core.facts import (
+    CheckKind,
+    HotelDescribed,
+    SlotPublished,
+    Stay,
+    StaysImported,
+    TeamName,
+)
+from hotelwatch.core.parameters import Rules
+from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.rounds.planner import plan_rounds
+from hotelwatch.intake.settings_files import read_teams, read_wings
+
+DESCRIBED = HotelDescribed(name="Hotel Lindenufer (invented)", zone="Europe/Vienna")
+DAYS_OF_RECORD = 124
+BOOKED_AHEAD = 45
+MISSED_IN_100 = 4
+"""Checks in a hundred on which a team leaves a hidden place for want of time."""
+PEOPLE = {"Weekend pair": ("Chidi", "Dora")}
+WEEKDAY_PEOPLE = ("Ana", "Bogdan")
+DESK = "Executive housekeeper"
+
+
+class DemoClock:
+    """A clock that the story sets."""
+
+    def __init__(self, moment: datetime) -> None:
+        """Start at a moment."""
+        self.moment = moment
+
+    def __call__(self) -> datetime:
+        """The moment that the story has reached."""
+        return self.moment
+
+
+@dataclass(frozen=True, slots=True)
+class _Tale:
+    """What the telling of the demo hotel's months stands on."""
+
+    hotel: OpenHotel
+    clock: DemoClock
+    chance: random.Random
+    stays: tuple[Stay, ...]
+    story: demo_story.Story
+
+
+def build_demo(
+    hotel_file: Path, rules: Rules, *, now: datetime, progress: Progress = silent
+) -> None:
+    """Write the demo hotel's file: roster, bookings, and months of record until now.
+
+    Refusal("file_exists") where there is one already. The same moment gives the
+    same facts.
+    """
+    clock = DemoClock(now)
+    hotel = start_hotel(hotel_file, DESCRIBED, rules, clock=clock, by=DESK)
+    try:
+        tale = _begin(hotel, clock)
+        first = tale.story.first
+        today = tale.story.today
+        for number, day in enumerate(days_from(first, (today - first).days + 1)):
+            progress(number / DAYS_OF_RECORD, "building_demo")
+            _live_through(tale, day, now)
+        progress(1.0, "building_demo")
+    finally:
+        hotel.close()
+
+
+def _begin(hotel: OpenHotel, clock: DemoClock) -> _Tale:
+    today = hotel.today()
+    first = today - timedelta(days=DAYS_OF_RECORD)
+    files = paths.demo_hotel()
+    clock.moment = moment_of(first, "07:00", hotel.zone)
+    preview = preview_roster(hotel.house, files / "roster.xlsx")
+    load_roster(hotel, preview, keep_good=False)
+    place_wings(hotel, read_wings(files / "wings.csv"))
+    describe_teams(hotel, read_teams(files / "teams.csv"))
+    chance = random.Random(2026)
+    stays = demo_stays(
+        tuple(hotel.house.rooms.values()),
+        first=first - timedelta(days=7),
+        last=today + timedelta(days=BOOKED_AHEAD),
+        known_until=today,
+        rng=chance,
+    )
+    story = demo_story.cast_story(hotel, today=today, first=first)
+    return _Tale(hotel, clock, chance, demo_story.without_guests(stays, story), story)
+
+
+def _live_through(tale: _Tale, day: date, now: datetime) -> None:
+    hotel = tale.hotel
+
+    def at(clock: str) -> datetime:
+        return min(now, moment_of(day, clock, hotel.zone))
+
+    tale.clock.moment = at("06:50")
+    if day.day == demo_story.CLOSES_ON and day > tale.story.first + timedelta(
+        days=demo_story.CLOSES_ON
+    ):
+        close_month(hotel, month_of(day - timedelta(days=demo_story.CLOSES_ON)))
+    if day.weekday() == 0 or day in (tale.story.first, tale.story.today):
+        _read_bookings(tale, day)
+    tale.clock.moment = at("07:10")
+    if day.weekday() == 0 or day in (tale.story.first, tale.story.today):
+        publish_round(hotel, plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel)))
+    if day < tale.story.today:
+        tale.clock.moment = at("14:45")
+        _do_rounds(tale, day)
+        demo_story.tell(tale.story, hotel, tale.clock, day)
+    else:
+        tale.clock.moment = now
+
+
+def _read_bookings(tale: _Tale, day: date) -> None:
+    horizon = day + timedelta(days=BOOKED_AHEAD)
+    known = tuple(stay for stay in tale.stays if stay.arrives_on <= horizon)
+    text = "\n".join(f"{stay.booking};{stay.room};{stay.arrives_on}" for stay in known)
+    imported = StaysImported(
+        file_name=f"bookings-{day.isoformat()}.csv",
+        file_sha256=sha256(text.encode()).hexdigest(),
+        replaces_from=day,
+        taken=len(known),
+        refused=0,
+    )
+    tale.hotel.record_stays(known, imported)
+
+
+def _do_rounds(tale: _Tale, day: date) -> None:
+    hotel = tale.hotel
+    slots = hotel.house.slots.get(day, ())
+    for team in sorted({slot.team for slot in slots}):
+        looks = list(_looks_of(tale, day, [slot for slot in slots if slot.team == team]))
+        if looks:
+            record_looks(hotel, looks)
+    if day == tale.story.wrong_entry_on:
+        _make_a_mistake(tale, day)
+
+
+def _looks_of(tale: _Tale, day: date, slots: Sequence[SlotPublished]) -> Iterable[RoomLook]:
+    hotel = tale.hotel
+    closed = hotel.house.quarantined(hotel.now())
+    for slot in slots:
+        if hotel.occupancy().opening(slot.room, day) is None or slot.room in closed:
+            continue
+        look = full_look(hotel.house, slot.room, on=day, by=_pair(slot.team), kind=CheckKind.DEEP)
+        if tale.chance.randrange(100) < MISSED_IN_100:
+            look = _hurried(hotel, look)
+        yield replace(look, asked_by=slot.asked_by)
+
+
+def _hurried(hotel: OpenHotel, look: RoomLook) -> RoomLook:
+    for bed in look.beds:
+        described = hotel.house.beds[bed.bed]
+        kind = hotel.house.rules.bed_kinds[described.kind]
+        hidden = sorted(kind.underside_of(encased=described.encased))
+        if hidden:
+            return leave_out(look, bed.bed, hidden[0], "no_time")
+    return look
+
+
+def _make_a_mistake(tale: _Tale, day: date) -> None:
+    hotel = tale.hotel
+    room = tale.story.wrong_room
+    look = full_look(hotel.house, room, on=day, by=WEEKDAY_PEOPLE, kind=CheckKind.DEEP)
+    record_looks(hotel, [look])
+    number = max(hotel.house.entries)
+    take_back(hotel, number, reason="Typed for the wrong room; nobody was in this one.")
+
+
+def _pair(team: TeamName) -> tuple[str, ...]:
+    return PEOPLE.get(team, WEEKDAY_PEOPLE)

@@ -1,0 +1,117 @@
+"""The hotel and its choices: start its file, its cycles, its teams, its wings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime, time
+from pathlib import Path
+
+from hotelwatch.actions.open_hotel import OpenHotel, known_zone
+from hotelwatch.core.days import WEEKDAYS
+from hotelwatch.core.facts import (
+    Changes,
+    CycleChosen,
+    FloorPlaced,
+    HotelDescribed,
+    Scope,
+    TeamDescribed,
+    WingPlaced,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Rules
+from hotelwatch.core.problems import Refusal
+from hotelwatch.store import hotel_file
+
+PAPERS = ("A4", "Letter")
+LONGEST_CYCLE = 730
+LONGEST_TEAM_DAY = 600
+
+
+def start_hotel(
+    path: Path,
+    described: HotelDescribed,
+    rules: Rules,
+    *,
+    clock: Callable[[], datetime],
+    by: str,
+) -> OpenHotel:
+    """Make a hotel's file and describe the hotel in it."""
+    _check_hotel(described)
+    journal = hotel_file.create(path)
+    hotel = OpenHotel(journal, House(rules=rules), clock=clock, by=by)
+    hotel.record(lambda _: [described], action="describe_hotel")
+    return hotel
+
+
+def describe_hotel(hotel: OpenHotel, described: HotelDescribed) -> Changes:
+    """Change the hotel's name, zone, paper or hours."""
+    _check_hotel(described)
+    return hotel.record(
+        lambda house: [] if house.hotel == described else [described], action="describe_hotel"
+    )
+
+
+def choose_cycle(hotel: OpenHotel, scope: Scope, which: str, cycle_days: int) -> Changes:
+    """Set every how many days an underside is due; 0 takes a choice back."""
+    if not 0 <= cycle_days <= LONGEST_CYCLE or (scope is Scope.HOUSE and cycle_days == 0):
+        raise Refusal("cycle_out_of_range", days=str(cycle_days), most=str(LONGEST_CYCLE))
+    if scope is Scope.ROOM and which not in hotel.house.rooms:
+        raise Refusal("unknown_room", room=which)
+    types = {room.room_type for room in hotel.house.rooms.values()}
+    if scope is Scope.ROOM_TYPE and which not in types:
+        raise Refusal("unknown_room_type", room_type=which)
+    return hotel.record(lambda _: [CycleChosen(scope, which, cycle_days)], action="choose_cycle")
+
+
+def describe_teams(hotel: OpenHotel, teams: Sequence[TeamDescribed]) -> Changes:
+    """Add or change teams; what is the same already is not written again."""
+    for team in teams:
+        _check_team(team)
+    return hotel.record(
+        lambda house: [team for team in teams if house.teams.get(team.team) != team],
+        action="describe_teams",
+    )
+
+
+def place_wings(
+    hotel: OpenHotel, wings: Sequence[WingPlaced], floors: Sequence[FloorPlaced] = ()
+) -> Changes:
+    """Say where wings start and run, and in which order floors lie."""
+    levels = [floor.level for floor in floors]
+    if len(levels) != len(set(levels)):
+        raise Refusal("two_floors_on_a_level")
+    return hotel.record(
+        lambda house: [
+            *(wing for wing in wings if house.wings.get(wing.wing) != wing),
+            *(floor for floor in floors if house.floors.get(floor.floor) != floor.level),
+        ],
+        action="place_wings",
+    )
+
+
+def _check_hotel(described: HotelDescribed) -> None:
+    if not described.name.strip():
+        raise Refusal("hotel_needs_name")
+    if described.paper not in PAPERS:
+        raise Refusal("unknown_paper", paper=described.paper)
+    if _clock_time(described.leave_by) >= _clock_time(described.arrive_from):
+        raise Refusal("no_time_between_guests")
+    known_zone(described.zone)
+
+
+def _clock_time(text: str) -> time:
+    try:
+        return time.fromisoformat(text)
+    except ValueError as error:
+        raise Refusal("unknown_clock_time", clock=text) from error
+
+
+def _check_team(team: TeamDescribed) -> None:
+    if not team.team.strip():
+        raise Refusal("team_needs_name")
+    if team.people < 1:
+        raise Refusal("team_needs_people", team=team.team)
+    if not 1 <= team.minutes <= LONGEST_TEAM_DAY:
+        raise Refusal("team_minutes_out_of_range", team=team.team, most=str(LONGEST_TEAM_DAY))
+    if strange := [day for day in team.works_on if day not in WEEKDAYS]:
+        raise Refusal("unknown_weekday", day=", ".join(strange))

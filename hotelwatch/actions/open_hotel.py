@@ -1,0 +1,186 @@
+"""The open hotel: its file, its House, the clock, and who sits at the desk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date, datetime, timedelta, tzinfo
+from pathlib import Path
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from hotelwatch.core import days
+from hotelwatch.core.building.neighbours import Neighbour, neighbours
+from hotelwatch.core.building.rooms import Building, lay_out
+from hotelwatch.core.facts import Changes, Fact, RoomNo, Stay, StaysImported, Topic
+from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Rules
+from hotelwatch.core.problems import Refusal
+from hotelwatch.core.stays.openings import Occupancy, occupancy
+from hotelwatch.store import hotel_file
+from hotelwatch.store.journal import Journal
+from hotelwatch.store.loading import load
+
+Decide = Callable[[House], Sequence[Fact]]
+"""Says which facts to write down, given the house as it is at that moment."""
+
+CHECKS_AT_HAND_DAYS = 730
+"""Checks older than this stay in the file until a report asks for them."""
+
+
+class OpenHotel:
+    """One hotel's file while it is open. Only the thread that opened it may write."""
+
+    def __init__(
+        self, journal: Journal, house: House, *, clock: Callable[[], datetime], by: str
+    ) -> None:
+        """Hold an open journal and the house read from it."""
+        self.journal = journal
+        self.by = by
+        self.announce: Callable[[Changes], None] = _nobody_listens
+        self._clock = clock
+        self._house = house
+        self._building: Building | None = None
+        self._neighbours: Mapping[RoomNo, tuple[Neighbour, ...]] | None = None
+        self._occupancy: tuple[date, Occupancy] | None = None
+
+    # --- what is known ------------------------------------------------------------
+
+    @property
+    def path(self) -> Path:
+        """The hotel's file."""
+        return self.journal.path
+
+    @property
+    def house(self) -> House:
+        """All facts at hand."""
+        return self._house
+
+    @property
+    def building(self) -> Building:
+        """Where the rooms lie."""
+        if self._building is None:
+            self._building = lay_out(self._house)
+        return self._building
+
+    def neighbours(self) -> Mapping[RoomNo, tuple[Neighbour, ...]]:
+        """Who is whose neighbour, and why."""
+        if self._neighbours is None:
+            self._neighbours = neighbours(self._house, self.building)
+        return self._neighbours
+
+    def occupancy(self) -> Occupancy:
+        """Which room is let when, as seen today."""
+        today = self.today()
+        if self._occupancy is None or self._occupancy[0] != today:
+            self._occupancy = (today, occupancy(self._house, today))
+        return self._occupancy[1]
+
+    @property
+    def zone(self) -> tzinfo:
+        """The hotel's time zone; UTC while the hotel is not described."""
+        return self._house.zone
+
+    def now(self) -> datetime:
+        """The moment, in UTC."""
+        return self._clock()
+
+    def today(self) -> date:
+        """The hotel's date."""
+        return days.local_day(self.now(), self.zone)
+
+    # --- what changes it -------------------------------------------------------------
+
+    def record(
+        self, decide: Decide, *, action: str, note: str = "", corrects: int | None = None
+    ) -> Changes:
+        """Write one entry: what ``decide`` says of the house as it is at that moment.
+
+        Nothing is written where it says nothing. Raises Refusal, and writes
+        nothing, where the action is not allowed.
+        """
+        house, _ = self.journal.append(
+            decide,
+            by=self.by,
+            action=action,
+            at=self.now(),
+            note=note,
+            corrects=corrects,
+            house=self._house,
+        )
+        return self._take(house)
+
+    def record_stays(self, stays: Sequence[Stay], imported: StaysImported) -> Changes:
+        """Replace what was known of bookings from ``imported.replaces_from`` on."""
+        house = self.journal.replace_stays(
+            stays, imported, by=self.by, at=self.now(), house=self._house
+        )
+        return self._take(house)
+
+    def refresh(self) -> Changes | None:
+        """Take in what another window or command wrote since; None if nothing."""
+        newer = self.journal.refresh(self._house)
+        return None if newer is None else self._take(newer[0])
+
+    def close(self) -> None:
+        """Close the file."""
+        self.journal.close()
+
+    def _take(self, house: House) -> Changes:
+        changes = changes_between(self._house, house)
+        self._house = house
+        if Topic.ROSTER in changes.topics:
+            self._building = self._neighbours = self._occupancy = None
+        if changes.topics & {Topic.STAYS, Topic.SETTINGS}:
+            self._occupancy = None
+        if changes.topics:
+            self.announce(changes)
+        return changes
+
+
+def changes_between(before: House, after: House) -> Changes:
+    """Topics and rooms of the facts that count in one house and not in the other."""
+    known = max(before.entries, default=0)
+    replaced = after.corrected - before.corrected
+    facts = tuple(
+        row.fact
+        for rows in after.kept.values()
+        for row in rows
+        if row.entry > known or row.entry in replaced
+    )
+    changes = Changes.of(facts)
+    if before.stays is not after.stays:
+        changes = Changes(changes.topics | {Topic.STAYS}, changes.rooms)
+    return changes
+
+
+def known_zone(name: str) -> tzinfo:
+    """The IANA time zone of that name. Refusal("unknown_zone") if there is none."""
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError) as error:
+        raise Refusal("unknown_zone", zone=name) from error
+
+
+def open_hotel(path: Path, rules: Rules, *, clock: Callable[[], datetime], by: str) -> OpenHotel:
+    """Open a hotel's file. Refusal says why it can't be opened; nothing is changed then."""
+    journal = hotel_file.open_file(path)
+    try:
+        since = clock().date() - timedelta(days=CHECKS_AT_HAND_DAYS)
+        house = load(journal, rules, checks_since=since)
+        known_zone(house.hotel.zone if house.hotel else "UTC")
+    except BaseException:
+        journal.close()
+        raise
+    return OpenHotel(journal, house, clock=clock, by=by)
+
+
+def whole_house(path: Path, rules: Rules) -> House:
+    """Every fact of a hotel's file, read through a connection of its own."""
+    journal = hotel_file.open_file(path, read_only=True)
+    try:
+        return load(journal, rules)
+    finally:
+        journal.close()
+
+
+def _nobody_listens(changes: Changes) -> None:
+    """Stand in until a window listens."""

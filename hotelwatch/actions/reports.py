@@ -1,0 +1,74 @@
+"""Reports: a month's book, front desk's list, the sheets' days, and the record's check."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from pathlib import Path
+
+from hotelwatch.actions.open_hotel import OpenHotel, whole_house
+from hotelwatch.core.days import month_of
+from hotelwatch.core.facts import Changes, MonthClosed
+from hotelwatch.core.house import House
+from hotelwatch.core.month.figures import figures
+from hotelwatch.core.month.rows import MonthFigures
+from hotelwatch.core.parameters import Rules
+from hotelwatch.core.problems import Refusal
+from hotelwatch.core.progress import Progress, silent
+from hotelwatch.papers.month_book import write_month_book
+from hotelwatch.papers.month_record import RecordProof
+from hotelwatch.store.journal import PROGRAM
+from hotelwatch.store.verify import Verification, verify
+from hotelwatch.wording.verification import fault_sentence
+
+
+def month_figures(
+    hotel_file: Path, rules: Rules, month: str, *, now: datetime, progress: Progress = silent
+) -> MonthFigures:
+    """A month's figures from the whole record, read through a connection of its own."""
+    progress(0.0, "reading_record")
+    return figures(whole_house(hotel_file, rules), month, now=now, progress=progress)
+
+
+def write_book(
+    hotel_file: Path,
+    rules: Rules,
+    month: str,
+    target: Path,
+    *,
+    now: datetime,
+    progress: Progress = silent,
+) -> MonthFigures:
+    """Write a month's workbook, with the record's verification in it."""
+    told = month_figures(hotel_file, rules, month, now=now, progress=progress)
+    progress(0.8, "checking_record")
+    proof = verify(hotel_file)
+    progress(0.9, "writing_book")
+    write_month_book(target, told, program=PROGRAM, proof=_as_printed(proof))
+    return told
+
+
+def _as_printed(found: Verification) -> RecordProof:
+    return RecordProof(
+        entries=found.entries,
+        last_digest=found.last_digest,
+        problems=tuple(fault_sentence(fault) for fault in found.problems),
+    )
+
+
+def close_month(hotel: OpenHotel, month: str) -> Changes:
+    """Make a month's book final; what is written down later stands in a later book."""
+    if month >= month_of(hotel.today()):
+        raise Refusal("month_not_over", month=month)
+
+    def decide(house: House) -> tuple[MonthClosed, ...]:
+        if any(closed.month == month for closed in house.all_of(MonthClosed)):
+            raise Refusal("month_closed_already", month=month)
+        return (MonthClosed(month),)
+
+    return hotel.record(decide, action="close_month")
+
+
+def check_file(hotel_file: Path, printed: Mapping[int, str] | None = None) -> Verification:
+    """Go through the whole record; ``printed`` are digests by entry as books print them."""
+    return verify(hotel_file, printed=printed)

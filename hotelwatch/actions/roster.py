@@ -1,0 +1,89 @@
+"""Loading rosters and bookings: look first, then decide, then write down."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.building.roster import RosterChange, compare, needed_facts
+from hotelwatch.core.facts import Changes, Fact, StaysImported
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import InputRefused
+from hotelwatch.intake.roster_file import RosterReading, read_roster, take
+from hotelwatch.intake.stays_file import StaysReading, read_stays
+
+
+@dataclass(frozen=True, slots=True)
+class RosterPreview:
+    """A roster as read, and what loading its good rows would change."""
+
+    path: Path
+    reading: RosterReading
+    changes: tuple[RosterChange, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StaysPreview:
+    """Bookings as read."""
+
+    path: Path
+    reading: StaysReading
+
+
+def preview_roster(
+    house: House, path: Path, mapping: Mapping[str, str] | None = None
+) -> RosterPreview:
+    """Read a roster and say what it would change; nothing is written down."""
+    reading = read_roster(path, house.rules, mapping, floors=house.floors)
+    changes = compare(house, reading.facts, leave=reading.kept_out)
+    return RosterPreview(path, reading, changes)
+
+
+def load_roster(hotel: OpenHotel, preview: RosterPreview, *, keep_good: bool) -> Changes:
+    """Write down what differs. Refused whole where rows are bad and not ``keep_good``.
+
+    Rooms of rows that could not be read stay as they were.
+    """
+    facts = take(preview.reading, keep_good=keep_good)
+
+    def decide(house: House) -> tuple[Fact, ...]:
+        return needed_facts(house, facts, leave=preview.reading.kept_out)
+
+    return hotel.record(decide, action="load_roster", note=preview.path.name)
+
+
+def preview_stays(
+    house: House,
+    path: Path,
+    mapping: Mapping[str, str] | None = None,
+    *,
+    day_first: bool | None = None,
+) -> StaysPreview:
+    """Read bookings; nothing is written down, and names are dropped at once."""
+    types = frozenset(room.room_type for room in house.rooms.values())
+    reading = read_stays(
+        path,
+        mapping,
+        day_first=day_first,
+        rooms=frozenset(house.rooms),
+        room_types=types,
+    )
+    return StaysPreview(path, reading)
+
+
+def load_stays(hotel: OpenHotel, preview: StaysPreview, *, keep_good: bool) -> Changes:
+    """Replace what was known of bookings from today on; past stays are kept and added."""
+    reading = preview.reading
+    blocking = [problem for problem in reading.problems if problem.blocking]
+    if blocking and not keep_good:
+        raise InputRefused(blocking)
+    imported = StaysImported(
+        file_name=preview.path.name,
+        file_sha256=reading.sha256,
+        replaces_from=hotel.today(),
+        taken=len(reading.stays),
+        refused=len({problem.row for problem in blocking if problem.row}),
+    )
+    return hotel.record_stays(reading.stays, imported)

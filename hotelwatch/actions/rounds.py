@@ -1,0 +1,37 @@
+"""Rounds: draft one, publish it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.facts import Changes, Fact, RoundPublished
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.plan import Plan
+from hotelwatch.core.rounds.planner import Wish
+
+
+def wish_for(hotel: OpenHotel, days: int = 0) -> Wish:
+    """What to plan: so many days from today; 0 takes the house's usual span."""
+    span = days or int(hotel.house.rules.figures.plan_days.value)
+    return Wish(from_on=hotel.today(), days=span, now=hotel.now())
+
+
+def publish_round(hotel: OpenHotel, plan: Plan) -> Changes:
+    """Make a draft the round that teams follow; it replaces those days' slots."""
+    if not hotel.house.teams:
+        raise Refusal("no_team")
+
+    def decide(house: House) -> Sequence[Fact]:
+        published = RoundPublished(plan.from_on, plan.until_on)
+        known = tuple(
+            slot
+            for day, slots in house.slots.items()
+            if plan.from_on <= day <= plan.until_on
+            for slot in slots
+        )
+        wanted = sorted(plan.slots, key=lambda slot: (slot.on, slot.team, slot.position))
+        return () if known == tuple(wanted) else (published, *wanted)
+
+    return hotel.record(decide, action="publish_round")

@@ -1,0 +1,258 @@
+"""Commands for checks and cases: record, log, judge, treat, lift, take back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+
+import click
+
+from hotelwatch.actions import cases as case_actions
+from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.corrections import take_back
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.cli.common import (
+    DAY,
+    EXISTING,
+    by_option,
+    hotel_argument,
+    opened,
+    said_plainly,
+)
+from hotelwatch.cli.list_commands import say_case
+from hotelwatch.core.checks.looking import RoomLook, find, full_look, leave_out
+from hotelwatch.core.days import local_moment
+from hotelwatch.core.facts import (
+    CaseJudged,
+    CaseNo,
+    CheckKind,
+    Outcome,
+    RoomNo,
+    Sighted,
+    Sign,
+    TreatmentRecorded,
+)
+from hotelwatch.core.problems import Refusal
+from hotelwatch.wording.language import _
+
+
+def moment_said(hotel: OpenHotel, text: str | None) -> datetime:
+    """A moment given in the hotel's local time; now, if none was given."""
+    if text is None:
+        return hotel.now()
+    try:
+        return local_moment(datetime.fromisoformat(text), hotel.zone)
+    except ValueError as error:
+        raise click.BadParameter(
+            _("{text} is no moment; write it as 2026-03-09T10:40.").format(text=text)
+        ) from error
+
+
+def _parts(text: str) -> tuple[str, str, str]:
+    parts = text.split(":")
+    if len(parts) != 3:  # noqa: PLR2004 bed, place and why, as the option's help says
+        raise click.BadParameter(
+            _("{text}: write bed, place and reason with colons between.").format(text=text)
+        )
+    return parts[0], parts[1], parts[2]
+
+
+def _bed(room: str, letter: str) -> str:
+    return f"{room}/{letter}" if letter else ""
+
+
+def _told_look(
+    look: RoomLook, not_seen: tuple[str, ...], found: tuple[str, ...], letters: tuple[str, ...]
+) -> RoomLook:
+    if letters:
+        wanted = {_bed(look.room, letter) for letter in letters}
+        if lost := sorted(wanted - {bed.bed for bed in look.beds}):
+            raise Refusal("unknown_bed", bed=lost[0], room=look.room)
+        look = replace(look, beds=tuple(bed for bed in look.beds if bed.bed in wanted))
+    for letter, place, why in map(_parts, not_seen):
+        look = leave_out(look, _bed(look.room, letter), place, why)
+    for letter, place, sign in map(_parts, found):
+        if sign not in set(Sign):
+            raise Refusal("unknown_sign", where=_bed(look.room, letter), sign=sign)
+        look = find(look, _bed(look.room, letter), place, Sign(sign))
+    return look
+
+
+@click.command("record")
+@hotel_argument
+@click.argument("room")
+@click.option("--day", type=DAY, default="today", show_default=True)
+@click.option("--who", multiple=True, required=True, help="Who looked; once for each person.")
+@click.option(
+    "--kind", type=click.Choice([k.value for k in CheckKind]), default="deep", show_default=True
+)
+@click.option("--bed", "letters", multiple=True, help="Only this bed, as A. Default: all of them.")
+@click.option(
+    "--not-seen",
+    multiple=True,
+    metavar="BED:PLACE:WHY",
+    help="A place not looked at, as A:base_underside:fixed_to_floor.",
+)
+@click.option(
+    "--found", multiple=True, metavar="BED:PLACE:SIGN", help="As A:base_underside:live_insect."
+)
+@click.option("--for-case", default="", help="The case that asked for this check.")
+@click.option("--note", default="")
+@click.option("--corrects", type=int, default=None, help="The entry that this one replaces.")
+@click.option("--reason", default="", help="Why it is replaced.")
+@by_option
+def record(
+    hotel_file: Path,
+    room: str,
+    *,
+    day: date | None,
+    who: tuple[str, ...],
+    kind: str,
+    letters: tuple[str, ...],
+    not_seen: tuple[str, ...],
+    found: tuple[str, ...],
+    for_case: str,
+    note: str,
+    corrects: int | None,
+    reason: str,
+    by: str,
+) -> None:
+    """Record a check: every place looked at, but for those you name."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        look = full_look(
+            hotel.house, RoomNo(room), on=day or hotel.today(), by=who, kind=CheckKind(kind)
+        )
+        look = _told_look(replace(look, noted=note, asked_by=for_case), not_seen, found, letters)
+        known = set(hotel.house.sightings)
+        record_looks(hotel, [look], corrects=corrects, note=reason)
+        click.echo(_("Recorded {room}.").format(room=room))
+        for case in sorted(set(hotel.house.sightings) - known):
+            say_case(hotel, case)
+
+
+@click.command("sighting")
+@hotel_argument
+@click.argument("room")
+@click.argument("sign", type=click.Choice([sign.value for sign in Sign]))
+@click.option("--place", default="", help="A place's code, as base_underside.")
+@click.option("--bed", "letter", default="", help="The bed's letter.")
+@click.option("--count", type=click.IntRange(0), default=0, help="How many; 0 if not counted.")
+@click.option("--seen-by", default="", help="Who saw it. Default: who writes this down.")
+@click.option("--at", default=None, metavar="MOMENT", help="Local time, as 2026-03-09T10:40.")
+@click.option("--photo", "photos", type=EXISTING, multiple=True)
+@click.option("--not-asked", multiple=True, metavar="ROOM", help="A neighbour to strike out.")
+@click.option("--note", default="")
+@by_option
+def sighting(
+    hotel_file: Path,
+    room: str,
+    sign: str,
+    *,
+    place: str,
+    letter: str,
+    count: int,
+    seen_by: str,
+    at: str | None,
+    photos: tuple[Path, ...],
+    not_asked: tuple[str, ...],
+    note: str,
+    by: str,
+) -> None:
+    """Log a sighting: the room goes into quarantine, its neighbours are to be checked."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        sighted = Sighted(
+            case=CaseNo(""),
+            room=RoomNo(room),
+            bed=_bed(room, letter),
+            place=place,
+            sign=Sign(sign),
+            count=count,
+            seen_by=seen_by or by,
+            seen_at=moment_said(hotel, at),
+            noted=note,
+        )
+        struck = frozenset(RoomNo(no) for no in not_asked)
+        say_case(hotel, case_actions.log_sighting(hotel, sighted, photos=photos, not_asked=struck))
+
+
+@click.command("judge")
+@hotel_argument
+@click.argument("case")
+@click.argument("outcome", type=click.Choice([outcome.value for outcome in Outcome]))
+@click.option("--judged-by", required=True, help="The competent person's name.")
+@click.option("--competence", required=True, help="What makes the person competent.")
+@click.option("--day", type=DAY, default="today", show_default=True)
+@click.option("--note", default="", help="What it was, if no bed bug.")
+@by_option
+def judge(
+    hotel_file: Path, case: str, outcome: str, *, day: date | None, note: str, by: str, **who: str
+) -> None:
+    """Write down a competent person's judgement of a case."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        judged = CaseJudged(
+            case=CaseNo(case),
+            outcome=Outcome(outcome),
+            judged_by=who["judged_by"],
+            competence=who["competence"],
+            judged_on=day or hotel.today(),
+            noted=note,
+        )
+        case_actions.judge_case(hotel, judged)
+        say_case(hotel, CaseNo(case))
+
+
+@click.command("treatment")
+@hotel_argument
+@click.argument("case")
+@click.argument("room")
+@click.option("--method", required=True, help="As the firm reported it.")
+@click.option("--firm", required=True, help="The licensed firm.")
+@click.option("--licence", required=True, help="Its licence number.")
+@click.option("--reenter", required=True, metavar="MOMENT", help="Not to be entered before.")
+@click.option("--day", type=DAY, default="today", show_default=True)
+@click.option("--note", default="")
+@by_option
+def treatment(
+    hotel_file: Path, case: str, room: str, *, day: date | None, reenter: str, by: str, **told: str
+) -> None:
+    """Write down licensed work in a room, as the firm reported it."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        treated = TreatmentRecorded(
+            case=CaseNo(case),
+            room=RoomNo(room),
+            treated_on=day or hotel.today(),
+            method=told["method"],
+            firm=told["firm"],
+            licence=told["licence"],
+            reenter_at=moment_said(hotel, reenter),
+            noted=told["note"],
+        )
+        case_actions.record_treatment(hotel, treated)
+        say_case(hotel, CaseNo(case))
+
+
+@click.command("lift")
+@hotel_argument
+@click.argument("case")
+@click.argument("room")
+@click.option("--reason", default="", help="Needed where the conditions are not met.")
+@click.option("--lifted-by", required=True, help="Who answers for giving the room back.")
+@by_option
+def lift(hotel_file: Path, case: str, room: str, *, reason: str, lifted_by: str, by: str) -> None:
+    """Lift a room's quarantine: on its conditions, or on a named person's reason."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        case_actions.lift_quarantine(hotel, RoomNo(room), CaseNo(case), by=lifted_by, reason=reason)
+        say_case(hotel, CaseNo(case))
+
+
+@click.command("take-back")
+@hotel_argument
+@click.argument("entry", type=int)
+@click.option("--reason", required=True, help="Why; it stays in the record.")
+@by_option
+def take_back_entry(hotel_file: Path, entry: int, *, reason: str, by: str) -> None:
+    """Take an entry back: its facts count no more, and stay in the file."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        take_back(hotel, entry, reason=reason)
+        click.echo(_("Entry {entry} counts no more.").format(entry=entry))

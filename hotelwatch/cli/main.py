@@ -1,0 +1,67 @@
+"""The command line: every job of the window, so that all can be scripted."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+import hotelwatch
+from hotelwatch.cli import (
+    case_commands,
+    demo_command,
+    file_commands,
+    list_commands,
+    report_commands,
+)
+from hotelwatch.cli.common import Desk, said_plainly
+from hotelwatch.core.problems import Refusal
+
+COMMANDS = (
+    file_commands.new_hotel,
+    file_commands.load,
+    file_commands.cycle,
+    file_commands.team,
+    file_commands.teams,
+    file_commands.wings,
+    report_commands.plan,
+    report_commands.sheet,
+    case_commands.record,
+    case_commands.sighting,
+    case_commands.judge,
+    case_commands.treatment,
+    case_commands.lift,
+    case_commands.take_back_entry,
+    list_commands.listing,
+    report_commands.front_desk_list,
+    report_commands.month_book,
+    report_commands.check_file,
+    file_commands.back_up,
+    demo_command.demo,
+)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(hotelwatch.__version__, prog_name="hotelwatch")
+def commands() -> None:
+    """Find bed bugs early in a hotel's beds, and prove what was looked at.
+
+    Without a command the window opens.
+    """
+
+
+@commands.command("open")
+@click.argument(
+    "hotel_file", metavar="[HOTEL_FILE]", required=False, type=click.Path(path_type=Path)
+)
+@click.pass_obj
+def open_window(desk: Desk, hotel_file: Path | None) -> None:
+    """Open the window, on a hotel's file if one is named."""
+    with said_plainly():
+        if desk.open_window is None:
+            raise Refusal("no_window")
+        raise SystemExit(desk.open_window(hotel_file))
+
+
+for command in COMMANDS:
+    commands.add_command(command)

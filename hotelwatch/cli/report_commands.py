@@ -1,0 +1,171 @@
+"""Commands for rounds, sheets, the month's book, front desk's list and the record."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from hotelwatch.actions import reports
+from hotelwatch.actions.rounds import publish_round, wish_for
+from hotelwatch.cli.common import (
+    DAY,
+    FILE,
+    Desk,
+    by_option,
+    hotel_argument,
+    opened,
+    said_plainly,
+    say_table,
+)
+from hotelwatch.core.cases.desk import desk_list
+from hotelwatch.core.checks.sheet import team_sheet
+from hotelwatch.core.facts import TeamName
+from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.planner import plan_rounds
+from hotelwatch.papers.desk_list import write_desk_list
+from hotelwatch.wording.dates import day_text, month_text
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.reasons import why_not_sentence
+from hotelwatch.wording.verification import fault_sentence
+
+
+@click.command("plan")
+@hotel_argument
+@click.option("--days", type=click.IntRange(1, 90), default=None, help="Days ahead, from today.")
+@click.option("--publish", is_flag=True, help="Make it the round that teams follow.")
+@by_option
+def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
+    """Draft each team's rooms day by day; --publish makes it the round."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        if not hotel.house.teams:
+            raise Refusal("no_team")
+        draft = plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        say_table(
+            (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why")),
+            (
+                (
+                    day_text(slot.on),
+                    slot.team,
+                    slot.room,
+                    str(slot.minutes),
+                    _("asked by case {case}").format(case=slot.asked_by)
+                    if slot.asked_by
+                    else _("due"),
+                )
+                for slot in draft.slots
+            ),
+            _("Nothing is due, or nothing can be entered, on these days."),
+        )
+        for left in draft.left_out:
+            click.echo("  " + why_not_sentence(left.why, room=left.room))
+        if publish:
+            publish_round(hotel, draft)
+            counted = ngettext("{n} room published.", "{n} rooms published.", len(draft.slots))
+            click.echo(counted.format(n=len(draft.slots)))
+
+
+@click.command("sheet")
+@hotel_argument
+@click.option("--day", type=DAY, default="today", show_default=True)
+@click.option("--team", default="", help="One team only.")
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path(),
+    help="Where the PDFs go. Default: here.",
+)
+def sheet(hotel_file: Path, *, day: date | None, team: str, folder: Path) -> None:
+    """Print each team's sheet of a day as PDF."""
+    with said_plainly():
+        for target, pages in print_sheets(hotel_file, folder, day=day, team=team):
+            counted = ngettext("{file}: {n} page", "{file}: {n} pages", pages)
+            click.echo(counted.format(file=target, n=pages))
+
+
+def print_sheets(
+    hotel_file: Path, folder: Path, *, day: date | None = None, team: str = ""
+) -> list[tuple[Path, int]]:
+    """Print the sheets of a day; each PDF with its number of pages.
+
+    Refusal("no_sheet") where no team has a room that day.
+    """
+    # Qt is loaded only where something is printed.
+    from hotelwatch.printing.application import ensure_application
+    from hotelwatch.printing.team_sheet import print_team_sheet
+
+    with opened(hotel_file) as hotel:
+        on = day or hotel.today()
+        names = [TeamName(team)] if team else list(hotel.house.teams)
+        sheets = [team_sheet(hotel.house, hotel.occupancy(), on=on, team=name) for name in names]
+        sheets = [one for one in sheets if one.rooms]
+        if not sheets:
+            raise Refusal("no_sheet", day=on.isoformat())
+        folder.mkdir(parents=True, exist_ok=True)
+        ensure_application()
+        printed = []
+        for one in sheets:
+            target = folder / f"sheet-{on.isoformat()}-{_file_name(one.team.team)}.pdf"
+            printed.append((target, print_team_sheet(one, hotel.house, target)))
+        return printed
+
+
+def _file_name(text: str) -> str:
+    return "".join(char if char.isalnum() else "-" for char in text.lower())
+
+
+@click.command("month")
+@hotel_argument
+@click.argument("month", metavar="YYYY-MM")
+@click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
+@click.option("--close", is_flag=True, help="Make the month's book final.")
+@by_option
+@click.pass_obj
+def month_book(
+    desk: Desk, hotel_file: Path, month: str, *, target: Path | None, close: bool, by: str
+) -> None:
+    """Write a month's workbook."""
+    target = target or hotel_file.with_name(f"{hotel_file.stem}-{month}.xlsx")
+    with said_plainly():
+        if close:
+            with opened(hotel_file, by) as hotel:
+                reports.close_month(hotel, month)
+        reports.write_book(hotel_file, desk.rules(), month, target, now=desk.clock())
+    click.echo(_("{month}: {file}").format(month=month_text(month), file=target))
+
+
+@click.command("front-desk")
+@hotel_argument
+@click.argument("target", type=FILE)
+def front_desk_list(hotel_file: Path, target: Path) -> None:
+    """Write front desk's list as a workbook; it holds no case details."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        wanted = desk_list(hotel.house, hotel.occupancy(), hotel.now())
+        write_desk_list(target, wanted, hotel.house)
+        click.echo(_("Written: {file}").format(file=target))
+
+
+@click.command("check-file")
+@hotel_argument
+@click.option(
+    "--printed",
+    nargs=2,
+    multiple=True,
+    metavar="ENTRY DIGEST",
+    help="An entry and its digest as a month's book prints them.",
+)
+def check_file(hotel_file: Path, printed: tuple[tuple[str, str], ...]) -> None:
+    """Go through the whole record; exit status 1 if anything speaks against it."""
+    with said_plainly():
+        found = reports.check_file(hotel_file, {int(no): digest for no, digest in printed})
+    for fault in (*found.problems, *found.remarks):
+        click.echo("  " + fault_sentence(fault))
+    if not found.is_sound:
+        raise click.ClickException(_("The record does not hold."))
+    click.echo(
+        ngettext("{n} entry, unbroken.", "{n} entries, unbroken.", found.entries).format(
+            n=found.entries
+        )
+    )
+    click.echo(_("Last digest: {digest}").format(digest=found.last_digest))

@@ -1,0 +1,43 @@
+"""What a look through the record found, as sentences."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from hotelwatch.wording.language import _
+from hotelwatch.wording.language import marked as m
+
+FAULTS = {
+    "damaged": m("The file is damaged: {detail}. Open the latest backup."),
+    "schema_changed": m("The file's own rules were changed: {detail}."),
+    "schema_extra": m("The file holds something that is not ours: {detail}."),
+    "lost_reference": m("Entry {entry}: a fact points to an entry that is gone ({detail})."),
+    "number_missing": m("Entry {entry} is missing: the numbers before and after it are there."),
+    "fact_without_entry": m("A fact belongs to entry {entry}, which is not there ({detail})."),
+    "digest_differs": m("Entry {entry} is not what was written down: its digest differs."),
+    "not_as_printed": m("Entry {entry} is not what the printed digest stands for."),
+    "clock_went_back": m("Remark: entry {entry} bears an earlier moment than the one before it."),
+    "photo_missing": m("Remark: a photo of entry {entry} is not beside the file ({detail})."),
+    "photo_changed": m("Remark: a photo of entry {entry} is not the one that was kept ({detail})."),
+}
+
+
+class Fault(Protocol):
+    """Something found: a code, the entry it concerns, and what exactly."""
+
+    @property
+    def code(self) -> str:
+        """A key of FAULTS."""
+
+    @property
+    def entry(self) -> int:
+        """The entry's number; 0 where none is meant."""
+
+    @property
+    def detail(self) -> str:
+        """What exactly."""
+
+
+def fault_sentence(fault: Fault) -> str:
+    """A fault of the record, or a remark on it, in a sentence."""
+    return _(FAULTS[fault.code]).format(entry=fault.entry, detail=fault.detail)
