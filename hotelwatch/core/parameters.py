@@ -46,6 +46,7 @@ class Figures:
     team_day_minutes: Figure
     team_people: Figure
     plan_days: Figure
+    early_share: Figure
     neighbour_check_hours: Figure
     reporter_answer_hours: Figure
     specimen_hours: Figure

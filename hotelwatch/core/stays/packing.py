@@ -2,23 +2,23 @@
 
 First in order of arrival, each span into the gap that ends soonest after it. Where
 that makes moves, a search goes through the days keeping the best ways of having
-filled the rooms so far: all of them in a small hotel, so that its moves are the
-fewest there are; as many as ``EFFORT`` allows in a large one.
+filled the rooms so far. In a small hotel it keeps all of them, so that its moves are
+the fewest there are. In a large one it searches around each booking that moves.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, insort
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
-from hotelwatch.core.stays.gaps import Gap, Put, Span
+from hotelwatch.core.stays.gaps import Gap, Put, Span, gaps_between
 
-EFFORT = 400_000
+EFFORT = 12_000
 """Ways × spans × gaps that the search may look at: a bound on time, no figure of the trade."""
-FEWEST_WAYS, MOST_WAYS = 4, 4_000
+ENOUGH_WAYS, MOST_WAYS = 8, 4_000
 
 Place = tuple[int, int]
 """A free gap as (last, room): soonest end first."""
@@ -33,11 +33,48 @@ def pack(spans: Sequence[Span], gaps: Sequence[Gap]) -> list[Put]:
 
     No night may have more spans than gaps. Moves are the puts beyond one per span.
     """
-    puts = _in_order_of_arrival(spans, gaps)
-    if len(puts) > len(spans):
-        searched = _search(spans, gaps)
-        puts = searched if len(searched) < len(puts) else puts
-    return _puts(puts, spans)
+    puts = _puts(_in_order_of_arrival(spans, gaps), spans)
+    if len(puts) == len(spans):
+        return puts
+    if len(spans) * len(gaps) * ENOUGH_WAYS > EFFORT:
+        return _repair(puts, spans, gaps)
+    searched = _puts(_search(spans, gaps), spans)
+    return min(puts, searched, key=len)
+
+
+def _repair(puts: list[Put], spans: Sequence[Span], gaps: Sequence[Gap]) -> list[Put]:
+    """Puts with fewer moves: around each span that moves, those it meets are put anew."""
+    effort = EFFORT
+    times = Counter(put.span for put in puts)
+    for mover in (span for span in spans if times[span.number] > 1):
+        met = {p.span for p in puts if p.first < mover.leaves and p.last > mover.arrives}
+        anew = [span for span in spans if span.number in met]
+        kept = [put for put in puts if put.span not in met]
+        around = _left_by(kept, anew, gaps)
+        effort -= len(anew) * len(around) * ENOUGH_WAYS
+        if effort < 0:
+            break
+        better = _puts(_search(anew, around), anew)
+        if len(better) + len(kept) < len(puts):
+            puts = [*kept, *better]
+    return puts
+
+
+def _left_by(kept: Sequence[Put], anew: Sequence[Span], gaps: Sequence[Gap]) -> list[Gap]:
+    """What these puts leave of the gaps while any of the spans is there."""
+    first = min(span.arrives for span in anew)
+    last = max(span.leaves for span in anew)
+    taken: defaultdict[int, list[tuple[int, int]]] = defaultdict(list)
+    for put in kept:
+        taken[put.room].append((put.first, put.last))
+    return [
+        Gap(gap.room, begins, ends)
+        for gap in gaps
+        if gap.first < last and gap.last > first
+        for begins, ends in gaps_between(
+            taken[gap.room], max(gap.first, first), min(gap.last, last)
+        )
+    ]
 
 
 def _puts(steps: Sequence[tuple[int, int, int]], spans: Sequence[Span]) -> list[Put]:
@@ -113,10 +150,6 @@ class _Way:
     trail: Trail
 
     @property
-    def rank(self) -> tuple[int, int]:
-        return self.moves, self.waste
-
-    @property
     def kind(self) -> tuple[tuple[int, ...], tuple[tuple[int, int], ...]]:
         """What the future depends on: rooms whose gaps end alike are alike."""
         return tuple(last for last, _ in self.free), tuple(g[:2] for g in self.inside)
@@ -125,7 +158,7 @@ class _Way:
 def _search(spans: Sequence[Span], gaps: Sequence[Gap]) -> list[tuple[int, int, int]]:
     """Steps of the way with the fewest moves among those kept."""
     work = max(1, len(spans) * len(gaps))
-    most = min(MOST_WAYS, max(FEWEST_WAYS, EFFORT // work))
+    most = min(MOST_WAYS, max(ENOUGH_WAYS, EFFORT // work))
     arriving, opening = _by_day(spans), _openings(gaps)
     ways = [_Way(0, 0, (), (), None)]
     for day in sorted({*arriving, *opening, *(gap.last for gap in gaps)}):
@@ -148,10 +181,14 @@ def _steps(trail: Trail) -> list[tuple[int, int, int]]:
 
 def _best(ways: list[_Way], most: int) -> list[_Way]:
     """The best of each kind, at most so many, best first."""
+    if len(ways) == 1:
+        return ways
     seen: dict[object, _Way] = {}
-    for way in sorted(ways, key=lambda w: w.rank):
+    for way in sorted(ways, key=lambda w: (w.moves, w.waste)):
         seen.setdefault(way.kind, way)
-    return list(seen.values())[:most]
+        if len(seen) == most:
+            break
+    return list(seen.values())
 
 
 def _fill(

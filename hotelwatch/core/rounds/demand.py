@@ -1,0 +1,95 @@
+"""Which rooms want a visit, and by when: what cases ask for, then what is due."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from math import ceil
+
+from hotelwatch.core.checks.asked import AskedState, open_asked
+from hotelwatch.core.checks.coverage import Look, looks
+from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.facts import BedNo, RoomNo
+from hotelwatch.core.house import House
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A visit that a room wants: beds of one room are looked at together."""
+
+    room: RoomNo
+    beds: tuple[BedNo, ...]
+    due_on: date
+    """The last day that is not late: the earliest bed's, or the day of the deadline."""
+    minutes: int
+    """The beds and, once, setting up the room."""
+    asked_by: str
+    """The case with the earliest deadline; empty for a routine check."""
+    by_at: datetime | None
+    """That deadline; None for a routine check."""
+    cases: tuple[str, ...] = ()
+    """Every case that asks for the room, the earliest deadline first."""
+    early_days: int = 0
+    """So many days before it is due a routine check is not yet too early."""
+    earliest_on: date = date.min
+    """Before this day a routine check is too early, whatever bookings follow."""
+
+
+def demand(house: House, today: date, until: date) -> tuple[Wanted, ...]:
+    """Visits wanted by ``until``, as known from checks up to ``today``.
+
+    Checks that cases ask for come first, the earliest deadline before the others.
+    Then routine checks, the earliest due first, in the house's order: of every room
+    with a bed that is due, or may be looked at a share of its cycle early, by ``until``.
+    """
+    asked = tuple(_asked(house))
+    spoken_for = {wanted.room for wanted in asked}
+    by_room: defaultdict[RoomNo, list[Look]] = defaultdict(list)
+    for look in looks(house, today):
+        if look.room not in spoken_for and _usual_from(house, look) <= until:
+            by_room[look.room].append(look)
+    routine = [_routine(house, room, due) for room, due in by_room.items()]
+    return (*asked, *sorted(routine, key=lambda wanted: wanted.due_on))
+
+
+def _asked(house: House) -> Iterator[Wanted]:
+    by_room: defaultdict[RoomNo, list[AskedState]] = defaultdict(list)
+    for state in open_asked(house):
+        if state.asked.room in house.rooms:
+            by_room[state.asked.room].append(state)
+    for room, states in by_room.items():
+        beds = house.beds_of(room)
+        yield Wanted(
+            room=room,
+            beds=tuple(bed.bed for bed in beds),
+            due_on=states[0].due_on,
+            minutes=visit_minutes(house, beds),
+            asked_by=states[0].asked.case,
+            by_at=states[0].asked.by_at,
+            cases=tuple(dict.fromkeys(state.asked.case for state in states)),
+        )
+
+
+def _routine(house: House, room: RoomNo, due: list[Look]) -> Wanted:
+    first = min(due, key=lambda look: look.due_on)
+    early = _early_days(house, first)
+    return Wanted(
+        room=room,
+        beds=tuple(look.bed for look in due),
+        due_on=first.due_on,
+        minutes=visit_minutes(house, (house.beds[look.bed] for look in due)),
+        asked_by="",
+        by_at=None,
+        early_days=early,
+        earliest_on=first.last_on + timedelta(days=early) if first.last_on else date.min,
+    )
+
+
+def _usual_from(house: House, look: Look) -> date:
+    return look.due_on - timedelta(days=_early_days(house, look))
+
+
+def _early_days(house: House, look: Look) -> int:
+    return ceil(house.rules.figures.early_share.value * look.cycle_days)

@@ -1,0 +1,56 @@
+"""A plan: a draft of which team looks at which room on which day. Publishing it is a fact."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
+
+
+class WhyNot(StrEnum):
+    """Why a room that is due, or asked for, is in no slot."""
+
+    NO_OPENING = "no_opening"
+    """On no day on which a team works can the room be entered."""
+    IN_QUARANTINE = "in_quarantine"
+    """Only its own case may ask for a look."""
+    NO_MINUTES = "no_minutes"
+    """Rooms before it took the minutes of the days on which it is open."""
+    NO_TEAM = "no_team"
+    """No team has the people that its beds need, or none of those works on these days."""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A room that the plan leaves out though it is due, or asked for, within its days."""
+
+    room: RoomNo
+    due_on: date
+    why: WhyNot
+
+
+@dataclass(frozen=True, slots=True)
+class TeamDay:
+    """A team's minutes on a day."""
+
+    on: date
+    team: TeamName
+    used: int
+    minutes: int
+    """What it has."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What each team does on each day from..until, both included."""
+
+    from_on: date
+    until_on: date
+    slots: tuple[SlotPublished, ...]
+    """By day, team and walking order."""
+    left_out: tuple[LeftOut, ...]
+    """Asked checks first, then the earliest due."""
+    minutes_by_day: tuple[TeamDay, ...]
+    """Every team on every day that it works."""
