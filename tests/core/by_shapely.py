@@ -1,0 +1,105 @@
+"""Neighbours by shapely, an independent geometry library (GEOS underneath), pair by pair.
+
+Each kind is asked with shapely's own buffers, intersections and distances on the
+same polygons.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from itertools import combinations, pairwise
+
+from shapely import LineString, Polygon, dwithin, union_all
+
+from hotelwatch.core.building.neighbours import Kind, neighbours
+from hotelwatch.core.building.rooms import lay_out
+from tests.build import rules
+
+FIGURES = rules().figures
+ROUNDING = 1e-6
+INSIDE = 0.5
+"""Metres beyond a wall that lie in the room behind it: more than the gap, less than a room."""
+
+
+def walls(room):
+    corners = list(room.exterior.coords)
+    return [LineString(pair) for pair in pairwise(corners)]
+
+
+def along(wall, piece):
+    """Whether a piece of another wall runs along this one."""
+    first, last = (wall.project(end) for end in piece.boundary.geoms)
+    return abs(abs(last - first) - piece.length) < 1e-3 * piece.length
+
+
+def shares_wall(one, other):
+    if not dwithin(one, other, FIGURES.wall_gap_m.value + ROUNDING):
+        return False
+    least = FIGURES.shared_wall_m.value - ROUNDING
+    for wall in walls(one):
+        band = wall.buffer(FIGURES.wall_gap_m.value + ROUNDING, cap_style="flat")
+        for facing in walls(other):
+            piece = band.intersection(facing)
+            if piece.length < least or not along(wall, piece):
+                continue
+            beyond = wall.offset_curve(-INSIDE)
+            if other.contains(beyond.interpolate(wall.project(piece.centroid))):
+                return True
+    return False
+
+
+def faces(front, facing, others):
+    width = -(FIGURES.corridor_width_m.value + ROUNDING)
+    piece = front.buffer(width, single_sided=True).intersection(facing)
+    if piece.length < FIGURES.across_overlap_m.value - ROUNDING or not along(front, piece):
+        return False
+    opposite = facing.buffer(width, single_sided=True).intersection(front)
+    between = union_all([piece, opposite]).convex_hull
+    least = FIGURES.overlap_m2.value - ROUNDING
+    return not any(between.intersection(other).area >= least for other in others)
+
+
+def by_shapely(house):
+    """Every neighbour of a house by shapely, pair by pair: {(room, other): kinds}."""
+    building = lay_out(house)
+    shapes = building.shapes
+    drawn = {no: Polygon(shape.outline) for no, shape in shapes.items()}
+    levels = sorted(set(building.floors.values()))
+    above = dict(pairwise(levels))
+    seen = defaultdict(set)
+    for one, other in combinations(shapes, 2):
+        a, b = shapes[one], shapes[other]
+        both = {(one, other), (other, one)}
+        if a.level == b.level and shares_wall(drawn[one], drawn[other]):
+            mark(seen, both, Kind.SHARES_WALL)
+        if (a.floor, house.rooms[one].wing) == (b.floor, house.rooms[other].wing):
+            third = [
+                drawn[c] for c in shapes if shapes[c].level == a.level and c not in {one, other}
+            ]
+            if faces(LineString(a.front), LineString(b.front), third):
+                mark(seen, both, Kind.ACROSS)
+        for low, high in both:
+            is_next = above.get(shapes[low].level) == shapes[high].level
+            common = drawn[low].intersection(drawn[high]).area if is_next else 0.0
+            if common >= FIGURES.overlap_m2.value - ROUNDING:
+                seen[low, high].add(Kind.ABOVE)
+                seen[high, low].add(Kind.BELOW)
+    return dict(seen)
+
+
+def mark(seen, pairs, kind):
+    for pair in pairs:
+        seen[pair].add(kind)
+
+
+GEOMETRIC = {Kind.SHARES_WALL, Kind.ACROSS, Kind.ABOVE, Kind.BELOW}
+
+
+def by_hotelwatch(house):
+    """The kinds that follow from geometry, as ours has them."""
+    return {
+        (room, other.room): kinds
+        for room, those in neighbours(house, lay_out(house)).items()
+        for other in those
+        if (kinds := GEOMETRIC.intersection(other.kinds))
+    }
