@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from hotelwatch.core.problems import Problem, Refusal
 from hotelwatch.wording.dates import day_text, month_text
+from hotelwatch.wording.intake_problems import INTAKE_PROBLEMS, field_name
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
@@ -22,12 +23,12 @@ FIELDS = {
 
 def sentence(problem: Problem) -> Pair:
     """What is wrong with a place in a file, and how to mend it."""
-    return _pair({}, problem.code, problem.values)
+    return _pair(INTAKE_PROBLEMS, problem.code, problem.values)
 
 
 def refusal_sentence(refusal: Refusal) -> Pair:
     """What is not allowed now, and what would allow it."""
-    return _pair(REFUSALS, refusal.code, refusal.values)
+    return _pair({**INTAKE_PROBLEMS, **REFUSALS}, refusal.code, refusal.values)
 
 
 def place_in_file(problem: Problem) -> str:
@@ -83,7 +84,12 @@ def _moment(text: str) -> str:
 
 
 def _field(text: str) -> str:
-    return _(FIELDS[text]) if text in FIELDS else text
+    return _(FIELDS[text]) if text in FIELDS else field_name(text)
+
+
+def _kinds(text: str) -> str:
+    """Kinds of bed as a roster writes them: "box spring", not "box_spring"."""
+    return text.replace("_", " ").replace(",", ", ").replace(",  ", ", ")
 
 
 _SAY: Mapping[str, Callable[[str], str]] = {
@@ -91,5 +97,8 @@ _SAY: Mapping[str, Callable[[str], str]] = {
     "day": _day,
     "moment": _moment,
     "month": month_text,
+    "arrival": _day,
+    "departure": _day,
+    "known": _kinds,
     "field": _field,
 }

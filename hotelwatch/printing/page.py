@@ -1,0 +1,290 @@
+"""Painting pages in millimetres: text that wraps, boxes to tick, blocks that stay together.
+
+A paper is a row of blocks. Each knows its height before anything is painted, so
+pages are filled first, and "page x of y" is known on the first of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from PySide6.QtCore import QMarginsF, QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QPagedPaintDevice,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPdfWriter,
+    QPen,
+    QPolygonF,
+    QTextLayout,
+    QTextOption,
+)
+
+RESOLUTION = 300
+MARGIN_MM = 12.0
+INCH_MM = 25.4
+TICK_BOX_MM = 5.6
+"""Side of a box to tick; 5 mm is the least that a gloved hand ticks (common practice)."""
+LINE_MM = 0.25
+LEADING = 0.9
+"""Of a font's own height of line: paper is narrow, and its air stands between rows."""
+GREY = QColor(228, 228, 228)
+"""Light enough to be read over on a grey printer."""
+DARK = QColor(90, 90, 90)
+FAMILIES = ("Noto Sans", "DejaVu Sans", "Liberation Sans", "Arial", "Helvetica")
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How text looks; nothing on paper is smaller than 10 points."""
+
+    size_pt: float = 10.0
+    bold: bool = False
+    italic: bool = False
+
+    @property
+    def font(self) -> QFont:
+        """The font, from the first family that is installed."""
+        font = QFont()
+        font.setFamilies(list(FAMILIES))
+        font.setPointSizeF(self.size_pt)
+        font.setBold(self.bold)
+        font.setItalic(self.italic)
+        return font
+
+
+BODY = Style()
+STRONG = Style(bold=True)
+HINT = Style(italic=True)
+SUBHEADING = Style(11.5, bold=True)
+HEADING = Style(15.0, bold=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Something that stays together on a page."""
+
+    height: float
+    paint: Callable[[float], None]
+    """Paints it with its top at so many millimetres."""
+    repeats: Block | None = None
+    """Painted before it where it begins a page: "(continued)"."""
+    keeps_next: bool = False
+    """Whether it may not be the last one on a page."""
+    parts: tuple[Block, ...] = ()
+    """What it may be broken into where it is higher than a page."""
+
+
+class Canvas:
+    """A page to paint on, measured in millimetres from its printable corner."""
+
+    def __init__(self, device: QPagedPaintDevice, painter: QPainter) -> None:
+        """Paint with a painter that has begun on the device."""
+        self._painter = painter
+        self._device = device
+        self._px = device.logicalDpiX() / INCH_MM
+        self.width = device.width() / self._px
+        self.height = device.height() / self._px
+
+    def measure(self, text: str, width: float, style: Style = BODY) -> float:
+        """The height of a text wrapped into a width."""
+        return self._height(self._laid(text, width, style))
+
+    def text_width(self, text: str, style: Style = BODY) -> float:
+        """The width of a text on one line."""
+        layout = self._laid(text, self.width * 10, style)
+        return layout.lineAt(0).naturalTextWidth() / self._px if text else 0.0
+
+    def text(self, text: str, x: float, y: float, *, width: float, style: Style = BODY) -> float:
+        """Paint a wrapped text; its height."""
+        layout = self._laid(text, width, style)
+        layout.draw(self._painter, QPointF(x * self._px, y * self._px))
+        return self._height(layout)
+
+    def text_right(self, text: str, right: float, y: float, style: Style = BODY) -> None:
+        """Paint a line of text that ends at ``right``."""
+        width = self.text_width(text, style)
+        self.text(text, right - width, y, width=width + 1, style=style)
+
+    def tick_box(self, x: float, y: float) -> None:
+        """An empty box to tick."""
+        self._painter.setPen(QPen(Qt.GlobalColor.black, 0.35 * self._px))
+        self._painter.setBrush(Qt.BrushStyle.NoBrush)
+        self._painter.drawRect(self._rect(x, y, TICK_BOX_MM, TICK_BOX_MM))
+
+    def fill(self, x: float, y: float, *, width: float, height: float) -> None:
+        """A light grey area."""
+        self._painter.fillRect(self._rect(x, y, width, height), GREY)
+
+    def frame(self, x: float, y: float, *, width: float, height: float) -> None:
+        """A thin frame."""
+        self._painter.setPen(QPen(DARK, LINE_MM * self._px))
+        self._painter.setBrush(Qt.BrushStyle.NoBrush)
+        self._painter.drawRect(self._rect(x, y, width, height))
+
+    def line(self, x: float, y: float, *, to_x: float, thick: float = LINE_MM) -> None:
+        """A level line, to write on or to part rows."""
+        self._painter.setPen(QPen(DARK, thick * self._px))
+        self._painter.drawLine(
+            QPointF(x * self._px, y * self._px), QPointF(to_x * self._px, y * self._px)
+        )
+
+    def triangle(self, x: float, y: float, size: float) -> None:
+        """A black triangle that points down."""
+        corners = ((x, y), (x + size, y), (x + size / 2, y + size))
+        self._painter.setPen(Qt.PenStyle.NoPen)
+        self._painter.setBrush(Qt.GlobalColor.black)
+        self._painter.drawPolygon(
+            QPolygonF([QPointF(a * self._px, b * self._px) for a, b in corners])
+        )
+
+    def dots(self, x: float, y: float, *, full: int, of: int, size: float) -> None:
+        """A row of dots, the first ones filled."""
+        self._painter.setPen(QPen(Qt.GlobalColor.black, LINE_MM * self._px))
+        for number in range(of):
+            is_full = number < full
+            self._painter.setBrush(Qt.GlobalColor.black if is_full else Qt.BrushStyle.NoBrush)
+            self._painter.drawEllipse(self._rect(x + number * size * 1.3, y, size, size))
+
+    def _rect(self, x: float, y: float, width: float, height: float) -> QRectF:
+        return QRectF(x * self._px, y * self._px, width * self._px, height * self._px)
+
+    def _height(self, layout: QTextLayout) -> float:
+        lines = (layout.lineAt(number) for number in range(layout.lineCount()))
+        return sum(line.height() for line in lines) * LEADING / self._px
+
+    def _laid(self, text: str, width: float, style: Style) -> QTextLayout:
+        layout = QTextLayout(text.replace("\n", "\u2028"), style.font, self._device)
+        option = QTextOption()
+        option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
+        layout.setTextOption(option)
+        self._painter.setPen(Qt.GlobalColor.black)
+        y = 0.0
+        layout.beginLayout()
+        while (line := layout.createLine()).isValid():
+            line.setLineWidth(width * self._px)
+            line.setPosition(QPointF(0, y))
+            y += line.height() * LEADING
+        layout.endLayout()
+        return layout
+
+
+# --- blocks -------------------------------------------------------------------------
+
+
+def stacked(blocks: Sequence[Block], *, repeats: Block | None = None) -> Block:
+    """Blocks one below the other that stay together."""
+
+    def paint(top: float) -> None:
+        for block in blocks:
+            block.paint(top)
+            top += block.height
+
+    height = sum(block.height for block in blocks)
+    return Block(height, paint, repeats, parts=tuple(blocks))
+
+
+def gap(height: float) -> Block:
+    """Nothing, so high."""
+    return Block(height, lambda _: None)
+
+
+def text_block(
+    canvas: Canvas, text: str, style: Style = BODY, *, x: float = 0.0, width: float = 0.0
+) -> Block:
+    """A wrapped text; over the whole width unless one is given."""
+    width = width or canvas.width - x
+
+    def paint(top: float) -> None:
+        canvas.text(text, x, top, width=width, style=style)
+
+    return Block(canvas.measure(text, width, style), paint)
+
+
+def paginate(blocks: Iterable[Block], room: float) -> list[list[Block]]:
+    """Blocks page by page, in order; one that is higher than a page is broken into its parts."""
+    pages: list[list[Block]] = [[]]
+    used = 0.0
+    for group in _fitting(blocks, room):
+        height = sum(block.height for block in group)
+        if pages[-1] and used + height > room:
+            before = group[0].repeats
+            pages.append([before] if before else [])
+            used = before.height if before else 0.0
+        pages[-1].extend(group)
+        used += height
+    return pages
+
+
+def _fitting(blocks: Iterable[Block], room: float) -> Iterator[list[Block]]:
+    for group in _groups(blocks):
+        before = group[0].repeats.height if group[0].repeats else 0.0
+        if sum(block.height for block in group) + before <= room:
+            yield group
+        else:
+            yield from _groups(part for block in group for part in _parts(block))
+
+
+def _parts(block: Block) -> Iterator[Block]:
+    if not block.parts:
+        yield block
+    for part in block.parts:
+        yield replace(part, repeats=block.repeats)
+
+
+def _groups(blocks: Iterable[Block]) -> Iterator[list[Block]]:
+    """Blocks that must stand on one page: those that keep the next, and the next."""
+    group: list[Block] = []
+    for block in blocks:
+        group.append(block)
+        if not block.keeps_next:
+            yield group
+            group = []
+    if group:
+        yield group
+
+
+# --- papers ---------------------------------------------------------------------------
+
+Edge = Callable[[int, int], Block]
+"""The block above or below a page, from its number and the count of pages."""
+
+
+def paint_pages(
+    device: QPagedPaintDevice, canvas: Canvas, blocks: Sequence[Block], *, head: Edge, foot: Edge
+) -> int:
+    """Paint blocks over as many pages as they need; how many those were."""
+    top = head(1, 1).height
+    bottom = canvas.height - foot(1, 1).height
+    pages = paginate(blocks, bottom - top)
+    for number, page in enumerate(pages, 1):
+        if number > 1:
+            device.newPage()
+        head(number, len(pages)).paint(0.0)
+        foot(number, len(pages)).paint(bottom)
+        y = top
+        for block in page:
+            block.paint(y)
+            y += block.height
+    return len(pages)
+
+
+def pdf_writer(path: Path, *, paper: str, title: str) -> QPdfWriter:
+    """A PDF file of that paper (A4 or Letter) to paint on."""
+    size = QPageSize.PageSizeId.Letter if paper == "Letter" else QPageSize.PageSizeId.A4
+    writer = QPdfWriter(str(path))
+    writer.setResolution(RESOLUTION)
+    writer.setTitle(title)
+    writer.setCreator("hotelwatch")
+    margins = QMarginsF(MARGIN_MM, MARGIN_MM, MARGIN_MM, MARGIN_MM)
+    writer.setPageLayout(
+        QPageLayout(
+            QPageSize(size), QPageLayout.Orientation.Portrait, margins, QPageLayout.Unit.Millimeter
+        )
+    )
+    return writer
