@@ -226,12 +226,7 @@ def _with_earlier_looks(db: Database, house: House) -> House:
         for place in kind.places_of(encased=encased)
         if place.underside and not place.optional
     ]
-    kinds = sorted({kind for kind, _, _ in wanted})
-    values = {
-        "since": house.complete_from.isoformat(),
-        "places": json.dumps(wanted),
-        "kinds": json.dumps(kinds),
-    }
+    values = {"since": house.complete_from.isoformat(), "places": json.dumps(wanted)}
     rows = db.execute(_EARLIER_LOOKS, values).fetchall()
     looks = {BedNo(bed): date.fromisoformat(day) for bed, day in rows if day is not None}
     return replace(house, earlier_looks=looks)
@@ -263,7 +258,7 @@ SELECT bed, (
     ORDER BY checked_on DESC LIMIT 1
 )
 FROM described
-WHERE age = 1 AND kind IN (SELECT value FROM json_each(:kinds))
+WHERE age = 1 AND (kind, encased) IN (SELECT kind, encased FROM place)
 ORDER BY bed
 """
 
