@@ -124,6 +124,7 @@ ACTIONS = {
     "publish_round": m("Round published"),
     "record_check": m("Check recorded"),
     "record_treatment": m("Treatment recorded"),
+    "take_back": m("Entry taken back"),
 }
 
 WEEKDAYS = {
@@ -226,6 +227,17 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_team": m("No team worked that day"),
         "in_quarantine": m("Room in quarantine"),
         "no_opening": m("Guest stayed through"),
+    },
+    "Condition": {
+        "until_released": m("Not to be sold until given back"),
+        "work_to_be_done": m("Work to be done"),
+        "work_going_on": m("Work going on"),
+        "to_be_looked_at": m("To be looked at"),
+        "ready_for_release": m("Ready to be given back"),
+    },
+    "Touched": {
+        "in_house": m("In house, to be moved"),
+        "arriving": m("Arriving"),
     },
     "Stage": {
         "suspected": m("Suspected"),

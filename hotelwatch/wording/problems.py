@@ -55,11 +55,15 @@ def _pair(table: Mapping[str, Pair], code: str, values: Mapping[str, str]) -> Pa
     return _(what).format_map(lacking), _(mend).format_map(lacking)
 
 
+ALSO_CALLED = {"file": "path", "folder": "path"}
+"""A name in a sentence, and the value that may stand for it."""
+
+
 class _Lacking(dict[str, str]):
     """Values of a sentence; one that was not given shows as three dots."""
 
     def __missing__(self, key: str) -> str:
-        return "…"
+        return self.get(ALSO_CALLED.get(key, ""), "…")
 
 
 def _said(key: str, value: str) -> str:

@@ -225,10 +225,64 @@ MONTHS: dict[str, Pair] = {
         m("{month} has not begun yet."),
         m("Choose this month or an earlier one."),
     ),
+    "month_not_over": (
+        m("{month} is not over yet."),
+        m("Close it on the first day of the next month or later."),
+    ),
+    "month_closed_already": (
+        m("{month} is closed already."),
+        m("What is written down later stands in a later month's book."),
+    ),
     "month_not_at_hand": (
         m("The checks of {month} were not read from the file."),
         m("Open the file again with all its checks, then make the month's book."),
     ),
 }
 
-REFUSALS: dict[str, Pair] = {**FILE, **HOTEL, **CHECKS, **CASES, **MONTHS}
+PAPERS: dict[str, Pair] = {
+    "no_sheet": (
+        m("No team has a room on its sheet on {day}."),
+        m("Plan and publish a round for that day first."),
+    ),
+    "no_window": (
+        m("The window can't be opened on this computer."),
+        m("Install the program with its window, or use its commands."),
+    ),
+    "not_a_workbook_name": (
+        m("{path} is not the name of a workbook."),
+        m("Let the name end in .xlsx."),
+    ),
+    "target_is_folder": (
+        m("{path} is a folder."),
+        m("Give the name of a file in it."),
+    ),
+    "workbook_open": (
+        m("{path} is open in another program, so it was left as it is."),
+        m("Close it there, or choose another name."),
+    ),
+    "read_only_target": (
+        m("{path} may not be changed, so it was left as it is."),
+        m("Choose another name, or ask for the right to change the file."),
+    ),
+    "read_only_folder": (
+        m("Nothing may be written to the folder of {path}."),
+        m("Choose another folder, or ask for the right to write to this one."),
+    ),
+    "workbook_not_written": (
+        m("{path} could not be written: {why}"),
+        m("Try another folder. What was recorded in the hotel's file is not touched by this."),
+    ),
+}
+
+SETTINGS: dict[str, Pair] = {
+    "settings_heading_missing": (
+        m("{file} has no column for: {heading}."),
+        m("Add the column with this heading."),
+    ),
+    "settings_row_wrong": (
+        m("{file}, row {row}: a number or a word there can't be read."),
+        m("Compare the row with the others; write numbers without units."),
+    ),
+}
+
+REFUSALS: dict[str, Pair] = {**FILE, **HOTEL, **CHECKS, **CASES, **MONTHS, **PAPERS, **SETTINGS}
