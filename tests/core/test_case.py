@@ -18,10 +18,12 @@ from hotelwatch.core.cases.case import (
     weight_of,
 )
 from hotelwatch.core.cases.response import answer_sighting
+from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.facts import (
     BedNo,
     CaseJudged,
     CaseNo,
+    CheckAsked,
     CheckKind,
     Outcome,
     QuarantineLifted,
@@ -185,6 +187,14 @@ def test_correcting_a_sighting_undoes_its_case():
     built.record(corrects=max(built.house.entries), note="wrong room")
     assert cases(built.house) == ()
     assert not built.house.quarantined(moment(1))
+
+
+def test_a_case_without_sightings_asks_for_nothing():
+    built = three_rooms().record(sighted(case=ONE))
+    built.record(CheckAsked(ONE, RoomNo("101"), ("shares_wall",), moment(1)))
+    assert [state.asked.room for state in open_asked(built.house)] == ["101"]
+    built.record(corrects=max(built.house.entries) - 1, note="wrong room")
+    assert open_asked(built.house) == ()
 
 
 def test_a_number_once_given_is_not_given_again():

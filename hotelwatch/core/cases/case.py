@@ -72,7 +72,7 @@ class Case:
     """By day, then in the order written down."""
     photos: tuple[PhotoKept, ...]
     is_open: bool
-    """Whether anything is left to do: judge, look at a neighbour, give a room back."""
+    """Whether anything is left to do."""
 
 
 def cases(house: House) -> tuple[Case, ...]:
@@ -88,13 +88,6 @@ def case_of(house: House, no: CaseNo) -> Case:
     sightings = tuple(row.fact for row in kept)
     placed = house.quarantines_by_case.get(no, ())
     quarantined = _each_once(fact.room for fact, lifted in placed if lifted is None)
-    judged = judgement_of(house, no)
-    asked = asked_states(house, no)
-    last_written = house.entry_of(kept[-1]).recorded_at
-    was_released = not quarantined and any(
-        lifted is not None and lifted.lifted_at >= last_written for _, lifted in placed
-    )
-    stage = _stage(house, no, judged, was_released=was_released)
     return Case(
         no=no,
         room=sightings[0].room,
@@ -102,15 +95,45 @@ def case_of(house: House, no: CaseNo) -> Case:
         opened_at=house.entry_of(kept[0]).recorded_at,
         sightings=sightings,
         evidence=min((weight_of(house, s) for s in sightings), key=list(Evidence).index),
-        stage=stage,
-        judged=judged,
+        stage=stage_of(house, no),
+        judged=judgement_of(house, no),
         answer_from=min(row.fact.seen_at for row in unjudged_sightings(house, no) or kept),
-        asked=asked,
+        asked=asked_states(house, no),
         quarantined=quarantined,
         treatments=treatments_of(house, no),
         photos=tuple(row.fact for row in house.kept_of_case(PhotoKept, no)),
-        is_open=_is_open(stage, asked, quarantined),
+        is_open=is_open(house, no),
     )
+
+
+def stage_of(house: House, no: CaseNo) -> Stage:
+    """Where a case stands."""
+    judged = judgement_of(house, no)
+    if judged is not None and judged.outcome is Outcome.NOT_BED_BUG:
+        return Stage.RULED_OUT
+    if _was_released(house, no):
+        return Stage.RELEASED
+    if judged is None:
+        return Stage.SUSPECTED
+    if judged.outcome is Outcome.UNDETERMINED:
+        return Stage.UNDETERMINED
+    treated = treatments_of(house, no)
+    if not treated or strong_sign_since(house, no, treated[-1].treated_on):
+        return Stage.CONFIRMED
+    if _looked_after(house, no, treated[-1].treated_on):
+        return Stage.UNDER_FOLLOW_UP
+    return Stage.IN_TREATMENT
+
+
+def is_open(house: House, no: CaseNo) -> bool:
+    """Whether anything is left to do: judge, look at a neighbour, give a room back."""
+    if any(lifted is None for _, lifted in house.quarantines_by_case.get(no, ())):
+        return True
+    stage = stage_of(house, no)
+    if stage is Stage.RELEASED:
+        return any(state.is_open for state in asked_states(house, no))
+    # Unless ruled out, a case whose quarantine somebody struck out still wants an answer.
+    return stage is not Stage.RULED_OUT
 
 
 def weight_of(house: House, sighted: Sighted) -> Evidence:
@@ -159,7 +182,7 @@ def open_case_in(house: House, room: RoomNo) -> CaseNo | None:
     """
     for rooms in ({room}, set(suite_mates(house, room))):
         for no, sightings in house.sightings.items():
-            if any(row.fact.room in rooms for row in sightings) and case_of(house, no).is_open:
+            if any(row.fact.room in rooms for row in sightings) and is_open(house, no):
                 return no
     return None
 
@@ -178,21 +201,12 @@ def next_case_no(house: House, today: date) -> CaseNo:
 # --- what a case is made of ---------------------------------------------------------------
 
 
-def _stage(house: House, no: CaseNo, judged: CaseJudged | None, *, was_released: bool) -> Stage:
-    if judged is not None and judged.outcome is Outcome.NOT_BED_BUG:
-        return Stage.RULED_OUT
-    if was_released:
-        return Stage.RELEASED
-    if judged is None:
-        return Stage.SUSPECTED
-    if judged.outcome is Outcome.UNDETERMINED:
-        return Stage.UNDETERMINED
-    treated = treatments_of(house, no)
-    if not treated or strong_sign_since(house, no, treated[-1].treated_on):
-        return Stage.CONFIRMED
-    if _looked_after(house, no, treated[-1].treated_on):
-        return Stage.UNDER_FOLLOW_UP
-    return Stage.IN_TREATMENT
+def _was_released(house: House, no: CaseNo) -> bool:
+    placed = house.quarantines_by_case.get(no, ())
+    lifted_at = [lifted.lifted_at for _, lifted in placed if lifted is not None]
+    if not placed or len(lifted_at) < len(placed):
+        return False
+    return max(lifted_at) >= house.entry_of(house.sightings[no][-1]).recorded_at
 
 
 def _looked_after(house: House, no: CaseNo, day: date) -> bool:
@@ -203,17 +217,6 @@ def _looked_after(house: House, no: CaseNo, day: date) -> bool:
         for bed in beds
         for check in house.checks_of(bed)
     )
-
-
-def _is_open(stage: Stage, asked: tuple[AskedState, ...], quarantined: tuple[RoomNo, ...]) -> bool:
-    if quarantined:
-        return True
-    if stage is Stage.RULED_OUT:
-        return False
-    if stage is not Stage.RELEASED:
-        # Somebody struck the quarantine out: the case still wants an answer.
-        return True
-    return any(state.is_open for state in asked)
 
 
 def _each_once(rooms: Iterable[RoomNo]) -> tuple[RoomNo, ...]:

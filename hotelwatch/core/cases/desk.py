@@ -10,17 +10,18 @@ trace: 347 F.3d 672 (7th Cir. 2003), where rooms flagged not to be let were let.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
-from hotelwatch.core.cases.case import case_of, suite_mates
+from hotelwatch.core.cases.case import is_open, suite_mates
 from hotelwatch.core.cases.release import earliest_release, if_treated_on, missing_for_release
-from hotelwatch.core.days import local_day, moment_of
+from hotelwatch.core.days import days_from, local_day, moment_of
 from hotelwatch.core.facts import (
     CaseNo,
     CheckAsked,
+    HotelDescribed,
     QuarantineLifted,
     QuarantinePlaced,
     RoomNo,
@@ -199,7 +200,7 @@ def rooms_to_shun(house: House, found: tuple[Block, ...]) -> frozenset[RoomNo]:
     asked = {
         row.fact.room
         for case in house.sightings
-        if case_of(house, case).is_open
+        if is_open(house, case)
         for row in house.kept_of_case(CheckAsked, case)
     }
     return frozenset(blocked | mates | asked)
@@ -266,41 +267,66 @@ def lets_against_blocks(house: House, now: datetime) -> tuple[LetAgainstBlock, .
     counts only for a guest who is in house and came today, into a blocked room. A
     stay that began on the day of the block, before it, counts from its second night.
     """
-    spans: defaultdict[RoomNo, list[tuple[QuarantinePlaced, QuarantineLifted | None]]]
-    spans = defaultdict(list)
-    for pair in house.quarantines:
-        spans[pair[0].room].append(pair)
+    today = local_day(now, house.zone)
+    spans: defaultdict[RoomNo, list[_Span]] = defaultdict(list)
+    for placed, lifted in house.quarantines:
+        spans[placed.room].append(_span(house, placed, lifted))
     rows = [
         row
         for stay in house.stays
-        if stay.counts and stay.room in spans
-        if (row := _let_against(house, stay, spans, now)) is not None
+        if stay.room in spans and stay.counts
+        if (row := _let_against(stay, spans[RoomNo(stay.room)], today)) is not None
     ]
     return tuple(sorted(rows, key=lambda row: (row.first_night, row.room, row.stay.booking)))
 
 
-def _let_against(
-    house: House,
-    stay: Stay,
-    spans: Mapping[RoomNo, list[tuple[QuarantinePlaced, QuarantineLifted | None]]],
-    now: datetime,
-) -> LetAgainstBlock | None:
-    room = RoomNo(stay.room)
+@dataclass(frozen=True, slots=True)
+class _Span:
+    """A quarantine by the nights on which it held at the hour from which guests arrive."""
+
+    from_at: datetime
+    until_at: datetime | None
+    first_night: date
+    end_night: date | None
+    """The first night on which it no longer held."""
+
+    def holds_on(self, night: date) -> bool:
+        return self.first_night <= night and (self.end_night is None or night < self.end_night)
+
+
+def _span(house: House, placed: QuarantinePlaced, lifted: QuarantineLifted | None) -> _Span:
+    until_at = lifted.lifted_at if lifted else None
+    return _Span(
+        from_at=placed.from_at,
+        until_at=until_at,
+        first_night=_next_night(house, placed.from_at),
+        end_night=_next_night(house, until_at) if until_at else None,
+    )
+
+
+def _next_night(house: House, moment: datetime) -> date:
+    """The first night whose hour of arrival is not before a moment."""
+    clock = house.hotel.arrive_from if house.hotel else HotelDescribed("", "").arrive_from
+    day = local_day(moment, house.zone)
+    return day if moment <= moment_of(day, clock, house.zone) else day + ONE_DAY
+
+
+def _let_against(stay: Stay, spans: list[_Span], today: date) -> LetAgainstBlock | None:
     held = [
         (night, span)
-        for night in _nights_slept(stay, local_day(now, house.zone))
-        if (span := _span_on(house, spans[room], night)) is not None
+        for night in _nights_slept(stay, today)
+        if (span := next((s for s in spans if s.holds_on(night)), None)) is not None
     ]
     if not held:
         return None
-    first_night, (placed, lifted) = held[0]
+    first_night, span = held[0]
     return LetAgainstBlock(
-        room=room,
+        room=RoomNo(stay.room),
         stay=stay,
         first_night=first_night,
         nights=len(held),
-        from_at=placed.from_at,
-        until_at=lifted.lifted_at if lifted else None,
+        from_at=span.from_at,
+        until_at=span.until_at,
         was_let_blocked=first_night == stay.arrives_on,
     )
 
@@ -308,19 +334,5 @@ def _let_against(
 def _nights_slept(stay: Stay, today: date) -> Iterator[date]:
     """Nights before today, and tonight for a guest who came today and is in house."""
     came_today = stay.arrives_on == today and stay.status is StayStatus.IN_HOUSE
-    last = today if came_today else today - ONE_DAY
-    night = stay.arrives_on
-    while night < stay.leaves_on and night <= last:
-        yield night
-        night += ONE_DAY
-
-
-def _span_on(
-    house: House, spans: list[tuple[QuarantinePlaced, QuarantineLifted | None]], night: date
-) -> tuple[QuarantinePlaced, QuarantineLifted | None] | None:
-    clock = house.hotel.arrive_from if house.hotel else "15:00"
-    at = moment_of(night, clock, house.zone)
-    for placed, lifted in spans:
-        if placed.from_at <= at and (lifted is None or at < lifted.lifted_at):
-            return placed, lifted
-    return None
+    end = min(stay.leaves_on, today + ONE_DAY if came_today else today)
+    return days_from(stay.arrives_on, max(0, (end - stay.arrives_on).days))

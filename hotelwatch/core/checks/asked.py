@@ -5,7 +5,7 @@ bed's underside was seen, and if it was made on the day of the asking or later. 
 check of an earlier day serves too if it was made on the day of the sign or later
 and merely typed in after the asking. A room is done when each of its beds is.
 
-A case that was ruled out wants nothing more; its open wishes are no longer wanted.
+A case that was ruled out wants nothing more, nor does one whose sightings were corrected.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ class AskedState:
     """The day on which the last of the room's beds was looked at; None while one is left."""
 
     is_wanted: bool
-    """False once its case was ruled out."""
+    """False once its case was ruled out or its sightings were corrected."""
 
     @property
     def is_open(self) -> bool:
@@ -61,7 +61,7 @@ class AskedState:
 
 def asked_states(house: House, case: CaseNo) -> tuple[AskedState, ...]:
     """Every check that a case asked for, in the order asked."""
-    is_wanted = not is_ruled_out(house, case)
+    is_wanted = still_asks(house, case)
     return tuple(
         _state(house, row, is_wanted=is_wanted) for row in house.kept_of_case(CheckAsked, case)
     )
@@ -69,7 +69,8 @@ def asked_states(house: House, case: CaseNo) -> tuple[AskedState, ...]:
 
 def open_asked(house: House) -> tuple[AskedState, ...]:
     """Every asked check still to be done, the earliest deadline first."""
-    states = (state for case in house.asked for state in asked_states(house, case))
+    asking = (case for case in house.asked if still_asks(house, case))
+    states = (state for case in asking for state in asked_states(house, case))
     return tuple(
         sorted(
             (state for state in states if state.is_open),
@@ -106,6 +107,11 @@ def is_ruled_out(house: House, case: CaseNo) -> bool:
     """Whether a case was judged to be no bed bug, and the judgement stands."""
     judged = judgement_of(house, case)
     return judged is not None and judged.outcome is Outcome.NOT_BED_BUG
+
+
+def still_asks(house: House, case: CaseNo) -> bool:
+    """Whether a case still wants what it asked for."""
+    return case in house.sightings and not is_ruled_out(house, case)
 
 
 # --- what serves --------------------------------------------------------------------------
