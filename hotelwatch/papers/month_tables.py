@@ -311,9 +311,11 @@ def lets(figures: MonthFigures) -> Listing:
         _("Booking"),
         _("Arrival"),
         _("Departure"),
+        _("First night"),
+        _("Nights"),
+        _("How"),
         _("In quarantine from"),
         _("In quarantine until"),
-        _("Case"),
     )
     rows = tuple(
         (
@@ -321,9 +323,11 @@ def lets(figures: MonthFigures) -> Listing:
             Attention(row.booking),
             row.arrives_on,
             row.leaves_on,
+            row.first_night,
+            row.nights,
+            _("let anew") if row.was_let_blocked else _("guest in house stayed on"),
             row.quarantined_from,
             row.quarantined_until,
-            row.case,
         )
         for row in figures.rows.lets
     )

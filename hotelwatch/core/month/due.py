@@ -69,14 +69,14 @@ def underside_days(house: House, first_on: date, last_on: date) -> Mapping[BedNo
 
 def _stories(house: House, span: Span) -> Iterator[_BedStory]:
     """Each bed that was in use at some time in the month, in house order."""
-    before = house_at(house, span.first_on - timedelta(days=1))
     after = house_at(house, span.until_on)
-    started = {look.bed: look for look in looks(before, span.first_on)}
-    by_end_rules = {look.bed: look for look in looks(_unlooked(after, span), span.first_on)}
+    unlooked = _unlooked(after, span)
+    started = _looks_at_start(unlooked, span)
+    by_end_rules = {look.bed: look for look in looks(unlooked, span.first_on)}
     looked = underside_days(after, span.first_on, span.until_on)
     changed_on = _rules_changed_on(after, span)
     gone = _gone_on(after, span)
-    for bed, look in {**by_end_rules, **started}.items():
+    for bed, look in started.items():
         changed = by_end_rules.get(bed)
         yield _BedStory(
             start=look,
@@ -85,6 +85,18 @@ def _stories(house: House, span: Span) -> Iterator[_BedStory]:
             gone_on=None if bed in by_end_rules else gone.get(bed, span.until_on),
             looked_on=looked.get(bed, ()),
         )
+
+
+def _looks_at_start(unlooked: House, span: Span) -> Mapping[BedNo, Look]:
+    """Each bed as of the start of the month, or as of the end of the day on which it came."""
+    days = entry_days(unlooked, unlooked.zone)
+    came = {days[rows[0].entry] for rows in unlooked.builds_by_bed.values()}
+    before = span.first_on - timedelta(days=1)
+    found: dict[BedNo, Look] = {}
+    for day in [before, *sorted(day for day in came if day > before)]:
+        for look in looks(house_at(unlooked, day), span.first_on):
+            found.setdefault(look.bed, look)
+    return found
 
 
 def _unlooked(house: House, span: Span) -> House:

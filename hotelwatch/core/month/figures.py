@@ -45,6 +45,7 @@ def figures(
     due = due_rows(known, span, reasons)
     progress(0.6, "reading_checks")
     checks = work.check_rows(at_end, span)
+    end = min(now, _end_of(span, house))
     account = _account(house, known, month=month, span=span, now=now)
     rows = MonthRows(
         due=due,
@@ -52,10 +53,10 @@ def figures(
         checks=checks,
         sightings=story.sighting_rows(at_end, span),
         cases=story.case_rows(_house_before(house, known, span), at_end),
-        asked=story.asked_rows(at_end, span, min(now, _end_of(span, house))),
+        asked=story.asked_rows(at_end, span, end),
         treatments=story.treatment_rows(at_end, span),
         quarantines=story.quarantine_rows(at_end, span),
-        lets=story.let_rows(at_end, span),
+        lets=story.let_rows(at_end, span, end),
         team_days=work.team_days(at_end, span, checks),
         people=work.people_rows(checks),
         changes=change_rows(known, month),

@@ -193,12 +193,15 @@ class LetRow:
     """A room let while it was in quarantine: should not exist, so it stands in the book."""
 
     room: RoomNo
-    case: CaseNo
     booking: str
     arrives_on: date
     leaves_on: date
+    first_night: date
+    nights: int
     quarantined_from: datetime
     quarantined_until: datetime | None
+    was_let_blocked: bool
+    """The guest came into the closed room; else a guest in house stayed on."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,17 +6,15 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from hotelwatch.core.cases.case import Case, cases
+from hotelwatch.core.cases.desk import lets_against_blocks
 from hotelwatch.core.checks.asked import AskedState, asked_states
-from hotelwatch.core.days import local_day, moment_of
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
-    CaseNo,
     Kept,
     QuarantineLifted,
     QuarantinePlaced,
     RoomNo,
     Sighted,
-    Stay,
-    StayStatus,
     TreatmentRecorded,
 )
 from hotelwatch.core.house import House
@@ -165,50 +163,20 @@ def _pairs(house: House) -> Iterator[tuple[Kept[QuarantinePlaced], QuarantineLif
     yield from zip(house.kept_of(QuarantinePlaced), (lifted for _, lifted in pairs), strict=True)
 
 
-def let_rows(house: House, span: Span) -> tuple[LetRow, ...]:
-    """Arrivals of the month into a room that was in quarantine at the hour of arrival.
-
-    A booking that was neither cancelled nor a no-show counts as arrived once its
-    day of arrival has passed, whatever its status says.
-    """
-    closed = [pair for pair in house.quarantines if _overlaps(house, span, *pair)]
-    rooms = {placed.room for placed, _ in closed}
-    arrived = [stay for stay in house.stays if stay.room in rooms and _arrived(stay, span)]
-    rows = (
+def let_rows(house: House, span: Span, now: datetime) -> tuple[LetRow, ...]:
+    """Rooms let while in quarantine; each stands in the month of its first such night."""
+    return tuple(
         LetRow(
-            room=placed.room,
-            case=CaseNo(placed.case),
-            booking=stay.booking,
-            arrives_on=stay.arrives_on,
-            leaves_on=stay.leaves_on,
-            quarantined_from=placed.from_at,
-            quarantined_until=lifted.lifted_at if lifted else None,
+            room=let.room,
+            booking=let.stay.booking,
+            arrives_on=let.stay.arrives_on,
+            leaves_on=let.stay.leaves_on,
+            first_night=let.first_night,
+            nights=let.nights,
+            quarantined_from=let.from_at,
+            quarantined_until=let.until_at,
+            was_let_blocked=let.was_let_blocked,
         )
-        for placed, lifted in closed
-        for stay in arrived
-        if stay.room == placed.room and _held_at(house, stay, placed, lifted)
-    )
-    return tuple(sorted(rows, key=lambda row: (row.arrives_on, row.room, row.booking)))
-
-
-def _arrived(stay: Stay, span: Span) -> bool:
-    if not stay.counts or not span.first_on <= stay.arrives_on <= span.until_on:
-        return False
-    return stay.status is not StayStatus.BOOKED or stay.arrives_on < span.overdue_before
-
-
-def _held_at(
-    house: House, stay: Stay, placed: QuarantinePlaced, lifted: QuarantineLifted | None
-) -> bool:
-    clock = house.hotel.arrive_from if house.hotel else "00:00"
-    arrival = moment_of(stay.arrives_on, clock, house.zone)
-    return placed.from_at <= arrival and (lifted is None or arrival < lifted.lifted_at)
-
-
-def _overlaps(
-    house: House, span: Span, placed: QuarantinePlaced, lifted: QuarantineLifted | None
-) -> bool:
-    begins_in_time = local_day(placed.from_at, house.zone) <= span.until_on
-    return begins_in_time and (
-        lifted is None or local_day(lifted.lifted_at, house.zone) >= span.first_on
+        for let in lets_against_blocks(house, now)
+        if span.first_on <= let.first_night <= span.until_on
     )

@@ -1,0 +1,118 @@
+"""Front desk's list as a workbook: rooms not to sell, guests it touches; no case details."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from openpyxl import Workbook
+
+from hotelwatch.core.cases.desk import Block, DeskList, LetAgainstBlock, Touched, TouchedArrival
+from hotelwatch.core.facts import HotelDescribed
+from hotelwatch.papers.target import refuse_target, write_safely
+from hotelwatch.papers.workbook import (
+    Attention,
+    Frame,
+    Listing,
+    Value,
+    add_sheet,
+    new_book,
+    write_listing,
+)
+from hotelwatch.wording.dates import moment_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.names import label
+
+
+def write_desk_list(path: Path, desk: DeskList, *, hotel: HotelDescribed, program: str) -> None:
+    """Write front desk's list to ``path``. Raises Refusal as ``target.write_safely`` says."""
+    refuse_target(path)
+    write_safely(desk_book(desk, hotel=hotel, program=program), path)
+
+
+def desk_book(desk: DeskList, *, hotel: HotelDescribed, program: str) -> Workbook:
+    """Front desk's list in memory: what to block, whom it touches, what was let all the same."""
+    zone = ZoneInfo(hotel.zone)
+    made = moment_text(desk.made_at, zone)
+    frame = Frame(
+        hotel=hotel.name,
+        subject=_("as of {moment}").format(moment=made),
+        paper=hotel.paper,
+        zone=zone,
+        zone_name=hotel.zone,
+        program=program,
+    )
+    book = new_book(frame, desk.made_at)
+    earliest = _("“Earliest until” moves as work goes on; a named person gives a room back.")
+    for title, note, listing in (
+        (_("Not to sell"), earliest, _blocks(desk)),
+        (_("Guests touched"), _("Most urgent first."), _arrivals(desk)),
+        (_("Let all the same"), _("There should be none."), _lets(desk)),
+    ):
+        write_listing(add_sheet(book, frame, title, [note]), frame, listing)
+    return book
+
+
+def _blocks(desk: DeskList) -> Listing:
+    headings = (_("Room"), _("Not to sell from"), _("Earliest until"), _("Waits for"))
+    return Listing("blocks", headings, tuple(_block(block) for block in desk.blocks))
+
+
+def _block(block: Block) -> tuple[Value, ...]:
+    until: Value = block.earliest_until or _("until released")
+    return block.room, block.from_at, until, label(block.condition)
+
+
+def _arrivals(desk: DeskList) -> Listing:
+    headings = (
+        _("What to do"),
+        _("Room"),
+        _("Booking"),
+        _("Arrival"),
+        _("Departure"),
+        _("Other room wanted from"),
+        _("Rooms that would do"),
+        _("Room not to sell until"),
+    )
+    return Listing("arrivals", headings, tuple(_arrival(row) for row in desk.arrivals))
+
+
+def _arrival(row: TouchedArrival) -> tuple[Value, ...]:
+    move = _("Move the guest") if row.touched is Touched.IN_HOUSE else _("Give another room")
+    if row.is_provisional:
+        move = _("Give any other room (this one is a guess)")
+    return (
+        Attention(move) if row.touched is Touched.IN_HOUSE else move,
+        row.room,
+        row.stay.booking,
+        row.stay.arrives_on,
+        row.stay.leaves_on,
+        row.from_on,
+        ", ".join(row.candidates) or _("none of this type"),
+        row.block.earliest_until or _("until released"),
+    )
+
+
+def _lets(desk: DeskList) -> Listing:
+    headings = (
+        _("Room"),
+        _("Booking"),
+        _("First night"),
+        _("Nights"),
+        _("How"),
+        _("Not to sell from"),
+        _("Not to sell until"),
+    )
+    return Listing("lets", headings, tuple(_let(row) for row in desk.lets_against))
+
+
+def _let(row: LetAgainstBlock) -> tuple[Value, ...]:
+    return (
+        row.room,
+        Attention(row.stay.booking),
+        row.first_night,
+        row.nights,
+        _("let anew") if row.was_let_blocked else _("guest in house stayed on"),
+        row.from_at,
+        row.until_at or _("until released"),
+    )

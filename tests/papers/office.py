@@ -1,0 +1,33 @@
+"""A second program that opens workbooks, for tests: LibreOffice without a window."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+SOFFICE = shutil.which("soffice")
+needs_office = pytest.mark.skipif(
+    SOFFICE is None, reason="LibreOffice is not installed: nothing recalculates the workbook"
+)
+
+
+def converted(path: Path, to: str = "xlsx") -> Path:
+    """The workbook opened, recalculated and saved anew by LibreOffice, with its own profile."""
+    folder = path.parent / "by_office"
+    command = [
+        str(SOFFICE),
+        "--headless",
+        f"-env:UserInstallation={(path.parent / 'office_profile').as_uri()}",
+        "--convert-to",
+        to,
+        "--outdir",
+        str(folder),
+        str(path),
+    ]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=110, check=True)
+    out = folder / f"{path.stem}.{to}"
+    assert out.exists(), done.stdout + done.stderr
+    return out
