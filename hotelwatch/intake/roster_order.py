@@ -150,21 +150,17 @@ def placed(rows: Sequence[RoomRow], report: Report) -> tuple[list[RoomRow], list
 
 
 def _with_sides(rows: list[RoomRow]) -> tuple[list[RoomRow], str]:
-    """Odd left and even right where a corridor has both, else all on the left."""
+    """Odd left and even right in a wing where some floor has both, else all on the left."""
     parities: defaultdict[tuple[str, str], set[int]] = defaultdict(set)
     for row in rows:
         if (number := number_of(row.room)) is not None:
-            parities[row.floor, row.wing].add(number % 2)
-    both = {corridor for corridor, seen in parities.items() if len(seen) == len((0, 1))}
+            parities[row.wing, row.floor].add(number % 2)
+    both = {wing for (wing, _), seen in parities.items() if len(seen) == len((0, 1))}
     sided = [
-        replace(row, side=Side.RIGHT if _is_even(row) and _corridor(row) in both else Side.LEFT)
+        replace(row, side=Side.RIGHT if row.wing in both and _is_even(row) else Side.LEFT)
         for row in rows
     ]
     return sided, "odd_even" if both else "one_side"
-
-
-def _corridor(row: RoomRow) -> tuple[str, str]:
-    return row.floor, row.wing
 
 
 def _is_even(row: RoomRow) -> bool:
@@ -194,8 +190,8 @@ def _orders_of_wing(rows: list[RoomRow]) -> dict[int, int]:
     if None in keys.values() or len(spots) < len(rows):
         return _ranked(rows)
     orders: dict[int, int] = {}
-    sides = [list(Side)] if _odd_faces_even(rows) else [[side] for side in Side]
-    for group in sides:
+    both = [(Side.LEFT, Side.RIGHT), (Side.END,)]
+    for group in both if _odd_faces_even(rows) else [(side,) for side in Side]:
         members = [row for row in rows if row.side in group]
         bays = sorted({key for row in members if (key := keys[row.number]) is not None})
         bay_of = {key: bay for bay, key in enumerate(bays, 1)}
