@@ -59,6 +59,10 @@ class Context:
     files: Files
     people: People
     go_to: GoTo
+    log_sighting: Callable[[RoomNo | None], None]
+    """Opens the form for a sighting, perhaps with its room filled in."""
+    pages: frozenset[str]
+    """Keys of the pages there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +70,14 @@ class PageSpec:
     """A page of the window: its key, title, drawing and how it is made.
 
     The page is made when first shown. It has ``refresh()``, called when it is shown
-    and something was written down since; it may have ``focus_room(room)``, called by
-    ``go_to(key, room)``, and ``topics``, a frozenset of the Topics that concern it.
+    and something was written down since, and on the first showing. It may have
+
+    - ``focus_room(room)``, called by ``go_to(key, room)`` after the refresh;
+    - ``topics``, a frozenset of the Topics that concern it (all, if it has none);
+    - ``log_sighting(room)``, on the page of cases only;
+    - a focus proxy, which gets the keyboard when one comes to the page by keys.
+
+    Keys: today, rounds, checks, building, cases, desk, month.
     """
 
     key: str

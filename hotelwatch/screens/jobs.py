@@ -136,6 +136,11 @@ class Jobs(QObject):
             self._job.stop.set()
             self._answer.start()
 
+    def stop_all(self) -> None:
+        """Stop what is being done and forget what waits."""
+        self._waiting.clear()
+        self.stop()
+
     def close(self) -> None:
         """Stop everything and end the thread. Waits for a job that can't be stopped."""
         self._waiting.clear()

@@ -23,7 +23,7 @@ import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QGuiApplication
 from PySide6.QtWidgets import (
     QDialog,
@@ -89,12 +89,22 @@ class Bar(QFrame):
         line.addWidget(self.button)
         self.put_away = QToolButton()
         self.put_away.setProperty("role", "close")
-        self.put_away.setIcon(icon("close", colours_of(self.palette()).tones[tone].ink))
         self.put_away.setIconSize(QSize(16, 16))
         self.put_away.setAccessibleName(_("Put this notice away"))
         self.put_away.setToolTip(_("Put away"))
         self.put_away.clicked.connect(self._close)
         line.addWidget(self.put_away)
+        self._draw_icon()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Draw the icon anew in another look."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "put_away"):
+            self._draw_icon()
+
+    def _draw_icon(self) -> None:
+        tint = colours_of(self.palette()).tones[self.tone]
+        self.put_away.setIcon(icon("close", tint.ink))
 
     def _do(self) -> None:
         self._close()
@@ -118,7 +128,7 @@ class Notices(QWidget):
         self.bug_dialog: BugDialog | None = None
         self.hide()
 
-    # --- telling -------------------------------------------------------------------
+    # --- telling ------------------------------------------------------------
 
     def done(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:
         """Say that something was done, perhaps with a button to look at it."""
@@ -174,7 +184,7 @@ class Notices(QWidget):
         except (Refusal, InputRefused) as error:
             self.fail(error)
 
-    # --- putting away ------------------------------------------------------------------
+    # --- putting away -------------------------------------------------------
 
     def bars(self) -> tuple[Bar, ...]:
         """Bars shown now, newest first."""

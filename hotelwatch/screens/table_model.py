@@ -33,7 +33,7 @@ class OwnRole(IntEnum):
     FOLDED = Role.UserRole + 2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # with slots, Column[Row](...) fails on Python 3.11
 class Column(Generic[R]):
     """One column: its title and what it says of a row.
 
@@ -86,7 +86,7 @@ class RowModel(QAbstractTableModel, Generic[R]):
         self._folded: dict[int, str] = {}
         self._ranks: dict[int, list[int]] = {}
 
-    # --- rows -----------------------------------------------------------------
+    # --- rows ---------------------------------------------------------------
 
     def show(self, rows: Sequence[R]) -> bool:
         """Take these rows; False if their keys differ, so that everything was reset."""
@@ -132,7 +132,7 @@ class RowModel(QAbstractTableModel, Generic[R]):
             end = self.index(last, len(self.columns) - 1)
             self.dataChanged.emit(self.index(first, 0), end)
 
-    # --- what Qt asks -----------------------------------------------------------
+    # --- what Qt asks -------------------------------------------------------
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 Qt's own signature
         """How many rows."""
@@ -167,7 +167,7 @@ class RowModel(QAbstractTableModel, Generic[R]):
             return self._colour(row, column, role)
         return _beside(row, column, role)
 
-    # --- kept while rows stay the same -----------------------------------------
+    # --- kept while rows stay the same --------------------------------------
 
     def _fold(self, place: int) -> str:
         if place not in self._folded:

@@ -61,7 +61,7 @@ __all__ = ["Column", "Empty", "RowTable"]
 R = TypeVar("R")
 TYPING_PAUSE_MS = 150
 ROWS_MEASURED = 60
-WIDEST_PX = 360
+WIDEST_PX = 460
 ROW_AIR_PX = 14
 
 
@@ -108,7 +108,7 @@ class RowTable(QWidget, Generic[R]):
         self.wear()
         self._show_right_pane()
 
-    # --- rows ---------------------------------------------------------------------
+    # --- rows ---------------------------------------------------------------
 
     def show_rows(self, rows: Iterable[R]) -> None:
         """Show these rows; selection, place and scroll position stay by key."""
@@ -163,7 +163,7 @@ class RowTable(QWidget, Generic[R]):
         self.filter.clear()
         self._narrow()
 
-    # --- look -----------------------------------------------------------------------
+    # --- look ---------------------------------------------------------------
 
     def wear(self) -> None:
         """Fit row heights and tints to the look worn now."""
@@ -174,16 +174,18 @@ class RowTable(QWidget, Generic[R]):
     def changeEvent(self, event: QEvent) -> None:
         """Follow a change of look or text size."""
         super().changeEvent(event)
-        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange) and hasattr(
-            self, "view"
-        ):
+        if not hasattr(self, "view"):
+            return
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
             self.wear()
+        if event.type() == QEvent.Type.FontChange and self.model.rows:
+            self._fit_columns()
 
     def sizeHint(self) -> QSize:
         """Room for some rows."""
         return QSize(480, 320)
 
-    # --- making -----------------------------------------------------------------------
+    # --- making -------------------------------------------------------------
 
     def _make_filter(self, name: str) -> QLineEdit:
         line = QLineEdit(clearButtonEnabled=True)
@@ -258,7 +260,7 @@ class RowTable(QWidget, Generic[R]):
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setStretchLastSection(True)
 
-    # --- what happens -------------------------------------------------------------------
+    # --- what happens -------------------------------------------------------
 
     def _row_at(self, index: QModelIndex) -> R | None:
         place = self.order.mapToSource(index).row()

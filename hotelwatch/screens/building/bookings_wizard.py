@@ -1,0 +1,60 @@
+"""Loads bookings: which room is let from when to when. Names are dropped at the door."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from hotelwatch.actions.roster import StaysPreview, load_stays, preview_stays
+from hotelwatch.core.facts import Stay
+from hotelwatch.core.house import House
+from hotelwatch.intake.stays_file import STAYS_FIELDS
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.import_wizard import ImportKind, ImportWizard
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _, ngettext
+
+
+class BookingsWizard(ImportWizard):
+    """The page that loads bookings."""
+
+    def __init__(self, context: Context) -> None:
+        """Nothing chosen yet."""
+        super().__init__(
+            context,
+            ImportKind(
+                title=_("Load bookings"),
+                intro=_(
+                    "A table with one row for each booking: room or room type, arrival, "
+                    "departure or nights, status. Names and contacts are never read. What is "
+                    "loaded replaces what was known from today on."
+                ),
+                fields=STAYS_FIELDS,
+                needed=frozenset({"booking", "arrival"}),
+                preview=preview_stays,
+                load=load_stays,
+                changes=_changes,
+                told=_told,
+                then="building",
+                has_days=True,
+            ),
+        )
+
+
+def _changes(preview: StaysPreview) -> Sequence[str]:
+    return [_stay_sentence(stay) for stay in preview.reading.stays]
+
+
+def _stay_sentence(stay: Stay) -> str:
+    where = stay.room or stay.room_type
+    return _("{booking}: {where}, from {arrives} to {leaves}").format(
+        booking=stay.booking,
+        where=where or _("no room yet"),
+        arrives=day_text(stay.arrives_on),
+        leaves=day_text(stay.leaves_on),
+    )
+
+
+def _told(house: House) -> str:
+    return ngettext("{n} booking is known.", "{n} bookings are known.", len(house.stays)).format(
+        n=len(house.stays)
+    )

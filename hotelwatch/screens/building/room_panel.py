@@ -1,0 +1,201 @@
+"""Everything about the room in view: its state, beds, neighbours and stays around today."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QTabWidget,
+    QVBoxLayout,
+)
+
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.building.rows import (
+    GLYPHS,
+    TONES,
+    BedRow,
+    NeighbourRow,
+    RoomRow,
+    RoomState,
+    StayRow,
+    bed_rows,
+    neighbour_rows,
+    state_text,
+    stay_rows,
+)
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import Tone
+from hotelwatch.wording.dates import day_text, short_day_text
+from hotelwatch.wording.language import _
+
+PANEL_PX = 380
+
+
+class RoomPanel(QFrame):
+    """The room in view, in words."""
+
+    def __init__(self, context: Context) -> None:
+        """No room in view yet."""
+        super().__init__()
+        self.setProperty("role", "card")
+        self.setMinimumWidth(PANEL_PX)
+        self._context = context
+        self.room: RoomNo | None = None
+        self.title = QLabel()
+        self.title.setProperty("role", "title")
+        self.state = QLabel(wordWrap=True)
+        self.where = QLabel(wordWrap=True)
+        self.where.setProperty("role", "muted")
+        self.beds = self._make_beds()
+        self.neighbours = self._make_neighbours()
+        self.stays = self._make_stays()
+        self.tabs = QTabWidget(documentMode=True)
+        self.tabs.tabBar().setAccessibleName(_("About the room"))
+        self.tabs.addTab(self.beds, _("Beds"))
+        self.tabs.addTab(self.neighbours, _("Neighbours"))
+        self.tabs.addTab(self.stays, _("Stays"))
+        self.to_check = QPushButton(_("Record a check"))
+        self.to_check.clicked.connect(self._record_check)
+        self.to_check.setVisible("checks" in context.pages)
+        self.to_sighting = QPushButton(_("Log a sighting here"))
+        self.to_sighting.clicked.connect(self._log_sighting)
+        self.to_sighting.setVisible("cases" in context.pages)
+        self._lay_out()
+        self.show_room(None, {})
+
+    def _lay_out(self) -> None:
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.to_check)
+        buttons.addWidget(self.to_sighting)
+        buttons.addStretch()
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(14, 12, 14, 12)
+        for label in (self.title, self.state, self.where):
+            lines.addWidget(label)
+        lines.addLayout(buttons)
+        lines.addWidget(self.tabs, 1)
+
+    # --- what is shown ------------------------------------------------------
+
+    def show_room(self, row: RoomRow | None, states: Mapping[RoomNo, RoomState]) -> None:
+        """Put a room in view; None for none."""
+        self.room = row.room if row else None
+        hotel = self._context.hotel
+        for widget in (self.tabs, self.to_check, self.to_sighting):
+            widget.setEnabled(row is not None)
+        if row is None:
+            self.title.setText(_("No room chosen"))
+            self.state.setText(_("Choose a room on the drawing or in the list."))
+            self.where.clear()
+            self.beds.show_rows(())
+            self.neighbours.show_rows(())
+            self.stays.show_rows(())
+            return
+        self.title.setText(_("Room {room}").format(room=row.room))
+        sign = GLYPHS[row.state]
+        said = f"{state_text(row.state).capitalize()}. {row.why}"
+        self.state.setText(f"{sign}  {said}" if sign else said)
+        self.where.setText(_where(row))
+        self.beds.show_rows(bed_rows(hotel, row.room))
+        self.neighbours.show_rows(neighbour_rows(hotel, row.room, states))
+        self.stays.show_rows(stay_rows(hotel, row.room))
+
+    # --- making -------------------------------------------------------------
+
+    def _make_beds(self) -> RowTable[BedRow]:
+        return RowTable(
+            [
+                Column[BedRow](_("Bed"), lambda row: row.bed),
+                Column[BedRow](
+                    _("Underside last seen"),
+                    lambda row: day_text(row.last_on) if row.last_on else _("never"),
+                    sort=lambda row: row.last_on,
+                ),
+                Column[BedRow](
+                    _("Due by"),
+                    lambda row: (
+                        _("{day}, overdue").format(day=short_day_text(row.due_on))
+                        if row.is_late
+                        else short_day_text(row.due_on)
+                    ),
+                    sort=lambda row: row.due_on,
+                    tint=lambda row: Tone.LATE if row.is_late else None,
+                ),
+                Column[BedRow](
+                    _("Kind"),
+                    lambda row: (
+                        _("{kind}, encased").format(kind=row.kind) if row.encased else row.kind
+                    ),
+                ),
+            ],
+            key=lambda row: row.bed,
+            name=_("Beds of the room"),
+            empty=Empty(_("The roster has no bed in this room.")),
+            filtered=False,
+        )
+
+    def _make_neighbours(self) -> RowTable[NeighbourRow]:
+        table = RowTable(
+            [
+                Column[NeighbourRow](_("Room"), lambda row: row.room),
+                Column[NeighbourRow](_("Why"), lambda row: row.why, hint=lambda row: row.why),
+                Column[NeighbourRow](
+                    _("State"),
+                    lambda row: state_text(row.state),
+                    tint=lambda row: TONES[row.state],
+                ),
+            ],
+            key=lambda row: row.room,
+            name=_("Neighbours of the room"),
+            empty=Empty(_("The roster gives this room no neighbour.")),
+            filtered=False,
+        )
+        table.activated.connect(self._go_to_neighbour)
+        return table
+
+    def _make_stays(self) -> RowTable[StayRow]:
+        return RowTable(
+            [
+                Column[StayRow](
+                    _("Arrives"),
+                    lambda row: short_day_text(row.arrives_on),
+                    sort=lambda row: row.arrives_on,
+                ),
+                Column[StayRow](
+                    _("Leaves"),
+                    lambda row: short_day_text(row.leaves_on),
+                    sort=lambda row: row.leaves_on,
+                ),
+                Column[StayRow](_("Booking"), lambda row: row.booking),
+                Column[StayRow](_("State"), lambda row: row.status),
+            ],
+            key=lambda row: (row.booking, row.arrives_on),
+            name=_("Stays around today"),
+            empty=Empty(_("No stay is known around today.")),
+            filtered=False,
+        )
+
+    # --- going on -----------------------------------------------------------
+
+    def _go_to_neighbour(self, row: NeighbourRow) -> None:
+        self._context.go_to("building", row.room)
+
+    def _record_check(self) -> None:
+        self._context.go_to("checks", self.room)
+
+    def _log_sighting(self) -> None:
+        self._context.log_sighting(self.room)
+
+
+def _where(row: RoomRow) -> str:
+    parts = [_("Floor {floor}").format(floor=row.floor)]
+    if row.wing:
+        parts.append(_("wing {wing}").format(wing=row.wing))
+    if row.room_type:
+        parts.append(_("type {type}").format(type=row.room_type))
+    return ", ".join(parts)

@@ -1,0 +1,48 @@
+"""Loads a roster: rooms and beds, as the hotel's own table has them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from hotelwatch.actions.roster import RosterPreview, load_roster, preview_roster
+from hotelwatch.core.house import House
+from hotelwatch.intake.roster_file import NEEDED, ROSTER_FIELDS
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.import_wizard import ImportKind, ImportWizard
+from hotelwatch.wording.language import _
+from hotelwatch.wording.roster import roster_change_sentence
+
+
+class RosterWizard(ImportWizard):
+    """The page that loads a roster."""
+
+    def __init__(self, context: Context) -> None:
+        """Nothing chosen yet."""
+        super().__init__(
+            context,
+            ImportKind(
+                title=_("Load a roster"),
+                intro=_(
+                    "A table with one row for each room: its number, floor, wing, side, order "
+                    "along the corridor, beds. xlsx, ods or csv, with headings in any order. "
+                    "Nothing is written down before you have seen what would change."
+                ),
+                fields=ROSTER_FIELDS,
+                needed=frozenset(NEEDED),
+                preview=preview_roster,
+                load=load_roster,
+                changes=_changes,
+                told=_told,
+                then="building",
+            ),
+        )
+
+
+def _changes(preview: RosterPreview) -> Sequence[str]:
+    return [roster_change_sentence(change) for change in preview.changes]
+
+
+def _told(house: House) -> str:
+    return _("The roster holds {rooms} rooms and {beds} beds.").format(
+        rooms=len(house.rooms), beds=len(house.beds)
+    )

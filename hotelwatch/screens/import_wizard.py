@@ -1,0 +1,464 @@
+"""Loading a table: choose the file, put columns right, see problems and changes, then load.
+
+One page for rosters and bookings; an ``ImportKind`` says what differs. Nothing is written
+down before "Load" is pressed, and whether good rows are kept or the file is refused whole
+is the person's choice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Any, Protocol
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QRadioButton,
+    QScrollArea,
+    QSplitter,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.facts import Changes
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Problem
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.forms import Form
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.wording.intake_problems import field_name
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import bed_label
+from hotelwatch.wording.problems import sentence
+
+TABLE_FILES = "*.xlsx *.ods *.csv *.txt *.tsv"
+MAPPING_PX = 370
+FIRST_ROWS_PX = 210
+FINDINGS_PX = 380
+COUNT_OF = "count_of_"
+
+
+class Reading(Protocol):
+    """What a reader in intake gives back, as far as this page shows it."""
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Everything that is wrong, by row."""
+
+    @property
+    def mapping(self) -> dict[str, str]:
+        """Field to heading."""
+
+    @property
+    def headings(self) -> tuple[str, ...]:
+        """Headings of the file."""
+
+    @property
+    def preview(self) -> tuple[tuple[str, ...], ...]:
+        """The first rows as text, by heading."""
+
+    @property
+    def rows_read(self) -> int:
+        """How many rows the file has."""
+
+    @property
+    def rows_bad(self) -> int:
+        """How many of them can't be taken."""
+
+
+class Preview(Protocol):
+    """A file as read, and what loading it would do."""
+
+    @property
+    def reading(self) -> Reading:
+        """What was read."""
+
+
+@dataclass(frozen=True, slots=True)
+class ImportKind:
+    """What is loaded, from which fields, and by which actions."""
+
+    title: str
+    intro: str
+    fields: tuple[str, ...]
+    needed: frozenset[str]
+    preview: Callable[..., Any]
+    """(house, path, mapping, [day_first=]) to a Preview; runs as a job."""
+    load: Callable[..., Changes]
+    """(hotel, preview, *, keep_good)."""
+    changes: Callable[[Any], Sequence[str]]
+    """What loading a Preview would change, in sentences."""
+    told: Callable[[House], str]
+    """What stands in the house after loading, in a sentence."""
+    then: str
+    """The page one goes to afterwards."""
+    has_days: bool = False
+    """Whether days may be written day first or month first."""
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemRow:
+    """A problem in words."""
+
+    place: int
+    row: int
+    column: str
+    what: str
+    mend: str
+    blocking: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeRow:
+    """A change in words."""
+
+    place: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PreviewRow:
+    """One of the first rows of the file."""
+
+    place: int
+    cells: tuple[str, ...]
+
+
+class ImportWizard(QWidget):
+    """The page that loads one kind of table."""
+
+    def __init__(self, context: Context, kind: ImportKind) -> None:
+        """Nothing chosen yet."""
+        super().__init__()
+        self._context, self._kind = context, kind
+        self.path: Path | None = None
+        self.preview: Preview | None = None
+        self.choose = QPushButton(_("Choose the file…"))
+        self.choose.clicked.connect(self._choose_file)
+        self.file_name = QLabel(kind.intro, wordWrap=True)
+        self.combos: dict[str, QComboBox] = {}
+        self.day_order = self._make_day_order()
+        self._mapping_scroll = QScrollArea(widgetResizable=True)
+        self._mapping_scroll.setMinimumWidth(MAPPING_PX)
+        self._mapping_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.first_rows = QTabWidget(documentMode=True)
+        self.problems = self._make_problems()
+        self.changes = self._make_changes()
+        self.findings = QTabWidget(documentMode=True)
+        self.findings.addTab(self._make_problems_pane(), _("Problems"))
+        self.findings.addTab(self.changes, _("Changes"))
+        self.first_rows.tabBar().setAccessibleName(_("The file"))
+        self.findings.tabBar().setAccessibleName(_("What was found in the file"))
+        self.keep_good = QRadioButton(_("&Keep the good rows, leave the others"))
+        self.refuse_whole = QRadioButton(
+            _("&Refuse the file whole, so that it can be mended first")
+        )
+        self.refuse_whole.setChecked(True)
+        for button in (self.keep_good, self.refuse_whole):
+            button.toggled.connect(self._allow)
+        self.count = QLabel()
+        self.load = QPushButton(_("Load"))
+        self.load.setProperty("role", MAIN)
+        self.load.clicked.connect(self._load)
+        self.leave = QPushButton(_("Leave without loading"))
+        self.leave.clicked.connect(self._leave)
+        self._lay_out()
+        self.setFocusProxy(self.choose)
+        self._show_nothing()
+
+    # --- what the window asks -----------------------------------------------
+
+    def refresh(self) -> None:
+        """Read the file again, against the house as it is now."""
+        if self.path is not None:
+            self._read(self._mapping())
+
+    # --- making -------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        title = QLabel(self._kind.title)
+        title.setProperty("role", "title")
+        top = QHBoxLayout()
+        top.addWidget(self.choose)
+        top.addWidget(self.file_name, 1)
+        right = QSplitter(Qt.Orientation.Vertical)
+        right.setChildrenCollapsible(False)
+        right.addWidget(self.first_rows)
+        right.addWidget(self.findings)
+        right.setStretchFactor(1, 1)
+        right.setSizes([FIRST_ROWS_PX, FINDINGS_PX])
+        self._body = QSplitter(Qt.Orientation.Horizontal)
+        self._body.setChildrenCollapsible(False)
+        self._body.setHandleWidth(12)
+        self._body.addWidget(self._mapping_scroll)
+        self._body.addWidget(right)
+        self._body.setStretchFactor(1, 1)
+        how = QHBoxLayout()
+        how.addWidget(self.refuse_whole)
+        how.addWidget(self.keep_good)
+        how.addStretch()
+        end = QHBoxLayout()
+        end.addWidget(self.leave)
+        end.addStretch()
+        end.addWidget(self.count)
+        end.addWidget(self.load)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(title)
+        lines.addLayout(top)
+        lines.addWidget(self._body, 1)
+        self._air = QWidget()
+        lines.addWidget(self._air, 1)
+        self._how = QWidget()
+        self._how.setLayout(how)
+        how.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self._how)
+        lines.addLayout(end)
+
+    def _make_day_order(self) -> QComboBox:
+        order = QComboBox()
+        for text, value in (
+            (_("as the file shows"), None),
+            (_("day, then month"), True),
+            (_("month, then day"), False),
+        ):
+            order.addItem(text, value)
+        order.activated.connect(self._read_again)
+        return order
+
+    def _make_problems(self) -> RowTable[ProblemRow]:
+        return RowTable(
+            [
+                Column[ProblemRow](
+                    _("Row"),
+                    lambda row: str(row.row) if row.row else _("whole file"),
+                    sort=lambda row: row.row,
+                ),
+                Column[ProblemRow](_("Column"), lambda row: row.column),
+                Column[ProblemRow](
+                    _("Taken?"),
+                    lambda row: _("no") if row.blocking else _("yes, but look"),
+                    tint=lambda row: Tone.LATE if row.blocking else Tone.DUE,
+                ),
+                Column[ProblemRow](_("What"), lambda row: row.what, hint=lambda row: row.what),
+                Column[ProblemRow](
+                    _("How to mend it"), lambda row: row.mend, hint=lambda row: row.mend
+                ),
+            ],
+            key=lambda row: row.place,
+            name=_("Problems"),
+            empty=Empty(_("Nothing in the file is wrong.")),
+        )
+
+    def _make_problems_pane(self) -> QWidget:
+        pane = QWidget()
+        self.in_full = QLabel(wordWrap=True)
+        self.in_full.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.problems.current_changed.connect(self._tell_in_full)
+        lines = QVBoxLayout(pane)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.problems, 1)
+        lines.addWidget(self.in_full)
+        return pane
+
+    def _tell_in_full(self, row: ProblemRow | None) -> None:
+        self.in_full.setText(f"{row.what} {row.mend}" if row else "")
+
+    def _make_changes(self) -> RowTable[ChangeRow]:
+        return RowTable(
+            [Column[ChangeRow](_("What loading changes"), lambda row: row.text)],
+            key=lambda row: row.place,
+            name=_("Changes"),
+            empty=Empty(_("Loading this file changes nothing.")),
+        )
+
+    def _make_mapping(self, reading: Reading) -> None:
+        form = Form()
+        self.combos = {}
+        for field in _fields_of(self._kind, reading):
+            combo = QComboBox()
+            combo.setSizeAdjustPolicy(
+                QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+            )
+            combo.setMinimumContentsLength(8)
+            combo.addItem(_("(not in the file)"), "")
+            for heading in reading.headings:
+                combo.addItem(heading, heading)
+            combo.setCurrentIndex(max(combo.findData(reading.mapping.get(field, "")), 0))
+            combo.activated.connect(self._read_again)
+            star = " *" if field in self._kind.needed else ""
+            self.combos[field] = form.add(f"{_name(field)}{star}", combo)
+        if self._kind.has_days:
+            form.add(_("03/04/2026 means"), self.day_order)
+        holder = QWidget()
+        holder.setProperty("role", "plain")
+        lines = QVBoxLayout(holder)
+        lines.setContentsMargins(0, 0, 8, 0)
+        title = QLabel(_("Which column holds what (* needed)"), wordWrap=True)
+        title.setProperty("role", "heading")
+        lines.addWidget(title)
+        lines.addWidget(form)
+        lines.addStretch()
+        # The field for the order of days was moved from the old form to the new one above.
+        old = self._mapping_scroll.takeWidget()
+        self._mapping_scroll.setWidget(holder)
+        if old is not None:
+            old.deleteLater()
+
+    # --- reading ------------------------------------------------------------
+
+    def _choose_file(self) -> None:
+        kinds = _("Tables ({patterns})").format(patterns=TABLE_FILES)
+        self._context.files.open(self._kind.title, kinds, self.take_file)
+
+    def take_file(self, path: Path) -> None:
+        """Read this file, its columns found by their headings."""
+        self.path = path
+        self.day_order.setCurrentIndex(0)
+        self._read(None)
+
+    def _mapping(self) -> Mapping[str, str] | None:
+        if not self.combos:
+            return None
+        found = {field: combo.currentData() for field, combo in self.combos.items()}
+        return {field: heading for field, heading in found.items() if heading}
+
+    def _read_again(self, _index: int = 0) -> None:
+        self._read(self._mapping())
+
+    def _read(self, mapping: Mapping[str, str] | None) -> None:
+        function = self._kind.preview
+        if self._kind.has_days:
+            function = partial(function, day_first=self.day_order.currentData())
+        self.load.setEnabled(False)
+        self._context.jobs.run(
+            function,
+            self._context.hotel.house,
+            self.path,
+            mapping,
+            label=_("Reading {file}").format(file=self.path.name if self.path else ""),
+            on_done=self._show,
+            on_failed=self._fail,
+        )
+
+    def _fail(self, error: Exception) -> None:
+        self._show_nothing()
+        self._context.notices.fail(error)
+
+    # --- showing ------------------------------------------------------------
+
+    def _show_nothing(self) -> None:
+        self.preview = None
+        self.path = None
+        self.combos = {}
+        self.file_name.setText(self._kind.intro)
+        self._body.hide()
+        self._air.show()
+        self._how.hide()
+        self.count.clear()
+        self.load.setEnabled(False)
+
+    def _show(self, preview: Preview) -> None:
+        self.preview = preview
+        reading = preview.reading
+        self.file_name.setText(str(self.path))
+        self._make_mapping(reading)
+        self._show_first_rows(reading)
+        self.problems.show_rows(_problem_rows(reading.problems))
+        changes = self._kind.changes(preview)
+        self.changes.show_rows(ChangeRow(n, text) for n, text in enumerate(changes))
+        blocking = sum(problem.blocking for problem in reading.problems)
+        self.findings.setTabText(0, _("Problems ({n})").format(n=len(reading.problems)))
+        self.findings.setTabText(1, _("Changes ({n})").format(n=len(changes)))
+        self.findings.setCurrentIndex(0 if reading.problems else 1)
+        good = reading.rows_read - reading.rows_bad
+        self.count.setText(
+            _("{good} of {all} rows can be taken").format(good=good, all=reading.rows_read)
+        )
+        self._air.hide()
+        self._body.show()
+        self._how.setVisible(blocking > 0)
+        self._allow()
+
+    def _show_first_rows(self, reading: Reading) -> None:
+        table: RowTable[PreviewRow] = RowTable(
+            [
+                Column[PreviewRow](heading, partial(_cell, place))
+                for place, heading in enumerate(reading.headings)
+            ],
+            key=lambda row: row.place,
+            name=_("First rows of the file"),
+            empty=Empty(_("The file has no rows.")),
+            filtered=False,
+        )
+        table.show_rows(PreviewRow(n, cells) for n, cells in enumerate(reading.preview))
+        old = self.first_rows.widget(0)
+        self.first_rows.clear()
+        self.first_rows.addTab(table, _("First rows of the file"))
+        if old is not None:
+            old.deleteLater()
+
+    def _allow(self) -> None:
+        if self.preview is None:
+            return
+        reading = self.preview.reading
+        blocking = [problem for problem in reading.problems if problem.blocking]
+        good = reading.rows_read - reading.rows_bad
+        whole_file = any(not problem.row for problem in blocking)
+        self.load.setEnabled(
+            good > 0 and not whole_file and (not blocking or self.keep_good.isChecked())
+        )
+        if blocking and not whole_file and self.keep_good.isChecked():
+            said = ngettext("Load {n} row", "Load {n} rows", good).format(n=good)
+        else:
+            said = _("Load")
+        self.load.setText(said)
+
+    # --- writing down -------------------------------------------------------
+
+    def _load(self) -> None:
+        if self.preview is None:
+            return
+        hotel: OpenHotel = self._context.hotel
+        with self._context.notices.refusals():
+            self._kind.load(hotel, self.preview, keep_good=self.keep_good.isChecked())
+            self._show_nothing()
+            self._context.go_to(self._kind.then)
+            self._context.notices.done(self._kind.told(hotel.house))
+
+    def _leave(self) -> None:
+        self._show_nothing()
+        self._context.go_to(self._kind.then)
+
+
+def _fields_of(kind: ImportKind, reading: Reading) -> tuple[str, ...]:
+    """The kind's fields, and counts of beds that the file has columns for."""
+    counts = sorted(field for field in reading.mapping if field not in kind.fields)
+    return (*kind.fields, *counts)
+
+
+def _name(field: str) -> str:
+    if field.startswith(COUNT_OF):
+        return _("Number of: {kind}").format(kind=bed_label(field.removeprefix(COUNT_OF)))
+    name = field_name(field)
+    return name[:1].upper() + name[1:]
+
+
+def _problem_rows(problems: Sequence[Problem]) -> list[ProblemRow]:
+    return [
+        ProblemRow(place, one.row, one.column, *sentence(one), one.blocking)
+        for place, one in enumerate(problems)
+    ]
+
+
+def _cell(place: int, row: PreviewRow) -> str:
+    return row.cells[place] if place < len(row.cells) else ""

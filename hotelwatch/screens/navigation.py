@@ -1,0 +1,166 @@
+"""The places one can go, down the left side, and the header above every page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+)
+
+from hotelwatch.screens.context import PageSpec
+from hotelwatch.screens.forms import WhoField
+from hotelwatch.screens.icons import icon
+from hotelwatch.screens.theme import MAIN, colours_of
+from hotelwatch.wording.language import _
+
+ICON_PX = 24
+NAVIGATION_PX = 180
+GAP = "\u2002"
+"""Keeps a name off its drawing; Qt leaves no room there."""
+
+
+class Navigation(QFrame):
+    """One large button for each page, with its drawing and its name."""
+
+    picked = Signal(str)
+    """The key of the page whose button was pressed."""
+
+    def __init__(self, specs: Sequence[PageSpec]) -> None:
+        """Buttons of the pages that stand in the navigation, in this order."""
+        super().__init__()
+        self.setProperty("role", "navigation")
+        self.setMinimumWidth(NAVIGATION_PX)
+        self.buttons: dict[str, QToolButton] = {}
+        self._icons = {spec.key: spec.icon for spec in specs}
+        self._group = QButtonGroup(self)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(8, 12, 8, 12)
+        lines.setSpacing(4)
+        for number, spec in enumerate(specs, 1):
+            button = self._make(spec, number)
+            self._group.addButton(button)
+            self.buttons[spec.key] = button
+            lines.addWidget(button)
+        lines.addStretch()
+        self._group.buttonClicked.connect(self._pick)
+        self._wear()
+
+    def show_place(self, key: str) -> None:
+        """Mark where one is; a page without a button marks none."""
+        self._group.setExclusive(False)
+        for of, button in self.buttons.items():
+            button.setChecked(of == key)
+        self._group.setExclusive(True)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Draw the icons anew in another look."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "buttons"):
+            self._wear()
+
+    def _make(self, spec: PageSpec, number: int) -> QToolButton:
+        button = QToolButton()
+        button.setText(f"{GAP}{spec.title}")
+        button.setCheckable(True)
+        button.setObjectName(spec.key)
+        button.setProperty("role", "place")
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        button.setIconSize(QSize(ICON_PX, ICON_PX))
+        button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        button.setAccessibleName(spec.title)
+        button.setToolTip(_("{page} (Alt+{number})").format(page=spec.title, number=number))
+        return button
+
+    def _wear(self) -> None:
+        colours = colours_of(self.palette())
+        for key, button in self.buttons.items():
+            button.setIcon(icon(self._icons[key], colours.text))
+
+    def _pick(self, button: QToolButton) -> None:
+        self.picked.emit(button.objectName())
+
+
+@dataclass(frozen=True, slots=True)
+class HeaderText:
+    """What the header says, already in words."""
+
+    hotel: str
+    day: str
+    file: str
+
+
+class Header(QFrame):
+    """Which hotel, which day, which file, who writes; and the way to log a sighting."""
+
+    writer_changed = Signal(str)
+    """Who writes from now on."""
+    sighting_wanted = Signal()
+
+    def __init__(self, *, can_log: bool) -> None:
+        """An empty header; ``can_log`` tells whether there is a page that logs sightings."""
+        super().__init__()
+        self.setProperty("role", "header")
+        self.hotel = QLabel()
+        self.hotel.setProperty("role", "title")
+        self.hotel.setTextFormat(Qt.TextFormat.PlainText)
+        self.beside = QLabel()
+        self.beside.setProperty("role", "muted")
+        self.beside.setTextFormat(Qt.TextFormat.PlainText)
+        self.writer = WhoField(several=False)
+        self.writer.setAccessibleName(_("Written down as"))
+        self.writer.setMaximumWidth(180)
+        self.writer.setToolTip(_("Your name stands beside everything that you write down."))
+        self.writer.editingFinished.connect(self._tell_writer)
+        said = QLabel(_("Written down as"))
+        said.setBuddy(self.writer)
+        self.sighting = QPushButton(_("Log a sighting"))
+        self.sighting.setProperty("role", MAIN)
+        self.sighting.setToolTip(_("Something was seen or reported (Ctrl+L)"))
+        self.sighting.clicked.connect(self._want_sighting)
+        self.sighting.setVisible(can_log)
+        names = QVBoxLayout()
+        names.setSpacing(0)
+        names.addWidget(self.hotel)
+        names.addWidget(self.beside)
+        line = QHBoxLayout(self)
+        line.setContentsMargins(16, 8, 16, 8)
+        line.setSpacing(12)
+        line.addLayout(names, 1)
+        line.addWidget(said)
+        line.addWidget(self.writer)
+        line.addWidget(self.sighting)
+        self._draw_icon()
+
+    def say(self, text: HeaderText) -> None:
+        """Say which hotel, day and file."""
+        self.hotel.setText(text.hotel)
+        self.beside.setText(f"{text.day}  ·  {text.file}")
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Draw the icon anew in another look."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "sighting"):
+            self._draw_icon()
+
+    def _draw_icon(self) -> None:
+        self.sighting.setIcon(icon("sighting", colours_of(self.palette()).on_accent))
+        self.sighting.setIconSize(QSize(20, 20))
+
+    def _tell_writer(self) -> None:
+        names = self.writer.names()
+        if names:
+            self.writer_changed.emit(names[0])
+
+    def _want_sighting(self) -> None:
+        self.sighting_wanted.emit()

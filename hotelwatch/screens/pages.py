@@ -1,0 +1,18 @@
+"""The pages of the window, in the order of the navigation. A new page is one line here."""
+
+from __future__ import annotations
+
+from hotelwatch.screens.building.bookings_wizard import BookingsWizard
+from hotelwatch.screens.building.page import BuildingPage
+from hotelwatch.screens.building.roster_wizard import RosterWizard
+from hotelwatch.screens.context import PageSpec
+from hotelwatch.wording.language import _
+
+
+def page_specs() -> tuple[PageSpec, ...]:
+    """Every page: key, title, drawing, and what makes it."""
+    return (
+        PageSpec("building", _("Building"), "building", BuildingPage),
+        PageSpec("load_roster", _("Load a roster"), "building", RosterWizard, in_navigation=False),
+        PageSpec("load_bookings", _("Load bookings"), "desk", BookingsWizard, in_navigation=False),
+    )

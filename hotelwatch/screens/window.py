@@ -1,0 +1,328 @@
+"""The window: where one is, which hotel is open, and the one connection to the bus.
+
+It knows pages only by their PageSpec. Menus are in menus.py, the first screen in
+welcome.py, navigation and header in navigation.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.facts import Changes, HotelDescribed, RoomNo, Topic
+from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.bus import Bus
+from hotelwatch.screens.choices import ChoiceStore
+from hotelwatch.screens.context import Context, Files, PageSpec
+from hotelwatch.screens.files import FileDialogs
+from hotelwatch.screens.jobs import JobBar, Jobs
+from hotelwatch.screens.menus import Menus
+from hotelwatch.screens.navigation import Header, HeaderText, Navigation
+from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.theme import Look, TextSize, Theme
+from hotelwatch.screens.welcome import Welcome
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _
+
+LISTEN_EVERY_MS = 1000
+SIGHTING_PAGE = "cases"
+ALL_TOPICS = frozenset(Topic)
+HOTEL_FILES = "*.hotelwatch"
+
+
+@dataclass(frozen=True, slots=True)
+class Doors:
+    """How the window comes by a hotel; it opens no file itself."""
+
+    open: Callable[[Path], OpenHotel]
+    start: Callable[[Path, HotelDescribed], OpenHotel]
+    make_demo: Callable[..., Path]
+    """Builds the invented hotel and says where its file lies; runs as a job."""
+    folder: Path
+    """Where a new hotel's file is suggested."""
+    zone: str
+    """The time zone suggested for a new hotel."""
+
+
+class MainWindow(QMainWindow):
+    """One window on one hotel's file, or the first screen while none is open."""
+
+    def __init__(
+        self,
+        doors: Doors,
+        specs: Sequence[PageSpec],
+        *,
+        look: Look,
+        store: ChoiceStore,
+        files: Files | None = None,
+    ) -> None:
+        """A window without a hotel; ``show_hotel`` or ``open_path`` gives it one."""
+        super().__init__()
+        self.hotel: OpenHotel | None = None
+        self.pages: dict[str, QWidget] = {}
+        self.place = ""
+        self.doors, self.look, self.store = doors, look, store
+        self.files: Files = files if files is not None else FileDialogs(self)
+        self.specs = {spec.key: spec for spec in specs}
+        self.bus, self.jobs, self.notices = Bus(), Jobs(self), Notices()
+        self._stale: set[str] = set()
+        self._context: Context | None = None
+        self._day: date | None = None
+        self._told_code = ""
+        self._is_leaving = False
+        self._lay_out()
+        self.menus = Menus(self)
+        self.bus.changed.connect(self._hear)
+        self.jobs.failed.connect(self.notices.fail)
+        self.jobs.idle.connect(self._leave_if_asked, Qt.ConnectionType.QueuedConnection)
+        self._listen = QTimer(self, interval=LISTEN_EVERY_MS)
+        self._listen.timeout.connect(self.listen)
+        self.setWindowTitle("hotelwatch")
+        self.setMinimumSize(960, 600)
+        self.resize(store.choices.width, store.choices.height)
+        self.show_welcome()
+
+    def _lay_out(self) -> None:
+        in_navigation = [spec for spec in self.specs.values() if spec.in_navigation]
+        self.navigation = Navigation(in_navigation)
+        self.navigation.picked.connect(self.walk_to)
+        self.header = Header(can_log=SIGHTING_PAGE in self.specs)
+        self.header.writer_changed.connect(self.write_as)
+        self.header.sighting_wanted.connect(self.log_sighting)
+        self.welcome = Welcome(self.doors.folder, self.doors.zone)
+        self.welcome.demo_wanted.connect(self.open_demo)
+        self.welcome.open_wanted.connect(self.choose_file)
+        self.welcome.start_wanted.connect(self.start_hotel)
+        self.stack = QStackedWidget()
+        self.stack.addWidget(self.welcome)
+        self.job_bar = JobBar(self.jobs)
+        inner = QVBoxLayout()
+        inner.setContentsMargins(16, 12, 16, 12)
+        inner.setSpacing(10)
+        inner.addWidget(self.notices)
+        inner.addWidget(self.stack, 1)
+        inner.addWidget(self.job_bar)
+        column = QVBoxLayout()
+        column.setSpacing(0)
+        column.addWidget(self.header)
+        column.addLayout(inner, 1)
+        whole = QWidget()
+        line = QHBoxLayout(whole)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(0)
+        line.addWidget(self.navigation)
+        line.addLayout(column, 1)
+        self.setCentralWidget(whole)
+
+    # --- coming by a hotel --------------------------------------------------
+
+    def show_welcome(self) -> None:
+        """Show the first screen."""
+        self.navigation.hide()
+        self.header.hide()
+        self.stack.setCurrentWidget(self.welcome)
+        self.welcome.show_choices()
+        self.menus.adapt()
+
+    def new_hotel(self) -> None:
+        """Ask what the new hotel is called and where its file goes."""
+        self.show_welcome()
+        self.welcome.show_form()
+
+    def choose_file(self) -> None:
+        """Ask for a hotel's file and open it."""
+        kinds = _("Hotel files ({patterns})").format(patterns=HOTEL_FILES)
+        self.files.open(_("Open a hotel file"), kinds, self.open_path)
+
+    def open_demo(self) -> None:
+        """Build the invented hotel, then open it."""
+        self.jobs.run(
+            self.doors.make_demo, label=_("Building the invented hotel"), on_done=self.open_path
+        )
+
+    def start_hotel(self, path: Path, described: HotelDescribed) -> None:
+        """Make a hotel's file and open it."""
+        with self.notices.refusals():
+            self.show_hotel(self.doors.start(path, described))
+
+    def open_path(self, path: Path) -> bool:
+        """Open a hotel's file; False, and the reason in a notice, if it can't be opened."""
+        try:
+            self.show_hotel(self.doors.open(path))
+        except Refusal as refusal:
+            self.notices.refuse(refusal)
+            if refusal.code == "no_such_file":
+                self.store.keep(self.store.choices.without(str(path)))
+                self.menus.adapt()
+            return False
+        return True
+
+    def show_hotel(self, hotel: OpenHotel) -> None:
+        """Work on this hotel from now on; the one before is closed."""
+        self._leave_hotel()
+        self.hotel = hotel
+        hotel.announce = self.bus.announce
+        self._context = Context(
+            hotel=hotel,
+            bus=self.bus,
+            jobs=self.jobs,
+            notices=self.notices,
+            files=self.files,
+            people=self.store,
+            go_to=self.go_to,
+            log_sighting=self.log_sighting,
+            pages=frozenset(self.specs),
+        )
+        self.store.keep(self.store.choices.opened(hotel.path))
+        self.header.writer.offer(self.store.names())
+        self.header.writer.setText(hotel.by)
+        self._say_where()
+        self.navigation.show()
+        self.header.show()
+        self.menus.adapt()
+        self.go_to(next(iter(self.specs)))
+        self._listen.start()
+
+    def _leave_hotel(self) -> None:
+        self._listen.stop()
+        self.jobs.stop_all()
+        self.notices.clear()
+        for page in self.pages.values():
+            self.stack.removeWidget(page)
+            page.hide()
+            page.deleteLater()
+        self.pages.clear()
+        self._stale.clear()
+        if self.hotel is not None:
+            self.hotel.close()
+        self.hotel = self._context = None
+
+    # --- going places -------------------------------------------------------
+
+    def go_to(self, page: str, room: RoomNo | None = None) -> None:
+        """Show a page, fresh, and a room on it."""
+        widget = self._page(page)
+        self.place = page
+        self.stack.setCurrentWidget(widget)
+        self.navigation.show_place(page)
+        self._freshen(page)
+        if room is not None and hasattr(widget, "focus_room"):
+            widget.focus_room(room)
+
+    def walk_to(self, page: str) -> None:
+        """Go to a page because the person pressed its button or its keys."""
+        if self._context is not None:
+            self.notices.clear()
+            self.go_to(page)
+            self.pages[page].setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def log_sighting(self, room: RoomNo | None = None) -> None:
+        """Go to the form that logs a sighting, perhaps with its room filled in."""
+        if self._context is not None and SIGHTING_PAGE in self.specs:
+            self.go_to(SIGHTING_PAGE)
+            page: Any = self.pages[SIGHTING_PAGE]
+            page.log_sighting(room)
+
+    def _page(self, key: str) -> QWidget:
+        if key not in self.pages:
+            assert self._context is not None  # pages are shown only while a hotel is open
+            page = self.specs[key].factory(self._context)
+            self.pages[key] = page
+            self._stale.add(key)
+            self.stack.addWidget(page)
+        return self.pages[key]
+
+    def _freshen(self, key: str) -> None:
+        if key in self._stale:
+            self._stale.discard(key)
+            page: Any = self.pages[key]
+            with self.notices.refusals():
+                page.refresh()
+
+    # --- hearing of changes -------------------------------------------------
+
+    def listen(self) -> None:
+        """Take in what another window wrote down; and notice that a new day began."""
+        if self.hotel is None:
+            return
+        try:
+            self.hotel.refresh()
+            self._told_code = ""
+        except Refusal as refusal:
+            if refusal.code != self._told_code:
+                self.notices.refuse(refusal)
+            self._told_code = refusal.code
+        if self._day != self.hotel.today():
+            self._say_where()
+            self._hear(Changes(ALL_TOPICS))
+
+    def _hear(self, changes: Changes) -> None:
+        for key, page in self.pages.items():
+            if changes.topics & getattr(page, "topics", ALL_TOPICS):
+                self._stale.add(key)
+        if Topic.SETTINGS in changes.topics:
+            self._say_where()
+        if self.place in self.pages:
+            self._freshen(self.place)
+
+    def _say_where(self) -> None:
+        if self.hotel is None:
+            return
+        self._day = self.hotel.today()
+        described = self.hotel.house.hotel
+        name = described.name if described else _("A hotel without a name")
+        self.header.say(HeaderText(name, day_text(self._day), self.hotel.path.name))
+        self.setWindowTitle(f"{name} – hotelwatch")
+
+    def write_as(self, name: str) -> None:
+        """Let this name stand beside what is written down from now on."""
+        if self.hotel is not None:
+            self.hotel.by = name
+        self.store.keep(replace(self.store.choices.with_names((name,)), written_by=name))
+
+    def wear(self, theme: Theme, text_size: TextSize) -> None:
+        """Wear this look from now on, and at the next start."""
+        self.look.choose(theme, text_size)
+        self.store.keep(replace(self.store.choices, theme=theme.value, text_size=text_size.value))
+
+    # --- leaving ------------------------------------------------------------
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask first while something is being done; then leave everything in order."""
+        if self.jobs.is_busy:
+            event.ignore()
+            self.notices.ask(
+                _("Something is still being done. What is recorded is saved."),
+                _("Stop it and close"),
+                self._stop_and_close,
+            )
+            return
+        size = self.normalGeometry().size()
+        self.store.keep(
+            replace(
+                self.store.choices,
+                width=size.width(),
+                height=size.height(),
+                is_maximised=self.isMaximized(),
+            )
+        )
+        self._leave_hotel()
+        self.jobs.close()
+        event.accept()
+
+    def _stop_and_close(self) -> None:
+        self._is_leaving = True
+        self.jobs.stop_all()
+        self._leave_if_asked()
+
+    def _leave_if_asked(self) -> None:
+        if self._is_leaving and not self.jobs.is_busy:
+            self.close()
