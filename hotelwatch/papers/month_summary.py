@@ -13,7 +13,14 @@ from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.month.rows import DueState, MonthFigures, WhyLate
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.workbook import Formula, Listing, Value, column_of, text_in_formula
+from hotelwatch.papers.workbook import (
+    Formula,
+    Listing,
+    Value,
+    column_of,
+    criterion,
+    text_in_formula,
+)
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 
@@ -245,8 +252,8 @@ class _Named:
         return f"COUNTA({self.column(heading)})"
 
     def equal(self, heading: str, text: str) -> str:
-        return f"COUNTIF({self.column(heading)},{text_in_formula(text)})"
+        return f"COUNTIF({self.column(heading)},{criterion(text)})"
 
     def all_equal(self, *wanted: tuple[str, str]) -> str:
-        parts = (f"{self.column(heading)},{text_in_formula(text)}" for heading, text in wanted)
+        parts = (f"{self.column(heading)},{criterion(text)}" for heading, text in wanted)
         return f"COUNTIFS({','.join(parts)})"

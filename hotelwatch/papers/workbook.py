@@ -33,6 +33,7 @@ DECIMAL_FORMAT = "0.00"
 LONGEST_TEXT = 32_767
 LONGEST_MARKED_AS_TEXT = 255
 LONGEST_NAME_IN_FOOTER = 60
+LONGEST_TITLE = 31
 WIDEST_COLUMN = 30
 NARROWEST_COLUMN = 8
 LINE_HEIGHT = 15.0
@@ -40,6 +41,7 @@ TALLEST_ROW = 405.0
 
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _LOOKS_ESCAPED = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
+_NOT_IN_TITLES = re.compile(r"[\\*?:/\[\]]")
 _LOOKS_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _THIN = Side(style="thin", color="FF808080")
 _HEADER = PatternFill("solid", fgColor="FFD9D9D9")
@@ -106,7 +108,7 @@ def new_book(frame: Frame, made_at: datetime) -> Workbook:
 
 def add_sheet(book: Workbook, frame: Frame, title: str, notes: Sequence[str] = ()) -> Worksheet:
     """A further sheet with its heading, notes and print set-up; rows follow with ``write_*``."""
-    sheet: Worksheet = book.create_sheet(title)
+    sheet: Worksheet = book.create_sheet(sheet_title(title))
     _set_up_page(sheet, frame)
     cell = put(cell_at(sheet, 1, 1), f"{title} – {frame.subject}", frame)
     _embolden(cell, size=14).alignment = _LEFT
@@ -204,6 +206,11 @@ def safe_text(text: str) -> str:
     return _LOOKS_ESCAPED.sub("_x005F_", clean)[:LONGEST_TEXT]
 
 
+def sheet_title(title: str) -> str:
+    """A title as a sheet may bear it: at most 31 characters, none that the format forbids."""
+    return _NOT_IN_TITLES.sub(" ", safe_text(title))[:LONGEST_TITLE].strip(" '")
+
+
 def column_of(table: str, heading: str) -> str:
     """A table's column as a formula names it."""
     escaped = re.sub(r"(['\[\]#@])", r"'\1", heading)
@@ -213,6 +220,12 @@ def column_of(table: str, heading: str) -> str:
 def text_in_formula(text: str) -> str:
     """A text as a formula quotes it."""
     return '"' + text.replace('"', '""') + '"'
+
+
+def criterion(text: str) -> str:
+    """A text as COUNTIF looks for it: itself, without wildcards or comparisons."""
+    escaped = re.sub(r"([~*?])", r"~\1", text)
+    return text_in_formula(f"={escaped}" if text.startswith(("=", "<", ">")) else escaped)
 
 
 def _put_text(cell: Cell, text: str) -> Cell:

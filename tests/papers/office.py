@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+import tempfile
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -14,13 +16,19 @@ needs_office = pytest.mark.skipif(
 )
 
 
+@cache
+def profile() -> Path:
+    """A profile of this run's own: the first start makes it, the later ones are quick."""
+    return Path(tempfile.mkdtemp(prefix="hotelwatch-office-"))
+
+
 def converted(path: Path, to: str = "xlsx") -> Path:
     """The workbook opened, recalculated and saved anew by LibreOffice, with its own profile."""
     folder = path.parent / "by_office"
     command = [
         str(SOFFICE),
         "--headless",
-        f"-env:UserInstallation={(path.parent / 'office_profile').as_uri()}",
+        f"-env:UserInstallation={profile().as_uri()}",
         "--convert-to",
         to,
         "--outdir",

@@ -1,0 +1,83 @@
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import openpyxl
+import python_calamine
+
+from hotelwatch.core.cases.desk import desk_list
+from hotelwatch.core.facts import CaseNo, HotelDescribed, QuarantinePlaced, RoomNo, Sighted, Sign
+from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.papers.desk_list import write_desk_list
+from tests.build import day, house, moment
+
+CASE = CaseNo("2026-001")
+
+
+def written(tmp_path: Path, paper: str = "A4") -> Path:
+    built = house().record(HotelDescribed("House of tests", "Europe/Vienna", paper))
+    for number in ("0101", "0102", "0103"):
+        built.room(number).bed("A")
+    built.on(5).record(
+        Sighted(
+            CASE, RoomNo("0102"), "", "", Sign.LIVE_INSECT, 1, "zelda", moment(5), "secret note"
+        ),
+        QuarantinePlaced(RoomNo("0102"), CASE, moment(5), "sighting"),
+    )
+    built.stays(("0102", 3, 9), ("0101", 2, 20))
+    now = moment(7)
+    desk = desk_list(built.house, occupancy(built.house, day(7)), now)
+    path = tmp_path / "desk.xlsx"
+    write_desk_list(path, desk, hotel=built.house.hotel, program="hotelwatch test")
+    return path
+
+
+def rows_of(path: Path, sheet: str) -> list[list]:
+    rows = python_calamine.load_workbook(path).get_sheet_by_name(sheet).to_python()
+    top = next(n for n, row in enumerate(rows) if "Room" in row)
+    return [row for row in rows[top + 1 :] if any(row)]
+
+
+def test_front_desk_is_told_which_rooms_not_to_sell_from_when(tmp_path: Path) -> None:
+    rows = rows_of(written(tmp_path), "Not to sell")
+
+    # 09:00 UTC on 10 January is 10:00 in Vienna (IANA Europe/Vienna).
+    assert [row[:3] for row in rows] == [["0102", datetime(2026, 1, 10, 10), "until released"]]
+
+
+def test_front_desk_is_told_which_guests_are_touched(tmp_path: Path) -> None:
+    row = rows_of(written(tmp_path), "Guests touched")[0]
+
+    assert row[:2] == ["Move the guest", "0102"]
+    assert row[3:6] == [day(3), day(9), day(7)]
+    assert row[6] == "0103"
+
+
+def test_nights_let_all_the_same_are_listed(tmp_path: Path) -> None:
+    row = rows_of(written(tmp_path), "Let all the same")[0]
+
+    assert (row[0], row[2]) == ("0102", date(2026, 1, 10))
+    assert row[4] == "guest in house stayed on"
+
+
+def test_the_list_bears_its_moment_and_no_detail_of_a_case(tmp_path: Path) -> None:
+    book = python_calamine.load_workbook(written(tmp_path))
+    cells = [
+        str(cell)
+        for name in book.sheet_names
+        for row in book.get_sheet_by_name(name).to_python()
+        for cell in row
+    ]
+    said = " ".join(cells).lower()
+
+    assert "as of mon 12 jan 2026, 10:00 cet" in said
+    for word in ("bed bug", "bug", "insect", "sign", "quarantine", "case", CASE, "zelda", "secret"):
+        assert word not in said
+
+
+def test_the_list_prints_on_the_hotels_paper(tmp_path: Path) -> None:
+    # ECMA-376 part 1, 18.3.1.63: paperSize 9 is A4, 1 is Letter.
+    for paper, size in (("A4", "9"), ("Letter", "1")):
+        for sheet in openpyxl.load_workbook(written(tmp_path, paper)).worksheets:
+            assert str(sheet.page_setup.paperSize) == size
