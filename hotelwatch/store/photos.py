@@ -12,7 +12,7 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 from hotelwatch.core.problems import Refusal
 
-FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "TIFF", "BMP", "GIF")
+FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
 MOST_PIXELS = 80_000_000
 """More than a telephone's camera makes; more would fill the memory."""
 JPEG_QUALITY = 90

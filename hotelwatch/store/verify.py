@@ -86,8 +86,11 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
     with reading(db):
         # Each is gone through whatever the others say: the first entry that fails
         # tells how far the harm reaches.
-        looked_for = (_integrity(db), _schema(db), _lost_references(db))
-        problems = [fault for faults in looked_for for fault in faults[:_MOST_TOLD]]
+        problems = [
+            *_integrity(db)[:_MOST_TOLD],
+            *_schema(db),
+            *_lost_references(db)[:_MOST_TOLD],
+        ]
         chain = _Chain(printed)
         chain.follow(db)
         return Verification(

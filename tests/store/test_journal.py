@@ -68,7 +68,7 @@ def test_nothing_is_written_where_the_decision_is_refused(desk):
 
 def test_a_moment_without_zone_is_no_moment(desk):
     with pytest.raises(ValueError, match="zone"):
-        desk.write(FloorPlaced("1", 1), at=datetime(2026, 1, 5, 9))  # noqa: DTZ001
+        desk.write(FloorPlaced("1", 1), at=datetime(2026, 1, 5, 9))
 
 
 def test_a_correction_takes_back_and_needs_a_reason(desk):

@@ -59,7 +59,7 @@ def take(desk, step):
         desk.refresh()
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(st.tuples(st.booleans(), STEPS), max_size=10))
 def test_loading_gives_the_house_that_appending_gave(steps):
     folder = Path(tempfile.mkdtemp())
@@ -82,7 +82,7 @@ def test_loading_gives_the_house_that_appending_gave(steps):
         shutil.rmtree(folder)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(STEPS, max_size=8))
 def test_earlier_looks_are_the_last_whole_looks_before_the_horizon(steps):
     folder = Path(tempfile.mkdtemp())
