@@ -115,7 +115,7 @@ def _booking(label: str, room: RoomDescribed, arrives_on: date, rng: random.Rand
     is_cancelled = rng.random() < CANCELLED
     cancelled_on = booked_on + timedelta(days=rng.randint(0, ahead)) if is_cancelled else None
     is_no_show = rng.random() < NO_SHOW
-    return _Booking(stay, booked_on, max(booked_on, given), cancelled_on, is_no_show)
+    return _Booking(stay, booked_on, given, cancelled_on, is_no_show)
 
 
 def _nights(rng: random.Random) -> int:
