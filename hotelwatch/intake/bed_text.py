@@ -12,7 +12,7 @@ _MEASURES = re.compile(r"\b\d{2,3}\s*[x×*]\s*\d{2,3}(?:\s*cm)?\b", re.IGNORECAS
 _PARTS = re.compile(r"[,;/+&\n]|\band\b|\bplus\b", re.IGNORECASE)
 # "2 box spring 1 sofa bed": a new part begins where a number stands before a word.
 _NEXT_COUNT = re.compile(r"(?<=[^\W\d])\s+(?=\d+\s*(?:[x×*]\s+)?[^\W\d]{2})")
-_COUNT = re.compile(r"(?:[x×*]\s*)?(?<!\d)(\d+)(?!\d)(?:\s*[x×*](?![^\W\d]))?", re.IGNORECASE)
+_COUNT = re.compile(r"(?:[x×*]\s*)?(?<!\d)(\d{1,6})(?!\d)(?:\s*[x×*](?![^\W\d]))?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ def beds_said(text: str, words: Words) -> BedsSaid:
     """The beds that a text says."""
     if words.is_nothing(text) and text != ".":
         return BedsSaid()
-    if re.fullmatch(r"\d+", text, re.ASCII):
+    if re.fullmatch(r"\d{1,6}", text, re.ASCII):
         return BedsSaid(bare_count=int(text))
     counts: list[tuple[str, int]] = []
     for part in _parts(_MEASURES.sub(" ", text)):

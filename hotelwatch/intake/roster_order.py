@@ -15,6 +15,7 @@ from hotelwatch.intake.roster_rows import RoomRow
 from hotelwatch.intake.words import Words
 
 _HUNDRED = 100
+_LONGEST_NUMBER = 6
 _BELOW, _TOP = -1000, 1000
 
 
@@ -41,13 +42,13 @@ class Report:
 def floor_rank(label: str, words: Words) -> tuple[float, float] | None:
     """A key that sorts floors from bottom to top by label; None where it says nothing."""
     parts = re.findall(r"[^\W\d_]+|\d+", fold(label))
-    named = {words.floors.get(part, "") for part in parts if not part.isdigit()}
+    named = {words.floors.get(part, "") for part in parts if not part.isdecimal()}
     whole = words.floors.get(fold(label))
     if whole in ("below", "ground", "mezzanine", "top"):
         named = {whole}
-    numbers = [int(part) for part in parts if part.isdigit()]
+    numbers = [int(part) for part in parts if part.isdecimal() and len(part) < _LONGEST_NUMBER]
     number = numbers[0] if numbers else None
-    if "" in named or len(numbers) > 1:
+    if "" in named or len(numbers) > 1 or not parts:
         return None
     if "below" in named:
         return (_BELOW, -float(number or 1))

@@ -395,7 +395,7 @@ def test_a_number_that_faces_none_and_stands_on_no_floor_leaves_no_bay(tmp_path)
     # 103 and 104 are one bay since floor 2 has 204; 105 and 106 are nowhere.
     assert spots(result)["101"] == ("left", 1)
     assert spots(result)["107"] == ("left", 3)
-    assert spots(result)["204"] == ("left", 2)
+    assert spots(result)["204"] == ("right", 2)
 
 
 def test_sides_of_the_column_may_be_said_as_odd_and_even(tmp_path):
