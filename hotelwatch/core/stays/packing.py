@@ -51,9 +51,10 @@ def _repair(puts: list[Put], spans: Sequence[Span], gaps: Sequence[Gap]) -> list
         anew = [span for span in spans if span.number in met]
         kept = [put for put in puts if put.span not in met]
         around = _left_by(kept, anew, gaps)
-        effort -= len(anew) * len(around) * ENOUGH_WAYS
-        if effort < 0:
-            break
+        needed = len(anew) * len(around) * ENOUGH_WAYS
+        if needed > effort:
+            continue
+        effort -= needed
         better = _puts(_search(anew, around), anew)
         if len(better) + len(kept) < len(puts):
             puts = [*kept, *better]
