@@ -55,6 +55,8 @@ class Style:
         font.setPointSizeF(self.size_pt)
         font.setBold(self.bold)
         font.setItalic(self.italic)
+        # Letters drawn as one sign can't be found by whoever searches the PDF.
+        font.setFeature(QFont.Tag("liga"), 0)
         return font
 
 
@@ -204,6 +206,46 @@ def text_block(
         canvas.text(text, x, top, width=width, style=style)
 
     return Block(canvas.measure(text, width, style), paint)
+
+
+def rule(canvas: Canvas) -> Block:
+    """A level line over the whole width."""
+
+    def paint(top: float) -> None:
+        canvas.line(0, top + 1.0, to_x=canvas.width)
+
+    return Block(2.0, paint)
+
+
+def two_sides(canvas: Canvas, left: str, right: str, style: Style) -> Block:
+    """A text at the left and a shorter one that ends at the right edge."""
+    side = canvas.width * 0.66
+    rest = canvas.width - side
+    height = max(canvas.measure(left, side - 2, style), canvas.measure(right, rest, style))
+
+    def paint(top: float) -> None:
+        canvas.text(left, 0, top, width=side - 2, style=style)
+        if canvas.text_width(right, style) <= rest:
+            canvas.text_right(right, canvas.width, top, style)
+        else:
+            canvas.text(right, side, top, width=rest, style=style)
+
+    return Block(height, paint)
+
+
+def cells(
+    canvas: Canvas, texts: Sequence[str], columns: Sequence[float], style: Style = BODY
+) -> Block:
+    """Texts side by side, each wrapped into its column; a column is where it begins."""
+    ends = (*columns[1:], canvas.width)
+    widths = [end - start - 1 for start, end in zip(columns, ends, strict=True)]
+    height = max(canvas.measure(t, w, style) for t, w in zip(texts, widths, strict=True))
+
+    def paint(top: float) -> None:
+        for text, x, width in zip(texts, columns, widths, strict=True):
+            canvas.text(text, x, top, width=width, style=style)
+
+    return Block(height, paint)
 
 
 def paginate(blocks: Iterable[Block], room: float) -> list[list[Block]]:

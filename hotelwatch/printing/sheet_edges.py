@@ -12,9 +12,10 @@ from hotelwatch.printing.page import (
     STRONG,
     Block,
     Canvas,
-    Style,
+    rule,
     stacked,
     text_block,
+    two_sides,
 )
 from hotelwatch.printing.sheet_rows import DOT_MM, MARK_MM, MOST_LIKELY
 from hotelwatch.wording.cautions import caution_text, limit_text
@@ -31,12 +32,11 @@ def sheet_head(
     page = _("Page {number} of {pages}").format(number=number, pages=pages)
     title = _("Round sheet, {day}").format(day=day_text(sheet.on))
     team = _("Team {team}").format(team=sheet.team.team)
-    side = canvas.width * 0.66
     lines = [
-        _two(canvas, hotel, page, STRONG, side),
-        _two(canvas, title, team, HEADING, side),
+        two_sides(canvas, hotel, page, STRONG),
+        two_sides(canvas, title, team, HEADING),
         text_block(canvas, "   ".join([*_amounts(sheet), published])),
-        _rule(canvas),
+        rule(canvas),
     ]
     return stacked(lines)
 
@@ -46,7 +46,7 @@ def sheet_foot(canvas: Canvas, number: int, pages: int) -> Block:
     why = _("Why not looked at: {reasons}.").format(reasons=numbered_reasons())
     return stacked(
         [
-            _rule(canvas),
+            rule(canvas),
             _legend(canvas),
             text_block(canvas, why),
             text_block(canvas, caution_text("lifting")),
@@ -98,25 +98,3 @@ def _legend(canvas: Canvas) -> Block:
         canvas.text(likely, after, top + offset, width=canvas.width - after)
 
     return Block(max(first, offset + second), paint)
-
-
-def _two(canvas: Canvas, left: str, right: str, style: Style, side: float) -> Block:
-    height = max(
-        canvas.measure(left, side - 2, style), canvas.measure(right, canvas.width - side, style)
-    )
-
-    def paint(top: float) -> None:
-        canvas.text(left, 0, top, width=side - 2, style=style)
-        if canvas.text_width(right, style) <= canvas.width - side:
-            canvas.text_right(right, canvas.width, top, style)
-        else:
-            canvas.text(right, side, top, width=canvas.width - side, style=style)
-
-    return Block(height, paint)
-
-
-def _rule(canvas: Canvas) -> Block:
-    def paint(top: float) -> None:
-        canvas.line(0, top + 1.0, to_x=canvas.width, thick=0.5)
-
-    return Block(2.0, paint)

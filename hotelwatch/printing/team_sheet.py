@@ -24,6 +24,7 @@ from hotelwatch.printing.page import (
     SUBHEADING,
     Block,
     Canvas,
+    cells,
     gap,
     paint_pages,
     pdf_writer,
@@ -130,26 +131,14 @@ def _walk(canvas: Canvas, sheet: Sheet) -> Block:
     lines = [text_block(canvas, _("Today's walk"), STRONG)]
     for room in sheet.rooms:
         beds = ngettext("{count} bed", "{count} beds", len(room.beds)).format(count=len(room.beds))
-        cells = (
+        said = (
             f"{room.position}.",
             room.room,
             opening_text(room.opening),
             f"{beds}, {minutes_text(room.minutes)}",
         )
-        lines.append(_cells(canvas, cells, columns))
+        lines.append(cells(canvas, said, columns))
     return stacked([*lines, gap(2.0)])
-
-
-def _cells(canvas: Canvas, cells: tuple[str, ...], columns: tuple[float, ...]) -> Block:
-    ends = (*columns[1:], canvas.width)
-    widths = [end - start - 1 for start, end in zip(columns, ends, strict=True)]
-    height = max(canvas.measure(t, w) for t, w in zip(cells, widths, strict=True))
-
-    def paint(top: float) -> None:
-        for text, x, width in zip(cells, columns, widths, strict=True):
-            canvas.text(text, x, top, width=width)
-
-    return Block(height, paint)
 
 
 # --- a room -------------------------------------------------------------------------------

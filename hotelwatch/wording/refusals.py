@@ -244,6 +244,10 @@ PAPERS: dict[str, Pair] = {
         m("No team has a room on its sheet on {day}."),
         m("Plan and publish a round for that day first."),
     ),
+    "qt_breaks_on_this_python": (
+        m("The window's library {qt} breaks on Python {python}."),
+        m("Install another version of it, as the program's set-up commands do."),
+    ),
     "no_window": (
         m("The window can't be opened on this computer."),
         m("Install the program with its window, or use its commands."),

@@ -1,0 +1,153 @@
+"""Front desk's list on paper: rooms not to sell, and guests it touches. No case, no sign."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtGui import QPagedPaintDevice, QPainter
+
+from hotelwatch.core.cases.desk import Block as RoomBlock
+from hotelwatch.core.cases.desk import DeskList, LetAgainstBlock, TouchedArrival
+from hotelwatch.core.house import House
+from hotelwatch.printing.application import ensure_application
+from hotelwatch.printing.page import (
+    HEADING,
+    STRONG,
+    SUBHEADING,
+    Block,
+    Canvas,
+    cells,
+    gap,
+    paint_pages,
+    pdf_writer,
+    rule,
+    stacked,
+    text_block,
+    two_sides,
+)
+from hotelwatch.printing.sheet_rows import fields, writing_lines
+from hotelwatch.wording.dates import day_text, moment_text
+from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.names import label
+
+Head = tuple[Sequence[str], Sequence[float]]
+"""Headings, and where their columns begin, as shares of the page's width."""
+
+_BLOCKED = (0.0, 0.14, 0.48, 0.7)
+_TOUCHED = (0.0, 0.16, 0.43, 0.6, 0.77)
+_LET = (0.0, 0.2, 0.5, 0.8)
+
+
+def print_desk_sheet(desk_list: DeskList, house: House, path: Path) -> int:
+    """Write front desk's list as a PDF on the hotel's paper; how many pages it has."""
+    ensure_application()
+    paper = house.hotel.paper if house.hotel else "A4"
+    writer = pdf_writer(path, paper=paper, title=_("Front desk list"))
+    return paint_desk_sheet(desk_list, house, writer)
+
+
+def paint_desk_sheet(desk_list: DeskList, house: House, device: QPagedPaintDevice) -> int:
+    """Paint front desk's list; how many pages it has."""
+    painter = QPainter()
+    if not painter.begin(device):
+        raise OSError("the device can't be painted on")
+    try:
+        canvas = Canvas(device, painter)
+        return paint_pages(
+            device,
+            canvas,
+            [*_blocks(canvas, desk_list, house)],
+            head=partial(_head, canvas, desk_list, house),
+            foot=partial(_foot, canvas),
+        )
+    finally:
+        painter.end()
+
+
+def _head(canvas: Canvas, desk_list: DeskList, house: House, number: int, pages: int) -> Block:
+    hotel = house.hotel.name if house.hotel else ""
+    page = _("Page {number} of {pages}").format(number=number, pages=pages)
+    made = _("As of {moment}; ask for a new one after every change.").format(
+        moment=moment_text(desk_list.made_at, house.zone)
+    )
+    return stacked(
+        [
+            two_sides(canvas, hotel, page, STRONG),
+            text_block(canvas, _("Front desk list"), HEADING),
+            text_block(canvas, made),
+            rule(canvas),
+        ]
+    )
+
+
+def _foot(canvas: Canvas, number: int, pages: int) -> Block:
+    said = _("A room is sold again only when it stands on this list no more.")
+    return stacked([rule(canvas), text_block(canvas, said, STRONG)])
+
+
+def _blocks(canvas: Canvas, desk_list: DeskList, house: House) -> Iterator[Block]:
+    yield from _table(
+        canvas,
+        _("Rooms not to sell"),
+        ((_("Room"), _("Not to sell from"), _("Earliest until"), _("State")), _BLOCKED),
+        [_blocked(block, house) for block in desk_list.blocks],
+    )
+    heads = (_("Booking"), _("Room"), _("Nights from"), _("Leaves"), _("Free rooms of its type"))
+    yield from _table(
+        canvas,
+        _("Guests to be given another room"),
+        (heads, _TOUCHED),
+        [_touched(arrival) for arrival in desk_list.arrivals],
+    )
+    yield from _table(
+        canvas,
+        _("Let although not to be sold"),
+        ((_("Room"), _("Booking"), _("From the night of"), _("Nights")), _LET),
+        [_let(row) for row in desk_list.lets_against],
+    )
+    yield stacked(
+        [writing_lines(canvas, _("Notes"), 2), fields(canvas, (_("Taken note by"), _("At")))]
+    )
+
+
+def _blocked(block: RoomBlock, house: House) -> tuple[str, ...]:
+    until = day_text(block.earliest_until) if block.earliest_until else _("nobody can say yet")
+    return block.room, moment_text(block.from_at, house.zone), until, label(block.condition)
+
+
+def _touched(arrival: TouchedArrival) -> tuple[str, ...]:
+    room = str(arrival.room)
+    if arrival.is_provisional:
+        room = _("{room} (foreseen)").format(room=room)
+    free = join([str(candidate) for candidate in arrival.candidates])
+    return (
+        arrival.stay.booking,
+        _("{room}, {how}").format(room=room, how=label(arrival.touched).lower()),
+        day_text(arrival.from_on),
+        day_text(arrival.stay.leaves_on),
+        free or _("none"),
+    )
+
+
+def _let(row: LetAgainstBlock) -> tuple[str, ...]:
+    nights = ngettext("{count} night", "{count} nights", row.nights).format(count=row.nights)
+    return row.room, row.stay.booking, day_text(row.first_night), nights
+
+
+def _table(
+    canvas: Canvas, title: str, head: Head, rows: Sequence[tuple[str, ...]]
+) -> Iterator[Block]:
+    count = text_block(canvas, f"{title}: {len(rows)}", SUBHEADING)
+    if not rows:
+        yield stacked([count, gap(4.0)])
+        return
+    heads, starts = head
+    columns = [canvas.width * start for start in starts]
+    again = stacked([cells(canvas, heads, columns, STRONG), rule(canvas)])
+    top = stacked([count, gap(0.5), again])
+    yield Block(top.height, top.paint, keeps_next=True)
+    for row in rows:
+        yield stacked([cells(canvas, row, columns), rule(canvas)], repeats=again)
+    yield gap(4.0)
