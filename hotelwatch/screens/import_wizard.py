@@ -7,11 +7,9 @@ is the person's choice.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
 from functools import partial
 from pathlib import Path
-from typing import Any, Protocol
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -28,109 +26,28 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import Changes
-from hotelwatch.core.house import House
-from hotelwatch.core.problems import Problem
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.import_kind import (
+    ChangeRow,
+    ImportKind,
+    Preview,
+    PreviewRow,
+    ProblemRow,
+    Reading,
+    cell_of,
+    fields_of,
+    name_of_field,
+    problem_rows,
+)
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
-from hotelwatch.wording.intake_problems import field_name
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.names import bed_label
-from hotelwatch.wording.problems import sentence
 
 TABLE_FILES = "*.xlsx *.ods *.csv *.txt *.tsv"
 MAPPING_PX = 370
 FIRST_ROWS_PX = 210
 FINDINGS_PX = 380
-COUNT_OF = "count_of_"
-
-
-class Reading(Protocol):
-    """What a reader in intake gives back, as far as this page shows it."""
-
-    @property
-    def problems(self) -> tuple[Problem, ...]:
-        """Everything that is wrong, by row."""
-
-    @property
-    def mapping(self) -> dict[str, str]:
-        """Field to heading."""
-
-    @property
-    def headings(self) -> tuple[str, ...]:
-        """Headings of the file."""
-
-    @property
-    def preview(self) -> tuple[tuple[str, ...], ...]:
-        """The first rows as text, by heading."""
-
-    @property
-    def rows_read(self) -> int:
-        """How many rows the file has."""
-
-    @property
-    def rows_bad(self) -> int:
-        """How many of them can't be taken."""
-
-
-class Preview(Protocol):
-    """A file as read, and what loading it would do."""
-
-    @property
-    def reading(self) -> Reading:
-        """What was read."""
-
-
-@dataclass(frozen=True, slots=True)
-class ImportKind:
-    """What is loaded, from which fields, and by which actions."""
-
-    title: str
-    intro: str
-    fields: tuple[str, ...]
-    needed: frozenset[str]
-    preview: Callable[..., Any]
-    """(house, path, mapping, [day_first=]) to a Preview; runs as a job."""
-    load: Callable[..., Changes]
-    """(hotel, preview, *, keep_good)."""
-    changes: Callable[[Any], Sequence[str]]
-    """What loading a Preview would change, in sentences."""
-    told: Callable[[House], str]
-    """What stands in the house after loading, in a sentence."""
-    then: str
-    """The page one goes to afterwards."""
-    has_days: bool = False
-    """Whether days may be written day first or month first."""
-
-
-@dataclass(frozen=True, slots=True)
-class ProblemRow:
-    """A problem in words."""
-
-    place: int
-    row: int
-    column: str
-    what: str
-    mend: str
-    blocking: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ChangeRow:
-    """A change in words."""
-
-    place: int
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class PreviewRow:
-    """One of the first rows of the file."""
-
-    place: int
-    cells: tuple[str, ...]
 
 
 class ImportWizard(QWidget):
@@ -284,7 +201,7 @@ class ImportWizard(QWidget):
     def _make_mapping(self, reading: Reading) -> None:
         form = Form()
         self.combos = {}
-        for field in _fields_of(self._kind, reading):
+        for field in fields_of(self._kind, reading):
             combo = QComboBox()
             combo.setSizeAdjustPolicy(
                 QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
@@ -296,7 +213,7 @@ class ImportWizard(QWidget):
             combo.setCurrentIndex(max(combo.findData(reading.mapping.get(field, "")), 0))
             combo.activated.connect(self._read_again)
             star = " *" if field in self._kind.needed else ""
-            self.combos[field] = form.add(f"{_name(field)}{star}", combo)
+            self.combos[field] = form.add(f"{name_of_field(field)}{star}", combo)
         if self._kind.has_days:
             form.add(_("03/04/2026 means"), self.day_order)
         holder = QWidget()
@@ -373,7 +290,7 @@ class ImportWizard(QWidget):
         self.file_name.setText(str(self.path))
         self._make_mapping(reading)
         self._show_first_rows(reading)
-        self.problems.show_rows(_problem_rows(reading.problems))
+        self.problems.show_rows(problem_rows(reading.problems))
         changes = self._kind.changes(preview)
         self.changes.show_rows(ChangeRow(n, text) for n, text in enumerate(changes))
         blocking = sum(problem.blocking for problem in reading.problems)
@@ -392,7 +309,7 @@ class ImportWizard(QWidget):
     def _show_first_rows(self, reading: Reading) -> None:
         table: RowTable[PreviewRow] = RowTable(
             [
-                Column[PreviewRow](heading, partial(_cell, place))
+                Column[PreviewRow](heading, partial(cell_of, place))
                 for place, heading in enumerate(reading.headings)
             ],
             key=lambda row: row.place,
@@ -438,27 +355,3 @@ class ImportWizard(QWidget):
     def _leave(self) -> None:
         self._show_nothing()
         self._context.go_to(self._kind.then)
-
-
-def _fields_of(kind: ImportKind, reading: Reading) -> tuple[str, ...]:
-    """The kind's fields, and counts of beds that the file has columns for."""
-    counts = sorted(field for field in reading.mapping if field not in kind.fields)
-    return (*kind.fields, *counts)
-
-
-def _name(field: str) -> str:
-    if field.startswith(COUNT_OF):
-        return _("Number of: {kind}").format(kind=bed_label(field.removeprefix(COUNT_OF)))
-    name = field_name(field)
-    return name[:1].upper() + name[1:]
-
-
-def _problem_rows(problems: Sequence[Problem]) -> list[ProblemRow]:
-    return [
-        ProblemRow(place, one.row, one.column, *sentence(one), one.blocking)
-        for place, one in enumerate(problems)
-    ]
-
-
-def _cell(place: int, row: PreviewRow) -> str:
-    return row.cells[place] if place < len(row.cells) else ""

@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
@@ -152,7 +152,9 @@ class Menus(QObject):
             KeyRow(
                 action.shortcut().toString(QKeySequence.SequenceFormat.NativeText), _bare(action)
             )
-            for action in self._window.findChildren(QAction)
+            for action in self._window.findChildren(
+                QAction, options=Qt.FindChildOption.FindDirectChildrenOnly
+            )
             if not action.shortcut().isEmpty() and action.text()
         ]
         self._open(KeysDialog(rows, self._window))

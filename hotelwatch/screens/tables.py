@@ -99,6 +99,8 @@ class RowTable(QWidget, Generic[R]):
         self._empty = empty
         self._typed = QTimer(self, singleShot=True, interval=TYPING_PAUSE_MS)
         self._typed.timeout.connect(self._narrow)
+        self._fitting = QTimer(self, singleShot=True, interval=0)
+        self._fitting.timeout.connect(self._fit_columns)
         self.filter = self._make_filter(name)
         self.count = QLabel()
         self.count.setProperty("role", "muted")
@@ -178,8 +180,8 @@ class RowTable(QWidget, Generic[R]):
             return
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
             self.wear()
-        if event.type() == QEvent.Type.FontChange and self.model.rows:
-            self._fit_columns()
+        if event.type() == QEvent.Type.FontChange:
+            self._fitting.start()  # once the cells have the new font too
 
     def sizeHint(self) -> QSize:
         """Room for some rows."""

@@ -9,7 +9,8 @@ from hotelwatch.core.facts import Stay
 from hotelwatch.core.house import House
 from hotelwatch.intake.stays_file import STAYS_FIELDS
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.import_wizard import ImportKind, ImportWizard
+from hotelwatch.screens.import_kind import ImportKind
+from hotelwatch.screens.import_wizard import ImportWizard
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 

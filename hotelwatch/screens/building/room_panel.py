@@ -30,7 +30,7 @@ from hotelwatch.screens.building.rows import (
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import day_text, short_day_text
+from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
 PANEL_PX = 380
@@ -112,8 +112,8 @@ class RoomPanel(QFrame):
             [
                 Column[BedRow](_("Bed"), lambda row: row.bed),
                 Column[BedRow](
-                    _("Underside last seen"),
-                    lambda row: day_text(row.last_on) if row.last_on else _("never"),
+                    _("Underside seen"),
+                    lambda row: short_day_text(row.last_on) if row.last_on else _("never"),
                     sort=lambda row: row.last_on,
                 ),
                 Column[BedRow](
