@@ -186,13 +186,14 @@ def _with_orders(rows: list[RoomRow]) -> list[RoomRow]:
 
 def _orders_of_wing(rows: list[RoomRow]) -> dict[int, int]:
     """Bay by row number."""
-    keys = {row.number: _bay_key(row, paired=_odd_faces_even(rows)) for row in rows}
+    is_paired = _odd_faces_even(rows)
+    keys = {row.number: _bay_key(row, is_paired=is_paired) for row in rows}
     spots = {(row.floor, row.side, keys[row.number]) for row in rows}
     if None in keys.values() or len(spots) < len(rows):
         return _ranked(rows)
     orders: dict[int, int] = {}
     both = [(Side.LEFT, Side.RIGHT), (Side.END,)]
-    for group in both if _odd_faces_even(rows) else [(side,) for side in Side]:
+    for group in both if is_paired else [(side,) for side in Side]:
         members = [row for row in rows if row.side in group]
         bays = sorted({key for row in members if (key := keys[row.number]) is not None})
         bay_of = {key: bay for bay, key in enumerate(bays, 1)}
@@ -209,13 +210,13 @@ def _odd_faces_even(rows: list[RoomRow]) -> bool:
     return len(sides) == len((Side.LEFT, Side.RIGHT)) and sides[0].isdisjoint(sides[1])
 
 
-def _bay_key(row: RoomRow, *, paired: bool) -> int | None:
+def _bay_key(row: RoomRow, *, is_paired: bool) -> int | None:
     """The room's number on its floor, halved where odd faces even."""
     number = number_of(row.room)
     if number is None:
         return None
     along = number % _HUNDRED if number >= _HUNDRED else number
-    return (along + 1) // 2 if paired else along
+    return (along + 1) // 2 if is_paired else along
 
 
 def _ranked(rows: list[RoomRow]) -> dict[int, int]:
