@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from hotelwatch.core.checks.sheet import Sheet
-from hotelwatch.core.house import House
 from hotelwatch.printing.page import (
     BODY,
     HEADING,
@@ -24,18 +24,24 @@ from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import WHY_UNSEEN, label
 
 
-def sheet_head(
-    canvas: Canvas, sheet: Sheet, house: House, published: str, number: int, pages: int
-) -> Block:
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Whose plan a sheet follows, in words."""
+
+    hotel: str
+    published: str
+    """When and in which entry; empty if no plan is known."""
+
+
+def sheet_head(canvas: Canvas, sheet: Sheet, plan: Plan, number: int, pages: int) -> Block:
     """Hotel, day, team, what it amounts to, which plan, and the page's number."""
-    hotel = house.hotel.name if house.hotel else ""
     page = _("Page {number} of {pages}").format(number=number, pages=pages)
     title = _("Round sheet, {day}").format(day=day_text(sheet.on))
     team = _("Team {team}").format(team=sheet.team.team)
     lines = [
-        two_sides(canvas, hotel, page, STRONG),
+        two_sides(canvas, plan.hotel, page, STRONG),
         two_sides(canvas, title, team, HEADING),
-        text_block(canvas, "   ".join([*_amounts(sheet), published])),
+        text_block(canvas, "   ".join([*_amounts(sheet), plan.published])),
         rule(canvas),
     ]
     return stacked(lines)

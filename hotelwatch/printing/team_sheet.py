@@ -31,7 +31,7 @@ from hotelwatch.printing.page import (
     stacked,
     text_block,
 )
-from hotelwatch.printing.sheet_edges import sheet_foot, sheet_head
+from hotelwatch.printing.sheet_edges import Plan, sheet_foot, sheet_head
 from hotelwatch.wording.dates import day_text, minutes_text, moment_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import bed_label
@@ -65,7 +65,7 @@ def paint_team_sheet(sheet: Sheet, house: House, device: QPagedPaintDevice) -> i
             device,
             canvas,
             blocks,
-            head=partial(sheet_head, canvas, sheet, house, known.published),
+            head=partial(sheet_head, canvas, sheet, _plan(house, sheet.on)),
             foot=partial(sheet_foot, canvas),
         )
     finally:
@@ -79,24 +79,24 @@ class _Known:
     house: House
     on: date
     looks: Mapping[BedNo, Look]
-    published: str
-    """Which plan the sheet follows, in words; empty if none is known."""
 
 
 def _known(house: House, on: date) -> _Known:
-    return _Known(house, on, {look.bed: look for look in looks(house, on)}, _published(house, on))
+    return _Known(house, on, {look.bed: look for look in looks(house, on)})
 
 
-def _published(house: House, on: date) -> str:
+def _plan(house: House, on: date) -> Plan:
+    hotel = house.hotel.name if house.hotel else ""
     rounds = [
         row for row in house.kept_of(RoundPublished) if row.fact.from_on <= on <= row.fact.until_on
     ]
     if not rounds:
-        return ""
+        return Plan(hotel, "")
     entry = house.entry_of(rounds[-1])
-    return _("Plan of {moment}, entry {entry}").format(
+    published = _("Plan of {moment}, entry {entry}").format(
         moment=moment_text(entry.recorded_at, house.zone), entry=entry.number
     )
+    return Plan(hotel, published)
 
 
 # --- the first page -----------------------------------------------------------------------
