@@ -239,6 +239,20 @@ ENUMS: dict[str, dict[str, str]] = {
         "in_house": m("In house, to be moved"),
         "arriving": m("Arriving"),
     },
+    "SlotState": {
+        "looked_at": m("Looked at"),
+        "with_gaps": m("Looked at, with gaps"),
+        "in_quarantine": m("In quarantine"),
+        "guest_stays": m("Guest stays"),
+        "to_do": m("To do"),
+    },
+    "Lack": {
+        "no_roster": m("No rooms are loaded yet"),
+        "no_bookings": m("No bookings are loaded yet"),
+        "no_team": m("No team is named yet"),
+        "not_published": m("No round is published for this day"),
+        "nothing_on_sheets": m("No team has a room this day"),
+    },
     "Stage": {
         "suspected": m("Suspected"),
         "confirmed": m("Confirmed"),
