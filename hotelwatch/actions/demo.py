@@ -14,18 +14,18 @@ from hotelwatch.actions import demo_story
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.demo_bookings import demo_stays
-from hotelwatch.actions.hotel import describe_teams, place_wings, start_hotel
-from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.actions.hotel import choose_cycle, describe_teams, place_wings, start_hotel
+from hotelwatch.actions.open_hotel import OpenHotel, known_zone
 from hotelwatch.actions.reports import close_month
 from hotelwatch.actions.roster import load_roster, preview_roster
 from hotelwatch.actions.rounds import publish_round, wish_for
 from hotelwatch.core.checks.looking import RoomLook, full_look, leave_out
-from hotelwatch.core.days import days_from, moment_of, month_of
+from hotelwatch.core.days import days_from, local_day, moment_of, month_of
 from hotelwatch.core.facts import (
     CheckKind,
     HotelDescribed,
+    Scope,
     SlotPublished,
-    Stay,
     StaysImported,
     TeamName,
 )
@@ -34,9 +34,11 @@ from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.intake.settings_files import read_teams, read_wings
 
-DESCRIBED = HotelDescribed(name="Hotel Lindenufer (invented)", zone="Europe/Vienna")
+DESCRIBED = HotelDescribed(name="Hotel Drosselwyn (invented)", zone="Europe/Vienna")
 DAYS_OF_RECORD = 124
 BOOKED_AHEAD = 45
+CYCLE_DAYS = 42
+BOOKINGS_FROM = 2026
 MISSED_IN_100 = 4
 """Checks in a hundred on which a team leaves a hidden place for want of time."""
 PEOPLE = {"Weekend pair": ("Chidi", "Dora")}
@@ -63,7 +65,6 @@ class _Tale:
     hotel: OpenHotel
     clock: DemoClock
     chance: random.Random
-    stays: tuple[Stay, ...]
     story: demo_story.Story
 
 
@@ -75,12 +76,13 @@ def build_demo(
     Refusal("file_exists") where there is one already. The same moment gives the
     same facts.
     """
-    clock = DemoClock(now)
+    zone = known_zone(DESCRIBED.zone)
+    today = local_day(now, zone)
+    first = today - timedelta(days=DAYS_OF_RECORD)
+    clock = DemoClock(moment_of(first, "06:30", zone))
     hotel = start_hotel(hotel_file, DESCRIBED, rules, clock=clock, by=DESK)
     try:
-        tale = _begin(hotel, clock)
-        first = tale.story.first
-        today = tale.story.today
+        tale = _begin(hotel, clock, first=first, today=today)
         for number, day in enumerate(days_from(first, (today - first).days + 1)):
             progress(number / DAYS_OF_RECORD, "building_demo")
             _live_through(tale, day, now)
@@ -89,25 +91,15 @@ def build_demo(
         hotel.close()
 
 
-def _begin(hotel: OpenHotel, clock: DemoClock) -> _Tale:
-    today = hotel.today()
-    first = today - timedelta(days=DAYS_OF_RECORD)
+def _begin(hotel: OpenHotel, clock: DemoClock, *, first: date, today: date) -> _Tale:
     files = paths.demo_hotel()
-    clock.moment = moment_of(first, "07:00", hotel.zone)
     preview = preview_roster(hotel.house, files / "roster.xlsx")
     load_roster(hotel, preview, keep_good=False)
     place_wings(hotel, read_wings(files / "wings.csv"))
     describe_teams(hotel, read_teams(files / "teams.csv"))
-    chance = random.Random(2026)
-    stays = demo_stays(
-        tuple(hotel.house.rooms.values()),
-        first=first - timedelta(days=7),
-        last=today + timedelta(days=BOOKED_AHEAD),
-        known_until=today,
-        rng=chance,
-    )
+    choose_cycle(hotel, Scope.HOUSE, "", CYCLE_DAYS)
     story = demo_story.cast_story(hotel, today=today, first=first)
-    return _Tale(hotel, clock, chance, demo_story.without_guests(stays, story), story)
+    return _Tale(hotel, clock, random.Random(BOOKINGS_FROM), story)
 
 
 def _live_through(tale: _Tale, day: date, now: datetime) -> None:
@@ -135,8 +127,15 @@ def _live_through(tale: _Tale, day: date, now: datetime) -> None:
 
 
 def _read_bookings(tale: _Tale, day: date) -> None:
-    horizon = day + timedelta(days=BOOKED_AHEAD)
-    known = tuple(stay for stay in tale.stays if stay.arrives_on <= horizon)
+    listed = demo_stays(
+        tuple(tale.hotel.house.rooms.values()),
+        first=tale.story.first - timedelta(days=7),
+        last=tale.story.today + timedelta(days=BOOKED_AHEAD),
+        known_until=day,
+        # The same start each time: later lists tell more of the same guests.
+        rng=random.Random(BOOKINGS_FROM),
+    )
+    known = demo_story.without_guests(listed, tale.story)
     text = "\n".join(f"{stay.booking};{stay.room};{stay.arrives_on}" for stay in known)
     imported = StaysImported(
         file_name=f"bookings-{day.isoformat()}.csv",

@@ -183,7 +183,7 @@ def _report(story: Story, hotel: OpenHotel, clock: SetClock, day: date) -> None:
 
 def _look_around(hotel: OpenHotel, clock: SetClock, case: CaseNo, day: date) -> None:
     """The pair looks at every room that a case asked for, one after another."""
-    clock.moment = moment_of(day, "13:30", hotel.zone)
+    clock.moment = moment_of(day, "14:55", hotel.zone)
     rooms = [
         row.fact.room
         for row in hotel.house.asked.get(case, ())

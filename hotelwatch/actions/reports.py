@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, whole_house
+from hotelwatch.core.cases.desk import DeskList, desk_list
 from hotelwatch.core.days import month_of
 from hotelwatch.core.facts import Changes, MonthClosed
 from hotelwatch.core.house import House
@@ -15,6 +16,7 @@ from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
+from hotelwatch.papers.desk_list import write_desk_list
 from hotelwatch.papers.month_book import write_month_book
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.store.journal import PROGRAM
@@ -23,7 +25,7 @@ from hotelwatch.wording.verification import fault_sentence
 
 
 def month_figures(
-    hotel_file: Path, rules: Rules, month: str, *, now: datetime, progress: Progress = silent
+    hotel_file: Path, rules: Rules, month: str, now: datetime, progress: Progress = silent
 ) -> MonthFigures:
     """A month's figures from the whole record, read through a connection of its own."""
     progress(0.0, "reading_record")
@@ -35,17 +37,28 @@ def write_book(
     rules: Rules,
     month: str,
     target: Path,
-    *,
     now: datetime,
     progress: Progress = silent,
 ) -> MonthFigures:
     """Write a month's workbook, with the record's verification in it."""
-    told = month_figures(hotel_file, rules, month, now=now, progress=progress)
+    told = month_figures(hotel_file, rules, month, now, progress)
     progress(0.8, "checking_record")
     proof = verify(hotel_file)
     progress(0.9, "writing_book")
     write_month_book(target, told, program=PROGRAM, proof=_as_printed(proof))
     return told
+
+
+def front_desk(hotel: OpenHotel) -> DeskList:
+    """Front desk's list as of now."""
+    return desk_list(hotel.house, hotel.occupancy(), hotel.now())
+
+
+def write_front_desk(hotel: OpenHotel, target: Path) -> None:
+    """Write front desk's list as a workbook; it holds no case details."""
+    described = hotel.house.hotel
+    assert described is not None  # a hotel's file begins with its description
+    write_desk_list(target, front_desk(hotel), hotel=described, program=PROGRAM)
 
 
 def _as_printed(found: Verification) -> RecordProof:

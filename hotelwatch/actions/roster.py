@@ -12,7 +12,8 @@ from hotelwatch.core.facts import Changes, Fact, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import InputRefused
 from hotelwatch.intake.roster_file import RosterReading, read_roster, take
-from hotelwatch.intake.stays_file import StaysReading, read_stays
+from hotelwatch.intake.stays_file import StaysReading, stays_in, stays_table
+from hotelwatch.intake.tables import TablePlace
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +34,17 @@ class StaysPreview:
 
 
 def preview_roster(
-    house: House, path: Path, mapping: Mapping[str, str] | None = None
+    house: House,
+    path: Path,
+    mapping: Mapping[str, str] | None = None,
+    *,
+    at: TablePlace | None = None,
 ) -> RosterPreview:
-    """Read a roster and say what it would change; nothing is written down."""
-    reading = read_roster(path, house.rules, mapping, floors=house.floors)
+    """Read a roster and say what it would change; nothing is written down.
+
+    ``at`` says in which sheet and below which row it stands, where that was not found.
+    """
+    reading = read_roster(path, house.rules, mapping, floors=house.floors, at=at)
     changes = compare(house, reading.facts, leave=reading.kept_out)
     return RosterPreview(path, reading, changes)
 
@@ -60,11 +68,12 @@ def preview_stays(
     mapping: Mapping[str, str] | None = None,
     *,
     day_first: bool | None = None,
+    at: TablePlace | None = None,
 ) -> StaysPreview:
     """Read bookings; nothing is written down, and names are dropped at once."""
     types = frozenset(room.room_type for room in house.rooms.values())
-    reading = read_stays(
-        path,
+    reading = stays_in(
+        stays_table(path, mapping, at=at),
         mapping,
         day_first=day_first,
         rooms=frozenset(house.rooms),

@@ -11,7 +11,7 @@ import click
 from hotelwatch import paths
 from hotelwatch.actions.demo import build_demo
 from hotelwatch.actions.reports import write_book
-from hotelwatch.cli.common import Desk, opened, said_plainly
+from hotelwatch.cli.common import Desk, desk_at_hand, opened, said_plainly
 from hotelwatch.cli.report_commands import print_sheets
 from hotelwatch.core.days import month_of
 from hotelwatch.wording.language import _
@@ -28,9 +28,9 @@ FILE_NAME = "demo.hotelwatch"
     default=None,
     help="Where it goes. Default: your own data folder.",
 )
-@click.pass_obj
-def demo(desk: Desk, *, no_window: bool, anew: bool, folder: Path | None) -> None:
+def demo(*, no_window: bool, anew: bool, folder: Path | None) -> None:
     """Build the invented demo hotel with months of record, and open its window."""
+    desk = desk_at_hand()
     folder = folder or paths.data_folder() / "demo"
     hotel_file = folder / FILE_NAME
     folder.mkdir(parents=True, exist_ok=True)
@@ -62,7 +62,7 @@ def _build(desk: Desk, hotel_file: Path) -> None:
 def _print_papers(desk: Desk, hotel_file: Path) -> None:
     month = month_of(desk.clock().date())
     book = hotel_file.with_name(f"month-{month}.xlsx")
-    write_book(hotel_file, desk.rules(), month, book, now=desk.clock())
+    write_book(hotel_file, desk.rules(), month, book, desk.clock())
     click.echo(_("Hotel file: {file}").format(file=hotel_file))
     click.echo(_("This month's workbook: {file}").format(file=book))
     with opened(hotel_file) as hotel:

@@ -14,7 +14,7 @@ from hotelwatch.cli import (
     list_commands,
     report_commands,
 )
-from hotelwatch.cli.common import Desk, said_plainly
+from hotelwatch.cli.common import desk_at_hand, said_plainly
 from hotelwatch.core.problems import Refusal
 
 COMMANDS = (
@@ -54,9 +54,9 @@ def commands() -> None:
 @click.argument(
     "hotel_file", metavar="[HOTEL_FILE]", required=False, type=click.Path(path_type=Path)
 )
-@click.pass_obj
-def open_window(desk: Desk, hotel_file: Path | None) -> None:
+def open_window(hotel_file: Path | None) -> None:
     """Open the window, on a hotel's file if one is named."""
+    desk = desk_at_hand()
     with said_plainly():
         if desk.open_window is None:
             raise Refusal("no_window")

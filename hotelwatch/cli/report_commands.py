@@ -12,19 +12,17 @@ from hotelwatch.actions.rounds import publish_round, wish_for
 from hotelwatch.cli.common import (
     DAY,
     FILE,
-    Desk,
     by_option,
+    desk_at_hand,
     hotel_argument,
     opened,
     said_plainly,
     say_table,
 )
-from hotelwatch.core.cases.desk import desk_list
 from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.planner import plan_rounds
-from hotelwatch.papers.desk_list import write_desk_list
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.reasons import why_not_sentence
@@ -121,17 +119,15 @@ def _file_name(text: str) -> str:
 @click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
 @click.option("--close", is_flag=True, help="Make the month's book final.")
 @by_option
-@click.pass_obj
-def month_book(
-    desk: Desk, hotel_file: Path, month: str, *, target: Path | None, close: bool, by: str
-) -> None:
+def month_book(hotel_file: Path, month: str, *, target: Path | None, close: bool, by: str) -> None:
     """Write a month's workbook."""
+    desk = desk_at_hand()
     target = target or hotel_file.with_name(f"{hotel_file.stem}-{month}.xlsx")
     with said_plainly():
         if close:
             with opened(hotel_file, by) as hotel:
                 reports.close_month(hotel, month)
-        reports.write_book(hotel_file, desk.rules(), month, target, now=desk.clock())
+        reports.write_book(hotel_file, desk.rules(), month, target, desk.clock())
     click.echo(_("{month}: {file}").format(month=month_text(month), file=target))
 
 
@@ -141,8 +137,7 @@ def month_book(
 def front_desk_list(hotel_file: Path, target: Path) -> None:
     """Write front desk's list as a workbook; it holds no case details."""
     with said_plainly(), opened(hotel_file) as hotel:
-        wanted = desk_list(hotel.house, hotel.occupancy(), hotel.now())
-        write_desk_list(target, wanted, hotel.house)
+        reports.write_front_desk(hotel, target)
         click.echo(_("Written: {file}").format(file=target))
 
 

@@ -1,0 +1,1 @@
+"""The month's page: what its book will say, and the book itself."""

@@ -1,0 +1,220 @@
+"""The month's page: what its book says, the book itself, and the month's closing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hotelwatch.actions.reports import close_month, month_figures, write_book
+from hotelwatch.core.facts import Topic
+from hotelwatch.core.month.months import months_on_record
+from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
+from hotelwatch.papers.month_summary import Line, lines_of, opening_lines
+from hotelwatch.papers.month_words import due_state, why_sentence
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.wording.dates import day_text, moment_text, month_text
+from hotelwatch.wording.language import _
+
+STATE_TONES = {DueState.LATE: Tone.DUE, DueState.NOT_DONE: Tone.LATE, DueState.IN_TIME: Tone.DONE}
+WIDTHS = [420, 680]
+
+
+class MonthPage(QWidget):
+    """A month in numbers, the beds behind them, and its workbook."""
+
+    topics = frozenset(Topic)
+
+    def __init__(self, context: Context) -> None:
+        """An empty page; ``refresh`` fills it."""
+        super().__init__()
+        self._context = context
+        self.figures: MonthFigures | None = None
+        self.months = QComboBox()
+        self.months.setAccessibleName(_("Month"))
+        self.months.setMinimumContentsLength(16)
+        self.months.activated.connect(self._count)
+        self.told = QLabel(wordWrap=True)
+        self.numbers = _numbers_table()
+        self.due = _due_table()
+        self.due.activated.connect(self._open_room)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        self.write = QPushButton(_("&Write the workbook…"))
+        self.write.setProperty("role", MAIN)
+        self.write.clicked.connect(self._ask_where)
+        self.close_it = QPushButton(_("&Close the month…"))
+        self.close_it.clicked.connect(self._ask_to_close)
+        top = QHBoxLayout()
+        label = QLabel(_("&Month"))
+        label.setBuddy(self.months)
+        top.addWidget(label)
+        top.addWidget(self.months)
+        top.addStretch(1)
+        top.addWidget(self.close_it)
+        top.addWidget(self.write)
+        both = QSplitter()
+        both.setChildrenCollapsible(False)
+        both.addWidget(_titled(_("The month in numbers"), self.numbers))
+        both.addWidget(_titled(_("Undersides that were due"), self.due))
+        both.setSizes(WIDTHS)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addLayout(top)
+        lines.addWidget(self.told)
+        lines.addWidget(both, 1)
+
+    # --- showing ------------------------------------------------------------
+
+    def refresh(self) -> None:
+        """Offer the months on record and count the chosen one anew."""
+        hotel = self._context.hotel
+        chosen = self.months.currentData()
+        months = months_on_record(hotel.house, hotel.today())
+        if [self.months.itemData(n) for n in range(self.months.count())] != list(months):
+            self.months.clear()
+            for month in months:
+                self.months.addItem(month_text(month), month)
+            self.months.setCurrentIndex(max(0, self.months.findData(chosen)))
+        self._count()
+
+    def _count(self) -> None:
+        hotel = self._context.hotel
+        self._context.jobs.run(
+            month_figures,
+            hotel.path,
+            hotel.house.rules,
+            self.months.currentData(),
+            hotel.now(),
+            label=_("Counting the month"),
+            on_done=self._show,
+        )
+
+    def _show(self, figures: MonthFigures) -> None:
+        if figures.account.month != self.months.currentData():
+            return
+        self.figures = figures
+        self.numbers.show_rows(lines_of(figures))
+        self.due.show_rows(figures.rows.due)
+        self.told.setText(" ".join([*opening_lines(figures), self._closing(figures)]))
+        account = figures.account
+        self.close_it.setEnabled(account.is_complete and account.closed_at is None)
+        self.close_it.setToolTip("" if account.is_complete else _("The month is not over yet."))
+
+    def _closing(self, figures: MonthFigures) -> str:
+        account = figures.account
+        if account.closed_at is None:
+            return ""
+        return _("Closed {moment} by {name}; later entries stand in a later book.").format(
+            moment=moment_text(account.closed_at, self._context.hotel.zone),
+            name=account.closed_by,
+        )
+
+    def _open_room(self, row: DueRow) -> None:
+        self._context.go_to("building", row.room)
+
+    # --- the book -----------------------------------------------------------
+
+    def _ask_where(self) -> None:
+        path = self._context.hotel.path
+        month = self.months.currentData()
+        suggested = path.with_name(f"{path.stem}-{month}.xlsx")
+        self._context.files.save(
+            _("Write the month's workbook"), "Excel (*.xlsx)", suggested, self._write_to
+        )
+
+    def _write_to(self, target: Path) -> None:
+        hotel = self._context.hotel
+
+        def written(_figures: MonthFigures) -> None:
+            text = _("The workbook is written: {file}").format(file=target.name)
+            self._context.notices.done(text, _("Open"), lambda: self._context.files.show(target))
+
+        self._context.jobs.run(
+            write_book,
+            hotel.path,
+            hotel.house.rules,
+            self.months.currentData(),
+            target,
+            hotel.now(),
+            label=_("Writing the workbook"),
+            on_done=written,
+        )
+
+    def _ask_to_close(self) -> None:
+        month = self.months.currentData()
+        text = _(
+            "Close {month}? Its book is then final: what is written down later stands in a "
+            "later book."
+        ).format(month=month_text(month))
+        self._context.notices.ask(text, _("Close the month"), self._close)
+
+    def _close(self) -> None:
+        with self._context.notices.refusals():
+            close_month(self._context.hotel, self.months.currentData())
+
+
+def _titled(title: str, table: QWidget) -> QWidget:
+    box = QWidget()
+    lines = QVBoxLayout(box)
+    lines.setContentsMargins(0, 0, 0, 0)
+    heading = QLabel(title)
+    heading.setProperty("role", "heading")
+    lines.addWidget(heading)
+    lines.addWidget(table, 1)
+    return box
+
+
+def _numbers_table() -> RowTable[Line]:
+    return RowTable(
+        [
+            Column(_("What"), lambda row: row.name),
+            Column(
+                _("Number"), lambda row: f"{row.value:g}", sort=lambda row: row.value, right=True
+            ),
+        ],
+        key=lambda row: row.name,
+        name=_("The month in numbers"),
+        empty=Empty(_("Counting…")),
+        filtered=False,
+    )
+
+
+def _due_table() -> RowTable[DueRow]:
+    return RowTable(
+        [
+            Column(_("Bed"), lambda row: row.bed),
+            Column(_("Due"), lambda row: day_text(row.due_on), sort=lambda row: row.due_on),
+            Column(
+                _("What became of it"),
+                lambda row: due_state(row.state),
+                tint=lambda row: STATE_TONES.get(row.state),
+            ),
+            Column(
+                _("Looked at"),
+                lambda row: day_text(row.looked_on) if row.looked_on else "",
+                sort=lambda row: row.looked_on,
+            ),
+            Column(
+                _("Days late"),
+                lambda row: str(row.late_days) if row.late_days else "",
+                sort=lambda row: row.late_days,
+                right=True,
+            ),
+            Column(_("Why"), why_sentence),
+        ],
+        key=lambda row: (row.bed, row.due_on),
+        name=_("Undersides that were due"),
+        empty=Empty(_("No underside was due in this month.")),
+    )
