@@ -9,8 +9,8 @@ from openpyxl import Workbook
 
 from hotelwatch.core.month.rows import Account, MonthFigures
 from hotelwatch.core.progress import Progress, silent
+from hotelwatch.papers import month_case_tables, month_summary, month_tables
 from hotelwatch.papers import month_record as record
-from hotelwatch.papers import month_summary, month_tables
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.target import refuse_target, write_safely
 from hotelwatch.papers.workbook import (
@@ -85,15 +85,15 @@ def _listings(figures: MonthFigures) -> list[tuple[str, list[str], Listing]]:
         (_("Last looks"), [_looks_note(figures)], month_tables.last_looks(figures)),
         (_("Checks"), [], month_tables.checks(figures)),
         (_("Lists of places"), [_lists_note()], month_tables.place_lists(figures)),
-        (_("Sightings"), [_sightings_note()], month_tables.sightings(figures)),
-        (_("Cases"), [_cases_note(figures)], month_tables.cases(figures)),
-        (_("Checks asked for"), [], month_tables.asked(figures)),
-        (_("Quarantines"), [], month_tables.quarantines(figures)),
-        (_("Let in quarantine"), [_("There should be none.")], month_tables.lets(figures)),
+        (_("Sightings"), [_sightings_note()], month_case_tables.sightings(figures)),
+        (_("Cases"), [_cases_note(figures)], month_case_tables.cases(figures)),
+        (_("Checks asked for"), [], month_case_tables.asked(figures)),
+        (_("Quarantines"), [], month_case_tables.quarantines(figures)),
+        (_("Let in quarantine"), [_("There should be none.")], month_case_tables.lets(figures)),
         (
             _("Treatments"),
             [_("As the licensed firms reported it.")],
-            month_tables.treatments(figures),
+            month_case_tables.treatments(figures),
         ),
         (_("Staff hours"), [], month_tables.team_days(figures)),
         (_("Staff by name"), [_("In the order of names.")], month_tables.people(figures)),
@@ -127,7 +127,7 @@ def _cases_note(figures: MonthFigures) -> str:
 def _write_summary(book: Workbook, frame: Frame, figures: MonthFigures) -> None:
     sheet = add_sheet(book, frame, _("Summary"))
     set_widths(sheet, month_summary.WIDEST, *[WIDEST_COLUMN / 2] * 3)
-    write_lines(sheet, frame, month_summary.opening_lines(figures), columns=4)
+    write_lines(sheet, month_summary.opening_lines(figures), columns=4)
     top = next_row(sheet) + 1
     write_listing(sheet, frame, month_summary.summary(figures, top))
 
@@ -137,8 +137,6 @@ def _write_record(
 ) -> None:
     sheet = add_sheet(book, frame, _("Record and limits"))
     set_widths(sheet, *[WIDEST_COLUMN] * 4)
-    write_lines(sheet, frame, record.record_lines(figures, frame, proof), columns=4)
-    write_lines(
-        sheet, frame, ["", _("How it was looked and counted, and what that can't say")], columns=4
-    )
-    write_lines(sheet, frame, record.limit_lines(figures), columns=4)
+    write_lines(sheet, record.record_lines(figures, frame, proof), columns=4)
+    write_lines(sheet, ["", _("How it was looked and counted, and what that can't say")], columns=4)
+    write_lines(sheet, record.limit_lines(figures), columns=4)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.month.rows import DueState, MonthFigures, WhyLate
+from hotelwatch.papers import month_case_tables as case_tables
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.workbook import (
@@ -163,8 +164,8 @@ def _bed_lines(figures: MonthFigures) -> list[Line]:
 
 
 def _case_lines(figures: MonthFigures) -> list[Line]:
-    counts, cases = figures.counts, _Named(tables.cases(figures))
-    sightings, asked = _Named(tables.sightings(figures)), _Named(tables.asked(figures))
+    counts, cases = figures.counts, _Named(case_tables.cases(figures))
+    sightings, asked = _Named(case_tables.sightings(figures)), _Named(case_tables.asked(figures))
     yes, no = words.yes_no(True), words.yes_no(False)
     start, new, end = _("Open at start"), _("New"), _("Open at end")
     stages = Counter(row.stage for row in figures.rows.cases)
@@ -196,9 +197,9 @@ def _case_lines(figures: MonthFigures) -> list[Line]:
 
 
 def _quarantine_lines(figures: MonthFigures) -> list[Line]:
-    counts, table = figures.counts, _Named(tables.quarantines(figures))
-    lets = _Named(tables.lets(figures))
-    conditions, reason, _still = tables.lift_words()
+    counts, table = figures.counts, _Named(case_tables.quarantines(figures))
+    lets = _Named(case_tables.lets(figures))
+    conditions, reason, _still = case_tables.lift_words()
     return [
         Line(_("Quarantines"), counts.quarantines, table.filled(_("Room"))),
         Line(

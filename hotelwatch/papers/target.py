@@ -55,7 +55,7 @@ def refuse_target(path: Path) -> None:
     if path.is_dir():
         raise Refusal("target_is_folder", **values)
     if not path.parent.is_dir():
-        raise Refusal("no_such_folder", **values)
+        raise Refusal("no_such_folder", folder=str(path.parent))
     if any(mark.exists() for mark in _open_marks(path)):
         raise Refusal("workbook_open", **values)
     if path.exists() and not path.stat().st_mode & stat.S_IWUSR:

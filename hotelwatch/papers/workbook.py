@@ -16,7 +16,6 @@ from typing import cast
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.page import PageMargins
@@ -24,12 +23,9 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.table import Table, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
+from hotelwatch.papers.styles import DATE_FORMAT, MOMENT_FORMAT, Look, add_looks
 from hotelwatch.wording.language import _
 
-DATE_FORMAT = "yyyy-mm-dd"
-MOMENT_FORMAT = "yyyy-mm-dd hh:mm"
-TEXT_FORMAT = "@"
-DECIMAL_FORMAT = "0.00"
 LONGEST_TEXT = 32_767
 LONGEST_MARKED_AS_TEXT = 255
 LONGEST_NAME_IN_FOOTER = 60
@@ -43,12 +39,7 @@ _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]"
 _LOOKS_ESCAPED = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
 _NOT_IN_TITLES = re.compile(r"[\\*?:/\[\]]")
 _LOOKS_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
-_THIN = Side(style="thin", color="FF808080")
-_HEADER = PatternFill("solid", fgColor="FFD9D9D9")
-_ATTENTION = PatternFill("solid", fgColor="FFF2F2F2")
-_LEFT = Alignment(horizontal="left", vertical="top")
-_RIGHT = Alignment(horizontal="right", vertical="top", indent=1)
-_WRAPPED = Alignment(wrap_text=True, vertical="top")
+_PADDING = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +94,7 @@ def new_book(frame: Frame, made_at: datetime) -> Workbook:
     book.properties.created = stamp
     book.properties.modified = stamp
     book.calculation.fullCalcOnLoad = True
+    add_looks(book)
     return book
 
 
@@ -110,10 +102,9 @@ def add_sheet(book: Workbook, frame: Frame, title: str, notes: Sequence[str] = (
     """A further sheet with its heading, notes and print set-up; rows follow with ``write_*``."""
     sheet: Worksheet = book.create_sheet(sheet_title(title))
     _set_up_page(sheet, frame)
-    cell = put(cell_at(sheet, 1, 1), f"{title} – {frame.subject}", frame)
-    _embolden(cell, size=14).alignment = _LEFT
+    _put_text(cell_at(sheet, 1, 1), f"{title} – {frame.subject}", Look.TITLE)
     for number, note in enumerate((frame.hotel, *notes), 2):
-        put(cell_at(sheet, number, 1), note, frame).alignment = _LEFT
+        _put_text(cell_at(sheet, number, 1), note, Look.NOTE)
     return sheet
 
 
@@ -124,13 +115,13 @@ def write_listing(sheet: Worksheet, frame: Frame, listing: Listing) -> None:
     cells still gives 0, and a line above the table says that there is nothing.
     """
     if not listing.rows:
-        put(cell_at(sheet, sheet.max_row + 1, 1), _("Nothing to list here."), frame)
+        _put_text(cell_at(sheet, sheet.max_row + 1, 1), _("Nothing to list here."), Look.NOTE)
     top = next_row(sheet)
-    _write_headings(sheet, frame, listing, top)
+    _write_headings(sheet, listing, top)
     blank: tuple[Value, ...] = (None,) * len(listing.headings)
     for number, row in enumerate(listing.rows or (blank,), top + 1):
         for column, value in enumerate(row, 1):
-            put(cell_at(sheet, number, column), value, frame).border = Border(bottom=_THIN)
+            put(cell_at(sheet, number, column), value, frame)
     right = get_column_letter(len(listing.headings))
     table = Table(displayName=listing.name, ref=f"A{top}:{right}{sheet.max_row}")
     table.tableStyleInfo = TableStyleInfo(name="TableStyleLight1", showRowStripes=False)
@@ -151,13 +142,12 @@ def set_widths(sheet: Worksheet, *widths: float) -> None:
         sheet.column_dimensions[get_column_letter(column)].width = width
 
 
-def write_lines(sheet: Worksheet, frame: Frame, lines: Iterable[str], *, columns: int = 6) -> None:
+def write_lines(sheet: Worksheet, lines: Iterable[str], *, columns: int) -> None:
     """Write sentences below what the sheet holds, each wrapped over ``columns`` columns."""
     for line in lines:
         row = sheet.max_row + 1
-        cell = put(cell_at(sheet, row, 1), line, frame)
+        _put_text(cell_at(sheet, row, 1), line, Look.SENTENCE)
         sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
-        cell.alignment = _WRAPPED
         width = sum(_width_of(sheet, column) for column in range(1, columns + 1))
         sheet.row_dimensions[row].height = _height_of(_lines_in(line, width))
 
@@ -171,32 +161,29 @@ def put(cell: Cell, value: Value, frame: Frame) -> Cell:
     """Write one value as what it is; text stays text whatever it begins with."""
     match value:
         case None:
-            pass
+            cell.style = Look.TEXT.value
         case Formula():
             cell.value = f"={value.text}"
-            cell.alignment = _RIGHT
+            cell.style = Look.COUNT.value
         case Attention():
-            _embolden(_put_text(cell, value.text))
-            cell.fill = _ATTENTION
+            _put_text(cell, value.text, Look.ATTENTION)
         case bool():
-            _put_text(cell, _("yes") if value else _("no"))
+            _put_text(cell, _("yes") if value else _("no"), Look.TEXT)
         case datetime():
             cell.value = value.astimezone(frame.zone).replace(tzinfo=None, microsecond=0)
-            cell.number_format = MOMENT_FORMAT
-            cell.alignment = _LEFT
+            cell.style = Look.MOMENT.value
         case date():
             cell.value = value
-            cell.number_format = DATE_FORMAT
-            cell.alignment = _LEFT
+            cell.style = Look.DAY.value
         case str():
-            _put_text(cell, value)
+            is_long = len(value) > LONGEST_MARKED_AS_TEXT
+            _put_text(cell, value, Look.LONG_TEXT if is_long else Look.TEXT)
         case float():
             cell.value = value
-            cell.number_format = DECIMAL_FORMAT
-            cell.alignment = _RIGHT
+            cell.style = Look.DECIMAL.value
         case int():
             cell.value = value
-            cell.alignment = _RIGHT
+            cell.style = Look.COUNT.value
     return cell
 
 
@@ -228,32 +215,22 @@ def criterion(text: str) -> str:
     return text_in_formula(f"={escaped}" if text.startswith(("=", "<", ">")) else escaped)
 
 
-def _put_text(cell: Cell, text: str) -> Cell:
+def _put_text(cell: Cell, text: str, look: Look) -> None:
+    cell.style = look.value
     clean = safe_text(text)
     if not clean:
-        return cell
+        return
     cell.value = clean
     cell.data_type = "s"
-    cell.alignment = _WRAPPED
     if clean.startswith(_LOOKS_LIKE_A_FORMULA):
         cell.quotePrefix = True
-    if len(clean) <= LONGEST_MARKED_AS_TEXT:
-        cell.number_format = TEXT_FORMAT
-    return cell
 
 
-def _embolden(cell: Cell, size: float | None = None) -> Cell:
-    cell.font = Font(name=cell.font.name, size=size or cell.font.size, bold=True)
-    return cell
-
-
-def _write_headings(sheet: Worksheet, frame: Frame, listing: Listing, top: int) -> None:
+def _write_headings(sheet: Worksheet, listing: Listing, top: int) -> None:
     if len(set(listing.headings)) != len(listing.headings):
         raise ValueError(listing.name, listing.headings)
     for column, heading in enumerate(listing.headings, 1):
-        cell = _embolden(put(cell_at(sheet, top, column), heading, frame))
-        cell.fill = _HEADER
-        cell.border = Border(top=_THIN, bottom=_THIN)
+        _put_text(cell_at(sheet, top, column), heading, Look.HEADING)
 
 
 def _fit(sheet: Worksheet, listing: Listing, top: int) -> None:
@@ -267,9 +244,6 @@ def _fit(sheet: Worksheet, listing: Listing, top: int) -> None:
     for number, row in enumerate((listing.headings, *listing.rows), top):
         lines = max(_lines_in(_shown(value), w) for value, w in zip(row, widths, strict=True))
         sheet.row_dimensions[number].height = _height_of(lines)
-
-
-_PADDING = 3
 
 
 def _shown(value: Value) -> str:

@@ -1,0 +1,201 @@
+"""The tables of the month's book about cases: signs, stages, asked checks, quarantines."""
+
+from __future__ import annotations
+
+from hotelwatch.core.month.rows import CaseRow, MonthFigures, QuarantineRow
+from hotelwatch.papers import month_words as words
+from hotelwatch.papers.workbook import Attention, Listing, Value
+from hotelwatch.wording.language import _
+from hotelwatch.wording.names import label, place_label
+
+
+def sightings(figures: MonthFigures) -> Listing:
+    """What was seen or reported."""
+    headings = (
+        _("Case"),
+        _("Room"),
+        _("Bed"),
+        _("Place"),
+        _("Sign"),
+        _("How many"),
+        _("Seen by"),
+        _("Seen at"),
+        _("Written down"),
+        _("Note"),
+        _("Entry"),
+    )
+    rows = tuple(
+        (
+            row.case,
+            row.room,
+            row.bed,
+            place_label(row.place) if row.place else "",
+            label(row.sign),
+            row.count or None,
+            row.seen_by,
+            row.seen_at,
+            row.recorded_at,
+            row.noted,
+            row.entry,
+        )
+        for row in figures.rows.sightings
+    )
+    return Listing("sightings", headings, rows)
+
+
+def cases(figures: MonthFigures) -> Listing:
+    """The cases of the month as they stood at its end."""
+    headings = (
+        _("Case"),
+        _("Room"),
+        _("Opened"),
+        _("Stage"),
+        _("Weight of the signs"),
+        _("Judgement"),
+        _("Judged by"),
+        _("Competent through"),
+        _("Judged on"),
+        _("Open at start"),
+        _("New"),
+        _("Open at end"),
+    )
+    return Listing("cases", headings, tuple(_case_row(row) for row in figures.rows.cases))
+
+
+def _case_row(row: CaseRow) -> tuple[Value, ...]:
+    stage = label(row.stage)
+    return (
+        row.case,
+        row.room,
+        row.opened_at,
+        Attention(stage) if row.is_open else stage,
+        label(row.evidence),
+        label(row.outcome) if row.outcome else _("not judged"),
+        row.judged_by,
+        row.competence,
+        row.judged_on,
+        row.was_open_at_start,
+        row.is_new,
+        row.is_open,
+    )
+
+
+def asked(figures: MonthFigures) -> Listing:
+    """The rooms that cases wanted looked at, by when, and when it was done."""
+    headings = (
+        _("Case"),
+        _("Room"),
+        _("Why this room"),
+        _("Wanted by"),
+        _("All beds looked at on"),
+        _("State"),
+        _("Late"),
+    )
+    rows: list[tuple[Value, ...]] = []
+    for row in figures.rows.asked:
+        open_word = _("still to do") if row.is_wanted else _("no longer wanted")
+        state = _("done") if row.done_on else open_word
+        reasons = ", ".join(label(reason) for reason in row.reasons)
+        late = Attention(words.yes_no(True)) if row.is_late else words.yes_no(False)
+        rows.append((row.case, row.room, reasons, row.by_at, row.done_on, state, late))
+    return Listing("asked", headings, tuple(rows))
+
+
+def quarantines(figures: MonthFigures) -> Listing:
+    """The rooms closed to guests, from when to when, and on what they were given back."""
+    headings = (
+        _("Room"),
+        _("Case"),
+        _("From"),
+        _("Why"),
+        _("Placed by"),
+        _("Until"),
+        _("Lifted by"),
+        _("Lifted on"),
+        _("Reason given"),
+        _("Nights this month"),
+    )
+    rows = tuple(_quarantine_row(row) for row in figures.rows.quarantines)
+    return Listing("quarantines", headings, rows)
+
+
+def lift_words() -> tuple[str, str, str]:
+    """On what a quarantine was lifted: its conditions, a person's reason, or not yet."""
+    return _("its conditions"), _("a person's reason"), _("still in quarantine")
+
+
+def _quarantine_row(row: QuarantineRow) -> tuple[Value, ...]:
+    conditions, reason, still = lift_words()
+    lifted_on: Value = still
+    if row.lifted_at is not None:
+        lifted_on = conditions if row.conditions_met else Attention(reason)
+    return (
+        row.room,
+        row.case,
+        row.from_at,
+        label(row.reason),
+        row.placed_by,
+        row.lifted_at,
+        row.lifted_by,
+        lifted_on,
+        row.lift_reason,
+        row.nights,
+    )
+
+
+def lets(figures: MonthFigures) -> Listing:
+    """Rooms let while in quarantine; there should be none."""
+    headings = (
+        _("Room"),
+        _("Booking"),
+        _("Arrival"),
+        _("Departure"),
+        _("First night"),
+        _("Nights"),
+        _("How"),
+        _("In quarantine from"),
+        _("In quarantine until"),
+    )
+    rows = tuple(
+        (
+            row.room,
+            Attention(row.booking),
+            row.arrives_on,
+            row.leaves_on,
+            row.first_night,
+            row.nights,
+            _("let anew") if row.was_let_blocked else _("guest in house stayed on"),
+            row.quarantined_from,
+            row.quarantined_until,
+        )
+        for row in figures.rows.lets
+    )
+    return Listing("lets", headings, rows)
+
+
+def treatments(figures: MonthFigures) -> Listing:
+    """Licensed work, as the firms reported it."""
+    headings = (
+        _("Room"),
+        _("Case"),
+        _("Treated on"),
+        _("Method"),
+        _("Firm"),
+        _("Licence"),
+        _("Entry allowed from"),
+        _("Note"),
+    )
+    rows = tuple(
+        (
+            row.room,
+            row.case,
+            row.treated_on,
+            row.method,
+            row.firm,
+            row.licence,
+            row.reenter_at,
+            row.noted,
+        )
+        for row in figures.rows.treatments
+    )
+    return Listing("treatments", headings, rows)
