@@ -6,6 +6,8 @@ from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.roster_wizard import RosterWizard
 from hotelwatch.screens.context import PageSpec
+from hotelwatch.screens.desk.page import DeskPage
+from hotelwatch.screens.month.page import MonthPage
 from hotelwatch.wording.language import _
 
 
@@ -13,6 +15,8 @@ def page_specs() -> tuple[PageSpec, ...]:
     """Every page: key, title, drawing, and what makes it."""
     return (
         PageSpec("building", _("Building"), "building", BuildingPage),
+        PageSpec("desk", _("Front desk"), "desk", DeskPage),
+        PageSpec("month", _("Month"), "month", MonthPage),
         PageSpec("load_roster", _("Load a roster"), "building", RosterWizard, in_navigation=False),
         PageSpec("load_bookings", _("Load bookings"), "desk", BookingsWizard, in_navigation=False),
     )
