@@ -178,7 +178,8 @@ class House:
         return self.beds_by_room.get(room, ())
 
     @cached_property
-    def _cycles(self) -> Mapping[tuple[Scope, str], int]:
+    def chosen_cycles(self) -> Mapping[tuple[Scope, str], int]:
+        """The latest choice of each scope; 0 where it was taken back."""
         return {(c.scope, c.which): c.cycle_days for c in self.all_of(CycleChosen)}
 
     def cycle_of(self, room: RoomNo) -> int:
@@ -190,7 +191,7 @@ class House:
             (Scope.HOUSE, ""),
         )
         for choice in choices:
-            if days := self._cycles.get(choice, 0):
+            if days := self.chosen_cycles.get(choice, 0):
                 return days
         return int(self.rules.figures.cycle_days.value)
 

@@ -34,6 +34,9 @@ class Files(Protocol):
     ) -> None:
         """Ask where to write a file."""
 
+    def folder(self, title: str, suggested: Path, then: Callable[[Path], object]) -> None:
+        """Ask for a folder that exists."""
+
     def show(self, path: Path) -> None:
         """Open a file or folder with whatever the system opens it with."""
 

@@ -36,6 +36,13 @@ class FileDialogs(QObject):
         dialog.selectFile(suggested.name)
         self._ask(dialog, then)
 
+    def folder(self, title: str, suggested: Path, then: Callable[[Path], object]) -> None:
+        """Ask for a folder that exists."""
+        dialog = QFileDialog(self._window, title, str(suggested))
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        self._ask(dialog, then)
+
     def show(self, path: Path) -> None:
         """Open a file or folder with whatever the system opens it with."""
         QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))

@@ -137,6 +137,10 @@ WEEKDAYS = {
     "sun": m("Sunday"),
 }
 
+STEPS = {
+    "planning": m("going through the days"),
+}
+
 ENUMS: dict[str, dict[str, str]] = {
     "Topic": {
         "roster": m("Rooms and beds"),
@@ -212,6 +216,20 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_minutes": m("Teams have no minutes left"),
         "no_team": m("No team works on these days"),
     },
+    "SlotState": {
+        "looked_at": m("Looked at"),
+        "with_gaps": m("Looked at, underside not whole"),
+        "in_quarantine": m("In quarantine"),
+        "guest_stays": m("Guest stays"),
+        "to_do": m("To do"),
+    },
+    "Lack": {
+        "no_roster": m("No room is known yet"),
+        "no_bookings": m("No bookings were loaded yet"),
+        "no_team": m("No team is described yet"),
+        "not_published": m("No round is published for today"),
+        "nothing_on_sheets": m("No room is on today's sheets"),
+    },
     "DueState": {
         "in_time": m("Looked at in time"),
         "late": m("Looked at late"),
@@ -279,6 +297,7 @@ CODES = (
     QUARANTINE_REASONS,
     WEEKDAYS,
     ACTIONS,
+    STEPS,
 )
 
 

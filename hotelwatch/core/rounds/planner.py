@@ -19,10 +19,9 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from hotelwatch.core.checks.sheet import walking_order
+from hotelwatch.core.checks.slots import is_looked_at, quarantining
 from hotelwatch.core.days import days_from, moment_of, weekday
 from hotelwatch.core.facts import (
-    BedNo,
-    CaseNo,
     RoomNo,
     SlotPublished,
     TeamDescribed,
@@ -125,7 +124,7 @@ class _View:
         self.house = house
         self.occupancy = occupancy
         self.days = days
-        self.own_cases = _quarantining(house, wish.now)
+        self.own_cases = quarantining(house, wish.now)
         self.enter_from = _reentry(house)
         self.weekdays: dict[int, frozenset[str]] = {}
 
@@ -236,24 +235,8 @@ def _done_slots(house: House, day: date) -> list[SlotPublished]:
     return [
         slot
         for slot in house.slots.get(day, ())
-        if slot.beds and slot.room in house.rooms and _all_checked(house, slot)
+        if slot.room in house.rooms and is_looked_at(house, slot)
     ]
-
-
-def _all_checked(house: House, slot: SlotPublished) -> bool:
-    return all(
-        any(check.checked_on == slot.on for check in house.checks_of(BedNo(bed)))
-        for bed in slot.beds
-    )
-
-
-def _quarantining(house: House, now: datetime) -> Mapping[RoomNo, frozenset[CaseNo]]:
-    """Rooms in quarantine at a moment, with the cases that keep them there."""
-    cases: defaultdict[RoomNo, set[CaseNo]] = defaultdict(set)
-    for placed, lifted in house.quarantines:
-        if placed.from_at <= now and (lifted is None or now < lifted.lifted_at):
-            cases[placed.room].add(placed.case)
-    return {room: frozenset(found) for room, found in cases.items()}
 
 
 def _reentry(house: House) -> Mapping[RoomNo, datetime]:

@@ -1,0 +1,173 @@
+"""What stands on the teams' sheets: each room's slot, how far it is, and each sheet in sums."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from hotelwatch.core.checks.asked import open_asked
+from hotelwatch.core.checks.coverage import looks, underside_seen
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import BedChecked, BedNo, CaseNo, RoomNo, SlotPublished, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.stays.openings import Occupancy, Opening
+
+
+class SlotState(StrEnum):
+    """How far a slot is; the earlier one of two counts."""
+
+    LOOKED_AT = "looked_at"
+    """Somebody looked at each of its beds that day, undersides and all."""
+    WITH_GAPS = "with_gaps"
+    """Somebody looked, but not at every underside place."""
+    IN_QUARANTINE = "in_quarantine"
+    """The room is closed by a case that did not ask for this look."""
+    GUEST_STAYS = "guest_stays"
+    """The same guests have the room before and after."""
+    TO_DO = "to_do"
+
+
+@dataclass(frozen=True, slots=True)
+class SlotRow:
+    """A room on a team's sheet, published or drafted."""
+
+    on: date
+    team: TeamName
+    position: int
+    room: RoomNo
+    beds: tuple[str, ...]
+    minutes: int
+    asked_by: str
+    """The case that asked for it; empty for a routine check."""
+    due_on: date | None
+    """The earliest of its beds, or the deadline's day; None if nothing wants it any more."""
+    opening: Opening | None
+    state: SlotState
+
+    @property
+    def is_done(self) -> bool:
+        """Whether somebody looked, with gaps or without."""
+        return self.state in (SlotState.LOOKED_AT, SlotState.WITH_GAPS)
+
+    @property
+    def is_late(self) -> bool:
+        """Whether its day lies after the day by which it is due."""
+        return not self.is_done and self.due_on is not None and self.due_on < self.on
+
+
+@dataclass(frozen=True, slots=True)
+class SheetSum:
+    """A team's sheet of a day in sums."""
+
+    on: date
+    team: TeamName
+    rooms: int
+    done: int
+    used: int
+    """Minutes that its rooms take."""
+    minutes: int
+    """Minutes that the team has; 0 where it is no longer in use."""
+
+
+def slot_rows(
+    house: House, occupancy: Occupancy, slots: Iterable[SlotPublished], *, now: datetime
+) -> tuple[SlotRow, ...]:
+    """Slots as they stand now, in the order given; rooms gone from the roster are left out."""
+    due = {look.bed: look.due_on for look in looks(house, local_day(now, house.zone))}
+    deadlines: dict[tuple[RoomNo, str], date] = {}
+    for state in open_asked(house):
+        deadlines.setdefault((state.asked.room, state.asked.case), state.due_on)
+    closed = quarantining(house, now)
+    rows = []
+    for slot in slots:
+        if slot.room not in house.rooms:
+            continue
+        opening = occupancy.opening(slot.room, slot.on)
+        of_beds = [due[BedNo(bed)] for bed in slot.beds if BedNo(bed) in due]
+        rows.append(
+            SlotRow(
+                on=slot.on,
+                team=slot.team,
+                position=slot.position,
+                room=slot.room,
+                beds=slot.beds,
+                minutes=slot.minutes,
+                asked_by=slot.asked_by,
+                due_on=deadlines.get((slot.room, slot.asked_by))
+                if slot.asked_by
+                else min(of_beds, default=None),
+                opening=opening,
+                state=_state(house, slot, opening, closed.get(slot.room, frozenset())),
+            )
+        )
+    return tuple(rows)
+
+
+def published_rows(
+    house: House, occupancy: Occupancy, *, from_on: date, now: datetime, until_on: date = date.max
+) -> tuple[SlotRow, ...]:
+    """Published slots of the days from..until, by day, team and walking order."""
+    slots = (
+        slot for day, of_day in house.slots.items() if from_on <= day <= until_on for slot in of_day
+    )
+    return slot_rows(house, occupancy, slots, now=now)
+
+
+def sheet_sums(house: House, rows: Iterable[SlotRow]) -> tuple[SheetSum, ...]:
+    """Each sheet in sums, in the order of its first row."""
+    sheets: defaultdict[tuple[date, TeamName], list[SlotRow]] = defaultdict(list)
+    for row in rows:
+        sheets[row.on, row.team].append(row)
+    return tuple(
+        SheetSum(
+            on=on,
+            team=team,
+            rooms=len(sheet),
+            done=sum(row.is_done for row in sheet),
+            used=sum(row.minutes for row in sheet),
+            minutes=house.teams[team].minutes if team in house.teams else 0,
+        )
+        for (on, team), sheet in sheets.items()
+    )
+
+
+def is_looked_at(house: House, slot: SlotPublished) -> bool:
+    """Whether each of a slot's beds in use was looked at on its day, with gaps or without."""
+    beds = _beds_in_use(house, slot)
+    if not beds:
+        return any(check.checked_on == slot.on for check in house.room_checks.get(slot.room, ()))
+    return all(_checks_that_day(house, slot, bed) for bed in beds)
+
+
+def quarantining(house: House, now: datetime) -> Mapping[RoomNo, frozenset[CaseNo]]:
+    """Rooms in quarantine at a moment, with the cases that keep them there."""
+    cases: defaultdict[RoomNo, set[CaseNo]] = defaultdict(set)
+    for placed, lifted in house.quarantines:
+        if placed.from_at <= now and (lifted is None or now < lifted.lifted_at):
+            cases[placed.room].add(placed.case)
+    return {room: frozenset(found) for room, found in cases.items()}
+
+
+def _state(
+    house: House, slot: SlotPublished, opening: Opening | None, closed_by: frozenset[CaseNo]
+) -> SlotState:
+    if is_looked_at(house, slot):
+        complete = all(
+            any(underside_seen(house, check) for check in _checks_that_day(house, slot, bed))
+            for bed in _beds_in_use(house, slot)
+        )
+        return SlotState.LOOKED_AT if complete else SlotState.WITH_GAPS
+    if closed_by and slot.asked_by not in closed_by:
+        return SlotState.IN_QUARANTINE
+    return SlotState.TO_DO if opening else SlotState.GUEST_STAYS
+
+
+def _beds_in_use(house: House, slot: SlotPublished) -> list[BedNo]:
+    return [BedNo(bed) for bed in slot.beds if BedNo(bed) in house.beds]
+
+
+def _checks_that_day(house: House, slot: SlotPublished, bed: BedNo) -> list[BedChecked]:
+    return [check for check in house.checks_of(bed) if check.checked_on == slot.on]

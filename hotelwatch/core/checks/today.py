@@ -1,0 +1,127 @@
+"""What a day asks for: rooms that cases want, undersides overdue, and what is not set up yet."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from hotelwatch.core.checks.asked import AskedState, open_asked
+from hotelwatch.core.checks.coverage import Look, looks
+from hotelwatch.core.checks.slots import is_looked_at
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import (
+    CaseNo,
+    RoomNo,
+    RoundPublished,
+    SlotPublished,
+    StaysImported,
+)
+from hotelwatch.core.house import House
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """One case's wish to have a room looked at."""
+
+    case: CaseNo
+    source: RoomNo
+    """Where the case's first sign was."""
+    reasons: tuple[str, ...]
+    """Kinds of neighbourhood to that room."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskedRoom:
+    """A room that cases want looked at, every case's wish with it."""
+
+    room: RoomNo
+    by_at: datetime
+    """The earliest deadline."""
+    is_late: bool
+    is_due_today: bool
+    wishes: tuple[Wish, ...]
+    """The earliest deadline first."""
+    planned: SlotPublished | None
+    """The next slot from today on that is still to be done; None if it is on no sheet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Overdue:
+    """Undersides whose last look is more than the cycle old."""
+
+    beds: int
+    rooms: int
+    oldest: Look | None
+    """The one that has been due the longest; None if none is overdue."""
+
+
+class Lack(StrEnum):
+    """What a hotel lacks before a day has sheets; the earlier one comes first."""
+
+    NO_ROSTER = "no_roster"
+    NO_BOOKINGS = "no_bookings"
+    NO_TEAM = "no_team"
+    NOT_PUBLISHED = "not_published"
+    """No published round covers the day."""
+    NOTHING_ON_SHEETS = "nothing_on_sheets"
+    """The day was planned, and no team has a room on it."""
+
+
+def asked_rooms(house: House, now: datetime) -> tuple[AskedRoom, ...]:
+    """Rooms that cases want looked at, the earliest deadline first: late ones lead."""
+    today = local_day(now, house.zone)
+    by_room: defaultdict[RoomNo, list[AskedState]] = defaultdict(list)
+    for state in open_asked(house):
+        if state.asked.room in house.rooms:
+            by_room[state.asked.room].append(state)
+    return tuple(
+        AskedRoom(
+            room=room,
+            by_at=states[0].asked.by_at,
+            is_late=states[0].is_late(now),
+            is_due_today=states[0].due_on == today,
+            wishes=tuple(_wish(house, state) for state in states),
+            planned=_next_slot(house, room, today),
+        )
+        for room, states in by_room.items()
+    )
+
+
+def overdue(house: House, today: date) -> Overdue:
+    """How many undersides are overdue, and which has been so the longest."""
+    late = [look for look in looks(house, today) if look.is_overdue(today)]
+    return Overdue(
+        beds=len(late),
+        rooms=len({look.room for look in late}),
+        oldest=min(late, key=lambda look: look.due_on, default=None),
+    )
+
+
+def what_lacks(house: House, today: date) -> Lack | None:
+    """The first thing that keeps a day without sheets; None if it has one."""
+    if not house.rooms:
+        return Lack.NO_ROSTER
+    if any(slot.room in house.rooms for slot in house.slots.get(today, ())):
+        return None
+    if not house.stays and not house.all_of(StaysImported):
+        return Lack.NO_BOOKINGS
+    if not house.teams:
+        return Lack.NO_TEAM
+    rounds = house.all_of(RoundPublished)
+    if any(one.from_on <= today <= one.until_on for one in rounds):
+        return Lack.NOTHING_ON_SHEETS
+    return Lack.NOT_PUBLISHED
+
+
+def _wish(house: House, state: AskedState) -> Wish:
+    case = state.asked.case
+    return Wish(case, house.sightings[case][0].fact.room, state.asked.reasons)
+
+
+def _next_slot(house: House, room: RoomNo, today: date) -> SlotPublished | None:
+    ahead = (slot for day, slots in house.slots.items() if day >= today for slot in slots)
+    return next(
+        (slot for slot in ahead if slot.room == room and not is_looked_at(house, slot)), None
+    )

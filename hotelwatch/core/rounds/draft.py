@@ -1,0 +1,34 @@
+"""A draft as one looks at it before publishing: each room with why it is there, and sums."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime
+
+from hotelwatch.core.checks.slots import SheetSum, SlotRow, sheet_sums, slot_rows
+from hotelwatch.core.facts import TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.rounds.plan import Plan
+from hotelwatch.core.stays.openings import Occupancy
+
+
+def draft_rows(
+    house: House, occupancy: Occupancy, plan: Plan, *, now: datetime
+) -> tuple[SlotRow, ...]:
+    """The rooms of a draft, by day, team and walking order."""
+    return slot_rows(house, occupancy, plan.slots, now=now)
+
+
+def draft_sums(house: House, plan: Plan, rows: Iterable[SlotRow]) -> tuple[SheetSum, ...]:
+    """Every team on every day of the draft that it works, also where it has no room."""
+    sums = {(one.on, one.team): one for one in sheet_sums(house, rows)}
+    for day in plan.minutes_by_day:
+        sums.setdefault((day.on, day.team), SheetSum(day.on, day.team, 0, 0, day.used, day.minutes))
+    return tuple(sums[key] for key in sorted(sums))
+
+
+def slots_ahead(house: House, team: TeamName, today: date) -> int:
+    """How many rooms stand on a team's published sheets from today on."""
+    return sum(
+        slot.team == team for day, slots in house.slots.items() if day >= today for slot in slots
+    )

@@ -1,0 +1,49 @@
+"""How pages show a slot: why it is there, how far it is, and the tints that go with it."""
+
+from __future__ import annotations
+
+from hotelwatch.core.checks.slots import SlotRow, SlotState
+from hotelwatch.screens.theme import Tone
+from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.names import label
+
+STATE_TONES = {
+    SlotState.LOOKED_AT: Tone.DONE,
+    SlotState.WITH_GAPS: Tone.DUE,
+    SlotState.IN_QUARANTINE: Tone.QUARANTINE,
+    SlotState.GUEST_STAYS: Tone.DUE,
+    SlotState.TO_DO: None,
+}
+STATE_SIGNS = {SlotState.LOOKED_AT: "✓", SlotState.WITH_GAPS: "✓"}
+
+
+def state_text(row: SlotRow) -> str:
+    """How far a slot is: "✓ Looked at", "To do"."""
+    return f"{STATE_SIGNS.get(row.state, '')} {label(row.state)}".strip()
+
+
+def state_tone(row: SlotRow) -> Tone | None:
+    """The tint of how far it is."""
+    return STATE_TONES[row.state]
+
+
+def why_text(row: SlotRow) -> str:
+    """Why a room stands on a sheet: a case asks for it, or it is due."""
+    if row.asked_by:
+        asked = _("Case {case} asks").format(case=row.asked_by)
+        if row.due_on is None or row.is_done:
+            return asked
+        return _("{asked}, by {day}").format(asked=asked, day=short_day_text(row.due_on))
+    if row.is_done or row.due_on is None:
+        return _("Cycle")
+    if row.is_late:
+        return _("Overdue since {day}").format(day=short_day_text(row.due_on))
+    return _("Due by {day}").format(day=short_day_text(row.due_on))
+
+
+def why_tone(row: SlotRow) -> Tone | None:
+    """The tint of why: late before asked."""
+    if row.is_late:
+        return Tone.LATE
+    return Tone.ASKED if row.asked_by else None

@@ -1,0 +1,133 @@
+"""Today's three tables: what cases want, what is on the sheets, what is in quarantine."""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+
+from hotelwatch.core.cases.quarantined import QuarantineRow
+from hotelwatch.core.checks.slots import SlotRow
+from hotelwatch.core.checks.today import AskedRoom
+from hotelwatch.core.facts import SlotPublished
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.slot_words import state_text, state_tone, why_text, why_tone
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import Tone
+from hotelwatch.wording.dates import clock_text, minutes_text, short_day_text
+from hotelwatch.wording.language import _, join
+from hotelwatch.wording.reasons import neighbour_reasons, opening_text
+from hotelwatch.wording.steps import deadline_text, step_sentence
+
+
+def asked_table(context: Context) -> RowTable[AskedRoom]:
+    """Rooms that cases want looked at, late ones first."""
+    zone = context.hotel.zone
+    return RowTable(
+        [
+            Column[AskedRoom](_("Room"), lambda row: row.room),
+            Column[AskedRoom](
+                _("By"),
+                lambda row: _by_text(row, zone),
+                sort=lambda row: row.by_at,
+                tint=_by_tone,
+            ),
+            Column[AskedRoom](_("On a sheet"), lambda row: _sheet_text(row.planned)),
+            Column[AskedRoom](_("Why"), _wishes_text, hint=_wishes_text),
+        ],
+        key=lambda row: row.room,
+        name=_("What cases want looked at"),
+        empty=Empty(_("No case waits for a look.")),
+        filtered=False,
+    )
+
+
+def slots_table() -> RowTable[SlotRow]:
+    """Today's sheets, team by team in walking order."""
+    return RowTable(
+        [
+            Column[SlotRow](_("Team"), lambda row: row.team),
+            Column[SlotRow](_("Room"), lambda row: row.room),
+            Column[SlotRow](_("How far"), state_text, tint=state_tone),
+            Column[SlotRow](
+                _("To be entered"),
+                lambda row: opening_text(row.opening),
+                sort=lambda row: row.opening.from_clock if row.opening else None,
+            ),
+            Column[SlotRow](
+                _("Beds"), lambda row: str(len(row.beds)), sort=lambda row: len(row.beds)
+            ),
+            Column[SlotRow](
+                _("Time"), lambda row: minutes_text(row.minutes), sort=lambda row: row.minutes
+            ),
+            Column[SlotRow](_("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone),
+        ],
+        key=lambda row: (row.team, row.room),
+        name=_("Today's sheets"),
+        empty=Empty(_("No team has a room on its sheet today.")),
+    )
+
+
+def quarantine_table(context: Context) -> RowTable[QuarantineRow]:
+    """Rooms in quarantine with what is to be done next."""
+    zone, now = context.hotel.zone, context.hotel.now
+    return RowTable(
+        [
+            Column[QuarantineRow](
+                _("Room"), lambda row: row.room, tint=lambda _row: Tone.QUARANTINE
+            ),
+            Column[QuarantineRow](_("Case"), lambda row: row.case),
+            Column[QuarantineRow](
+                _("Since"),
+                lambda row: _moment(row.from_at, zone),
+                sort=lambda row: row.from_at,
+            ),
+            Column[QuarantineRow](
+                _("By"),
+                lambda row: deadline_text(row.step, zone, now=now()),
+                sort=lambda row: row.step.due_at,
+                tint=lambda row: Tone.LATE if row.step.is_late(now()) else None,
+            ),
+            Column[QuarantineRow](
+                _("What to do next"),
+                lambda row: step_sentence(row.step, zone),
+                hint=lambda row: step_sentence(row.step, zone),
+            ),
+        ],
+        key=lambda row: (row.room, row.case),
+        name=_("Rooms in quarantine"),
+        empty=Empty(_("No room is in quarantine.")),
+        filtered=False,
+    )
+
+
+def _moment(moment: datetime, zone: tzinfo) -> str:
+    """A moment near today, without its year: "Wed 25 Nov, 14:05"."""
+    day = short_day_text(moment.astimezone(zone).date())
+    return _("{day}, {clock}").format(day=day, clock=clock_text(moment, zone))
+
+
+def _by_text(row: AskedRoom, zone: tzinfo) -> str:
+    said = _moment(row.by_at, zone)
+    return _("Late: {moment}").format(moment=said) if row.is_late else said
+
+
+def _by_tone(row: AskedRoom) -> Tone | None:
+    if row.is_late:
+        return Tone.LATE
+    return Tone.DUE if row.is_due_today else None
+
+
+def _sheet_text(slot: SlotPublished | None) -> str:
+    if slot is None:
+        return _("On none")
+    return _("{day}, {team}").format(day=short_day_text(slot.on), team=slot.team)
+
+
+def _wishes_text(row: AskedRoom) -> str:
+    return join(
+        [
+            _("{reasons} (case {case})").format(
+                reasons=neighbour_reasons(wish.reasons, source=wish.source), case=wish.case
+            )
+            for wish in row.wishes
+        ]
+    )
