@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.cases.case import next_case_no, open_case_in
+from hotelwatch.core.cases.desk import Block, TouchedArrival, blocks, touched_arrivals
 from hotelwatch.core.cases.release import check_lifting
 from hotelwatch.core.cases.response import Answer, answer_sighting
 from hotelwatch.core.facts import (
@@ -39,6 +40,32 @@ def propose_answer(hotel: OpenHotel, house: House, sighted: Sighted) -> Answer:
     case = sighted.case or open_case_in(house, sighted.room)
     case = case or next_case_no(house, hotel.today())
     return answer_sighting(house, hotel.neighbours(), replace(sighted, case=case))
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """What would follow from a sighting, were it written down now."""
+
+    answer: Answer
+    blocks: tuple[Block, ...]
+    """Rooms that front desk would have to block because of it."""
+    arrivals: tuple[TouchedArrival, ...]
+    """Guests whom these blocks would touch."""
+
+
+def preview_sighting(hotel: OpenHotel, sighted: Sighted) -> Preview:
+    """What a sighting would set going, for a person to look at first; nothing is written."""
+    now = hotel.now()
+    answer = propose_answer(hotel, hotel.house, sighted)
+    supposed = hotel.house.add(_supposed_entry(hotel.house, now), answer.facts)
+    closing = {placed.room for placed in answer.quarantine}
+    found = blocks(supposed, now)
+    touched = touched_arrivals(supposed, hotel.occupancy(), found, now=now)
+    return Preview(
+        answer,
+        tuple(block for block in found if block.room in closing),
+        tuple(arrival for arrival in touched if arrival.room in closing),
+    )
 
 
 def answer_in_turn(hotel: OpenHotel, house: House, finds: Iterable[Sighted]) -> list[Fact]:

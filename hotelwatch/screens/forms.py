@@ -194,7 +194,7 @@ class ChoiceField(QComboBox):
         return line
 
     def _place_of(self, typed: str) -> int | None:
-        """Exactly this text, else the only one that holds it."""
+        """Exactly this text, else the only one that holds it, else that begins with it."""
         wanted = folded(typed.strip())
         if not wanted:
             return None
@@ -203,6 +203,8 @@ class ChoiceField(QComboBox):
         if exact:
             return self.currentIndex() if self.currentIndex() in exact else exact[0]
         holding = [place for place, text in enumerate(texts) if wanted in text]
+        if len(holding) > 1:
+            holding = [place for place in holding if texts[place].startswith(wanted)]
         return holding[0] if len(holding) == 1 else None
 
     def _settle(self) -> None:

@@ -1,0 +1,151 @@
+"""A case's story: what was seen, decided and done, line by line in the order of its days.
+
+Codes and values of a line: "sighted" (fact: Sighted); "quarantined" (rooms, reason);
+"asked" (rows: AskedRow, by_at); "looked" (room, kind, by, beds, beds_seen, found);
+"judged" (fact: CaseJudged); "treated" (fact: TreatmentRecorded); "photos" (facts:
+PhotoKept); "lifted" (fact: QuarantineLifted).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+from hotelwatch.core.cases.case import case_of
+from hotelwatch.core.cases.rows import asked_of_case
+from hotelwatch.core.checks.asked import SERVING
+from hotelwatch.core.checks.coverage import underside_seen
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import (
+    BedChecked,
+    CaseJudged,
+    CaseNo,
+    CheckKind,
+    Kept,
+    PhotoKept,
+    QuarantineLifted,
+    QuarantinePlaced,
+    RoomNo,
+    Sighted,
+    TreatmentRecorded,
+)
+from hotelwatch.core.house import House
+
+ORDER = ("looked", "sighted", "quarantined", "asked", "judged", "treated", "photos", "lifted")
+"""How lines of one entry follow each other."""
+
+
+@dataclass(frozen=True, slots=True)
+class StoryLine:
+    """Something that happened in a case."""
+
+    code: str
+    on: date
+    """The hotel's day on which it happened, whenever it was written down."""
+    at: datetime | None
+    """Its moment, where one is known."""
+    entry: int
+    """The entry that wrote it down."""
+    values: dict[str, Any] = field(default_factory=dict)
+
+
+def story_of(house: House, no: CaseNo, *, now: datetime) -> tuple[StoryLine, ...]:
+    """A case's story, the oldest line first. Refusal("unknown_case") if there is none."""
+    lines = [
+        *_sightings(house, no),
+        *_quarantines(house, no),
+        *_asked(house, no, now),
+        *_looks(house, no),
+        *_judgements(house, no),
+        *_treatments(house, no),
+        *_photos(house, no),
+    ]
+    lines.sort(key=lambda line: (line.on, line.entry, ORDER.index(line.code)))
+    return tuple(lines)
+
+
+def _at_moment(
+    house: House, code: str, at: datetime, entry: int, values: dict[str, Any]
+) -> StoryLine:
+    return StoryLine(code, local_day(at, house.zone), at, entry, values)
+
+
+def _sightings(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    for row in house.kept_of_case(Sighted, no):
+        yield _at_moment(house, "sighted", row.fact.seen_at, row.entry, {"fact": row.fact})
+
+
+def _quarantines(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    together: defaultdict[tuple[int, datetime, str], list[RoomNo]] = defaultdict(list)
+    for row in house.kept_of_case(QuarantinePlaced, no):
+        together[row.entry, row.fact.from_at, row.fact.reason].append(row.fact.room)
+    for (entry, from_at, reason), rooms in together.items():
+        values = {"rooms": tuple(rooms), "reason": reason}
+        yield _at_moment(house, "quarantined", from_at, entry, values)
+    for lifted in house.kept_of_case(QuarantineLifted, no):
+        values = {"fact": lifted.fact}
+        yield _at_moment(house, "lifted", lifted.fact.lifted_at, lifted.entry, values)
+
+
+def _asked(house: House, no: CaseNo, now: datetime) -> Iterator[StoryLine]:
+    together: defaultdict[tuple[int, datetime], list[Any]] = defaultdict(list)
+    for row in asked_of_case(house, no, now=now):
+        together[row.entry, row.by_at].append(row)
+    for (entry, by_at), rows in together.items():
+        recorded_at = house.entries[entry].recorded_at
+        values = {"rows": tuple(rows), "by_at": by_at}
+        yield _at_moment(house, "asked", recorded_at, entry, values)
+
+
+def _looks(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    """Checks that can answer the case in its own rooms; those of neighbours stand with "asked"."""
+    case = case_of(house, no)
+    first = min(local_day(sighted.seen_at, house.zone) for sighted in case.sightings)
+    lifted = [row.fact.lifted_at for row in house.kept_of_case(QuarantineLifted, no)]
+    last = max((local_day(at, house.zone) for at in lifted), default=None)
+    together: defaultdict[tuple[RoomNo, date, CheckKind, int], list[Kept[BedChecked]]]
+    together = defaultdict(list)
+    for room in case.rooms:
+        for bed in house.beds_of(room):
+            for row in house.checks_by_bed.get(bed.bed, ()):
+                day = row.fact.checked_on
+                in_case = first <= day and (case.is_open or last is None or day <= last)
+                if in_case and row.fact.room == room and row.fact.kind in SERVING:
+                    together[room, day, row.fact.kind, row.entry].append(row)
+    for (room, day, kind, entry), rows in together.items():
+        yield StoryLine("looked", day, None, entry, _look_values(house, room, kind, rows))
+
+
+def _look_values(
+    house: House, room: RoomNo, kind: CheckKind, rows: list[Kept[BedChecked]]
+) -> dict[str, Any]:
+    return {
+        "room": room,
+        "kind": kind,
+        "by": rows[0].fact.by,
+        "beds": len(house.beds_of(room)),
+        "beds_seen": sum(underside_seen(house, row.fact) for row in rows),
+        "found": any(row.fact.found for row in rows),
+    }
+
+
+def _judgements(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    for row in house.kept_of_case(CaseJudged, no):
+        yield StoryLine("judged", row.fact.judged_on, None, row.entry, {"fact": row.fact})
+
+
+def _treatments(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    for row in house.kept_of_case(TreatmentRecorded, no):
+        yield StoryLine("treated", row.fact.treated_on, None, row.entry, {"fact": row.fact})
+
+
+def _photos(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    together: defaultdict[int, list[PhotoKept]] = defaultdict(list)
+    for row in house.kept_of_case(PhotoKept, no):
+        together[row.entry].append(row.fact)
+    for entry, facts in together.items():
+        recorded_at = house.entries[entry].recorded_at
+        yield _at_moment(house, "photos", recorded_at, entry, {"facts": tuple(facts)})
