@@ -33,6 +33,18 @@ class Reading(Protocol):
         """Headings of the file."""
 
     @property
+    def heading_row(self) -> int:
+        """The row of the headings; 0 where none was found."""
+
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        """Names of the file's sheets; empty for a file without any."""
+
+    @property
+    def where(self) -> str:
+        """The file, and the sheet that was read."""
+
+    @property
     def preview(self) -> tuple[tuple[str, ...], ...]:
         """The first rows as text, by heading."""
 
@@ -62,7 +74,7 @@ class ImportKind:
     fields: tuple[str, ...]
     needed: frozenset[str]
     preview: Callable[..., Any]
-    """(house, path, mapping, [day_first=]) to a Preview; runs as a job."""
+    """(house, path, mapping, at=, [day_first=]) to a Preview; runs as a job."""
     load: Callable[..., Changes]
     """(hotel, preview, *, keep_good)."""
     changes: Callable[[Any], Sequence[str]]

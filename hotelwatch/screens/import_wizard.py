@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QPushButton,
     QRadioButton,
     QScrollArea,
+    QSpinBox,
     QSplitter,
     QTabWidget,
     QVBoxLayout,
@@ -26,6 +27,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.intake.tables import TablePlace
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.import_kind import (
@@ -45,6 +47,7 @@ from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.language import _, ngettext
 
 TABLE_FILES = "*.xlsx *.ods *.csv *.txt *.tsv"
+LAST_HEADING_ROW = 99
 MAPPING_PX = 370
 FIRST_ROWS_PX = 210
 FINDINGS_PX = 380
@@ -59,12 +62,15 @@ class ImportWizard(QWidget):
         self._context, self._kind = context, kind
         self.path: Path | None = None
         self.preview: Preview | None = None
+        self._at = TablePlace()
         self.choose = QPushButton(_("Choose the file…"))
         self.choose.clicked.connect(self._choose_file)
         self.file_name = QLabel(kind.intro, wordWrap=True)
         self.combos: dict[str, QComboBox] = {}
         self.day_order = self._make_day_order()
+        self.sheet, self.heading_row = self._make_place()
         self._mapping_scroll = QScrollArea(widgetResizable=True)
+        self._mapping_scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._mapping_scroll.setMinimumWidth(MAPPING_PX)
         self._mapping_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.first_rows = QTabWidget(documentMode=True)
@@ -141,6 +147,26 @@ class ImportWizard(QWidget):
         lines.addWidget(self._how)
         lines.addLayout(end)
 
+    def _make_place(self) -> tuple[QComboBox, QSpinBox]:
+        sheet, row = QComboBox(), QSpinBox()
+        row.setRange(0, LAST_HEADING_ROW)
+        row.setSpecialValueText(_("not found"))
+        row.setKeyboardTracking(False)
+        sheet.activated.connect(self._read_elsewhere)
+        row.valueChanged.connect(self._read_elsewhere)
+        return sheet, row
+
+    def _show_place(self, reading: Reading) -> None:
+        self.heading_row.blockSignals(True)
+        self.heading_row.setValue(reading.heading_row)
+        self.heading_row.blockSignals(False)
+        self.sheet.clear()
+        self.sheet.addItems(reading.sheets or (_("(only one)"),))
+        self.sheet.setEnabled(len(reading.sheets) > 1)
+        for place, name in enumerate(reading.sheets):
+            if reading.where.endswith(f": {name}"):
+                self.sheet.setCurrentIndex(place)
+
     def _make_day_order(self) -> QComboBox:
         order = QComboBox()
         for text, value in (
@@ -200,6 +226,9 @@ class ImportWizard(QWidget):
 
     def _make_mapping(self, reading: Reading) -> None:
         form = Form()
+        self._show_place(reading)
+        form.add(_("Sheet"), self.sheet)
+        form.add(_("Row of the headings"), self.heading_row)
         self.combos = {}
         for field in fields_of(self._kind, reading):
             combo = QComboBox()
@@ -225,7 +254,7 @@ class ImportWizard(QWidget):
         lines.addWidget(title)
         lines.addWidget(form)
         lines.addStretch()
-        # The field for the order of days was moved from the old form to the new one above.
+        # Sheet, row and order of days were moved from the old form to the new one above.
         old = self._mapping_scroll.takeWidget()
         self._mapping_scroll.setWidget(holder)
         if old is not None:
@@ -241,6 +270,7 @@ class ImportWizard(QWidget):
         """Read this file, its columns found by their headings."""
         self.path = path
         self.day_order.setCurrentIndex(0)
+        self._at = TablePlace()
         self._read(None)
 
     def _mapping(self) -> Mapping[str, str] | None:
@@ -249,11 +279,18 @@ class ImportWizard(QWidget):
         found = {field: combo.currentData() for field, combo in self.combos.items()}
         return {field: heading for field, heading in found.items() if heading}
 
+    def _read_elsewhere(self, _value: int = 0) -> None:
+        """Another sheet or another row of headings: the columns are found anew."""
+        sheet = self.sheet.currentText() if self.sheet.isEnabled() else ""
+        row = self.heading_row.value() if self.sender() is self.heading_row else 0
+        self._at = TablePlace(sheet, row)
+        self._read(None)
+
     def _read_again(self, _index: int = 0) -> None:
         self._read(self._mapping())
 
     def _read(self, mapping: Mapping[str, str] | None) -> None:
-        function = self._kind.preview
+        function = partial(self._kind.preview, at=self._at)
         if self._kind.has_days:
             function = partial(function, day_first=self.day_order.currentData())
         self.load.setEnabled(False)

@@ -105,6 +105,10 @@ class Files:
         self.asked.append((title, patterns))
         then(self.chosen or suggested)
 
+    def folder(self, title, suggested, then):
+        self.asked.append((title, ""))
+        then(self.chosen or suggested)
+
     def show(self, path):
         self.shown.append(path)
 
@@ -175,7 +179,8 @@ def make_window(qtbot, look, tmp_path, clock):
         windows.append(window)
         qtbot.addWidget(window)
         window.show()
-        qtbot.waitActive(window)
+        with qtbot.waitActive(window):
+            window.activateWindow()
         return window
 
     yield make
@@ -186,14 +191,15 @@ def make_window(qtbot, look, tmp_path, clock):
 
 @pytest.fixture
 def nameless():
-    """Lists focusable widgets that a screen reader could not name."""
+    """Lists widgets reached by keys that a screen reader could not name."""
     from PySide6.QtCore import Qt
     from PySide6.QtGui import QAccessible
 
     def find(widget):
         found = []
         for one in [widget, *widget.findChildren(QWidget)]:
-            if not one.isVisibleTo(widget) or one.focusPolicy() == Qt.FocusPolicy.NoFocus:
+            by_keys = one.focusPolicy().value & Qt.FocusPolicy.TabFocus.value
+            if not one.isVisibleTo(widget) or not by_keys:
                 continue
             if one.focusProxy() is not None or one.parent() is None:
                 continue

@@ -37,6 +37,8 @@ LEAST_PX_PER_M = 8.5
 """Below this a label does not fit into a room of the usual width."""
 MOST_PX_PER_M = 22.0
 PATTERN_STRENGTH = 70
+SMALLEST_PT = 7.0
+LABEL_AIR_PX = 3
 SIDEWAYS = 2.5
 """How much more a step aside counts than a step in the arrow's direction."""
 
@@ -206,15 +208,19 @@ class FloorView(QWidget):
             painter.drawPolygon(drawn.outline)
         self._paint_words(painter, drawn, tint)
 
-    def _paint_words(self, painter: QPainter, drawn: DrawnRoom, tint: Tint) -> None:
+    def label_font(self, drawn: DrawnRoom) -> QFont:
+        """A font in which the room's label fits into the room, if one can still be read."""
         font = QFont(self.font())
         font.setBold(True)
-        box = drawn.outline.boundingRect()
-        label, sign = str(drawn.row.room), GLYPHS[drawn.row.state]
-        widest = box.width() - 6
-        needed = QFontMetricsF(font).horizontalAdvance(label)
+        widest = drawn.outline.boundingRect().width() - 2 * LABEL_AIR_PX
+        needed = QFontMetricsF(font).horizontalAdvance(str(drawn.row.room))
         if needed > widest > 0:
-            font.setPointSizeF(max(6.0, font.pointSizeF() * widest / needed))
+            font.setPointSizeF(max(SMALLEST_PT, font.pointSizeF() * widest / needed))
+        return font
+
+    def _paint_words(self, painter: QPainter, drawn: DrawnRoom, tint: Tint) -> None:
+        font = self.label_font(drawn)
+        label, sign = str(drawn.row.room), GLYPHS[drawn.row.state]
         metrics = QFontMetricsF(font)
         lines = [line for line in (label, sign) if line]
         height = metrics.height() * len(lines)

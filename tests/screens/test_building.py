@@ -1,0 +1,281 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QFontMetricsF
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from hotelwatch.core.facts import (
+    CheckAsked,
+    QuarantinePlaced,
+    Side,
+    Sighted,
+    Sign,
+)
+from hotelwatch.screens.building.floor_view import PATTERNS, SMALLEST_PT
+from hotelwatch.screens.building.page import BuildingPage
+from hotelwatch.screens.building.rows import GLYPHS, RoomState, room_rows, state_text
+from hotelwatch.screens.theme import TextSize, Theme
+from tests.build import day, house, moment
+
+Key = Qt.Key
+
+
+@pytest.fixture
+def watched(two_floors):
+    """Room 101 in quarantine, 102 asked for, 201 not due, 202 without a bed."""
+    build = two_floors
+    build.record(
+        Sighted(
+            "2026-001", "101", "101/A", "mattress_top", Sign.LIVE_INSECT, 1, "Anna", moment(39)
+        ),
+        QuarantinePlaced("101", "2026-001", moment(39), "sighting"),
+        CheckAsked("2026-001", "102", ("shares_wall",), moment(41)),
+    )
+    return build
+
+
+@pytest.fixture
+def make_page(qtbot, make_hotel, make_context):
+    def make(build):
+        context = make_context(make_hotel(build))
+        page = BuildingPage(context)
+        qtbot.addWidget(page)
+        page.resize(1100, 720)
+        page.show()
+        with qtbot.waitActive(page):
+            page.activateWindow()
+        page.refresh()
+        return page, context
+
+    return make
+
+
+def states(hotel):
+    return {row.room: row.state for row in room_rows(hotel)}
+
+
+def test_a_rooms_state_is_the_first_thing_to_know_of_it(make_hotel, watched):
+    assert states(make_hotel(watched)) == {
+        "101": RoomState.QUARANTINE,
+        "102": RoomState.TO_CHECK,
+        "201": RoomState.LATER,
+        "202": RoomState.NO_BED,
+    }
+
+
+def test_without_a_case_the_due_date_says_the_state(make_hotel, two_floors, clock):
+    hotel = make_hotel(two_floors)
+    cycle = hotel.house.cycle_of("102")
+    assert states(hotel)["101"] is RoomState.OVERDUE  # looked at 120 days ago
+    oldest_look = day(20)  # bed B of 102
+    clock.moment = moment(20 + cycle)
+    assert hotel.today() == oldest_look + timedelta(days=cycle)
+    assert states(hotel)["102"] is RoomState.DUE_SOON  # due today is not late
+    clock.moment = moment(20 + cycle + 1)
+    assert states(hotel)["102"] is RoomState.OVERDUE
+
+
+def test_all_beds_seen_since_is_the_oldest_look_and_never_if_one_was_not_seen(make_hotel):
+    build = house().room("101").bed("A").bed("B").checked("A", day(1))
+    (row,) = room_rows(make_hotel(build))
+    assert row.last_on is None
+    build = house().room("101").bed("A").bed("B").checked("A", day(9)).checked("B", day(4))
+    (row,) = room_rows(make_hotel(build, "second"))
+    assert row.last_on == day(4)
+
+
+def test_no_state_is_told_by_colour_alone():
+    # WCAG 2.2, 1.4.1 use of colour: each state has its own word, and its own sign or none.
+    words = [state_text(state) for state in RoomState]
+    assert len(set(words)) == len(words)
+    signs = [GLYPHS[state] for state in RoomState]
+    assert len(set(signs)) == len(signs)
+    assert len(set(PATTERNS.values())) == len(PATTERNS)
+
+
+def test_every_room_of_the_floor_is_drawn_where_it_lies(make_page, watched):
+    page, context = make_page(watched)
+    assert page.floors.currentData() == "1"
+    assert page.drawing.rooms() == ("101", "102")
+    one, other = (page.drawing.drawn_of(room) for room in ("101", "102"))
+    shapes = context.hotel.building.shapes
+    assert (one.centre.x() < other.centre.x()) == (
+        shapes["101"].centre[0] < shapes["102"].centre[0]
+    )
+    box = page.drawing.rect()
+    assert all(box.contains(p.toPoint()) for d in (one, other) for p in d.outline)
+
+
+def test_north_is_up(make_page):
+    build = house().room("101").bed("A").room("102", side=Side.RIGHT, order=1).bed("A")
+    page, context = make_page(build)
+    shapes = context.hotel.building.shapes
+    north, south = sorted(shapes, key=lambda room: -shapes[room].centre[1])
+    drawing = page.drawing
+    assert drawing.drawn_of(north).centre.y() < drawing.drawn_of(south).centre.y()
+
+
+def test_drawing_list_and_panel_have_one_selection(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    centre = page.drawing.drawn_of("102").centre.toPoint()
+    qtbot.mouseClick(page.drawing, Qt.MouseButton.LeftButton, pos=centre)
+    assert page.table.current().room == "102"
+    assert "102" in page.panel.title.text()
+    page.table.select("201")
+    assert page.room == "201"
+    assert page.floors.currentData() == "2"
+    assert page.drawing.drawn_of("201") is not None
+    assert "201" in page.panel.title.text()
+
+
+def test_a_click_beside_the_rooms_changes_nothing(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    page.choose("101")
+    qtbot.mouseClick(page.drawing, Qt.MouseButton.LeftButton, pos=QPoint(1, 1))
+    assert page.room == "101"
+
+
+def test_arrows_go_from_room_to_room_and_page_keys_from_floor_to_floor(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    page.table.filter.setFocus()
+    page.setFocus()
+    assert page.room == "101"  # coming by keyboard chooses the first room
+    qtbot.keyClick(page.drawing, Key.Key_Right)
+    assert page.room == "102"
+    qtbot.keyClick(page.drawing, Key.Key_Right)
+    assert page.room == "102"
+    qtbot.keyClick(page.drawing, Key.Key_Left)
+    assert page.room == "101"
+    qtbot.keyClick(page.drawing, Key.Key_PageUp)
+    assert page.floors.currentData() == "2"
+    qtbot.keyClick(page.drawing, Key.Key_PageUp)
+    assert page.floors.currentData() == "2"
+    qtbot.keyClick(page.drawing, Key.Key_PageDown)
+    assert page.floors.currentData() == "1"
+
+
+def test_arrows_reach_every_room_of_a_floor(make_page, qtbot):
+    build = house().wing("Lake", 0, 0, 0).wing("Hill", 30, 6, 60)
+    for order in range(1, 6):
+        build.room(f"1{order:02}", wing="Lake", order=order).bed("A")
+        build.room(f"1{order + 20}", wing="Lake", side=Side.RIGHT, order=order).bed("A")
+        build.room(f"1{order + 40}", wing="Hill", order=order).bed("A")
+    build.room("160", wing="Lake", side=Side.END, order=1).bed("A")
+    page, _ = make_page(build)
+    reached, waiting = {"101"}, ["101"]
+    while waiting:
+        room = waiting.pop()
+        for key in (Key.Key_Left, Key.Key_Right, Key.Key_Up, Key.Key_Down):
+            page.choose(room)
+            qtbot.keyClick(page.drawing, key)
+            if page.room not in reached:
+                reached.add(page.room)
+                waiting.append(page.room)
+    assert reached == set(page.drawing.rooms())
+
+
+def test_the_panel_says_why_in_words(make_page, watched):
+    page, _ = make_page(watched)
+    page.choose("101")
+    assert "quarantine" in page.panel.state.text()
+    assert "2026-001" in page.panel.state.text()
+    beds = page.panel.beds.model.rows
+    assert [row.bed for row in beds] == ["101/A"]
+    whys = {row.room: row.why for row in page.panel.neighbours.model.rows}
+    assert whys == {"102": "shares a wall with 101", "201": "above 101"}
+
+
+def test_stays_around_today_are_shown_without_a_name(make_page, watched, make_hotel):
+    from hotelwatch.core.facts import Stay, StaysImported
+
+    page, context = make_page(watched)
+    context.hotel.record_stays(
+        [Stay("b1", "101", "", day(38), day(43)), Stay("b2", "101", "", day(90), day(92))],
+        StaysImported("stays.csv", "0" * 64, day(38), 2, 0),
+    )
+    page.refresh()
+    page.choose("101")
+    assert [row.booking for row in page.panel.stays.model.rows] == ["b1"]
+
+
+def test_a_neighbour_is_one_key_away(make_page, watched, qtbot, went):
+    page, context = make_page(watched)
+    page.choose("101")
+    page.panel.tabs.setCurrentWidget(page.panel.neighbours)
+    view = page.panel.neighbours.view
+    page.panel.neighbours.select("102")
+    view.setFocus()
+    qtbot.keyClick(view, Key.Key_Return)
+    assert went(context) == [("building", "102")]
+    page.focus_room("102")
+    assert page.room == "102"
+
+
+def test_checks_and_sightings_begin_from_a_room(make_page, watched, qtbot, went):
+    page, context = make_page(watched)
+    page.choose("102")
+    qtbot.mouseClick(page.panel.to_check, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(page.panel.to_sighting, Qt.MouseButton.LeftButton)
+    assert went(context) == [("checks", "102"), ("log_sighting", "102")]
+
+
+def test_the_selection_stays_through_a_refresh(make_page, watched):
+    page, _ = make_page(watched)
+    page.choose("201")
+    page.refresh()
+    assert page.room == "201"
+    assert page.table.current().room == "201"
+    assert page.floors.currentData() == "2"
+
+
+def test_a_room_the_filter_hides_can_still_be_chosen(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    page.table.filter.setText("201")
+    qtbot.waitUntil(lambda: len(page.table.shown_rows()) == 1)
+    page.choose("101")
+    assert page.table.current().room == "101"
+
+
+def test_a_hotel_without_rooms_is_told_the_one_next_step(make_page, qtbot, went):
+    page, context = make_page(house())
+    assert not page.drawing.isVisible()
+    qtbot.mouseClick(page.table.empty_step, Qt.MouseButton.LeftButton)
+    assert went(context) == [("load_roster", None)]
+
+
+def test_the_table_of_rooms_keeps_to_qts_rules(make_page, watched, qtmodeltester):
+    page, _ = make_page(watched)
+    for table in (page.table, page.panel.beds, page.panel.neighbours, page.panel.stays):
+        qtmodeltester.check(table.model)
+        qtmodeltester.check(table.order)
+
+
+def test_everything_one_can_reach_has_a_name(make_page, watched, nameless):
+    page, _ = make_page(watched)
+    page.choose("101")
+    for tab in range(3):
+        page.panel.tabs.setCurrentIndex(tab)
+        assert nameless(page) == []
+
+
+def test_a_field_without_a_name_is_found(qtbot, nameless):
+    pane = QWidget()
+    qtbot.addWidget(pane)
+    line = QLineEdit(pane)
+    assert nameless(pane) == [line]
+
+
+@pytest.mark.parametrize("size", list(TextSize))
+def test_a_label_is_as_wide_as_its_room_at_most(make_page, watched, look, size):
+    look.choose(Theme.LIGHT, size)
+    page, _ = make_page(watched)
+    page.resize(960, 500)
+    for room in page.drawing.rooms():
+        drawn = page.drawing.drawn_of(room)
+        font = page.drawing.label_font(drawn)
+        width = QFontMetricsF(font).horizontalAdvance(room)
+        assert width <= drawn.outline.boundingRect().width()
+        assert font.pointSizeF() >= SMALLEST_PT

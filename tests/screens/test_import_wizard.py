@@ -1,0 +1,196 @@
+from __future__ import annotations
+
+import pytest
+from openpyxl import Workbook
+from PySide6.QtCore import Qt
+
+from hotelwatch.core.facts import FloorPlaced
+from hotelwatch.screens.building.bookings_wizard import BookingsWizard
+from hotelwatch.screens.building.roster_wizard import RosterWizard
+from hotelwatch.screens.theme import Tone
+from tests.build import house
+
+GOOD = """Room,Floor,Wing,Side,Order,Beds
+0101,1,Lake,left,1,box spring
+0102,1,Lake,left,2,box spring
+"""
+BAD_ROW = "0103,,Lake,left,3,box spring\n"
+
+
+@pytest.fixture
+def make_wizard(qtbot, make_hotel, make_context):
+    def make(page, build=None):
+        context = make_context(make_hotel(build or house()))
+        wizard = page(context)
+        qtbot.addWidget(wizard)
+        wizard.resize(1200, 760)
+        wizard.show()
+        wizard.refresh()
+        return wizard, context
+
+    return make
+
+
+@pytest.fixture
+def take(qtbot, tmp_path):
+    """Gives the wizard a file with this text, through the button one presses."""
+
+    def give(wizard, context, text, name="roster.csv"):
+        path = tmp_path / name
+        path.write_text(text, "utf-8")
+        context.files.chosen = path
+        qtbot.mouseClick(wizard.choose, Qt.MouseButton.LeftButton)
+        qtbot.waitUntil(lambda: not context.jobs.is_busy)
+
+    return give
+
+
+def press(qtbot, button):
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def test_nothing_can_be_loaded_before_a_file_is_chosen(make_wizard):
+    wizard, _ = make_wizard(RosterWizard)
+    assert not wizard.load.isEnabled()
+    assert not wizard.problems.isVisible()
+
+
+def test_a_good_roster_is_shown_before_it_is_written_down(make_wizard, take, qtbot, went):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, GOOD)
+    assert [row.text for row in wizard.changes.model.rows] == [
+        "Room 0101 is new.",
+        "Room 0102 is new.",
+    ]
+    assert wizard.combos["room"].currentData() == "Room"
+    assert context.hotel.house.rooms == {}
+    press(qtbot, wizard.load)
+    assert list(context.hotel.house.rooms) == ["0101", "0102"]
+    assert context.notices.bars()[0].tone is Tone.DONE
+    assert went(context) == [("building", None)]
+    assert not wizard.load.isEnabled()
+
+
+def test_a_bad_row_keeps_the_file_out_until_one_decides(make_wizard, take, qtbot):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, GOOD + BAD_ROW)
+    (problem,) = [row for row in wizard.problems.model.rows if row.blocking]
+    assert problem.row == 4
+    assert problem.what
+    assert problem.mend
+    assert not wizard.load.isEnabled()
+    press(qtbot, wizard.keep_good)
+    assert wizard.load.isEnabled()
+    press(qtbot, wizard.load)
+    assert list(context.hotel.house.rooms) == ["0101", "0102"]
+
+
+def test_a_problem_is_told_in_full_below_the_list(make_wizard, take):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, GOOD + BAD_ROW)
+    row = wizard.problems.model.rows[0]
+    wizard.problems.select(row.place)
+    assert wizard.in_full.text() == f"{row.what} {row.mend}"
+
+
+def test_headings_nobody_knows_are_pointed_to_row_and_columns(make_wizard, take, qtbot):
+    text = "Our house\nWhere it is,Storey,Lies\n0101,1,left\n0102,1,left\n"
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, text)
+    assert not wizard.load.isEnabled()
+    assert wizard.heading_row.text() == "not found"
+    wizard.heading_row.setValue(2)
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    for field, heading in (("room", "Where it is"), ("floor", "Storey"), ("side", "Lies")):
+        combo = wizard.combos[field]
+        combo.setCurrentIndex(combo.findData(heading))
+        combo.activated.emit(combo.currentIndex())
+        qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    assert wizard.load.isEnabled()
+    press(qtbot, wizard.load)
+    assert list(context.hotel.house.rooms) == ["0101", "0102"]
+
+
+def test_another_sheet_can_be_read(make_wizard, qtbot, tmp_path):
+    book = Workbook()
+    book.active.title = "Notes"
+    for title, room in (("North", "11"), ("South", "21")):
+        sheet = book.create_sheet(title)
+        sheet.append(["Room", "Floor", "Side"])
+        sheet.append([room, "1", "left"])
+    book.save(tmp_path / "two.xlsx")
+    wizard, context = make_wizard(RosterWizard)
+    wizard.take_file(tmp_path / "two.xlsx")
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    assert wizard.sheet.currentText() == "North"
+    wizard.sheet.setCurrentIndex(wizard.sheet.findText("South"))
+    wizard.sheet.activated.emit(wizard.sheet.currentIndex())
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    assert [row.text for row in wizard.changes.model.rows] == ["Room 21 is new."]
+    assert wizard.sheet.currentText() == "South"
+
+
+def test_loading_the_same_again_changes_nothing(make_wizard, take, qtbot):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, GOOD)
+    press(qtbot, wizard.load)
+    take(wizard, context, GOOD)
+    assert wizard.changes.model.rows == ()
+    last = max(context.hotel.house.entries)
+    press(qtbot, wizard.load)
+    assert max(context.hotel.house.entries) == last
+
+
+def test_a_file_that_can_not_be_read_is_refused_in_words(make_wizard, take):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, "", "empty.xlsx")
+    assert context.notices.bars()[0].tone is Tone.LATE
+    assert not wizard.load.isEnabled()
+    assert wizard.path is None
+
+
+def test_leaving_writes_nothing_down(make_wizard, take, qtbot, went):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, GOOD)
+    press(qtbot, wizard.leave)
+    assert context.hotel.house.rooms == {}
+    assert went(context) == [("building", None)]
+    assert wizard.preview is None
+
+
+def test_changes_are_told_against_the_house_as_it_is_when_the_page_is_shown(
+    make_wizard, take, qtbot
+):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, GOOD)
+    context.hotel.record(lambda _: [FloorPlaced("7", 7)], action="test")
+    wizard.refresh()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    assert len(wizard.changes.model.rows) == 2
+
+
+def test_bookings_are_loaded_and_days_can_be_said_to_be_month_first(make_wizard, take, qtbot):
+    build = house().room("101").bed("A")
+    wizard, context = make_wizard(BookingsWizard, build)
+    text = "Booking,Room,Arrival,Departure\nb1,101,03/04/2026,03/06/2026\n"
+    take(wizard, context, text, "stays.csv")
+    wizard.day_order.setCurrentIndex(wizard.day_order.findText("month, then day"))
+    wizard.day_order.activated.emit(wizard.day_order.currentIndex())
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    assert wizard.load.isEnabled()
+    press(qtbot, wizard.load)
+    (stay,) = context.hotel.house.stays
+    assert (stay.arrives_on.isoformat(), stay.leaves_on.isoformat()) == (
+        "2026-03-04",
+        "2026-03-06",
+    )
+
+
+def test_everything_one_can_reach_has_a_name(make_wizard, take, nameless):
+    for page, text in ((RosterWizard, GOOD + BAD_ROW), (BookingsWizard, "Booking,Arrival\nb1,x\n")):
+        wizard, context = make_wizard(page, house().room(page.__name__).bed("A"))
+        take(wizard, context, text)
+        for tab in range(2):
+            wizard.findings.setCurrentIndex(tab)
+            assert nameless(wizard) == []
+        context.hotel.path.unlink()
