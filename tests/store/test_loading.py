@@ -178,3 +178,26 @@ def test_a_late_look_before_the_horizon_becomes_an_earlier_look(with_bed):
     assert cut.house.earlier_looks == {"101/A": day(4)}
     assert cut.house.all_of(BedChecked) == ()
     assert load(cut.journal, rules(), checks_since=day(10)) == cut.house
+
+
+def test_another_windows_late_look_becomes_an_earlier_look_too(with_bed):
+    cut = Desk(with_bed.journal, load(with_bed.journal, rules(), checks_since=day(10)))
+    other = Desk(open_file(with_bed.journal.path), with_bed.house)
+    other.write(whole_look(day(4)), at=moment(12))
+    newer, _ = cut.refresh()
+    assert newer.earlier_looks == {"101/A": day(4)}
+    other.write(corrects=2, note="wrong bed", at=moment(13))
+    cut.refresh()
+    assert cut.house.earlier_looks == {}
+    assert load(cut.journal, rules(), checks_since=day(10)) == cut.house
+    other.journal.close()
+
+
+def test_an_entry_older_than_the_horizon_with_nothing_at_hand_is_left_out_at_once(with_bed):
+    cut = Desk(with_bed.journal, load(with_bed.journal, rules(), checks_since=day(10)))
+    cut.write(whole_look(day(4)), at=moment(4))
+    assert list(cut.house.entries) == [1]
+    assert cut.refresh() is None
+    cut.write(whole_look(day(5)), at=moment(12))
+    assert list(cut.house.entries) == [1, 3]
+    assert load(cut.journal, rules(), checks_since=day(10)) == cut.house
