@@ -91,6 +91,11 @@ class MonthPage(QWidget):
 
     def _count(self) -> None:
         hotel = self._context.hotel
+        if self.figures is None or self.figures.account.month != self.months.currentData():
+            self.told.setText(_("Counting {month}…").format(month=self.months.currentText()))
+            self.numbers.show_rows(())
+            self.due.show_rows(())
+            self.due.setEnabled(False)
         self._context.jobs.run(
             month_figures,
             hotel.path,
@@ -105,6 +110,7 @@ class MonthPage(QWidget):
         if figures.account.month != self.months.currentData():
             return
         self.figures = figures
+        self.due.setEnabled(True)
         self.numbers.show_rows(lines_of(figures))
         self.due.show_rows(figures.rows.due)
         self.told.setText(" ".join([*opening_lines(figures), self._closing(figures)]))
@@ -216,5 +222,5 @@ def _due_table() -> RowTable[DueRow]:
         ],
         key=lambda row: (row.bed, row.due_on),
         name=_("Undersides that were due"),
-        empty=Empty(_("No underside was due in this month.")),
+        empty=Empty(_("No underside to show for this month.")),
     )
