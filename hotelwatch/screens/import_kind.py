@@ -9,6 +9,8 @@ from typing import Any, Protocol
 from hotelwatch.core.facts import Changes
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Problem
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.intake_problems import field_name
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label
@@ -79,6 +81,8 @@ class ImportKind:
     """(hotel, preview, *, keep_good)."""
     changes: Callable[[Any], Sequence[str]]
     """What loading a Preview would change, in sentences."""
+    caution: Callable[[Any], str]
+    """What a person should look at twice before loading; empty for nothing."""
     told: Callable[[House], str]
     """What stands in the house after loading, in a sentence."""
     then: str
@@ -140,3 +144,39 @@ def problem_rows(problems: Sequence[Problem]) -> list[ProblemRow]:
 def cell_of(place: int, row: PreviewRow) -> str:
     """A cell of one of the first rows; empty where the row is shorter."""
     return row.cells[place] if place < len(row.cells) else ""
+
+
+def problem_table() -> RowTable[ProblemRow]:
+    """The list of what is wrong, and how to mend it."""
+    return RowTable(
+        [
+            Column[ProblemRow](
+                _("Row"),
+                lambda row: str(row.row) if row.row else _("whole file"),
+                sort=lambda row: row.row,
+            ),
+            Column[ProblemRow](_("Column"), lambda row: row.column),
+            Column[ProblemRow](
+                _("Taken?"),
+                lambda row: _("no") if row.blocking else _("yes, but look"),
+                tint=lambda row: Tone.LATE if row.blocking else Tone.DUE,
+            ),
+            Column[ProblemRow](_("What"), lambda row: row.what, hint=lambda row: row.what),
+            Column[ProblemRow](
+                _("How to mend it"), lambda row: row.mend, hint=lambda row: row.mend
+            ),
+        ],
+        key=lambda row: row.place,
+        name=_("Problems"),
+        empty=Empty(_("Nothing in the file is wrong.")),
+    )
+
+
+def change_table() -> RowTable[ChangeRow]:
+    """The list of what loading would change."""
+    return RowTable(
+        [Column[ChangeRow](_("What loading changes"), lambda row: row.text)],
+        key=lambda row: row.place,
+        name=_("Changes"),
+        empty=Empty(_("Loading this file changes nothing.")),
+    )

@@ -38,12 +38,14 @@ from hotelwatch.screens.import_kind import (
     ProblemRow,
     Reading,
     cell_of,
+    change_table,
     fields_of,
     name_of_field,
     problem_rows,
+    problem_table,
 )
 from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _, ngettext
 
 TABLE_FILES = "*.xlsx *.ods *.csv *.txt *.tsv"
@@ -74,8 +76,8 @@ class ImportWizard(QWidget):
         self._mapping_scroll.setMinimumWidth(MAPPING_PX)
         self._mapping_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.first_rows = QTabWidget(documentMode=True)
-        self.problems = self._make_problems()
-        self.changes = self._make_changes()
+        self.problems = problem_table()
+        self.changes = change_table()
         self.findings = QTabWidget(documentMode=True)
         self.findings.addTab(self._make_problems_pane(), _("Problems"))
         self.findings.addTab(self.changes, _("Changes"))
@@ -89,6 +91,8 @@ class ImportWizard(QWidget):
         for button in (self.keep_good, self.refuse_whole):
             button.toggled.connect(self._allow)
         self.count = QLabel()
+        self.caution = QLabel(wordWrap=True)
+        self.caution.setProperty("role", "problem")
         self.load = QPushButton(_("Load"))
         self.load.setProperty("role", MAIN)
         self.load.clicked.connect(self._load)
@@ -144,6 +148,7 @@ class ImportWizard(QWidget):
         self._how = QWidget()
         self._how.setLayout(how)
         how.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.caution)
         lines.addWidget(self._how)
         lines.addLayout(end)
 
@@ -178,30 +183,6 @@ class ImportWizard(QWidget):
         order.activated.connect(self._read_again)
         return order
 
-    def _make_problems(self) -> RowTable[ProblemRow]:
-        return RowTable(
-            [
-                Column[ProblemRow](
-                    _("Row"),
-                    lambda row: str(row.row) if row.row else _("whole file"),
-                    sort=lambda row: row.row,
-                ),
-                Column[ProblemRow](_("Column"), lambda row: row.column),
-                Column[ProblemRow](
-                    _("Taken?"),
-                    lambda row: _("no") if row.blocking else _("yes, but look"),
-                    tint=lambda row: Tone.LATE if row.blocking else Tone.DUE,
-                ),
-                Column[ProblemRow](_("What"), lambda row: row.what, hint=lambda row: row.what),
-                Column[ProblemRow](
-                    _("How to mend it"), lambda row: row.mend, hint=lambda row: row.mend
-                ),
-            ],
-            key=lambda row: row.place,
-            name=_("Problems"),
-            empty=Empty(_("Nothing in the file is wrong.")),
-        )
-
     def _make_problems_pane(self) -> QWidget:
         pane = QWidget()
         self.in_full = QLabel(wordWrap=True)
@@ -215,14 +196,6 @@ class ImportWizard(QWidget):
 
     def _tell_in_full(self, row: ProblemRow | None) -> None:
         self.in_full.setText(f"{row.what} {row.mend}" if row else "")
-
-    def _make_changes(self) -> RowTable[ChangeRow]:
-        return RowTable(
-            [Column[ChangeRow](_("What loading changes"), lambda row: row.text)],
-            key=lambda row: row.place,
-            name=_("Changes"),
-            empty=Empty(_("Loading this file changes nothing.")),
-        )
 
     def _make_mapping(self, reading: Reading) -> None:
         form = Form()
@@ -318,6 +291,7 @@ class ImportWizard(QWidget):
         self._body.hide()
         self._air.show()
         self._how.hide()
+        self.caution.hide()
         self.count.clear()
         self.load.setEnabled(False)
 
@@ -338,6 +312,9 @@ class ImportWizard(QWidget):
         self.count.setText(
             _("{good} of {all} rows can be taken").format(good=good, all=reading.rows_read)
         )
+        caution = self._kind.caution(preview)
+        self.caution.setText(caution)
+        self.caution.setVisible(bool(caution))
         self._air.hide()
         self._body.show()
         self._how.setVisible(blocking > 0)

@@ -141,6 +141,15 @@ def test_loading_the_same_again_changes_nothing(make_wizard, take, qtbot):
     assert max(context.hotel.house.entries) == last
 
 
+def test_rooms_that_a_file_leaves_out_are_warned_of_before_loading(make_wizard, take):
+    wizard, context = make_wizard(RosterWizard, house().room("7").bed("A"))
+    take(wizard, context, GOOD)
+    assert wizard.caution.isVisible()
+    assert wizard.caution.text().startswith("1 room ")
+    take(wizard, context, "Room,Floor,Side\n7,1,left\n")
+    assert not wizard.caution.isVisible()
+
+
 def test_a_file_that_can_not_be_read_is_refused_in_words(make_wizard, take):
     wizard, context = make_wizard(RosterWizard)
     take(wizard, context, "", "empty.xlsx")

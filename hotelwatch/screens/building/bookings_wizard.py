@@ -34,6 +34,7 @@ class BookingsWizard(ImportWizard):
                 preview=preview_stays,
                 load=load_stays,
                 changes=_changes,
+                caution=_caution,
                 told=_told,
                 then="building",
                 has_days=True,
@@ -43,6 +44,10 @@ class BookingsWizard(ImportWizard):
 
 def _changes(preview: StaysPreview) -> Sequence[str]:
     return [_stay_sentence(stay) for stay in preview.reading.stays]
+
+
+def _caution(_preview: StaysPreview) -> str:
+    return ""
 
 
 def _stay_sentence(stay: Stay) -> str:

@@ -29,7 +29,7 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
-LEFT_PX, DRAWING_PX, LIST_PX = 700, 400, 260
+LEFT_PX, DRAWING_PX, LIST_PX = 650, 400, 260
 
 
 class BuildingPage(QWidget):
@@ -101,10 +101,6 @@ class BuildingPage(QWidget):
         table = RowTable(
             [
                 Column[RoomRow](_("Room"), lambda row: row.room),
-                Column[RoomRow](_("Floor"), lambda row: row.floor, sort=lambda row: row.level),
-                Column[RoomRow](_("Wing"), lambda row: row.wing),
-                Column[RoomRow](_("Type"), lambda row: row.room_type),
-                Column[RoomRow](_("Beds"), lambda row: str(row.beds), right=True),
                 Column[RoomRow](
                     _("State"),
                     lambda row: f"{GLYPHS[row.state]} {state_text(row.state)}".strip(),
@@ -114,15 +110,19 @@ class BuildingPage(QWidget):
                     hint=lambda row: row.why,
                 ),
                 Column[RoomRow](
-                    _("All beds seen since"),
-                    lambda row: short_day_text(row.last_on) if row.last_on else _("never all"),
-                    sort=lambda row: row.last_on,
-                ),
-                Column[RoomRow](
                     _("Due by"),
                     lambda row: short_day_text(row.due_on) if row.due_on else "",
                     sort=lambda row: row.due_on,
                 ),
+                Column[RoomRow](
+                    _("All beds seen since"),
+                    lambda row: short_day_text(row.last_on) if row.last_on else _("never all"),
+                    sort=lambda row: row.last_on,
+                ),
+                Column[RoomRow](_("Floor"), lambda row: row.floor, sort=lambda row: row.level),
+                Column[RoomRow](_("Wing"), lambda row: row.wing),
+                Column[RoomRow](_("Type"), lambda row: row.room_type),
+                Column[RoomRow](_("Beds"), lambda row: str(len(row.beds)), right=True),
             ],
             key=lambda row: row.room,
             name=_("Rooms"),

@@ -22,7 +22,6 @@ from hotelwatch.screens.building.rows import (
     RoomRow,
     RoomState,
     StayRow,
-    bed_rows,
     neighbour_rows,
     state_text,
     stay_rows,
@@ -33,7 +32,7 @@ from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
-PANEL_PX = 380
+PANEL_PX, NARROWEST_PX = 430, 340
 
 
 class RoomPanel(QFrame):
@@ -43,7 +42,7 @@ class RoomPanel(QFrame):
         """No room in view yet."""
         super().__init__()
         self.setProperty("role", "card")
-        self.setMinimumWidth(PANEL_PX)
+        self.setMinimumWidth(NARROWEST_PX)
         self._context = context
         self.room: RoomNo | None = None
         self.title = QLabel()
@@ -101,7 +100,7 @@ class RoomPanel(QFrame):
         said = f"{state_text(row.state).capitalize()}. {row.why}"
         self.state.setText(f"{sign}  {said}" if sign else said)
         self.where.setText(_where(row))
-        self.beds.show_rows(bed_rows(hotel, row.room))
+        self.beds.show_rows(row.beds)
         self.neighbours.show_rows(neighbour_rows(hotel, row.room, states))
         self.stays.show_rows(stay_rows(hotel, row.room))
 

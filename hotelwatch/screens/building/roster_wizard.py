@@ -10,7 +10,7 @@ from hotelwatch.intake.roster_file import NEEDED, ROSTER_FIELDS
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.import_kind import ImportKind
 from hotelwatch.screens.import_wizard import ImportWizard
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.roster import roster_change_sentence
 
 
@@ -33,6 +33,7 @@ class RosterWizard(ImportWizard):
                 preview=preview_roster,
                 load=load_roster,
                 changes=_changes,
+                caution=_caution,
                 told=_told,
                 then="building",
             ),
@@ -41,6 +42,17 @@ class RosterWizard(ImportWizard):
 
 def _changes(preview: RosterPreview) -> Sequence[str]:
     return [roster_change_sentence(change) for change in preview.changes]
+
+
+def _caution(preview: RosterPreview) -> str:
+    gone = sum(change.kind == "gone" for change in preview.changes)
+    if not gone:
+        return ""
+    return ngettext(
+        "{n} room of the hotel is not in this file: loading it takes the room off the roster.",
+        "{n} rooms of the hotel are not in this file: loading it takes them off the roster.",
+        gone,
+    ).format(n=gone)
 
 
 def _told(house: House) -> str:

@@ -64,24 +64,6 @@ def state_text(state: RoomState) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class RoomRow:
-    """A room in the list and on the drawing."""
-
-    room: RoomNo
-    floor: str
-    level: int
-    wing: str
-    room_type: str
-    beds: int
-    state: RoomState
-    why: str
-    """The state in a sentence."""
-    last_on: date | None
-    """The day since which every bed was looked at; None if one never was."""
-    due_on: date | None
-
-
-@dataclass(frozen=True, slots=True)
 class BedRow:
     """A bed of the room in view."""
 
@@ -91,6 +73,24 @@ class BedRow:
     last_on: date | None
     due_on: date
     is_late: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RoomRow:
+    """A room in the list and on the drawing."""
+
+    room: RoomNo
+    floor: str
+    level: int
+    wing: str
+    room_type: str
+    beds: tuple[BedRow, ...]
+    state: RoomState
+    why: str
+    """The state in a sentence."""
+    last_on: date | None
+    """The day since which every bed was looked at; None if one never was."""
+    due_on: date | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +137,7 @@ def room_rows(hotel: OpenHotel) -> tuple[RoomRow, ...]:
                 level=floors.get(room.floor, 0),
                 wing=room.wing,
                 room_type=room.room_type,
-                beds=len(found),
+                beds=tuple(_bed_row(house, look, today) for look in found),
                 state=state,
                 why=why,
                 last_on=last,
@@ -145,23 +145,6 @@ def room_rows(hotel: OpenHotel) -> tuple[RoomRow, ...]:
             )
         )
     return tuple(rows)
-
-
-def bed_rows(hotel: OpenHotel, room: RoomNo) -> tuple[BedRow, ...]:
-    """The beds of a room."""
-    today, beds = hotel.today(), hotel.house.beds
-    return tuple(
-        BedRow(
-            bed=look.bed,
-            kind=bed_label(beds[look.bed].kind),
-            encased=beds[look.bed].encased,
-            last_on=look.last_on,
-            due_on=look.due_on,
-            is_late=look.is_overdue(today),
-        )
-        for look in looks(hotel.house, today)
-        if look.room == room
-    )
 
 
 def neighbour_rows(
@@ -187,6 +170,18 @@ def stay_rows(hotel: OpenHotel, room: RoomNo) -> tuple[StayRow, ...]:
     return tuple(
         StayRow(s.booking, s.arrives_on, s.leaves_on, _status(s, s.booking in guessed))
         for s in near
+    )
+
+
+def _bed_row(house: House, look: Look, today: date) -> BedRow:
+    bed = house.beds[look.bed]
+    return BedRow(
+        bed=look.bed,
+        kind=bed_label(bed.kind),
+        encased=bed.encased,
+        last_on=look.last_on,
+        due_on=look.due_on,
+        is_late=look.is_overdue(today),
     )
 
 
@@ -220,7 +215,7 @@ def _due_sentence(due: date | None, today: date) -> str:
 def _closed(hotel: OpenHotel) -> Mapping[RoomNo, str]:
     """Why each room in quarantine is so."""
     return {
-        placed.room: _("In quarantine since {moment} (case {case}).").format(
+        placed.room: _("Closed since {moment} because of case {case}.").format(
             moment=moment_text(placed.from_at, hotel.zone), case=placed.case
         )
         for placed in _placed_now(hotel.house, hotel)
