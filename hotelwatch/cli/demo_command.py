@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from pathlib import Path
 
 import click
@@ -44,6 +42,9 @@ def demo(*, no_window: bool, anew: bool, folder: Path | None) -> None:
         _print_papers(desk, hotel_file)
     if no_window:
         return
+    # Qt is loaded only where something is printed or shown.
+    from hotelwatch.printing.application import has_screen
+
     if desk.open_window is None or not has_screen():
         click.echo(_("There is no screen here, so no window opens."))
         return
@@ -70,12 +71,3 @@ def _print_papers(desk: Desk, hotel_file: Path) -> None:
     if coming:
         for target, _pages in print_sheets(hotel_file, hotel_file.parent / "sheets", day=coming[0]):
             click.echo(_("Sheet: {file}").format(file=target))
-
-
-def has_screen() -> bool:
-    """Whether a window can be shown here."""
-    if sys.platform != "linux":
-        return True
-    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")) or (
-        "offscreen" in os.environ.get("QT_QPA_PLATFORM", "")
-    )

@@ -1,24 +1,28 @@
-"""The Qt application that painting needs, with or without a display."""
+"""The Qt application that painting needs, with or without a screen."""
 
 from __future__ import annotations
 
 import os
 import sys
 
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
 
 
-def ensure_application() -> QGuiApplication:
-    """The running Qt application, or a new one that needs no display if there is none."""
-    running = QGuiApplication.instance()
-    if isinstance(running, QGuiApplication):
+def ensure_application() -> QApplication:
+    """The running Qt application, or a new one that needs no screen if there is none.
+
+    It is one that could show windows too: a command that prints may open one next.
+    """
+    running = QApplication.instance()
+    if isinstance(running, QApplication):
         return running
-    if not _has_display():
-        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    return QGuiApplication(["hotelwatch"])
+    without_screen = [] if has_screen() else ["-platform", "offscreen"]
+    return QApplication(["hotelwatch", *without_screen])
 
 
-def _has_display() -> bool:
+def has_screen() -> bool:
+    """Whether a window can be shown here."""
     if sys.platform in ("win32", "darwin"):
         return True
-    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+    named = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    return any(os.environ.get(name) for name in named)
