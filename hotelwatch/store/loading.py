@@ -47,7 +47,7 @@ from hotelwatch.store.connection import reading, told_plainly
 from hotelwatch.store.schema import (
     ENTRY_COLUMNS,
     FactTable,
-    decode_rows,
+    decode,
     fact_tables,
     stay_columns,
 )
@@ -144,7 +144,7 @@ def read_stays(db: Database, since: date | None) -> tuple[Stay, ...]:
     listed = ", ".join(quote_identifier(column.name) for column in columns)
     where, values = ("", ()) if since is None else ("WHERE leaves_on >= ?", (since.isoformat(),))
     rows = db.execute(f"SELECT {listed} FROM stay {where} ORDER BY line", values).fetchall()
-    return tuple(decode_rows(Stay, columns, rows))
+    return tuple(decode(Stay, columns, zip(*rows, strict=True))) if rows else ()
 
 
 def read_entries(db: Database, where: str, values: Sequence[Any] = ()) -> dict[int, Entry]:
@@ -181,8 +181,10 @@ def _read_kept(
         sql += f" AND {quote_identifier(field)} >= ?"
         values.append(since.isoformat())
     rows = db.execute(f"{sql} ORDER BY entry, line", values).fetchall()
-    facts = table.decode([row[1:] for row in rows])
-    return tuple(map(Kept, (row[0] for row in rows), facts))
+    if not rows:
+        return ()
+    numbers, *cells = zip(*rows, strict=True)
+    return tuple(map(Kept, numbers, table.decode(cells)))
 
 
 def _entries_at_hand(

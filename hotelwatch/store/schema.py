@@ -80,19 +80,17 @@ class FactTable:
         """A fact's cells by column. TypeError or ValueError where one can't be kept."""
         return {column.name: column.encode(getattr(fact, column.name)) for column in self.columns}
 
-    def decode(self, rows: Sequence[Sequence[Cell]]) -> list[Fact]:
-        """The facts of rows that hold its own columns only."""
-        return cast("list[Fact]", decode_rows(self.kind, self.columns, rows))
+    def decode(self, cells: Iterable[Sequence[Cell]]) -> Iterable[Fact]:
+        """The facts whose cells these are, one sequence for each of its own columns."""
+        return cast("Iterable[Fact]", decode(self.kind, self.columns, cells))
 
 
-def decode_rows(
-    kind: Callable[..., object], columns: Sequence[Column], rows: Sequence[Sequence[Cell]]
-) -> list[Any]:
-    """One ``kind`` for each row, made column by column: fast for many rows."""
-    if not rows:
-        return []
-    by_column = zip(columns, zip(*rows, strict=True), strict=True)
-    return list(map(kind, *(column.decode_all(cells) for column, cells in by_column)))
+def decode(
+    kind: Callable[..., object], columns: Sequence[Column], cells: Iterable[Sequence[Cell]]
+) -> Iterable[Any]:
+    """One ``kind`` for each row of these columns; column by column is fast for many."""
+    by_column = zip(columns, cells, strict=True)
+    return map(kind, *(column.decode_all(values) for column, values in by_column))
 
 
 def columns_of(kind: type) -> tuple[Column, ...]:

@@ -6,6 +6,7 @@ import random
 import subprocess
 import sys
 import time
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 WRITER = """
 import sys
+import time
 from pathlib import Path
 from hotelwatch.core.facts import FloorPlaced
 from hotelwatch.core.problems import Refusal
@@ -35,6 +37,8 @@ if room:
     resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 journal = open_file(path)
 house = load(journal, rules())
+print("ready", flush=True)
+sys.stdin.readline()
 for number in range(count):
     def decide(house):
         last = max(house.entries, default=0)
@@ -45,15 +49,25 @@ for number in range(count):
         print("refused", refusal.code, flush=True)
         break
     print(max(house.entries), flush=True)
+    time.sleep(float(sys.argv[5]))
 journal.close()
 """
 
 
-def writer(path, name, count, room=0):
-    command = [sys.executable, "-c", WRITER, str(path), name, str(count), str(room)]
-    return subprocess.Popen(
-        command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
-    )
+def writer(path, name, count, *, room=0, pause=0.0):
+    values = map(str, (path, name, count, room, pause))
+    command = [sys.executable, "-c", WRITER, *values]
+    pipe = subprocess.PIPE
+    process = subprocess.Popen(command, cwd=ROOT, stdin=pipe, stdout=pipe, stderr=pipe, text=True)
+    assert process.stdout.readline() == "ready\n"
+    return process
+
+
+def start(*processes):
+    """Let them write, all from one moment."""
+    for process in processes:
+        process.stdin.write("\n")
+        process.stdin.flush()
 
 
 def whole(path):
@@ -71,6 +85,7 @@ def test_what_was_acknowledged_survives_a_kill_at_any_moment(tmp_path):
     acknowledged = []
     for run in range(6):
         process = writer(path, f"run {run}", 100_000)
+        start(process)
         told = [process.stdout.readline() for _ in range(chooser.randint(1, 12))]
         time.sleep(chooser.uniform(0, 0.008))
         process.kill()
@@ -93,8 +108,10 @@ def test_what_was_acknowledged_survives_a_kill_at_any_moment(tmp_path):
 def test_two_processes_that_write_at_once_lose_nothing(tmp_path):
     path = tmp_path / "two.hotel"
     create(path).close()
-    count = 40
-    processes = [writer(path, name, count) for name in ("anna", "boris")]
+    count = 60
+    # Without a pause one of them may not get its turn before the other is done.
+    processes = [writer(path, name, count, pause=0.01) for name in ("anna", "boris")]
+    start(*processes)
     told = []
     for process in processes:
         out, errors = process.communicate(timeout=100)
@@ -103,6 +120,8 @@ def test_two_processes_that_write_at_once_lose_nothing(tmp_path):
     assert sorted(told[0] + told[1]) == list(range(1, 2 * count + 1))
     house = whole(path)
     assert list(house.entries) == list(range(1, 2 * count + 1))
+    names = [entry.by for entry in house.entries.values()]
+    assert sum(a != b for a, b in pairwise(names)) > 2, "they did write at once"
     for row in house.kept[FloorPlaced]:
         # Each decided on a house that had every entry before its own.
         assert f"after {row.entry - 1} " in row.fact.floor
@@ -115,6 +134,7 @@ def test_a_file_that_may_not_grow_refuses_and_keeps_what_it_had(tmp_path):
     path = tmp_path / "full.hotel"
     create(path).close()
     process = writer(path, "anna", 1000, room=50_000)
+    start(process)
     out, errors = process.communicate(timeout=60)
     assert (process.returncode, errors) == (0, "")
     *numbers, last = out.splitlines()
