@@ -20,7 +20,7 @@ class NumberButton(QPushButton):
         self.number = QLabel("–")
         self.title = QLabel(title)
         self.detail = QLabel()
-        lines = QVBoxLayout(self)
+        self._lines = lines = QVBoxLayout(self)
         lines.setContentsMargins(AIR_PX, 8, AIR_PX, 8)
         lines.setSpacing(2)
         for label in (self.number, self.title, self.detail):
@@ -41,11 +41,11 @@ class NumberButton(QPushButton):
 
     def sizeHint(self) -> QSize:
         """As large as what it says."""
-        return self.layout().sizeHint()
+        return self._lines.sizeHint()
 
     def minimumSizeHint(self) -> QSize:
         """As large as what it says: nothing of it is cut off."""
-        return self.layout().minimumSize()
+        return self._lines.minimumSize()
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow a change of text size."""
