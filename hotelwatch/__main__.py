@@ -11,7 +11,7 @@ from hotelwatch.cli.main import commands
 
 def _open_window(hotel_file: Path | None) -> int:
     # Qt takes a while to load, and commands do without it.
-    from hotelwatch.screens.app import run_window  # noqa: PLC0415
+    from hotelwatch.screens.app import run_window
 
     return run_window(hotel_file)
 

@@ -13,20 +13,19 @@ from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
     CheckKind,
-    Entry,
     Fact,
     FloorPlaced,
     HotelDescribed,
     RoomDescribed,
     RoomNo,
     Side,
-    Stay,
     TeamDescribed,
     TeamName,
     WingPlaced,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
+from hotelwatch.core.records import Entry, Stay
 from hotelwatch.intake.rules_file import read_rules
 
 FIRST = date(2026, 1, 5)

@@ -15,9 +15,7 @@ from hotelwatch.core.cases.response import Answer, answer_sighting
 from hotelwatch.core.facts import (
     CaseJudged,
     CaseNo,
-    Changes,
     CheckAsked,
-    Entry,
     Fact,
     PhotoKept,
     QuarantineLifted,
@@ -27,6 +25,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes, Entry
 from hotelwatch.store.photos import keep_photo
 
 

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from hotelwatch.actions.cases import answer_in_turn
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.checks.looking import RoomLook, check_look, checked_facts, finds
-from hotelwatch.core.facts import Changes, Fact
+from hotelwatch.core.facts import Fact
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Changes
 
 
 def record_looks(

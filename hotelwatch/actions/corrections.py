@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import Changes
+from hotelwatch.core.records import Changes
 
 
 def take_back(hotel: OpenHotel, entry: int, *, reason: str) -> Changes:

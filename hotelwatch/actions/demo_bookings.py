@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from hotelwatch.core.days import weekday
-from hotelwatch.core.facts import RoomDescribed, Stay, StayStatus
+from hotelwatch.core.facts import RoomDescribed
+from hotelwatch.core.records import Stay, StayStatus
 
 LET_TONIGHT = {
     "mon": 0.42,

@@ -26,9 +26,9 @@ from hotelwatch.core.facts import (
     RoomNo,
     Sighted,
     Sign,
-    Stay,
     TreatmentRecorded,
 )
+from hotelwatch.core.records import Stay
 
 CLOSES_ON = 4
 """The day of a month on which the month before is closed."""

@@ -9,7 +9,6 @@ from pathlib import Path
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import (
-    Changes,
     CycleChosen,
     FloorPlaced,
     HotelDescribed,
@@ -20,6 +19,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes
 from hotelwatch.store import hotel_file
 
 PAPERS = ("A4", "Letter")

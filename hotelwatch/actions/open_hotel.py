@@ -10,10 +10,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from hotelwatch.core import days
 from hotelwatch.core.building.neighbours import Neighbour, neighbours
 from hotelwatch.core.building.rooms import Building, lay_out
-from hotelwatch.core.facts import Changes, Fact, RoomNo, Stay, StaysImported, Topic
+from hotelwatch.core.facts import Fact, RoomNo, StaysImported, Topic
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes, Stay
 from hotelwatch.core.stays.openings import Occupancy, occupancy
 from hotelwatch.store import hotel_file
 from hotelwatch.store.journal import Journal

@@ -9,13 +9,14 @@ from pathlib import Path
 from hotelwatch.actions.open_hotel import OpenHotel, whole_house
 from hotelwatch.core.cases.desk import DeskList, desk_list
 from hotelwatch.core.days import month_of
-from hotelwatch.core.facts import Changes, MonthClosed
+from hotelwatch.core.facts import MonthClosed
 from hotelwatch.core.house import House
 from hotelwatch.core.month.figures import figures
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.records import Changes
 from hotelwatch.papers.desk_list import write_desk_list
 from hotelwatch.papers.month_book import write_month_book
 from hotelwatch.papers.month_record import RecordProof

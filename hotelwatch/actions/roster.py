@@ -8,9 +8,10 @@ from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.building.roster import RosterChange, compare, needed_facts
-from hotelwatch.core.facts import Changes, Fact, StaysImported
+from hotelwatch.core.facts import Fact, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import InputRefused
+from hotelwatch.core.records import Changes
 from hotelwatch.intake.roster_file import RosterReading, read_roster, take
 from hotelwatch.intake.stays_file import StaysReading, stays_in, stays_table
 from hotelwatch.intake.tables import TablePlace

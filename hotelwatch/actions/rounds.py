@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import Changes, Fact, RoundPublished
+from hotelwatch.core.facts import Fact, RoundPublished
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes
 from hotelwatch.core.rounds.plan import Plan
 from hotelwatch.core.rounds.planner import Wish
 

@@ -6,9 +6,8 @@ neighbours, odds) is computed from them and never stored.
 
 Each kind is one frozen dataclass. The store makes one table for each, from its
 name and its fields, so a new kind of fact needs nothing but a dataclass here.
-Fields may be ``str``, ``int``, ``float``, ``bool``, ``date``, ``datetime``
-(aware, UTC), a ``StrEnum``, ``tuple[str, ...]`` of short codes without line
-breaks, or ``tuple[float, ...]``. Empty text means "not said".
+Fields may be ``str``, ``int``, ``float``, ``bool``, ``date``, ``datetime`` (aware, UTC),
+a ``StrEnum``, ``tuple[str, ...]`` of codes, ``tuple[float, ...]``. Empty: "not said".
 """
 
 from __future__ import annotations
@@ -16,7 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
-from typing import ClassVar, Generic, NewType, TypeVar
+from typing import ClassVar, NewType
 
 RoomNo = NewType("RoomNo", str)
 """A room's label, always text: "0104" stays "0104"."""
@@ -40,23 +39,20 @@ class Topic(StrEnum):
 
 
 class Side(StrEnum):
-    """Side of the corridor, seen along the order in which rooms are counted."""
+    """Side of the corridor along which rooms are counted; END lies across its far end."""
 
     LEFT = "left"
     RIGHT = "right"
     END = "end"
-    """Across the far end of the corridor."""
 
 
 class CheckKind(StrEnum):
-    """Why somebody looked."""
+    """Why somebody looked; a case asks, a clearance follows treatment."""
 
     DEEP = "deep"
     BRIEF = "brief"
     ASKED = "asked"
-    """A case wants it by a moment."""
     CLEARANCE = "clearance"
-    """After treatment, towards release."""
 
 
 class Sign(StrEnum):
@@ -88,16 +84,6 @@ class Scope(StrEnum):
     ROOM = "room"
 
 
-class StayStatus(StrEnum):
-    """A booking's state as front desk gives it."""
-
-    BOOKED = "booked"
-    IN_HOUSE = "in_house"
-    LEFT = "left"
-    CANCELLED = "cancelled"
-    NO_SHOW = "no_show"
-
-
 @dataclass(frozen=True, slots=True)
 class Fact:
     """Anything that can be written down."""
@@ -110,27 +96,25 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class HotelDescribed(Fact):
-    """The hotel's name, IANA time zone, paper and hours of departure and arrival."""
+    """The hotel's name, IANA time zone, paper (A4, Letter), hours of departure and arrival."""
 
     topic: ClassVar[Topic] = Topic.SETTINGS
     name: str
     zone: str
     paper: str = "A4"
-    """A4 or Letter."""
     leave_by: str = "11:00"
     arrive_from: str = "15:00"
 
 
 @dataclass(frozen=True, slots=True)
 class CycleChosen(Fact):
-    """Every how many days an underside is due, for the house, a room type or a room."""
+    """Every how many days an underside is due, for house, type or room; 0 takes it back."""
 
     topic: ClassVar[Topic] = Topic.SETTINGS
     scope: Scope
     which: str
     """Room type or room; empty for the house."""
     cycle_days: int
-    """0 takes the choice back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -414,66 +398,3 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     TreatmentRecorded,
     MonthClosed,
 )
-
-# --- what holds facts together -----------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Stay:
-    """A booking: who it is for is never known here."""
-
-    booking: str
-    room: str
-    """Empty while front desk has given none."""
-    room_type: str
-    arrives_on: date
-    leaves_on: date
-    """The morning of departure; the night before it is the last."""
-    status: StayStatus = StayStatus.BOOKED
-
-    @property
-    def counts(self) -> bool:
-        """Whether it takes a room: neither cancelled nor a no-show."""
-        return self.status not in (StayStatus.CANCELLED, StayStatus.NO_SHOW)
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One action written down: who, when, with which program, correcting what."""
-
-    number: int
-    recorded_at: datetime
-    """Aware, UTC."""
-    by: str
-    action: str
-    note: str
-    corrects: int | None
-    """Number of the entry whose facts no longer count."""
-    program: str
-    digest: str
-    """SHA-256 over this entry, its facts and the digest before it."""
-
-
-F_co = TypeVar("F_co", bound=Fact, covariant=True)
-
-
-@dataclass(frozen=True, slots=True)
-class Kept(Generic[F_co]):
-    """A fact with the number of the entry that wrote it down."""
-
-    entry: int
-    fact: F_co
-
-
-@dataclass(frozen=True, slots=True)
-class Changes:
-    """What an entry touched, so that a page knows whether it is concerned."""
-
-    topics: frozenset[Topic]
-    rooms: frozenset[RoomNo] = frozenset()
-
-    @staticmethod
-    def of(facts: tuple[Fact, ...]) -> Changes:
-        """The topics and rooms of these facts."""
-        rooms = frozenset(room for fact in facts if (room := getattr(fact, "room", None)))
-        return Changes(frozenset(fact.topic for fact in facts), rooms)

@@ -22,11 +22,9 @@ from hotelwatch.core.facts import (
     CaseNo,
     CheckAsked,
     CycleChosen,
-    Entry,
     Fact,
     FloorPlaced,
     HotelDescribed,
-    Kept,
     QuarantineLifted,
     QuarantinePlaced,
     RoomChecked,
@@ -36,12 +34,12 @@ from hotelwatch.core.facts import (
     Scope,
     Sighted,
     SlotPublished,
-    Stay,
     TeamDescribed,
     TeamName,
     WingPlaced,
 )
 from hotelwatch.core.parameters import Rules
+from hotelwatch.core.records import Entry, Kept, Stay
 
 F = TypeVar("F", bound=Fact)
 

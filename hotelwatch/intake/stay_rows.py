@@ -8,8 +8,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from hotelwatch.core.facts import Stay, StayStatus
 from hotelwatch.core.problems import Problem
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.intake.cells import fold, shown
 from hotelwatch.intake.codes import StaysCode
 from hotelwatch.intake.day_text import TwoWays, parsed

@@ -9,8 +9,8 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from hotelwatch.core.facts import Stay
 from hotelwatch.core.problems import InputRefused, Problem
+from hotelwatch.core.records import Stay
 from hotelwatch.intake.cells import Mark, fold, shown
 from hotelwatch.intake.codes import StaysCode
 from hotelwatch.intake.day_text import DayOrder, order_of

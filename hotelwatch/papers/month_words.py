@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from hotelwatch.core.facts import Sign
+from hotelwatch.core.facts import CheckKind, Outcome, Sign
 from hotelwatch.core.month.rows import ChangeRow, DueRow, DueState, FieldChange, WhyLate
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
@@ -126,7 +126,26 @@ def new_values(row: ChangeRow) -> str:
 
 
 def _named(change: FieldChange, value: str) -> str:
-    return f"{change.field.replace('_', ' ')}: {value}"
+    return f"{change.field.replace('_', ' ')}: {_said(change.field, value)}"
+
+
+def _said(field: str, value: str) -> str:
+    """A field's value in words where it is a code or a list of codes."""
+    codes = [code for code in value.split(", ") if code]
+    match field:
+        case "seen":
+            return places(codes)
+        case "unseen":
+            return unseen(codes)
+        case "found":
+            return found(codes)
+        case "place" | "reasons":
+            return ", ".join(label(code) for code in codes)
+    kinds = {"sign": Sign, "outcome": Outcome, "kind": CheckKind}
+    kind = kinds.get(field)
+    if kind is not None and value in set(kind):
+        return label(kind(value))
+    return yes_no(value == "True") if value in ("True", "False") else value
 
 
 def change_kind(row: ChangeRow) -> str:

@@ -14,9 +14,10 @@ from sqlite_utils import Database
 from sqlite_utils.db import quote_identifier
 
 import hotelwatch
-from hotelwatch.core.facts import Changes, Entry, Fact, Stay, StaysImported
+from hotelwatch.core.facts import Fact, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes, Entry, Stay
 from hotelwatch.store.backup import back_up
 from hotelwatch.store.chain import Line, digest_of
 from hotelwatch.store.columns import Cell, moment_text

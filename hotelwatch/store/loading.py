@@ -30,18 +30,16 @@ from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
     BedNo,
-    Entry,
     Fact,
-    Kept,
     RoomChecked,
     RoundPublished,
     SlotPublished,
-    Stay,
     StaysImported,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Entry, Kept, Stay
 from hotelwatch.store.columns import moment_of
 from hotelwatch.store.connection import reading, told_plainly
 from hotelwatch.store.schema import (

@@ -30,7 +30,8 @@ from typing import Any, cast, get_type_hints
 
 from sqlite_utils.db import quote_identifier
 
-from hotelwatch.core.facts import FACT_KINDS, Fact, Stay
+from hotelwatch.core.facts import FACT_KINDS, Fact
+from hotelwatch.core.records import Stay
 from hotelwatch.store.columns import Cell, Column, column_of
 
 APPLICATION_ID = 0x48574A31

@@ -138,7 +138,14 @@ WEEKDAYS = {
 }
 
 STEPS = {
-    "planning": m("going through the days"),
+    "planning": m("Going through the days"),
+    "building_demo": m("Going through its months"),
+    "reading_record": m("Reading the record"),
+    "reading_due": m("Going through the beds"),
+    "reading_checks": m("Going through the checks"),
+    "counting": m("Counting"),
+    "checking_record": m("Checking the record"),
+    "writing_book": m("Writing the sheets"),
 }
 
 ENUMS: dict[str, dict[str, str]] = {
@@ -256,20 +263,6 @@ ENUMS: dict[str, dict[str, str]] = {
     "Touched": {
         "in_house": m("In house, to be moved"),
         "arriving": m("Arriving"),
-    },
-    "SlotState": {
-        "looked_at": m("Looked at"),
-        "with_gaps": m("Looked at, with gaps"),
-        "in_quarantine": m("In quarantine"),
-        "guest_stays": m("Guest stays"),
-        "to_do": m("To do"),
-    },
-    "Lack": {
-        "no_roster": m("No rooms are loaded yet"),
-        "no_bookings": m("No bookings are loaded yet"),
-        "no_team": m("No team is named yet"),
-        "not_published": m("No round is published for this day"),
-        "nothing_on_sheets": m("No team has a room this day"),
     },
     "Stage": {
         "suspected": m("Suspected"),

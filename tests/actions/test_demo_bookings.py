@@ -12,7 +12,8 @@ import pytest
 
 from hotelwatch.actions.demo_bookings import demo_stays
 from hotelwatch.core.days import days_from, weekday
-from hotelwatch.core.facts import RoomDescribed, RoomNo, Side, StayStatus
+from hotelwatch.core.facts import RoomDescribed, RoomNo, Side
+from hotelwatch.core.records import StayStatus
 from tests.build import day
 
 TYPES = ("Twin", "Double", "Double", "Family")

@@ -17,12 +17,12 @@ from hotelwatch.core.facts import (
     FloorPlaced,
     HotelDescribed,
     Scope,
-    Stay,
     StaysImported,
     Topic,
     WingPlaced,
 )
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Stay
 from tests.build import rules
 
 

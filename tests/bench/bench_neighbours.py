@@ -13,8 +13,9 @@ from hotelwatch.core.building import neighbours as module
 from hotelwatch.core.building.neighbours import Kind, neighbours
 from hotelwatch.core.building.polygons import TOLERANCE_M
 from hotelwatch.core.building.rooms import lay_out
-from hotelwatch.core.facts import Entry, FloorPlaced, RoomDescribed, RoomNo, Side, WingPlaced
+from hotelwatch.core.facts import FloorPlaced, RoomDescribed, RoomNo, Side, WingPlaced
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Entry
 from tests.build import moment, rules
 
 STARTS = ((10.0, 0.0, 0.0), (0.0, 10.0, 90.0), (-10.0, 0.0, 180.0), (0.0, -10.0, 270.0))

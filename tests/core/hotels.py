@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from hotelwatch.core.facts import Entry, FloorPlaced, RoomDescribed, RoomNo, Side, WingPlaced
+from hotelwatch.core.facts import FloorPlaced, RoomDescribed, RoomNo, Side, WingPlaced
+from hotelwatch.core.records import Entry
 from tests.build import house, moment
 
 WIDTHS = (0.0, 3.0, 3.5, 4.0, 5.2, 8.0)

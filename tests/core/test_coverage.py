@@ -10,7 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotelwatch.core.checks.coverage import looks, overdue_days, underside_seen
-from hotelwatch.core.facts import BedDescribed, BedNo, CheckKind, CycleChosen, RoomNo, Scope
+from hotelwatch.core.facts import (
+    BedDescribed,
+    BedNo,
+    CheckKind,
+    CycleChosen,
+    RoomNo,
+    Scope,
+)
 from tests.build import day, house, rules
 
 UNDERSIDE = rules().bed_kinds["box_spring"].underside_of(encased=False)

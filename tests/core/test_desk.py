@@ -28,10 +28,9 @@ from hotelwatch.core.facts import (
     RoomNo,
     Sighted,
     Sign,
-    Stay,
-    StayStatus,
     TreatmentRecorded,
 )
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import Build, day, house, moment
 

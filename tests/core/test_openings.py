@@ -15,9 +15,8 @@ from hotelwatch.core.facts import (
     QuarantineLifted,
     QuarantinePlaced,
     RoomNo,
-    Stay,
-    StayStatus,
 )
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import day, house, moment
 

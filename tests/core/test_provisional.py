@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.facts import RoomNo, Stay
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.records import Stay
 from hotelwatch.core.stays.gaps import Gap, Span, gaps_between, trim_to_rooms
 from hotelwatch.core.stays.packing import pack
 from hotelwatch.core.stays.provisional import place_bookings

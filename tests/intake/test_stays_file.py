@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.facts import Stay, StayStatus
 from hotelwatch.core.problems import InputRefused
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.intake.day_text import TwoWays, parsed
 from hotelwatch.intake.stays_file import read_stays, stays_in, stays_table, take_stays
 from hotelwatch.intake.tables import TablePlace

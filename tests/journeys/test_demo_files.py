@@ -13,8 +13,9 @@ from hotelwatch import paths
 from hotelwatch.actions.demo_bookings import demo_stays
 from hotelwatch.core.building.neighbours import Kind, neighbours
 from hotelwatch.core.building.rooms import lay_out
-from hotelwatch.core.facts import RoomDescribed, RoomNo, StayStatus
+from hotelwatch.core.facts import RoomDescribed, RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.records import StayStatus
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.intake.roster_file import read_roster
 from hotelwatch.intake.settings_files import read_teams, read_wings

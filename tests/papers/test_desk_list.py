@@ -7,7 +7,14 @@ import openpyxl
 import python_calamine
 
 from hotelwatch.core.cases.desk import desk_list
-from hotelwatch.core.facts import CaseNo, HotelDescribed, QuarantinePlaced, RoomNo, Sighted, Sign
+from hotelwatch.core.facts import (
+    CaseNo,
+    HotelDescribed,
+    QuarantinePlaced,
+    RoomNo,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.papers.desk_list import write_desk_list
 from tests.build import day, house, moment

@@ -293,6 +293,8 @@ def test_a_late_entry_about_the_closed_month_is_told(book: Path) -> None:
 
     assert (row["Concerns month"], row["What happened"]) == ("2026-01", "written down late")
     assert "checked on: 2026-01-11" in str(row["New"])
+    assert "seen: Bedding, layer by layer, Mattress top" in str(row["New"])
+    assert "kind: Deep check" in str(row["New"])
 
 
 def test_every_sheet_prints_in_landscape_on_the_hotels_paper(book: Path) -> None:

@@ -3,7 +3,14 @@ from __future__ import annotations
 import pytest
 
 from hotelwatch.core.cases.desk import desk_list
-from hotelwatch.core.facts import CaseNo, HotelDescribed, QuarantinePlaced, RoomNo, Sighted, Sign
+from hotelwatch.core.facts import (
+    CaseNo,
+    HotelDescribed,
+    QuarantinePlaced,
+    RoomNo,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.wording import language

@@ -10,7 +10,8 @@ from typing import NewType, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
-from hotelwatch.core.facts import FACT_KINDS, BedChecked, BedDescribed, BedNo, RoomNo, Stay
+from hotelwatch.core.facts import FACT_KINDS, BedChecked, BedDescribed, BedNo, RoomNo
+from hotelwatch.core.records import Stay
 from tests.build import day, rules
 
 DAYS = st.integers(0, 40).map(day)

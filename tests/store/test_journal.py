@@ -5,16 +5,9 @@ from datetime import UTC, datetime
 
 import pytest
 
-from hotelwatch.core.facts import (
-    Changes,
-    FloorPlaced,
-    RoomDescribed,
-    Side,
-    Stay,
-    StaysImported,
-    Topic,
-)
+from hotelwatch.core.facts import FloorPlaced, RoomDescribed, Side, StaysImported, Topic
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes, Stay
 from hotelwatch.store.hotel_file import create, open_file
 from hotelwatch.store.loading import load
 from tests.build import day, moment, rules

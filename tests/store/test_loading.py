@@ -18,11 +18,11 @@ from hotelwatch.core.facts import (
     RoomNo,
     RoundPublished,
     SlotPublished,
-    Stay,
     StaysImported,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Stay
 from hotelwatch.store.hotel_file import create, open_file
 from hotelwatch.store.loading import load
 from hotelwatch.store.verify import verify

@@ -9,7 +9,8 @@ import pytest
 
 import hotelwatch.core
 from hotelwatch import paths
-from hotelwatch.core.facts import CheckKind, Side, StayStatus
+from hotelwatch.core.facts import CheckKind, Side
+from hotelwatch.core.records import StayStatus
 from hotelwatch.wording import language, names
 from hotelwatch.wording.names import bed_label, label, place_label
 

@@ -11,7 +11,14 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from hotelwatch.core.facts import BedDescribed, BedNo, Fact, FloorPlaced, RoomDescribed, RoomNo
+from hotelwatch.core.facts import (
+    BedDescribed,
+    BedNo,
+    Fact,
+    FloorPlaced,
+    RoomDescribed,
+    RoomNo,
+)
 from hotelwatch.core.house import House
 
 Change = Literal["added", "changed", "gone"]

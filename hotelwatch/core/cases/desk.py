@@ -25,10 +25,9 @@ from hotelwatch.core.facts import (
     QuarantineLifted,
     QuarantinePlaced,
     RoomNo,
-    Stay,
-    StayStatus,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.stays.openings import Occupancy
 
 ONE_DAY = timedelta(days=1)

@@ -39,7 +39,6 @@ from hotelwatch.core.facts import (
     BedNo,
     CaseNo,
     CheckKind,
-    Kept,
     Outcome,
     QuarantineLifted,
     RoomChecked,
@@ -50,6 +49,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Kept
 
 ONE_DAY = timedelta(days=1)
 CLEARANCE_ONLY = frozenset({CheckKind.CLEARANCE})

@@ -24,7 +24,6 @@ from hotelwatch.core.facts import (
     CaseJudged,
     CaseNo,
     CheckKind,
-    Kept,
     PhotoKept,
     QuarantineLifted,
     QuarantinePlaced,
@@ -33,6 +32,7 @@ from hotelwatch.core.facts import (
     TreatmentRecorded,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Kept
 
 ORDER = ("looked", "sighted", "quarantined", "asked", "judged", "treated", "photos", "lifted")
 """How lines of one entry follow each other."""

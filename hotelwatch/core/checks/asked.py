@@ -21,12 +21,12 @@ from hotelwatch.core.facts import (
     CaseNo,
     CheckAsked,
     CheckKind,
-    Kept,
     Outcome,
     RoomChecked,
     Sighted,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Kept
 
 SERVING = frozenset({CheckKind.DEEP, CheckKind.ASKED, CheckKind.CLEARANCE})
 """Kinds of check that answer a case's wish."""

@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, Kept, RoomNo
+from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Kept
 
 
 @dataclass(frozen=True, slots=True)

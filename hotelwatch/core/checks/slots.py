@@ -11,7 +11,14 @@ from enum import StrEnum
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import looks, underside_seen
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedChecked, BedNo, CaseNo, RoomNo, SlotPublished, TeamName
+from hotelwatch.core.facts import (
+    BedChecked,
+    BedNo,
+    CaseNo,
+    RoomNo,
+    SlotPublished,
+    TeamName,
+)
 from hotelwatch.core.house import House
 from hotelwatch.core.stays.openings import Occupancy, Opening
 

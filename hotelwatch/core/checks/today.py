@@ -45,6 +45,8 @@ class AskedRoom:
     """The earliest deadline first."""
     planned: SlotPublished | None
     """The next slot from today on that is still to be done; None if it is on no sheet."""
+    is_planned_late: bool
+    """Whether that slot lies after the deadline's day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,17 +78,21 @@ def asked_rooms(house: House, now: datetime) -> tuple[AskedRoom, ...]:
     for state in open_asked(house):
         if state.asked.room in house.rooms:
             by_room[state.asked.room].append(state)
-    return tuple(
-        AskedRoom(
-            room=room,
-            by_at=states[0].asked.by_at,
-            is_late=states[0].is_late(now),
-            is_due_today=states[0].due_on == today,
-            wishes=tuple(_wish(house, state) for state in states),
-            planned=_next_slot(house, room, today),
+    rows = []
+    for room, states in by_room.items():
+        planned = _next_slot(house, room, today)
+        rows.append(
+            AskedRoom(
+                room=room,
+                by_at=states[0].asked.by_at,
+                is_late=states[0].is_late(now),
+                is_due_today=states[0].due_on == today,
+                wishes=tuple(_wish(house, state) for state in states),
+                planned=planned,
+                is_planned_late=planned is not None and planned.on > states[0].due_on,
+            )
         )
-        for room, states in by_room.items()
-    )
+    return tuple(rows)
 
 
 def overdue(house: House, today: date) -> Overdue:

@@ -9,10 +9,11 @@ from datetime import date, datetime, tzinfo
 from enum import StrEnum
 
 from hotelwatch.core.days import month_of
-from hotelwatch.core.facts import Entry, Fact, MonthClosed
+from hotelwatch.core.facts import Fact, MonthClosed
 from hotelwatch.core.house import House
 from hotelwatch.core.month.known import book_of, closings, month_told, months_told
 from hotelwatch.core.month.rows import ChangeRow, FieldChange
+from hotelwatch.core.records import Entry
 
 SUBJECTS = ("bed", "room", "case", "team", "floor", "wing", "month")
 """Fields that tell what a fact is about, the narrowest first."""

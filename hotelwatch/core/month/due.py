@@ -7,7 +7,13 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from hotelwatch.core.checks.coverage import Look, looks, underside_seen
-from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, CycleChosen, RoomDescribed
+from hotelwatch.core.facts import (
+    BedChecked,
+    BedDescribed,
+    BedNo,
+    CycleChosen,
+    RoomDescribed,
+)
 from hotelwatch.core.house import House
 from hotelwatch.core.month.known import entry_days, house_at
 from hotelwatch.core.month.rows import DueRow, DueState, WhyDays

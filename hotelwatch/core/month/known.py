@@ -10,10 +10,8 @@ from hotelwatch.core.days import local_day, month_bounds, month_of
 from hotelwatch.core.facts import (
     BedChecked,
     CaseJudged,
-    Entry,
     Fact,
     HotelDescribed,
-    Kept,
     MonthClosed,
     QuarantineLifted,
     QuarantinePlaced,
@@ -23,6 +21,7 @@ from hotelwatch.core.facts import (
     TreatmentRecorded,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Entry, Kept
 
 
 def closings(house: House) -> Mapping[str, int]:

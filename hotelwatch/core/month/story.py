@@ -10,7 +10,6 @@ from hotelwatch.core.cases.desk import lets_against_blocks
 from hotelwatch.core.checks.asked import AskedState, asked_states
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
-    Kept,
     QuarantineLifted,
     QuarantinePlaced,
     RoomNo,
@@ -20,6 +19,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.rows import AskedRow, CaseRow, LetRow, QuarantineRow, SightingRow
+from hotelwatch.core.records import Kept
 
 
 def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:

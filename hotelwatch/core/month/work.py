@@ -9,10 +9,11 @@ from datetime import date
 
 from hotelwatch.core.beds import Place
 from hotelwatch.core.checks.coverage import underside_seen
-from hotelwatch.core.facts import BedChecked, BedNo, Kept, RoomChecked, RoomNo
+from hotelwatch.core.facts import BedChecked, BedNo, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.rows import CheckRow, PersonRow, PlaceList, TeamDayRow
+from hotelwatch.core.records import Kept
 
 
 def check_rows(house: House, span: Span) -> tuple[CheckRow, ...]:

@@ -12,8 +12,9 @@ from functools import cached_property
 from itertools import accumulate
 
 from hotelwatch.core.days import days_from, local_day
-from hotelwatch.core.facts import HotelDescribed, RoomNo, Stay, StayStatus
+from hotelwatch.core.facts import HotelDescribed, RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.stays.provisional import place_bookings
 
 ONE_DAY = timedelta(days=1)

@@ -15,7 +15,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from hotelwatch.core.facts import RoomNo, Stay
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.records import Stay
 from hotelwatch.core.stays.gaps import Gap, Put, Span, gaps_between, trim_to_rooms
 from hotelwatch.core.stays.packing import pack
 

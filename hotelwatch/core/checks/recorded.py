@@ -1,0 +1,165 @@
+"""Checks as they were written down, the latest first, and one of them as it was typed."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from hotelwatch.core.checks.coverage import underside_seen
+from hotelwatch.core.checks.looking import BedLook, RoomLook
+from hotelwatch.core.facts import (
+    BedChecked,
+    BedNo,
+    CaseNo,
+    CheckKind,
+    Entry,
+    Fact,
+    Kept,
+    RoomChecked,
+    RoomNo,
+    Sighted,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
+
+SHOWN_DAYS = 28
+"""Checks of so many days are shown to be taken back or corrected; a choice of ours."""
+
+
+@dataclass(frozen=True, slots=True)
+class RecordedRow:
+    """What one check says of a bed, or of a room's other places."""
+
+    entry: int
+    room: RoomNo
+    bed: str
+    """A bed's label; empty for the room's other places."""
+    checked_on: date
+    kind: CheckKind
+    by: tuple[str, ...]
+    unseen: tuple[str, ...]
+    """Each as "place:why"."""
+    found: tuple[str, ...]
+    """Each as "place:sign"."""
+    counts: bool | None
+    """Whether the underside counts as looked at; None where there is none."""
+    recorded_at: datetime
+    recorded_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class EntryScope:
+    """What falls with an entry when it is taken back."""
+
+    entry: int
+    rooms: tuple[RoomNo, ...]
+    """Rooms whose checks it holds, in the order written down."""
+    cases: tuple[CaseNo, ...]
+    """Cases that its finds opened or joined."""
+
+
+def recorded_rows(house: House, today: date) -> tuple[RecordedRow, ...]:
+    """Checks made in the last days, the one written down last first."""
+    since = today - timedelta(days=SHOWN_DAYS)
+    rows = [
+        _row(house, check, check.fact.bed, counts=underside_seen(house, check.fact))
+        for check in house.kept_of(BedChecked)
+        if check.fact.checked_on >= since
+    ]
+    rows += [
+        _row(house, check, "", counts=None)
+        for check in house.kept_of(RoomChecked)
+        if check.fact.checked_on >= since
+    ]
+    place = {room: number for number, room in enumerate(house.rooms)}
+    rows.sort(key=lambda row: (place.get(row.room, len(place)), row.room, not row.bed, row.bed))
+    rows.sort(key=lambda row: (row.checked_on, row.entry), reverse=True)
+    return tuple(rows)
+
+
+def _row(
+    house: House, check: Kept[BedChecked] | Kept[RoomChecked], bed: str, *, counts: bool | None
+) -> RecordedRow:
+    fact, entry = check.fact, house.entry_of(check)
+    return RecordedRow(
+        entry=check.entry,
+        room=fact.room,
+        bed=bed,
+        checked_on=fact.checked_on,
+        kind=fact.kind,
+        by=fact.by,
+        unseen=fact.unseen,
+        found=fact.found,
+        counts=counts,
+        recorded_at=entry.recorded_at,
+        recorded_by=entry.by,
+    )
+
+
+def facts_of_entry(house: House, entry: int) -> tuple[Fact, ...]:
+    """What an entry wrote down, as far as it counts; kind by kind."""
+    return tuple(
+        row.fact for kind in house.kept for row in house.kept_of(kind) if row.entry == entry
+    )
+
+
+def entry_scope(house: House, entry: int) -> EntryScope:
+    """What falls with an entry of checks when it is taken back."""
+    facts = facts_of_entry(house, entry)
+    rooms = [f.room for f in facts if isinstance(f, BedChecked | RoomChecked)]
+    cases = [f.case for f in facts if isinstance(f, Sighted)]
+    return EntryScope(entry, tuple(dict.fromkeys(rooms)), tuple(dict.fromkeys(cases)))
+
+
+def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
+    """What an entry says of a room, as it was typed. Refusal("no_such_entry") if nothing."""
+    facts = facts_of_entry(house, entry)
+    beds = [f for f in facts if isinstance(f, BedChecked) and f.room == room]
+    rooms = [f for f in facts if isinstance(f, RoomChecked) and f.room == room]
+    if not beds and not rooms:
+        raise Refusal("no_such_entry", entry=str(entry))
+    first: BedChecked | RoomChecked = beds[0] if beds else rooms[0]
+    told = {
+        fact.bed: BedLook(fact.bed, fact.seen, fact.unseen, fact.found, fact.minutes, fact.noted)
+        for fact in beds
+    }
+    return RoomLook(
+        room=room,
+        checked_on=first.checked_on,
+        kind=first.kind,
+        by=first.by,
+        beds=tuple(told.values()),
+        seen=rooms[-1].seen if rooms else (),
+        unseen=rooms[-1].unseen if rooms else (),
+        found=rooms[-1].found if rooms else (),
+        asked_by=first.asked_by,
+        noted=rooms[-1].noted if rooms else "",
+    )
+
+
+def checked_that_day(house: House, room: RoomNo, on: date) -> Entry | None:
+    """The last entry that holds a check of a room on a day; None if there is none."""
+    beds = [BedNo(bed.bed) for bed in house.beds_of(room)]
+    entries = [
+        row.entry
+        for bed in beds
+        for row in house.checks_by_bed.get(bed, ())
+        if row.fact.checked_on == on and row.fact.room == room
+    ]
+    if not beds:
+        entries = [
+            row.entry
+            for row in house.kept_of(RoomChecked)
+            if (row.fact.room, row.fact.checked_on) == (room, on)
+        ]
+    return house.entries[max(entries)] if entries else None
+
+
+def last_people(house: House) -> tuple[str, ...]:
+    """Who made the check that was written down last; nobody before the first one."""
+    latest: defaultdict[int, tuple[str, ...]] = defaultdict(tuple)
+    for rows in (house.kept_of(BedChecked)[-1:], house.kept_of(RoomChecked)[-1:]):
+        for row in rows:
+            latest[row.entry] = row.fact.by
+    return latest[max(latest)] if latest else ()

@@ -1,0 +1,81 @@
+"""What holds facts together: entries, changes, and the bookings beside them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from typing import Generic, TypeVar
+
+from hotelwatch.core.facts import Fact, RoomNo, Topic
+
+
+class StayStatus(StrEnum):
+    """A booking's state as front desk gives it."""
+
+    BOOKED = "booked"
+    IN_HOUSE = "in_house"
+    LEFT = "left"
+    CANCELLED = "cancelled"
+    NO_SHOW = "no_show"
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A booking: who it is for is never known here."""
+
+    booking: str
+    room: str
+    """Empty while front desk has given none."""
+    room_type: str
+    arrives_on: date
+    leaves_on: date
+    """The morning of departure; the night before it is the last."""
+    status: StayStatus = StayStatus.BOOKED
+
+    @property
+    def counts(self) -> bool:
+        """Whether it takes a room: neither cancelled nor a no-show."""
+        return self.status not in (StayStatus.CANCELLED, StayStatus.NO_SHOW)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One action written down: who, when, with which program, correcting what."""
+
+    number: int
+    recorded_at: datetime
+    """Aware, UTC."""
+    by: str
+    action: str
+    note: str
+    corrects: int | None
+    """Number of the entry whose facts no longer count."""
+    program: str
+    digest: str
+    """SHA-256 over this entry, its facts and the digest before it."""
+
+
+F_co = TypeVar("F_co", bound=Fact, covariant=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Kept(Generic[F_co]):
+    """A fact with the number of the entry that wrote it down."""
+
+    entry: int
+    fact: F_co
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What an entry touched, so that a page knows whether it is concerned."""
+
+    topics: frozenset[Topic]
+    rooms: frozenset[RoomNo] = frozenset()
+
+    @staticmethod
+    def of(facts: tuple[Fact, ...]) -> Changes:
+        """The topics and rooms of these facts."""
+        rooms = frozenset(room for fact in facts if (room := getattr(fact, "room", None)))
+        return Changes(frozenset(fact.topic for fact in facts), rooms)
