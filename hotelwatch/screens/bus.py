@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal
 
-from hotelwatch.core.facts import Changes
+from hotelwatch.core.records import Changes
 
 
 class Bus(QObject):

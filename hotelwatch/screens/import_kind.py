@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from hotelwatch.core.facts import Changes
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Problem
+from hotelwatch.core.records import Changes
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.intake_problems import field_name

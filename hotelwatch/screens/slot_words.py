@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.core.checks.slots import SlotRow, SlotState
+from hotelwatch.core.stays.openings import Opening, OpeningKind
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
@@ -16,6 +17,18 @@ STATE_TONES = {
     SlotState.TO_DO: None,
 }
 STATE_SIGNS = {SlotState.LOOKED_AT: "✓", SlotState.WITH_GAPS: "✓"}
+
+
+def opening_short(opening: Opening | None) -> str:
+    """When a room can be entered, as short as a table wants it: "11:00 to 15:00"."""
+    if opening is None:
+        return _("guest stays")
+    return {
+        OpeningKind.ALL_DAY: _("all day"),
+        OpeningKind.AFTER_DEPARTURE: _("from {from_clock}"),
+        OpeningKind.BEFORE_ARRIVAL: _("until {until_clock}"),
+        OpeningKind.TURNOVER: _("{from_clock} to {until_clock}"),
+    }[opening.kind].format(from_clock=opening.from_clock, until_clock=opening.until_clock)
 
 
 def state_text(row: SlotRow) -> str:

@@ -17,8 +17,9 @@ from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import Changes, HotelDescribed, RoomNo, Topic
+from hotelwatch.core.facts import HotelDescribed, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context, Files, PageSpec

@@ -7,13 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QFontMetricsF
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from hotelwatch.core.facts import (
-    CheckAsked,
-    QuarantinePlaced,
-    Side,
-    Sighted,
-    Sign,
-)
+from hotelwatch.core.facts import CheckAsked, QuarantinePlaced, Side, Sighted, Sign
 from hotelwatch.screens.building.floor_view import PATTERNS, SMALLEST_PT
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.rows import GLYPHS, RoomState, room_rows, state_text
@@ -189,7 +183,8 @@ def test_the_panel_says_why_in_words(make_page, watched):
 
 
 def test_stays_around_today_are_shown_without_a_name(make_page, watched, make_hotel):
-    from hotelwatch.core.facts import Stay, StaysImported
+    from hotelwatch.core.facts import StaysImported
+    from hotelwatch.core.records import Stay
 
     page, context = make_page(watched)
     context.hotel.record_stays(

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hotelwatch.actions.roster import StaysPreview, load_stays, preview_stays
-from hotelwatch.core.facts import Stay
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Stay
 from hotelwatch.intake.stays_file import STAYS_FIELDS
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.import_kind import ImportKind

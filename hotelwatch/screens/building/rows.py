@@ -11,8 +11,9 @@ from enum import StrEnum
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import Look, looks
-from hotelwatch.core.facts import BedNo, CaseNo, QuarantinePlaced, RoomNo, Stay
+from hotelwatch.core.facts import BedNo, CaseNo, QuarantinePlaced, RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Stay
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QVBoxLayout
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QSizePolicy, QVBoxLayout
 
 BIGGER = 2.3
 """How many times the usual text the number is high."""
@@ -16,17 +16,20 @@ class NumberButton(QPushButton):
     def __init__(self, title: str) -> None:
         """Nothing counted yet."""
         super().__init__()
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.number = QLabel("–")
-        self.title = QLabel(title)
-        self.detail = QLabel()
-        self._lines = lines = QVBoxLayout(self)
-        lines.setContentsMargins(AIR_PX, 8, AIR_PX, 8)
-        lines.setSpacing(2)
+        self.title = QLabel(title, wordWrap=True)
+        self.detail = QLabel(wordWrap=True)
+        self._lines = QVBoxLayout(self)
+        self._lines.setContentsMargins(AIR_PX, 8, AIR_PX, 8)
+        self._lines.setSpacing(2)
         for label in (self.number, self.title, self.detail):
             label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
             label.setTextFormat(Qt.TextFormat.PlainText)
-            lines.addWidget(label)
+            self._lines.addWidget(label)
+        self._lines.addStretch()
         self._wear()
 
     def say(self, number: str, detail: str, *, presses: bool) -> None:
@@ -47,14 +50,18 @@ class NumberButton(QPushButton):
         """As large as what it says: nothing of it is cut off."""
         return self._lines.minimumSize()
 
+    def heightForWidth(self, width: int) -> int:
+        """Higher where it is too narrow for a line."""
+        return self._lines.totalHeightForWidth(width)
+
     def changeEvent(self, event: QEvent) -> None:
-        """Follow a change of text size."""
+        """Follow a change of text size, which the stylesheet brings last."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "detail"):
+        if event.type() == QEvent.Type.StyleChange and hasattr(self, "_lines"):
             self._wear()
 
     def _wear(self) -> None:
-        font = self.font()
+        font = QApplication.font()
         font.setPointSizeF(font.pointSizeF() * BIGGER)
         font.setBold(True)
         self.number.setFont(font)

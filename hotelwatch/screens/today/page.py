@@ -27,8 +27,8 @@ from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
 EVERY_MINUTE_MS = 60_000
-LEFT_PX, RIGHT_PX = 470, 600
-UPPER_PX, LOWER_PX = 300, 170
+LEFT_PX, RIGHT_PX = 520, 530
+UPPER_PX, LOWER_PX = 310, 150
 
 
 class TodayPage(QWidget):
@@ -134,14 +134,14 @@ class TodayPage(QWidget):
         self._right.addWidget(self.next_step)
         upper = QSplitter()
         upper.addWidget(_titled(_("What cases want, late first"), self.asked, self.record_asked))
-        upper.addWidget(
-            _titled(_("Today's sheets"), self._right, self.record_slot, self.print_sheets)
-        )
+        upper.addWidget(_titled(_("Today's sheets"), self._right, self.record_slot))
         upper.setSizes([LEFT_PX, RIGHT_PX])
         whole = QSplitter(Qt.Orientation.Vertical)
         whole.addWidget(upper)
         whole.addWidget(_titled(_("Rooms in quarantine"), self.quarantine, self.open_case))
         whole.setSizes([UPPER_PX, LOWER_PX])
+        whole.setStretchFactor(0, 2)
+        whole.setStretchFactor(1, 1)
         for splitter in (upper, whole):
             splitter.setChildrenCollapsible(False)
             splitter.setHandleWidth(12)
@@ -152,7 +152,10 @@ class TodayPage(QWidget):
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(numbers)
         lines.addWidget(whole, 1)
-        lines.addWidget(limit)
+        end = QHBoxLayout()
+        end.addWidget(limit, 1)
+        end.addWidget(self.print_sheets)
+        lines.addLayout(end)
         self._panes = QStackedWidget()
         self._panes.addWidget(self.begin)
         self._panes.addWidget(day)
@@ -168,7 +171,7 @@ class TodayPage(QWidget):
         if late:
             detail = _("{n} late").format(n=late)
         elif today:
-            detail = _("{n} by tonight").format(n=today)
+            detail = _("{n} due today").format(n=today)
         else:
             detail = _("None is late")
         self.asked_number.say(str(len(rows)), detail, presses=late > 0)

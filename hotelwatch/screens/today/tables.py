@@ -7,15 +7,20 @@ from datetime import datetime, tzinfo
 from hotelwatch.core.cases.quarantined import QuarantineRow
 from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.checks.today import AskedRoom
-from hotelwatch.core.facts import SlotPublished
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.slot_words import state_text, state_tone, why_text, why_tone
+from hotelwatch.screens.slot_words import (
+    opening_short,
+    state_text,
+    state_tone,
+    why_text,
+    why_tone,
+)
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import clock_text, minutes_text, short_day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
-from hotelwatch.wording.steps import deadline_text, step_sentence
+from hotelwatch.wording.steps import step_sentence
 
 
 def asked_table(context: Context) -> RowTable[AskedRoom]:
@@ -30,7 +35,13 @@ def asked_table(context: Context) -> RowTable[AskedRoom]:
                 sort=lambda row: row.by_at,
                 tint=_by_tone,
             ),
-            Column[AskedRoom](_("On a sheet"), lambda row: _sheet_text(row.planned)),
+            Column[AskedRoom](
+                _("On a sheet"),
+                _sheet_text,
+                sort=lambda row: row.planned.on if row.planned else None,
+                tint=lambda row: Tone.LATE if row.is_planned_late else None,
+                hint=_sheet_hint,
+            ),
             Column[AskedRoom](_("Why"), _wishes_text, hint=_wishes_text),
         ],
         key=lambda row: row.room,
@@ -44,21 +55,24 @@ def slots_table() -> RowTable[SlotRow]:
     """Today's sheets, team by team in walking order."""
     return RowTable(
         [
-            Column[SlotRow](_("Team"), lambda row: row.team),
             Column[SlotRow](_("Room"), lambda row: row.room),
-            Column[SlotRow](_("How far"), state_text, tint=state_tone),
+            Column[SlotRow](_("Team"), lambda row: row.team),
             Column[SlotRow](
-                _("To be entered"),
-                lambda row: opening_text(row.opening),
+                _("Can be entered"),
+                lambda row: opening_short(row.opening),
                 sort=lambda row: row.opening.from_clock if row.opening else None,
+                hint=lambda row: opening_text(row.opening),
             ),
+            Column[SlotRow](_("How far"), state_text, tint=state_tone),
             Column[SlotRow](
                 _("Beds"), lambda row: str(len(row.beds)), sort=lambda row: len(row.beds)
             ),
             Column[SlotRow](
                 _("Time"), lambda row: minutes_text(row.minutes), sort=lambda row: row.minutes
             ),
-            Column[SlotRow](_("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone),
+            Column[SlotRow](
+                _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_text
+            ),
         ],
         key=lambda row: (row.team, row.room),
         name=_("Today's sheets"),
@@ -82,7 +96,7 @@ def quarantine_table(context: Context) -> RowTable[QuarantineRow]:
             ),
             Column[QuarantineRow](
                 _("By"),
-                lambda row: deadline_text(row.step, zone, now=now()),
+                lambda row: _step_by(row, zone, now()),
                 sort=lambda row: row.step.due_at,
                 tint=lambda row: Tone.LATE if row.step.is_late(now()) else None,
             ),
@@ -106,8 +120,18 @@ def _moment(moment: datetime, zone: tzinfo) -> str:
 
 
 def _by_text(row: AskedRoom, zone: tzinfo) -> str:
-    said = _moment(row.by_at, zone)
-    return _("Late: {moment}").format(moment=said) if row.is_late else said
+    if row.is_late:
+        return _("Late: {moment}").format(moment=_moment(row.by_at, zone))
+    if row.is_due_today:
+        return _("today, {clock}").format(clock=clock_text(row.by_at, zone))
+    return _moment(row.by_at, zone)
+
+
+def _step_by(row: QuarantineRow, zone: tzinfo, now: datetime) -> str:
+    if row.step.due_at is None:
+        return ""
+    said = _moment(row.step.due_at, zone)
+    return _("Late: {moment}").format(moment=said) if row.step.is_late(now) else said
 
 
 def _by_tone(row: AskedRoom) -> Tone | None:
@@ -116,10 +140,17 @@ def _by_tone(row: AskedRoom) -> Tone | None:
     return Tone.DUE if row.is_due_today else None
 
 
-def _sheet_text(slot: SlotPublished | None) -> str:
-    if slot is None:
-        return _("On none")
-    return _("{day}, {team}").format(day=short_day_text(slot.on), team=slot.team)
+def _sheet_text(row: AskedRoom) -> str:
+    if row.planned is None:
+        return _("on none")
+    day = short_day_text(row.planned.on)
+    return _("{day}: too late").format(day=day) if row.is_planned_late else day
+
+
+def _sheet_hint(row: AskedRoom) -> str:
+    if row.planned is None:
+        return _("No team has it on a sheet. Draft the round again.")
+    return _("On the sheet of {team}").format(team=row.planned.team)
 
 
 def _wishes_text(row: AskedRoom) -> str:
