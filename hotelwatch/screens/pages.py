@@ -8,6 +8,7 @@ from hotelwatch.screens.building.roster_wizard import RosterWizard
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.desk.page import DeskPage
 from hotelwatch.screens.month.page import MonthPage
+from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.today.page import TodayPage
 from hotelwatch.wording.language import _
 
@@ -16,6 +17,7 @@ def page_specs() -> tuple[PageSpec, ...]:
     """Every page: key, title, drawing, and what makes it."""
     return (
         PageSpec("today", _("Today"), "today", TodayPage),
+        PageSpec("rounds", _("Rounds"), "rounds", RoundsPage),
         PageSpec("building", _("Building"), "building", BuildingPage),
         PageSpec("desk", _("Front desk"), "desk", DeskPage),
         PageSpec("month", _("Month"), "month", MonthPage),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.stays.openings import Opening, OpeningKind
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import short_day_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.dates import minutes_text, short_day_text
+from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 
 STATE_TONES = {
@@ -39,6 +39,12 @@ def state_text(row: SlotRow) -> str:
 def state_tone(row: SlotRow) -> Tone | None:
     """The tint of how far it is."""
     return STATE_TONES[row.state]
+
+
+def work_text(row: SlotRow) -> str:
+    """How much there is to do: "2 beds, 27 min"."""
+    beds = ngettext("{n} bed", "{n} beds", len(row.beds)).format(n=len(row.beds))
+    return _("{beds}, {time}").format(beds=beds, time=minutes_text(row.minutes))
 
 
 def why_text(row: SlotRow) -> str:

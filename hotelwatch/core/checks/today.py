@@ -45,6 +45,7 @@ class AskedRoom:
     """The earliest deadline first."""
     planned: SlotPublished | None
     """The next slot from today on that is still to be done; None if it is on no sheet."""
+    is_planned_today: bool
     is_planned_late: bool
     """Whether that slot lies after the deadline's day."""
 
@@ -89,6 +90,7 @@ def asked_rooms(house: House, now: datetime) -> tuple[AskedRoom, ...]:
                 is_due_today=states[0].due_on == today,
                 wishes=tuple(_wish(house, state) for state in states),
                 planned=planned,
+                is_planned_today=planned is not None and planned.on == today,
                 is_planned_late=planned is not None and planned.on > states[0].due_on,
             )
         )
@@ -119,6 +121,13 @@ def what_lacks(house: House, today: date) -> Lack | None:
     if any(one.from_on <= today <= one.until_on for one in rounds):
         return Lack.NOTHING_ON_SHEETS
     return Lack.NOT_PUBLISHED
+
+
+def keeps_from_planning(house: House) -> Lack | None:
+    """What must be set up before a round can be drafted; bookings may come later."""
+    if not house.rooms:
+        return Lack.NO_ROSTER
+    return None if house.teams else Lack.NO_TEAM
 
 
 def _wish(house: House, state: AskedState) -> Wish:

@@ -32,3 +32,8 @@ def slots_ahead(house: House, team: TeamName, today: date) -> int:
     return sum(
         slot.team == team for day, slots in house.slots.items() if day >= today for slot in slots
     )
+
+
+def first_day(rows: Iterable[SlotRow]) -> date | None:
+    """The first day with a room; None without any."""
+    return min((row.on for row in rows), default=None)

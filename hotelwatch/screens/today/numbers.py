@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QSizePolicy, QVBoxLayout
 
 BIGGER = 2.3
@@ -30,6 +30,9 @@ class NumberButton(QPushButton):
             label.setTextFormat(Qt.TextFormat.PlainText)
             self._lines.addWidget(label)
         self._lines.addStretch()
+        # Only once the whole application wears the new size.
+        self._wearing = QTimer(self, singleShot=True, interval=0)
+        self._wearing.timeout.connect(self._wear)
         self._wear()
 
     def say(self, number: str, detail: str, *, presses: bool) -> None:
@@ -55,10 +58,10 @@ class NumberButton(QPushButton):
         return self._lines.totalHeightForWidth(width)
 
     def changeEvent(self, event: QEvent) -> None:
-        """Follow a change of text size, which the stylesheet brings last."""
+        """Follow a change of text size."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.StyleChange and hasattr(self, "_lines"):
-            self._wear()
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_wearing"):
+            self._wearing.start()
 
     def _wear(self) -> None:
         font = QApplication.font()

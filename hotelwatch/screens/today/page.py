@@ -41,7 +41,7 @@ class TodayPage(QWidget):
         super().__init__()
         self._context = context
         self._worst: RoomNo | None = None
-        self.asked_number = NumberButton(_("Rooms that cases want looked at"))
+        self.asked_number = NumberButton(_("Checks that cases ask for"))
         self.sheets_number = NumberButton(_("Rooms on today's sheets"))
         self.quarantine_number = NumberButton(_("Rooms in quarantine"))
         self.overdue_number = NumberButton(_("Undersides overdue"))
@@ -199,7 +199,7 @@ class TodayPage(QWidget):
         if found.oldest is None:
             detail = _("All within their cycle")
         else:
-            detail = _("Oldest: {room}, since {day}").format(
+            detail = _("Oldest: {room}, {day}").format(
                 room=found.oldest.room, day=short_day_text(found.oldest.due_on)
             )
         self.overdue_number.say(str(found.beds), detail, presses=found.beds > 0)

@@ -14,10 +14,11 @@ from hotelwatch.screens.slot_words import (
     state_tone,
     why_text,
     why_tone,
+    work_text,
 )
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import clock_text, minutes_text, short_day_text
+from hotelwatch.wording.dates import clock_text, short_day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
 from hotelwatch.wording.steps import step_sentence
@@ -42,7 +43,7 @@ def asked_table(context: Context) -> RowTable[AskedRoom]:
                 tint=lambda row: Tone.LATE if row.is_planned_late else None,
                 hint=_sheet_hint,
             ),
-            Column[AskedRoom](_("Why"), _wishes_text, hint=_wishes_text),
+            Column[AskedRoom](_("Why"), _wishes_text, hint=_wishes_in_full, spoken=_wishes_in_full),
         ],
         key=lambda row: row.room,
         name=_("What cases want looked at"),
@@ -58,18 +59,13 @@ def slots_table() -> RowTable[SlotRow]:
             Column[SlotRow](_("Room"), lambda row: row.room),
             Column[SlotRow](_("Team"), lambda row: row.team),
             Column[SlotRow](
-                _("Can be entered"),
+                _("Enter"),
                 lambda row: opening_short(row.opening),
                 sort=lambda row: row.opening.from_clock if row.opening else None,
                 hint=lambda row: opening_text(row.opening),
             ),
             Column[SlotRow](_("How far"), state_text, tint=state_tone),
-            Column[SlotRow](
-                _("Beds"), lambda row: str(len(row.beds)), sort=lambda row: len(row.beds)
-            ),
-            Column[SlotRow](
-                _("Time"), lambda row: minutes_text(row.minutes), sort=lambda row: row.minutes
-            ),
+            Column[SlotRow](_("Work"), work_text, sort=lambda row: row.minutes),
             Column[SlotRow](
                 _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_text
             ),
@@ -143,6 +139,8 @@ def _by_tone(row: AskedRoom) -> Tone | None:
 def _sheet_text(row: AskedRoom) -> str:
     if row.planned is None:
         return _("on none")
+    if row.is_planned_today:
+        return _("today, {team}").format(team=row.planned.team)
     day = short_day_text(row.planned.on)
     return _("{day}: too late").format(day=day) if row.is_planned_late else day
 
@@ -154,6 +152,10 @@ def _sheet_hint(row: AskedRoom) -> str:
 
 
 def _wishes_text(row: AskedRoom) -> str:
+    return join([neighbour_reasons(wish.reasons, source=wish.source) for wish in row.wishes])
+
+
+def _wishes_in_full(row: AskedRoom) -> str:
     return join(
         [
             _("{reasons} (case {case})").format(

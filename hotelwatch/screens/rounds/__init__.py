@@ -1,0 +1,1 @@
+"""The rounds' page: teams, cycles, a draft and what is published."""

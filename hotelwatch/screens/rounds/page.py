@@ -1,0 +1,49 @@
+"""Rounds: what is planned, for which teams, and every how many days a bed comes up."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
+
+from hotelwatch.core.facts import RoomNo, Topic
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.rounds.cycles_pane import CyclesPane
+from hotelwatch.screens.rounds.plan_pane import PlanPane
+from hotelwatch.screens.rounds.teams_pane import TeamsPane
+from hotelwatch.wording.language import _
+
+
+class RoundsPage(QWidget):
+    """Three panes: the plan, the teams, the cycles."""
+
+    topics = frozenset(Topic)
+
+    def __init__(self, context: Context) -> None:
+        """Empty panes; ``refresh`` fills them."""
+        super().__init__()
+        self.plan = PlanPane(context)
+        self.teams = TeamsPane(context)
+        self.cycles = CyclesPane(context)
+        self.tabs = QTabWidget(documentMode=True)
+        self.tabs.tabBar().setAccessibleName(_("Rounds"))
+        self.tabs.addTab(self.plan, _("Plan"))
+        self.tabs.addTab(self.teams, _("Teams"))
+        self.tabs.addTab(self.cycles, _("Cycles"))
+        self.plan.team_wanted.connect(self._describe_team)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.tabs)
+        self.setFocusProxy(self.tabs.tabBar())
+
+    def refresh(self) -> None:
+        """Read the house anew."""
+        for pane in (self.plan, self.teams, self.cycles):
+            pane.refresh()
+
+    def focus_room(self, room: RoomNo) -> None:
+        """Show the sheet that a room is on next."""
+        self.tabs.setCurrentWidget(self.plan)
+        self.plan.focus_room(room)
+
+    def _describe_team(self) -> None:
+        self.tabs.setCurrentWidget(self.teams)
+        self.teams.begin()

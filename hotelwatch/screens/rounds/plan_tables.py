@@ -1,0 +1,145 @@
+"""The tables of a draft or a published round: sheets in sums, their rooms, what was left out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from hotelwatch.core.checks.slots import SheetSum, SlotRow
+from hotelwatch.core.facts import TeamName
+from hotelwatch.core.rounds.plan import LeftOut
+from hotelwatch.screens.slot_words import (
+    opening_short,
+    state_text,
+    state_tone,
+    why_text,
+    why_tone,
+    work_text,
+)
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.wording.dates import minutes_text, short_day_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.reasons import opening_text, why_not_sentence
+
+ALL = (None, "")
+"""Key of the row that stands for every sheet."""
+
+
+@dataclass(frozen=True, slots=True)
+class SumRow:
+    """A sheet in sums, or all of them."""
+
+    on: date | None
+    """None for all of them."""
+    team: str
+    rooms: int
+    done: int
+    used: int
+    minutes: int
+
+    @property
+    def sheet(self) -> tuple[date, TeamName] | None:
+        """Day and team; None for all sheets."""
+        return None if self.on is None else (self.on, TeamName(self.team))
+
+
+def sum_rows(sums: Iterable[SheetSum]) -> tuple[SumRow, ...]:
+    """All sheets in one row, then each of them; nothing where there is none."""
+    rows = tuple(
+        SumRow(one.on, one.team, one.rooms, one.done, one.used, one.minutes) for one in sums
+    )
+    if not rows:
+        return ()
+    whole = SumRow(
+        None,
+        "",
+        sum(row.rooms for row in rows),
+        sum(row.done for row in rows),
+        sum(row.used for row in rows),
+        sum(row.minutes for row in rows),
+    )
+    return (whole, *rows)
+
+
+def sums_table(draft: Callable[[], object]) -> RowTable[SumRow]:
+    """Sheets by day and team; ``draft`` is the next step while there is none."""
+    return RowTable(
+        [
+            Column[SumRow](
+                _("Day"),
+                lambda row: short_day_text(row.on) if row.on else _("All days"),
+                sort=lambda row: row.on or date.min,
+            ),
+            Column[SumRow](_("Team"), lambda row: row.team or _("All teams")),
+            Column[SumRow](_("Rooms"), _rooms_text, sort=lambda row: row.rooms),
+            Column[SumRow](_("Time used"), _time_text, sort=lambda row: row.used),
+        ],
+        key=lambda row: (row.on, row.team),
+        name=_("Sheets by day and team"),
+        empty=Empty(
+            _("Nothing is published from today on. Draft a round, look at it, publish it."),
+            _("Draft a round"),
+            draft,
+        ),
+        filtered=False,
+    )
+
+
+def rooms_table() -> RowTable[SlotRow]:
+    """The rooms of one sheet, or of all, in walking order."""
+    return RowTable(
+        [
+            Column[SlotRow](_("Day"), lambda row: short_day_text(row.on), sort=lambda row: row.on),
+            Column[SlotRow](_("Room"), lambda row: row.room),
+            Column[SlotRow](
+                _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_text
+            ),
+            Column[SlotRow](
+                _("Enter"),
+                lambda row: opening_short(row.opening),
+                sort=lambda row: row.opening.from_clock if row.opening else None,
+                hint=lambda row: opening_text(row.opening),
+            ),
+            Column[SlotRow](_("Work"), work_text, sort=lambda row: row.minutes),
+            Column[SlotRow](_("Team"), lambda row: row.team),
+            Column[SlotRow](_("How far"), state_text, tint=state_tone),
+        ],
+        key=lambda row: (row.on, row.room),
+        name=_("Rooms"),
+        empty=Empty(_("No room is on this sheet.")),
+    )
+
+
+def left_out_table() -> RowTable[LeftOut]:
+    """Rooms that a draft leaves out, with the reason in words."""
+    return RowTable(
+        [
+            Column[LeftOut](_("Room"), lambda row: row.room),
+            Column[LeftOut](
+                _("Due by"), lambda row: short_day_text(row.due_on), sort=lambda row: row.due_on
+            ),
+            Column[LeftOut](_("Why it is left out"), _why_not_text, hint=_why_not_text),
+        ],
+        key=lambda row: (row.room, row.due_on),
+        name=_("Left out"),
+        empty=Empty(_("Nothing that is due on these days is left out.")),
+    )
+
+
+def _rooms_text(row: SumRow) -> str:
+    if row.done:
+        return _("{done} of {all} done").format(done=row.done, all=row.rooms)
+    return str(row.rooms)
+
+
+def _time_text(row: SumRow) -> str:
+    if not row.minutes:
+        return minutes_text(row.used)
+    return _("{used} of {minutes}").format(
+        used=minutes_text(row.used), minutes=minutes_text(row.minutes)
+    )
+
+
+def _why_not_text(row: LeftOut) -> str:
+    return why_not_sentence(row.why, room=row.room)

@@ -1,0 +1,223 @@
+"""Teams: who looks, on which days, and how many minutes they have."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hotelwatch.actions.hotel import LONGEST_TEAM_DAY, describe_teams
+from hotelwatch.core.days import WEEKDAYS
+from hotelwatch.core.facts import TeamDescribed, TeamName
+from hotelwatch.core.rounds.draft import slots_ahead
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.forms import Form
+from hotelwatch.screens.rounds.words import team_minutes_text
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import MAIN
+from hotelwatch.wording.dates import minutes_text
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
+
+FORM_PX = 400
+MOST_PEOPLE = 20
+DAYS_IN_A_LINE = 2
+
+
+class TeamsPane(QWidget):
+    """The teams in use and a small form for one of them."""
+
+    def __init__(self, context: Context) -> None:
+        """No team yet; ``refresh`` fills it."""
+        super().__init__()
+        self._context = context
+        self._chosen: TeamName | None = None
+        self.table = _teams_table()
+        self.table.current_changed.connect(self._take)
+        self.add = QPushButton(_("&Add a team"))
+        self.add.clicked.connect(self.begin)
+        self.title = QLabel()
+        self.title.setProperty("role", "heading")
+        self.form = Form()
+        self.name = self.form.add(_("Na&me"), QLineEdit())
+        self.people = self.form.add(_("Peop&le"), QSpinBox())
+        self.people.setRange(1, MOST_PEOPLE)
+        self.minutes = self.form.add(_("M&inutes a day"), QSpinBox())
+        self.minutes.setRange(1, LONGEST_TEAM_DAY)
+        self.minutes.setSingleStep(5)
+        self.weekdays = {code: QCheckBox(label(code)) for code in WEEKDAYS}
+        self.days = self.form.add(_("Works on"), _in_a_grid(list(self.weekdays.values())))
+        self.note = QLabel(wordWrap=True)
+        self.note.setProperty("role", "muted")
+        self.save = QPushButton(_("Sa&ve"))
+        self.save.setProperty("role", MAIN)
+        self.save.clicked.connect(self._save)
+        self.remove = QPushButton(_("Ta&ke out of use…"))
+        self.remove.clicked.connect(self._ask_remove)
+        self.name.returnPressed.connect(self._save)
+        self._lay_out()
+        self.begin()
+
+    def refresh(self) -> None:
+        """Read the teams anew; what is being typed stays."""
+        house = self._context.hotel.house
+        self.note.setText(team_minutes_text(house.rules))
+        self.table.show_rows(house.teams.values())
+
+    def begin(self) -> None:
+        """Offer the form for a new team."""
+        figures = self._context.hotel.house.rules.figures
+        self._fill(
+            TeamDescribed(
+                TeamName(""), int(figures.team_people.value), int(figures.team_day_minutes.value)
+            ),
+            chosen=None,
+        )
+        self.table.view.clearSelection()
+        self.name.setFocus()
+
+    # --- making -------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        card = QFrame()
+        card.setProperty("role", "card")
+        card.setFixedWidth(FORM_PX)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.remove)
+        buttons.addStretch()
+        buttons.addWidget(self.save)
+        inner = QVBoxLayout(card)
+        inner.setContentsMargins(16, 12, 16, 12)
+        inner.addWidget(self.title)
+        inner.addWidget(self.form)
+        inner.addWidget(self.note)
+        inner.addStretch()
+        inner.addLayout(buttons)
+        top = QHBoxLayout()
+        top.addWidget(self.add)
+        top.addStretch()
+        left = QVBoxLayout()
+        left.addLayout(top)
+        left.addWidget(self.table, 1)
+        both = QHBoxLayout(self)
+        both.setContentsMargins(0, 8, 0, 0)
+        both.setSpacing(12)
+        both.addLayout(left, 1)
+        both.addWidget(card)
+
+    def _take(self, team: TeamDescribed | None) -> None:
+        if team is not None:
+            self._fill(team, chosen=team.team)
+
+    def _fill(self, team: TeamDescribed, *, chosen: TeamName | None) -> None:
+        self._chosen = chosen
+        self.form.clear()
+        self.title.setText(
+            _("A new team") if chosen is None else _("Change {team}").format(team=chosen)
+        )
+        self.name.setText(team.team)
+        self.name.setReadOnly(chosen is not None)
+        self.people.setValue(team.people)
+        self.minutes.setValue(team.minutes)
+        for code, box in self.weekdays.items():
+            box.setChecked(code in team.works_on)
+        self.remove.setVisible(chosen is not None)
+
+    # --- writing down -------------------------------------------------------
+
+    def _save(self) -> None:
+        self.form.clear()
+        name = TeamName(" ".join(self.name.text().split()))
+        works_on = tuple(code for code, box in self.weekdays.items() if box.isChecked())
+        known = {team.casefold(): team for team in self._context.hotel.house.teams}
+        if not name:
+            self.form.say(self.name, _("A team needs a name."))
+        elif self._chosen is None and name.casefold() in known:
+            taken = known[name.casefold()]
+            self.form.say(
+                self.name,
+                _("There is a team {team} already: choose it in the list.").format(team=taken),
+            )
+        if not works_on:
+            self.form.say(self.days, _("Tick the days on which it works."))
+        if self.form.has_problems():
+            return
+        team = TeamDescribed(name, self.people.value(), self.minutes.value(), works_on)
+        with self._context.notices.refusals():
+            describe_teams(self._context.hotel, [team])
+            self.refresh()
+            self.table.select(name)
+            self._take(team)
+            self._context.notices.done(_("{team} is saved.").format(team=name))
+
+    def _ask_remove(self) -> None:
+        if self._chosen is None:
+            return
+        hotel = self._context.hotel
+        ahead = slots_ahead(hotel.house, self._chosen, hotel.today())
+        said = _("Take {team} out of use? What it did stays on record.").format(team=self._chosen)
+        if ahead:
+            rooms = ngettext(
+                "{n} room is on its sheets from today on: publish a round anew.",
+                "{n} rooms are on its sheets from today on: publish a round anew.",
+                ahead,
+            ).format(n=ahead)
+            said = f"{said} {rooms}"
+        self._context.notices.ask(said, _("Take out of use"), self._remove)
+
+    def _remove(self) -> None:
+        team = self._context.hotel.house.teams.get(self._chosen or TeamName(""))
+        if team is None:
+            return
+        with self._context.notices.refusals():
+            describe_teams(self._context.hotel, [replace(team, in_use=False)])
+            self.refresh()
+            self.begin()
+            self._context.notices.done(_("{team} is out of use.").format(team=team.team))
+
+
+def _in_a_grid(boxes: list[QCheckBox]) -> QWidget:
+    holder = QWidget()
+    holder.setFocusProxy(boxes[0])
+    grid = QGridLayout(holder)
+    grid.setContentsMargins(0, 0, 0, 0)
+    grid.setVerticalSpacing(0)
+    for number, box in enumerate(boxes):
+        grid.addWidget(box, number // DAYS_IN_A_LINE, number % DAYS_IN_A_LINE)
+    return holder
+
+
+def _teams_table() -> RowTable[TeamDescribed]:
+    return RowTable(
+        [
+            Column[TeamDescribed](_("Team"), lambda team: team.team),
+            Column[TeamDescribed](
+                _("People"), lambda team: str(team.people), sort=lambda team: team.people
+            ),
+            Column[TeamDescribed](
+                _("Time a day"),
+                lambda team: minutes_text(team.minutes),
+                sort=lambda team: team.minutes,
+            ),
+            Column[TeamDescribed](_("Works on"), _days_text, hint=_days_text),
+        ],
+        key=lambda team: team.team,
+        name=_("Teams"),
+        empty=Empty(_("No team is described yet. Fill in the form and save it.")),
+        filtered=False,
+    )
+
+
+def _days_text(team: TeamDescribed) -> str:
+    return ", ".join(label(code) for code in WEEKDAYS if code in team.works_on)

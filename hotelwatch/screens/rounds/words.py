@@ -1,0 +1,74 @@
+"""What the rounds' page says of a draft, of what is published, and of its assumptions."""
+
+from __future__ import annotations
+
+from datetime import date, tzinfo
+
+from hotelwatch.core.facts import RoundPublished
+from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Figure, Rules
+from hotelwatch.core.rounds.plan import Plan
+from hotelwatch.wording.dates import days_text, minutes_text, moment_text, short_day_text
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
+
+
+def draft_text(plan: Plan, house: House, entry: int) -> str:
+    """A draft in a sentence or two; ``entry`` was the last one when it was made."""
+    rooms = ngettext("{n} room", "{n} rooms", len(plan.slots)).format(n=len(plan.slots))
+    said = _(
+        "Draft, not published: {first} to {last}, {rooms}. Publishing replaces these days' sheets."
+    ).format(first=short_day_text(plan.from_on), last=short_day_text(plan.until_on), rooms=rooms)
+    if max(house.entries, default=0) > entry:
+        newer = _("Something was written down since; draft again to count it in.")
+        return f"{said} {newer}"
+    return said
+
+
+def published_text(house: House, today: date, zone: tzinfo) -> str:
+    """Since when the rounds from today on are published, and how far they reach."""
+    rounds = [row for row in house.kept_of(RoundPublished) if row.fact.until_on >= today]
+    if not rounds:
+        return ""
+    entry = house.entry_of(rounds[-1])
+    return _("Published on {moment} by {by}, until {last}.").format(
+        moment=moment_text(entry.recorded_at, zone),
+        by=entry.by,
+        last=short_day_text(max(row.fact.until_on for row in rounds)),
+    )
+
+
+def assumptions_text(rules: Rules) -> str:
+    """Which numbers of a plan nobody measured."""
+    setup = rules.figures.room_setup_minutes
+    return _(
+        "Minutes are planned with {setup} to set up a room and so many a kind of bed ({standing})."
+        " Time your own teams."
+    ).format(setup=minutes_text(int(setup.value)), standing=_standing(setup))
+
+
+def default_cycle_text(rules: Rules) -> str:
+    """Where the cycle comes from that holds while nobody chose one."""
+    cycle = rules.figures.cycle_days
+    return _("Where nobody chose, an underside is due every {days} ({standing}).").format(
+        days=days_text(int(cycle.value)), standing=_standing(cycle)
+    )
+
+
+def team_minutes_text(rules: Rules) -> str:
+    """Where the numbers come from that a new team begins with."""
+    minutes, people = rules.figures.team_day_minutes, rules.figures.team_people
+    return _(
+        "A new team begins with {minutes} a day ({minutes_standing}) and {people} people"
+        " ({people_standing}). Put in what yours have."
+    ).format(
+        minutes=minutes_text(int(minutes.value)),
+        minutes_standing=_standing(minutes),
+        people=int(people.value),
+        people_standing=_standing(people),
+    )
+
+
+def _standing(figure: Figure) -> str:
+    said = label(figure.standing)
+    return said[:1].lower() + said[1:]
