@@ -1,51 +1,69 @@
-"""The menus: every action has a place here, and so a way by keyboard."""
+"""The menus: every action has a place here, and so a way by keyboard.
+
+They know the window only as something with a menu bar; what it can do they are given
+as ``Deeds``.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QMainWindow, QMenu
 
-from hotelwatch.actions import reports
+from hotelwatch.screens.choices import Choices
+from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.help import AboutDialog, KeyRow, KeysDialog
 from hotelwatch.screens.theme import TextSize, Theme
-from hotelwatch.store.verify import Verification
-from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.verification import fault_sentence
+from hotelwatch.wording.language import _
 
-if TYPE_CHECKING:
-    from hotelwatch.screens.window import MainWindow
+Deed = Callable[[], object]
 
-MOST_FAULTS_TOLD = 5
+
+@dataclass(frozen=True, slots=True)
+class Deeds:
+    """What the menus set going."""
+
+    new_hotel: Deed
+    choose_file: Deed
+    open_path: Callable[[Path], object]
+    back_up: Deed
+    check_record: Deed
+    quit: Deed
+    walk_to: Callable[[str], object]
+    log_sighting: Deed | None
+    """None where no page logs sightings."""
+    wear: Callable[[Theme, TextSize], object]
 
 
 class Menus(QObject):
-    """The window's menu bar; ``adapt`` fits it to whether a hotel is open."""
+    """A window's menu bar; ``adapt`` fits it to whether a hotel is open."""
 
-    def __init__(self, window: MainWindow) -> None:
+    def __init__(
+        self, window: QMainWindow, deeds: Deeds, *, specs: Sequence[PageSpec], choices: Choices
+    ) -> None:
         """Fill the window's menu bar."""
         super().__init__(window)
-        self._window = window
+        self._window, self._deeds = window, deeds
+        self._specs = {spec.key: spec for spec in specs}
         self._with_hotel: list[QAction] = []
         self.dialog: KeysDialog | AboutDialog | None = None
         self.recent = QMenu(_("&Recent"), window)
         self._fill_file()
         self._fill_go()
-        self._fill_view()
+        self._fill_view(choices)
         self._fill_help()
 
-    def adapt(self) -> None:
+    def adapt(self, *, is_open: bool, recent: Sequence[str]) -> None:
         """Allow what can be done now, and list recent files."""
-        is_open = self._window.hotel is not None
         for action in self._with_hotel:
             action.setEnabled(is_open)
         self.recent.clear()
-        for path in self._window.store.choices.recent:
+        for path in recent:
             action = self.recent.addAction(path)
             action.triggered.connect(partial(self._open_recent, path))
         self.recent.setEnabled(not self.recent.isEmpty())
@@ -53,35 +71,35 @@ class Menus(QObject):
     # --- menus --------------------------------------------------------------
 
     def _fill_file(self) -> None:
-        menu, window = self._menu(_("&File")), self._window
-        self._add(menu, _("&New hotel…"), window.new_hotel, "Ctrl+N")
-        self._add(menu, _("&Open…"), window.choose_file, "Ctrl+O")
+        menu, deeds = self._menu(_("&File")), self._deeds
+        self._add(menu, _("&New hotel…"), deeds.new_hotel, "Ctrl+N")
+        self._add(menu, _("&Open…"), deeds.choose_file, "Ctrl+O")
         menu.addMenu(self.recent)
         menu.addSeparator()
         for key, text in (
             ("load_roster", _("Load a &roster…")),
             ("load_bookings", _("Load &bookings…")),
         ):
-            if key in window.specs:
-                self._add_with_hotel(menu, text, partial(window.walk_to, key))
+            if key in self._specs:
+                self._add_with_hotel(menu, text, partial(deeds.walk_to, key))
         menu.addSeparator()
-        self._add_with_hotel(menu, _("Back &up…"), self.back_up)
-        self._add_with_hotel(menu, _("&Check the record…"), self.check_record)
+        self._add_with_hotel(menu, _("Back &up…"), deeds.back_up)
+        self._add_with_hotel(menu, _("&Check the record…"), deeds.check_record)
         menu.addSeparator()
-        self._add(menu, _("&Quit"), window.close, "Ctrl+Q")
+        self._add(menu, _("&Quit"), deeds.quit, "Ctrl+Q")
 
     def _fill_go(self) -> None:
-        menu, window = self._menu(_("&Go to")), self._window
-        pages = [spec for spec in window.specs.values() if spec.in_navigation]
+        menu, deeds = self._menu(_("&Go to")), self._deeds
+        pages = [spec for spec in self._specs.values() if spec.in_navigation]
         for number, spec in enumerate(pages, 1):
-            going = partial(window.walk_to, spec.key)
+            going = partial(deeds.walk_to, spec.key)
             self._add_with_hotel(menu, spec.title, going, f"Alt+{number}")
-        if window.header.sighting.isVisibleTo(window.header):
+        if deeds.log_sighting is not None:
             menu.addSeparator()
-            self._add_with_hotel(menu, _("&Log a sighting"), window.log_sighting, "Ctrl+L")
+            self._add_with_hotel(menu, _("&Log a sighting"), deeds.log_sighting, "Ctrl+L")
 
-    def _fill_view(self) -> None:
-        menu, choices = self._menu(_("&View")), self._window.store.choices
+    def _fill_view(self, choices: Choices) -> None:
+        menu = self._menu(_("&View"))
         themes = {
             Theme.LIGHT: _("&Light"),
             Theme.DARK: _("&Dark"),
@@ -101,50 +119,7 @@ class Menus(QObject):
         self._add(menu, _("&Keys"), self.show_keys, "F1")
         self._add(menu, _("&About hotelwatch"), self.show_about)
 
-    # --- what they do -------------------------------------------------------
-
-    def back_up(self) -> None:
-        """Ask where to, and copy the hotel's file."""
-        hotel, window = self._window.hotel, self._window
-        if hotel is not None:
-            name = f"{hotel.path.stem}-{hotel.today().isoformat()}{hotel.path.suffix}"
-            suggested = hotel.path.with_name(name)
-            kinds = _("Hotel files ({patterns})").format(patterns=f"*{hotel.path.suffix}")
-            window.files.save(_("Back up to"), kinds, suggested, self._back_up_to)
-
-    def _back_up_to(self, path: Path) -> None:
-        if self._window.hotel is not None:
-            with self._window.notices.refusals():
-                self._window.hotel.journal.backup(path)
-                said = _("Backed up to {file}.").format(file=path)
-                showing = partial(self._window.files.show, path.parent)
-                self._window.notices.done(said, _("Show the folder"), showing)
-
-    def check_record(self) -> None:
-        """Go through the whole record, off the window's thread."""
-        if self._window.hotel is not None:
-            self._window.jobs.run(
-                reports.check_file,
-                self._window.hotel.path,
-                {},
-                label=_("Checking the record"),
-                on_done=self._tell_verification,
-            )
-
-    def _tell_verification(self, found: Verification) -> None:
-        faults = (*found.problems, *found.remarks)
-        lines = [fault_sentence(fault) for fault in faults[:MOST_FAULTS_TOLD]]
-        if len(faults) > len(lines):
-            lines.append(_("And {n} more.").format(n=len(faults) - len(lines)))
-        if found.is_sound:
-            sound = ngettext(
-                "The record holds: {n} entry, unbroken. Its last digest is {digest}.",
-                "The record holds: {n} entries, unbroken. The last digest is {digest}.",
-                found.entries,
-            ).format(n=found.entries, digest=found.last_digest)
-            self._window.notices.done("\n".join([sound, *lines]))
-        else:
-            self._window.notices.warn("\n".join([_("The record does not hold."), *lines]))
+    # --- what they do themselves ----------------------------------------------
 
     def show_keys(self) -> None:
         """Show every key that does something."""
@@ -170,13 +145,13 @@ class Menus(QObject):
         self.dialog = dialog
         dialog.open()
 
-    def _open_recent(self, path: str) -> None:
-        self._window.open_path(Path(path))
+    def _open_recent(self, path: str, _checked: bool = False) -> None:
+        self._deeds.open_path(Path(path))
 
     def _choose_look(self) -> None:
         theme, size = self._themes.checkedAction(), self._sizes.checkedAction()
         if theme is not None and size is not None:
-            self._window.wear(Theme(theme.data()), TextSize(size.data()))
+            self._deeds.wear(Theme(theme.data()), TextSize(size.data()))
 
     # --- making -------------------------------------------------------------
 
@@ -185,7 +160,7 @@ class Menus(QObject):
         assert isinstance(menu, QMenu)  # Qt makes it with a title
         return menu
 
-    def _add(self, menu: QMenu, text: str, act: Callable[[], object], keys: str = "") -> QAction:
+    def _add(self, menu: QMenu, text: str, act: Deed, keys: str = "") -> QAction:
         action = QAction(text, self._window)
         if keys:
             action.setShortcut(QKeySequence(keys))
@@ -193,9 +168,7 @@ class Menus(QObject):
         menu.addAction(action)
         return action
 
-    def _add_with_hotel(
-        self, menu: QMenu, text: str, act: Callable[[], object], keys: str = ""
-    ) -> None:
+    def _add_with_hotel(self, menu: QMenu, text: str, act: Deed, keys: str = "") -> None:
         self._with_hotel.append(self._add(menu, text, act, keys))
 
     def _choice(
@@ -212,7 +185,7 @@ class Menus(QObject):
         return group
 
 
-def _call(act: Callable[[], object], _checked: bool = False) -> None:
+def _call(act: Deed, _checked: bool = False) -> None:
     # Qt tells whether an action is checked; what it does takes no argument.
     act()
 

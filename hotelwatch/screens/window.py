@@ -25,9 +25,10 @@ from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context, Files, PageSpec
 from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.jobs import JobBar, Jobs
-from hotelwatch.screens.menus import Menus
+from hotelwatch.screens.menus import Deeds, Menus
 from hotelwatch.screens.navigation import Header, HeaderText, Navigation
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.record_care import RecordCare
 from hotelwatch.screens.theme import Look, TextSize, Theme
 from hotelwatch.screens.welcome import Welcome
 from hotelwatch.wording.dates import day_text
@@ -80,7 +81,8 @@ class MainWindow(QMainWindow):
         self._told_code = ""
         self._is_leaving = False
         self._lay_out()
-        self.menus = Menus(self)
+        self.care = RecordCare(self.notices, files=self.files, jobs=self.jobs, parent=self)
+        self.menus = self._make_menus()
         self.bus.changed.connect(self._hear)
         self.jobs.failed.connect(self.notices.fail)
         self.jobs.idle.connect(self._leave_if_asked, Qt.ConnectionType.QueuedConnection)
@@ -123,6 +125,23 @@ class MainWindow(QMainWindow):
         line.addLayout(column, 1)
         self.setCentralWidget(whole)
 
+    def _make_menus(self) -> Menus:
+        deeds = Deeds(
+            new_hotel=self.new_hotel,
+            choose_file=self.choose_file,
+            open_path=self.open_path,
+            back_up=self.back_up,
+            check_record=self.check_record,
+            quit=self.close,
+            walk_to=self.walk_to,
+            log_sighting=self.log_sighting if SIGHTING_PAGE in self.specs else None,
+            wear=self.wear,
+        )
+        return Menus(self, deeds, specs=tuple(self.specs.values()), choices=self.store.choices)
+
+    def _adapt_menus(self) -> None:
+        self.menus.adapt(is_open=self.hotel is not None, recent=self.store.choices.recent)
+
     # --- coming by a hotel --------------------------------------------------
 
     def show_welcome(self) -> None:
@@ -131,7 +150,7 @@ class MainWindow(QMainWindow):
         self.header.hide()
         self.stack.setCurrentWidget(self.welcome)
         self.welcome.show_choices()
-        self.menus.adapt()
+        self._adapt_menus()
 
     def new_hotel(self) -> None:
         """Ask what the new hotel is called and where its file goes."""
@@ -162,7 +181,7 @@ class MainWindow(QMainWindow):
             self.notices.refuse(refusal)
             if refusal.code == "no_such_file":
                 self.store.keep(self.store.choices.without(str(path)))
-                self.menus.adapt()
+                self._adapt_menus()
             return False
         return True
 
@@ -188,7 +207,7 @@ class MainWindow(QMainWindow):
         self._say_where()
         self.navigation.show()
         self.header.show()
-        self.menus.adapt()
+        self._adapt_menus()
         self.go_to(next(iter(self.specs)))
         self._listen.start()
 
@@ -282,6 +301,16 @@ class MainWindow(QMainWindow):
         name = described.name if described else _("A hotel without a name")
         self.header.say(HeaderText(name, day_text(self._day), self.hotel.path.name))
         self.setWindowTitle(f"{name} – hotelwatch")
+
+    def back_up(self) -> None:
+        """Copy the hotel's file to where the person says."""
+        if self.hotel is not None:
+            self.care.back_up(self.hotel)
+
+    def check_record(self) -> None:
+        """Go through the whole record of the hotel."""
+        if self.hotel is not None:
+            self.care.check(self.hotel)
 
     def write_as(self, name: str) -> None:
         """Let this name stand beside what is written down from now on."""
