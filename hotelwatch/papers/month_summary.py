@@ -70,6 +70,10 @@ def opening_lines(figures: MonthFigures) -> list[str]:
             lets=counts.lets_against,
         ),
     ]
+    if counts.no_longer_due:
+        lines.insert(1, _("Of these, {count} left the roster.").format(count=counts.no_longer_due))
+    if counts.ahead:
+        lines.insert(1, _("Of these, {count} fall due later.").format(count=counts.ahead))
     if not figures.account.is_complete:
         lines.insert(0, _("The month still runs: this is an account so far."))
     return lines

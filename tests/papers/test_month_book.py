@@ -38,7 +38,7 @@ from hotelwatch.core.month.figures import figures
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.papers.month_book import write_month_book
 from hotelwatch.papers.month_record import RecordProof
-from hotelwatch.papers.month_summary import lines_of
+from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.wording import language
 from tests.build import Build, day, house, moment
 from tests.papers.office import converted, needs_office
@@ -333,6 +333,17 @@ def test_the_book_never_says_that_a_room_is_free_of_anything(book: Path) -> None
 
     for phrase in ("free of", "bug-free", "bedbug free", "bug free", "guarantee", "clean bill"):
         assert phrase not in said
+
+
+def test_the_opening_lines_account_for_every_underside_that_was_due() -> None:
+    running = figures(a_house(), "2026-02", now=moment(45))
+    counts, said = running.counts, " ".join(opening_lines(running))
+
+    assert counts.ahead > 0
+    named = counts.in_time + counts.late + counts.not_done + counts.ahead
+    assert named + counts.no_longer_due == counts.due
+    assert f"{counts.due} underside" in said
+    assert f"{counts.ahead} fall due later" in said
 
 
 def test_an_empty_hotel_makes_a_book_that_opens(tmp_path: Path) -> None:
