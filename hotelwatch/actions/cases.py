@@ -12,6 +12,7 @@ from hotelwatch.core.cases.case import next_case_no, open_case_in
 from hotelwatch.core.cases.desk import Block, TouchedArrival, blocks, touched_arrivals
 from hotelwatch.core.cases.release import check_lifting
 from hotelwatch.core.cases.response import Answer, answer_sighting
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
     CaseJudged,
     CaseNo,
@@ -141,6 +142,8 @@ def record_treatment(hotel: OpenHotel, treated: TreatmentRecorded) -> Changes:
         raise Refusal("unknown_room", room=treated.room)
     if treated.treated_on > hotel.today():
         raise Refusal("day_to_come", day=treated.treated_on.isoformat())
+    if local_day(treated.reenter_at, hotel.zone) < treated.treated_on:
+        raise Refusal("reentry_before_treatment", day=treated.treated_on.isoformat())
     return hotel.record(lambda _: [treated], action="record_treatment")
 
 

@@ -74,6 +74,13 @@ class Form(QWidget):
         self._row += 2
         return field
 
+    def show_field(self, field: QWidget, *, visible: bool) -> None:
+        """Show a field with its label, or hide both."""
+        field.setVisible(visible)
+        for label in self.findChildren(QLabel):
+            if label.buddy() is field:
+                label.setVisible(visible)
+
     def say(self, field: QWidget, text: str) -> None:
         """Say below a field what is wrong with it, and bring the first such field forward."""
         first = not self.has_problems()

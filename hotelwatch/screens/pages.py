@@ -5,6 +5,7 @@ from __future__ import annotations
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.roster_wizard import RosterWizard
+from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.desk.page import DeskPage
 from hotelwatch.screens.month.page import MonthPage
@@ -19,6 +20,7 @@ def page_specs() -> tuple[PageSpec, ...]:
         PageSpec("today", _("Today"), "today", TodayPage),
         PageSpec("rounds", _("Rounds"), "rounds", RoundsPage),
         PageSpec("building", _("Building"), "building", BuildingPage),
+        PageSpec("cases", _("Cases"), "cases", CasesPage),
         PageSpec("desk", _("Front desk"), "desk", DeskPage),
         PageSpec("month", _("Month"), "month", MonthPage),
         PageSpec("load_roster", _("Load a roster"), "building", RosterWizard, in_navigation=False),

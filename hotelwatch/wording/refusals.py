@@ -180,6 +180,10 @@ CHECKS: dict[str, Pair] = {
 }
 
 CASES: dict[str, Pair] = {
+    "case_moved_on": (
+        m("Entry {entry} found something, and more was written down of case {case} since."),
+        m("Write the rest down in the case; or take the whole entry back, with all it set going."),
+    ),
     "unknown_case": (m("There is no case {case}."), m("Look up the case's number.")),
     "who_saw_missing": (
         m("Nobody is named who saw it."),
@@ -192,6 +196,10 @@ CASES: dict[str, Pair] = {
     "competence_missing": (
         m("It is not said what makes the person competent."),
         m("Give a licence, a training or an office."),
+    ),
+    "reentry_before_treatment": (
+        m("The room can't be entered again before its treatment on {day}."),
+        m("Give the time of re-entry from the firm's report."),
     ),
     "treatment_needs": (
         m("The treatment's record lacks this: {field}."),

@@ -36,6 +36,8 @@ from hotelwatch.core.records import Kept
 
 ORDER = ("looked", "sighted", "quarantined", "asked", "judged", "treated", "photos", "lifted")
 """How lines of one entry follow each other."""
+RECORD = "record_check"
+"""The action that records a check."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,3 +151,15 @@ def _photos(house: House, no: CaseNo) -> Iterator[StoryLine]:
     for entry, facts in together.items():
         recorded_at = house.entries[entry].recorded_at
         yield _at_moment(house, "photos", recorded_at, entry, {"facts": tuple(facts)})
+
+
+def entries_to_take_back(house: House, no: CaseNo, *, now: datetime) -> tuple[StoryLine, ...]:
+    """For each entry of a case, the line that stands for it; the latest first.
+
+    Not those of checks: a check is corrected where checks are recorded.
+    """
+    first: dict[int, StoryLine] = {}
+    for line in story_of(house, no, now=now):
+        if line.code not in ("looked", "asked") and house.entries[line.entry].action != RECORD:
+            first.setdefault(line.entry, line)
+    return tuple(reversed(first.values()))

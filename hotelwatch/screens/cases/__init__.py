@@ -1,0 +1,1 @@
+"""Cases on screen: logging a sighting, the list, and everything about one case."""

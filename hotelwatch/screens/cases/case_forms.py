@@ -1,0 +1,261 @@
+"""What one writes down in a case: a judgement, a treatment, a photo, an entry taken back."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from hotelwatch.actions.cases import add_photo, judge_case, record_treatment
+from hotelwatch.actions.corrections import take_back
+from hotelwatch.core.cases.case import Case
+from hotelwatch.core.cases.story import entries_to_take_back
+from hotelwatch.core.facts import CaseJudged, Outcome, RoomNo, TreatmentRecorded
+from hotelwatch.screens.cases.fields import EntryForm, MomentField, PhotoField
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
+from hotelwatch.wording.cautions import caution_text
+from hotelwatch.wording.language import _, join
+from hotelwatch.wording.names import label
+from hotelwatch.wording.story import days_line, story_sentence
+
+
+class CaseForm(EntryForm):
+    """A form that belongs to the case in view."""
+
+    def __init__(self, context: Context, save_text: str) -> None:
+        """No case yet."""
+        super().__init__(context, save_text)
+        self.case: Case | None = None
+
+    def begin(self, case: Case) -> None:
+        """Take the case in view; what was typed for another one is not kept."""
+        if self.case is None or self.case.no != case.no:
+            self.empty(case)
+        self.case = case
+
+    def follow(self, case: Case) -> None:
+        """The case changed while the form is open."""
+        self.case = case
+
+    def empty(self, case: Case) -> None:
+        """Every field as it is to be for a case that comes new."""
+        raise NotImplementedError
+
+    def _saved(self, text: str) -> bool:
+        self.case = None
+        self.context.notices.done(text)
+        return True
+
+
+class JudgeForm(CaseForm):
+    """A named competent person's judgement."""
+
+    def __init__(self, context: Context) -> None:
+        """An empty form."""
+        super().__init__(context, _("Write down the judgement"))
+        form = self.form
+        outcomes = [(outcome.value, label(outcome)) for outcome in Outcome]
+        self.outcome = form.add(_("&Judgement"), ChoiceField(outcomes))
+        self.who = form.add(_("Judged &by"), WhoField(several=False))
+        self.competence = form.add(_("&Competence"), QLineEdit())
+        self.competence.setPlaceholderText(_("Licence, training or office"))
+        self.day = form.add(_("Da&y"), DayField(context.hotel.today()))
+        self.note = form.add(_("No&te"), QLineEdit())
+        self.caution.setText(
+            _(
+                "Often taken for bed bugs: bat bugs, carpet beetle larvae, book lice, cockroach "
+                "nymphs, ticks, fleas. A competent person decides with the specimen in hand; "
+                "until then the case stays suspected."
+            )
+        )
+        self.lay_out()
+        self.setFocusProxy(self.outcome)
+
+    def empty(self, case: Case) -> None:
+        """Nothing judged yet."""
+        self.title.setText(_("Judge case {case}").format(case=case.no))
+        self.outcome.choose(None)
+        self.who.offer(self.context.people.names())
+        for line in (self.who, self.competence, self.note):
+            line.clear()
+        today = self.context.hotel.today()
+        self.day.set_day(today)
+
+    def save(self) -> bool:
+        """Write the judgement down."""
+        assert self.case is not None  # the form is shown only for a case
+        outcome = self.outcome.value()
+        if outcome is None:
+            self.form.say(self.outcome, _("Choose what was judged."))
+            return False
+        judged = CaseJudged(
+            case=self.case.no,
+            outcome=Outcome(outcome),
+            judged_by=" ".join(self.who.names()),
+            competence=self.competence.text().strip(),
+            judged_on=self.day.day(),
+            noted=self.note.text().strip(),
+        )
+        judge_case(self.context.hotel, judged)
+        self.context.people.remember((judged.judged_by,))
+        return self._saved(
+            _("Case {case}: {outcome}, judged by {who}.").format(
+                case=judged.case, outcome=label(judged.outcome).lower(), who=judged.judged_by
+            )
+        )
+
+    def field_of(self, code: str) -> QWidget | None:
+        """The field that a refusal concerns."""
+        fields: dict[str, QWidget] = {
+            "who_judged_missing": self.who,
+            "competence_missing": self.competence,
+            "day_to_come": self.day,
+        }
+        return fields.get(code)
+
+
+class TreatmentForm(CaseForm):
+    """Licensed work, as the licensed firm reported it."""
+
+    def __init__(self, context: Context) -> None:
+        """An empty form."""
+        super().__init__(context, _("Write down the treatment"))
+        form = self.form
+        self.room = form.add(_("Roo&m"), ChoiceField())
+        self.method = form.add(_("Metho&d"), QLineEdit())
+        self.method.setPlaceholderText(_("As the firm's report says"))
+        self.firm = form.add(_("Licensed fi&rm"), QLineEdit())
+        self.licence = form.add(_("Lice&nce number"), QLineEdit())
+        self.day = form.add(_("Treated o&n"), DayField(context.hotel.today()))
+        self.reenter = form.add(_("R&e-entry from"), MomentField())
+        self.note = form.add(_("No&te"), QLineEdit())
+        self.caution.setText(caution_text("chemicals") + " " + caution_text("heat"))
+        self.lay_out()
+
+    def empty(self, case: Case) -> None:
+        """Nothing recorded yet."""
+        hotel = self.context.hotel
+        self.title.setText(_("Treatment in case {case}").format(case=case.no))
+        self.room.offer((room, room) for room in case.rooms)
+        self.room.choose(case.room)
+        self.form.show_field(self.room, visible=len(case.rooms) > 1)
+        self.setFocusProxy(self.room if len(case.rooms) > 1 else self.method)
+        for line in (self.method, self.firm, self.licence, self.note):
+            line.clear()
+        self.day.set_day(hotel.today())
+        self.reenter.show_moment(hotel.now(), hotel.zone)
+
+    def save(self) -> bool:
+        """Write the treatment down; the re-entry time must have been said by a person."""
+        assert self.case is not None  # the form is shown only for a case
+        room = self.room.value()
+        if room is None:
+            self.form.say(self.room, _("Choose the room that was treated."))
+            return False
+        if not self.reenter.was_edited:
+            said = _("Give the time from which the firm allows people in again.")
+            self.form.say(self.reenter, said)
+            return False
+        treated = TreatmentRecorded(
+            case=self.case.no,
+            room=RoomNo(room),
+            treated_on=self.day.day(),
+            method=self.method.text().strip(),
+            firm=self.firm.text().strip(),
+            licence=self.licence.text().strip(),
+            reenter_at=self.reenter.moment(self.context.hotel.zone),
+            noted=self.note.text().strip(),
+        )
+        record_treatment(self.context.hotel, treated)
+        return self._saved(_("Treatment of room {room} written down.").format(room=room))
+
+    def field_of(self, code: str) -> QWidget | None:
+        """The field that a refusal concerns."""
+        if code == "treatment_needs":
+            lines = (self.method, self.firm, self.licence)
+            return next((line for line in lines if not line.text().strip()), None)
+        fields: dict[str, QWidget] = {
+            "day_to_come": self.day,
+            "reentry_before_treatment": self.reenter,
+        }
+        return fields.get(code)
+
+
+class PhotoForm(CaseForm):
+    """Photos with what they show."""
+
+    def __init__(self, context: Context) -> None:
+        """An empty form."""
+        super().__init__(context, _("Keep the photo"))
+        self.photo = self.form.add(_("Ph&oto"), PhotoField(context))
+        self.caption = self.form.add(_("Ca&ption"), QLineEdit())
+        self.caption.setPlaceholderText(_("What it shows and where"))
+        self.caution.setText(
+            _("No guest, and nothing that belongs to one, should be in the picture.")
+        )
+        self.lay_out()
+        self.take_drops(self.photo)
+        self.setFocusProxy(self.photo)
+
+    def empty(self, case: Case) -> None:
+        """No photo yet."""
+        self.title.setText(_("Photo for case {case}").format(case=case.no))
+        self.photo.clear()
+        self.caption.clear()
+
+    def save(self) -> bool:
+        """Keep a copy of the photos beside the hotel's file."""
+        assert self.case is not None  # the form is shown only for a case
+        photos = self.photo.photos
+        if not photos:
+            self.form.say(self.photo, _("Choose a photo, or drag one onto the form."))
+            return False
+        for photo in photos:
+            add_photo(self.context.hotel, self.case.no, photo, self.caption.text().strip())
+        names = join([photo.name for photo in photos])
+        return self._saved(_("Kept with the case: {photos}.").format(photos=names))
+
+    def field_of(self, code: str) -> QWidget | None:
+        """The field that a refusal concerns."""
+        return self.photo if code in ("no_such_file", "not_a_photo", "photo_too_large") else None
+
+
+class TakeBackForm(CaseForm):
+    """Something written down by mistake: it stays in the file, with why it no longer counts."""
+
+    def __init__(self, context: Context) -> None:
+        """An empty form."""
+        super().__init__(context, _("Take it back"))
+        self.entry = self.form.add(_("&Entry"), ChoiceField())
+        self.reason = self.form.add(_("Reaso&n"), QLineEdit())
+        self.caution.setText(
+            _(
+                "Everything that the entry set going goes with it: quarantine and wanted checks. "
+                "The entry and your reason stay in the file."
+            )
+        )
+        self.lay_out()
+        self.setFocusProxy(self.entry)
+
+    def empty(self, case: Case) -> None:
+        """Nothing chosen yet."""
+        self.title.setText(_("Take back an entry of case {case}").format(case=case.no))
+        hotel = self.context.hotel
+        lines = entries_to_take_back(hotel.house, case.no, now=hotel.now())
+        self.entry.offer(
+            (str(line.entry), f"{days_line(line, hotel.zone)}: {story_sentence(line, hotel.zone)}")
+            for line in lines
+        )
+        self.entry.choose(None)
+        self.reason.clear()
+
+    def save(self) -> bool:
+        """Let the entry count no more."""
+        entry, reason = self.entry.value(), self.reason.text().strip()
+        if entry is None:
+            self.form.say(self.entry, _("Choose what was written down by mistake."))
+        if not reason:
+            self.form.say(self.reason, _("Say why it no longer counts."))
+        if entry is None or not reason:
+            return False
+        take_back(self.context.hotel, int(entry), reason=reason)
+        return self._saved(_("Taken back. The entry and the reason stay in the file."))

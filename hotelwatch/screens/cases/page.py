@@ -1,0 +1,202 @@
+"""Cases: the form for a sighting, the list, the checks asked for, and the case in view."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QSplitter,
+    QStackedWidget,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hotelwatch.core.cases.case import Case, case_of
+from hotelwatch.core.cases.rows import AskedRow, CaseRow, asked_rows, case_for_room, case_rows
+from hotelwatch.core.facts import CaseNo, RoomNo, Topic
+from hotelwatch.screens.cases.case_panel import CasePanel
+from hotelwatch.screens.cases.sighting_form import SightingPanel
+from hotelwatch.screens.cases.tables import asked_table, cases_table
+from hotelwatch.screens.context import Context
+from hotelwatch.wording.dates import moment_text
+from hotelwatch.wording.language import _, join, ngettext
+
+LIST_PX, CASE_PX = 220, 440
+EVERY_MINUTE_MS = 60_000
+
+
+class CasesPage(QWidget):
+    """Cases above, the case in view below; or the form for a sighting in their place."""
+
+    topics = frozenset(
+        {
+            Topic.CASES,
+            Topic.QUARANTINE,
+            Topic.CHECKS,
+            Topic.ROSTER,
+            Topic.STAYS,
+            Topic.SETTINGS,
+        }
+    )
+
+    def __init__(self, context: Context) -> None:
+        """An empty page; ``refresh`` fills it."""
+        super().__init__()
+        self._context = context
+        self.case: CaseNo | None = None
+        self._is_filling = False
+        self.sighting = SightingPanel(context)
+        self.table = cases_table(context, self._log)
+        self.asked = asked_table(context)
+        self.panel = CasePanel(context)
+        self.with_closed = QCheckBox(_("Closed cases too"))
+        self._lay_out()
+        self.table.current_changed.connect(self._take_row)
+        self.table.activated.connect(self._enter_case)
+        self.asked.activated.connect(self._go_to_check)
+        self.with_closed.toggled.connect(self._fill)
+        self.sighting.form.logged.connect(self._tell_logged)
+        self.sighting.form.done.connect(self._show_cases)
+        self.setFocusProxy(self.table.view)
+        # A deadline passes though nobody writes anything down.
+        self._clock = QTimer(self, interval=EVERY_MINUTE_MS)
+        self._clock.timeout.connect(self._tick)
+        self._clock.start()
+
+    # --- what the window asks ------------------------------------------------
+
+    def refresh(self) -> None:
+        """Read the house anew; what is being typed stays."""
+        self.sighting.form.refresh()
+        if self._panes.currentWidget() is self.sighting:
+            self.sighting.propose()
+        self._fill()
+
+    def focus_room(self, room: RoomNo) -> None:
+        """Put a room's open case in view, else its latest."""
+        self._show_cases()
+        case = case_for_room(self._context.hotel.house, room)
+        if case is None:
+            self._context.notices.warn(
+                _("There is no case in room {room}.").format(room=room),
+                _("Log a sighting there"),
+                lambda: self.log_sighting(room),
+            )
+            return
+        self.choose(case)
+
+    def log_sighting(self, room: RoomNo | None) -> None:
+        """Show the form for a sighting with the cursor in its first field."""
+        self._panes.setCurrentWidget(self.sighting)
+        self.setFocusProxy(self.sighting.form.room)
+        self.sighting.form.begin(room)
+
+    def choose(self, case: CaseNo) -> None:
+        """Put a case in view; a closed one brings the closed ones into the list."""
+        self.case = case
+        self.tabs.setCurrentWidget(self.table)
+        self._fill()
+        if not self.table.select(case):
+            self.with_closed.setChecked(True)
+            self.table.select(case)
+
+    # --- making --------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        self.tabs = QTabWidget(documentMode=True)
+        self.tabs.tabBar().setAccessibleName(_("Lists"))
+        self.tabs.addTab(self.table, _("Cases"))
+        self.tabs.addTab(self.asked, _("Checks asked for"))
+        self.tabs.setCornerWidget(self.with_closed)
+        both = QSplitter(Qt.Orientation.Vertical)
+        both.setChildrenCollapsible(False)
+        both.setHandleWidth(10)
+        both.addWidget(self.tabs)
+        both.addWidget(self.panel)
+        both.setStretchFactor(0, 1)
+        both.setStretchFactor(1, 3)
+        both.setSizes([LIST_PX, CASE_PX])
+        self._cases = both
+        self._panes = QStackedWidget()
+        self._panes.addWidget(both)
+        self._panes.addWidget(self.sighting)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self._panes)
+
+    # --- what is shown -------------------------------------------------------
+
+    def _fill(self) -> None:
+        hotel = self._context.hotel
+        now = hotel.now()
+        rows = case_rows(hotel.house, now=now, with_closed=self.with_closed.isChecked())
+        asked = asked_rows(hotel.house, now=now)
+        self._is_filling = True
+        self.table.show_rows(rows)
+        self.asked.show_rows(asked)
+        self._is_filling = False
+        left = sum(row.is_open for row in asked)
+        self.tabs.setTabText(1, _("Checks asked for ({left} left)").format(left=left))
+        shown = {row.no for row in rows}
+        if self.case not in shown:
+            self.case = rows[0].no if rows else None
+        if self.case is not None:
+            self.table.select(self.case)
+        self.panel.show_case(self._case_in_view())
+
+    def _case_in_view(self) -> Case | None:
+        return None if self.case is None else case_of(self._context.hotel.house, self.case)
+
+    def _tick(self) -> None:
+        if self.isVisible():
+            self._fill()
+
+    def _show_cases(self) -> None:
+        self._panes.setCurrentWidget(self._cases)
+        self.setFocusProxy(self.table.view)
+        self.table.view.setFocus()
+
+    def _tell_logged(self, no: CaseNo) -> None:
+        self.choose(no)
+        hotel = self._context.hotel
+        case = case_of(hotel.house, no)
+        said = [_("Case {case} is written down.").format(case=no)]
+        if case.quarantined:
+            rooms = join([str(room) for room in case.quarantined])
+            said.append(_("In quarantine: {rooms}.").format(rooms=rooms))
+        left = [state.asked for state in case.asked if state.is_open]
+        if left:
+            count = len({asked.room for asked in left})
+            moment = moment_text(min(asked.by_at for asked in left), hotel.zone)
+            said.append(
+                ngettext(
+                    "{count} room to be looked at by {moment}.",
+                    "{count} rooms to be looked at by {moment}.",
+                    count,
+                ).format(count=count, moment=moment)
+            )
+        can_go = "desk" in self._context.pages
+        to_desk = _("Front desk's list") if can_go else ""
+        self._context.notices.done(" ".join(said), to_desk, self._go_to_desk)
+
+    # --- what one does -------------------------------------------------------
+
+    def _take_row(self, row: CaseRow | None) -> None:
+        if row is None or self._is_filling or row.no == self.case:
+            return
+        self.case = row.no
+        self.panel.show_case(self._case_in_view())
+
+    def _enter_case(self, row: CaseRow) -> None:
+        self._take_row(row)
+        self.panel.setFocus()
+
+    def _go_to_check(self, row: AskedRow) -> None:
+        self._context.go_to("checks", row.room)
+
+    def _go_to_desk(self) -> None:
+        self._context.go_to("desk")
+
+    def _log(self) -> None:
+        self.log_sighting(None)
