@@ -3,13 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
 
 from hotelwatch.actions.cases import answer_in_turn
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.checks.looking import RoomLook, check_look, checked_facts, finds
-from hotelwatch.core.facts import Fact
+from hotelwatch.core.checks.recorded import facts_of_entry, look_of_entry, moved_on
+from hotelwatch.core.facts import (
+    BedChecked,
+    CaseNo,
+    CheckAsked,
+    Fact,
+    QuarantinePlaced,
+    RoomChecked,
+    RoomNo,
+    Sighted,
+)
 from hotelwatch.core.house import House
-from hotelwatch.core.records import Changes
+from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Changes, Entry
 
 
 def record_looks(
@@ -22,15 +35,103 @@ def record_looks(
     """Write down visits as one entry; a find opens or joins its room's case at once.
 
     Raises Refusal, and writes nothing, where a look can't be true: an unknown
-    bed or place, a day to come, or one person where two are needed.
+    bed or place, a day or moment to come, or one person where two are needed.
     """
     today, now = hotel.today(), hotel.now()
 
     def decide(house: House) -> Sequence[Fact]:
+        replaced = () if corrects is None else facts_of_entry(house, corrects)
+        left = house if corrects is None else _without(house, corrects, now)
         for look in looks:
-            check_look(house, look, today=today)
+            check_look(left, look, today=today)
+            _check_moment(look, now)
         facts = [fact for look in looks for fact in checked_facts(look)]
-        sighted = [one for look in looks for one in finds(look, now)]
-        return [*facts, *answer_in_turn(hotel, house, sighted)]
+        sighted = [one for look in looks for one in _found(look, replaced, now)]
+        return [*facts, *answer_in_turn(hotel, left, sighted)]
 
     return hotel.record(decide, action="record_check", note=note, corrects=corrects)
+
+
+def correct_look(hotel: OpenHotel, entry: int, look: RoomLook, *, reason: str) -> Changes:
+    """Write a room's look of an earlier entry anew; its looks at other rooms stay.
+
+    A find keeps its case and its moment. Raises Refusal("case_moved_on") where more
+    was written down of a case that the entry opened, or an asked look was made: it
+    would all have to be done again.
+    """
+    today, now = hotel.today(), hotel.now()
+
+    def decide(house: House) -> Sequence[Fact]:
+        look_of_entry(house, entry, look.room)
+        if cases := moved_on(house, entry):
+            raise Refusal("case_moved_on", entry=str(entry), case=", ".join(cases))
+        left = _without(house, entry, now)
+        check_look(left, look, today=today)
+        _check_moment(look, now)
+        before = facts_of_entry(house, entry)
+        others = [fact for fact in before if getattr(fact, "room", "") != look.room]
+        stay = [fact for fact in others if isinstance(fact, BedChecked | RoomChecked)]
+        sighted = [fact for fact in others if isinstance(fact, Sighted)]
+        sighted += _found(look, before, now)
+        return [*stay, *checked_facts(look), *answer_in_turn(hotel, left, sighted)]
+
+    return hotel.record(decide, action="record_check", note=reason, corrects=entry)
+
+
+# --- what a find sets going ---------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class SetGoing:
+    """What the finds of a visit set going; empty without a find."""
+
+    cases: tuple[CaseNo, ...] = ()
+    quarantine: tuple[RoomNo, ...] = ()
+    to_look_at: tuple[RoomNo, ...] = ()
+    """The room itself and its neighbours."""
+    by_at: datetime | None = None
+    """By when they are to be looked at."""
+
+
+def preview_finds(hotel: OpenHotel, look: RoomLook, *, corrects: int | None = None) -> SetGoing:
+    """What a visit's finds would set going, were it written down now."""
+    house, now = hotel.house, hotel.now()
+    replaced = () if corrects is None else facts_of_entry(house, corrects)
+    left = house if corrects is None else _without(house, corrects, now)
+    return _set_going(answer_in_turn(hotel, left, _found(look, replaced, now)))
+
+
+def set_going_by(hotel: OpenHotel, entry: int) -> SetGoing:
+    """What an entry set going."""
+    return _set_going(facts_of_entry(hotel.house, entry))
+
+
+def _set_going(facts: Sequence[Fact]) -> SetGoing:
+    asked = [fact for fact in facts if isinstance(fact, CheckAsked)]
+    closed = [fact.room for fact in facts if isinstance(fact, QuarantinePlaced)]
+    return SetGoing(
+        cases=tuple(dict.fromkeys(fact.case for fact in facts if isinstance(fact, Sighted))),
+        quarantine=tuple(dict.fromkeys(closed)),
+        to_look_at=tuple(dict.fromkeys(fact.room for fact in asked)),
+        by_at=min((fact.by_at for fact in asked), default=None),
+    )
+
+
+def _found(look: RoomLook, replaced: Sequence[Fact], now: datetime) -> list[Sighted]:
+    """The finds of a look; what it replaces has given them their case."""
+    cases = {fact.room: fact.case for fact in replaced if isinstance(fact, Sighted)}
+    return [replace(one, case=cases.get(one.room, one.case)) for one in finds(look, now)]
+
+
+def _without(house: House, entry: int, now: datetime) -> House:
+    """The house in which an entry counts no more.
+
+    Else a room that only the replaced entry closed would seem to be closed already.
+    """
+    number = max(house.entries, default=0) + 1
+    return house.add(Entry(number, now, "", "", "", entry, "", ""), ())
+
+
+def _check_moment(look: RoomLook, now: datetime) -> None:
+    if look.found_at is not None and look.found_at > now:
+        raise Refusal("moment_to_come", moment=look.found_at.isoformat())

@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from hotelwatch.core.checks.asked import asked_states
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.checks.looking import BedLook, RoomLook
 from hotelwatch.core.facts import (
@@ -13,15 +14,14 @@ from hotelwatch.core.facts import (
     BedNo,
     CaseNo,
     CheckKind,
-    Entry,
     Fact,
-    Kept,
     RoomChecked,
     RoomNo,
     Sighted,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Entry, Kept
 
 SHOWN_DAYS = 28
 """Checks of so many days are shown to be taken back or corrected; a choice of ours."""
@@ -112,6 +112,21 @@ def entry_scope(house: House, entry: int) -> EntryScope:
     return EntryScope(entry, tuple(dict.fromkeys(rooms)), tuple(dict.fromkeys(cases)))
 
 
+def moved_on(house: House, entry: int) -> tuple[CaseNo, ...]:
+    """Cases of an entry's finds of which more is known than the entry wrote down."""
+    scope = entry_scope(house, entry)
+    # The look that found something answers the wish for its own room.
+    return tuple(
+        case
+        for case in scope.cases
+        if any(row.entry > entry for kind in house.kept for row in house.kept_of_case(kind, case))
+        or any(
+            state.done_on is not None and state.asked.room not in scope.rooms
+            for state in asked_states(house, case)
+        )
+    )
+
+
 def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
     """What an entry says of a room, as it was typed. Refusal("no_such_entry") if nothing."""
     facts = facts_of_entry(house, entry)
@@ -120,6 +135,7 @@ def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
     if not beds and not rooms:
         raise Refusal("no_such_entry", entry=str(entry))
     first: BedChecked | RoomChecked = beds[0] if beds else rooms[0]
+    found_at = [f.seen_at for f in facts if isinstance(f, Sighted) and f.room == room]
     told = {
         fact.bed: BedLook(fact.bed, fact.seen, fact.unseen, fact.found, fact.minutes, fact.noted)
         for fact in beds
@@ -135,6 +151,7 @@ def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
         found=rooms[-1].found if rooms else (),
         asked_by=first.asked_by,
         noted=rooms[-1].noted if rooms else "",
+        found_at=min(found_at, default=None),
     )
 
 

@@ -1,0 +1,237 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from hotelwatch.core.checks.coverage import underside_seen
+from hotelwatch.core.checks.looking import (
+    NOT_ASKED,
+    BedLook,
+    RoomLook,
+    check_look,
+    checked_facts,
+    find,
+    finds,
+    full_look,
+    leave_out,
+)
+from hotelwatch.core.facts import BedChecked, CheckKind, RoomChecked, Sign
+from hotelwatch.core.problems import Refusal
+from tests.build import day, house, moment, rules
+
+WHO = ("Anna", "Boris")
+TODAY = day(40)
+
+
+@pytest.fixture
+def inn():
+    build = house().room("101").bed("A").bed("B", "slats", encased=True)
+    return build.room("102").bed("A").room("103").house
+
+
+def full(inn, room="101", by=WHO, kind=CheckKind.DEEP):
+    return full_look(inn, room, on=TODAY, by=by, kind=kind)
+
+
+def refused(inn, look):
+    with pytest.raises(Refusal) as told:
+        check_look(inn, look, today=TODAY)
+    return told.value.code, told.value.values
+
+
+def with_bed(look, **changed):
+    return replace(look, beds=(replace(look.beds[0], **changed), *look.beds[1:]))
+
+
+# --- the look one begins with -----------------------------------------------------------
+
+
+def test_a_full_look_saw_every_place_but_those_of_the_long_form(inn):
+    look = full(inn)
+    kind = rules().bed_kinds["box_spring"]
+    routine = [place.code for place in kind.places if not place.optional]
+    assert list(look.beds[0].seen) == routine
+    assert look.beds[0].unseen == (f"base_inside:{NOT_ASKED}",)
+    assert "headboard_back" not in look.seen
+    assert look.unseen == (f"headboard_back:{NOT_ASKED}",)
+    assert {bed.bed for bed in look.beds} == {"101/A", "101/B"}
+
+
+def test_an_encased_bed_has_its_own_places_and_minutes(inn):
+    encased = full(inn).beds[1]
+    kind = rules().bed_kinds["slats"]
+    assert set(encased.seen) <= {place.code for place in kind.encased_places}
+    assert encased.minutes == kind.encased_minutes != kind.minutes
+
+
+def test_a_full_look_may_be_written_down_and_counts(inn):
+    look = full(inn)
+    check_look(inn, look, today=TODAY)
+    checks = [fact for fact in checked_facts(look) if isinstance(fact, BedChecked)]
+    assert len(checks) == 2
+    assert all(underside_seen(inn, check) for check in checks)
+
+
+def test_there_is_no_look_at_a_room_that_is_not_there(inn):
+    with pytest.raises(Refusal) as told:
+        full(inn, "999")
+    assert told.value.code == "unknown_room"
+
+
+# --- leaving out and finding ---------------------------------------------------------------
+
+
+def test_a_place_left_out_is_not_seen_and_says_why(inn):
+    look = leave_out(full(inn), "101/A", "base_underside", "no_time")
+    assert "base_underside" not in look.beds[0].seen
+    assert "base_underside:no_time" in look.beds[0].unseen
+    assert look.beds[1] == full(inn).beds[1]
+    check_look(inn, look, today=TODAY)
+    (check, *_) = checked_facts(look)
+    assert not underside_seen(inn, check)
+
+
+def test_a_place_left_out_twice_keeps_the_last_reason(inn):
+    look = leave_out(full(inn), "101/A", "base_underside", "no_time")
+    look = leave_out(look, "101/A", "base_underside", "fixed_to_floor")
+    told = [text for text in look.beds[0].unseen if text.startswith("base_underside")]
+    assert told == ["base_underside:fixed_to_floor"]
+
+
+def test_a_place_of_the_room_is_left_out_of_the_room_alone(inn):
+    look = leave_out(full(inn), "", "seats", "guest_belongings")
+    assert "seats" not in look.seen
+    assert "seats:guest_belongings" in look.unseen
+    assert look.beds == full(inn).beds
+
+
+@pytest.mark.parametrize(("bed", "place"), [("101/A", "base_inside"), ("", "headboard_back")])
+def test_where_something_is_found_somebody_looked(inn, bed, place):
+    look = find(full(inn), bed, place, Sign.EGGS)
+    told = look.beds[0] if bed else look
+    assert place in told.seen
+    assert not any(text.startswith(f"{place}:") for text in told.unseen)
+    assert f"{place}:eggs" in told.found
+    check_look(inn, look, today=TODAY)
+
+
+def test_a_place_seen_already_is_not_seen_twice(inn):
+    look = find(full(inn), "101/A", "mattress_top", Sign.EGGS)
+    assert look.beds[0].seen.count("mattress_top") == 1
+
+
+# --- what can't be true ----------------------------------------------------------------------
+
+
+def test_the_room_and_the_bed_must_be_in_use(inn):
+    assert refused(inn, replace(full(inn), room="999"))[0] == "unknown_room"
+    told = replace(full(inn), beds=full(inn, "102").beds)
+    assert refused(inn, told) == ("unknown_bed", {"bed": "102/A", "room": "101"})
+
+
+def test_nobody_looks_tomorrow(inn):
+    look = replace(full(inn), checked_on=day(41))
+    assert refused(inn, look) == ("day_to_come", {"day": day(41).isoformat()})
+
+
+@pytest.mark.parametrize("by", [(), ("",), ("Anna", " ")])
+def test_somebody_looked(inn, by):
+    assert refused(inn, replace(full(inn), by=by))[0] == "who_looked_missing"
+
+
+def test_a_look_says_something(inn):
+    empty = RoomLook("103", TODAY, CheckKind.DEEP, WHO, ())
+    assert refused(inn, empty)[0] == "nothing_looked_at"
+
+
+@pytest.mark.parametrize("field", ["seen", "unseen", "found"])
+def test_a_place_belongs_to_the_bed_as_it_is_built(inn, field):
+    told = ("divan_drawers:eggs",) if field != "seen" else ("divan_drawers",)
+    code, values = refused(inn, with_bed(full(inn), **{field: told}))
+    assert (code, values["place"]) == ("unknown_place", "divan_drawers")
+
+
+def test_a_place_is_not_both_seen_and_left(inn):
+    look = full(inn)
+    look = with_bed(look, unseen=(*look.beds[0].unseen, "mattress_top:no_time"))
+    assert refused(inn, look)[0] == "seen_and_not_seen"
+
+
+def test_nothing_is_found_where_nobody_looked(inn):
+    look = leave_out(full(inn), "101/A", "mattress_top", "no_time")
+    assert refused(inn, with_bed(look, found=("mattress_top:eggs",)))[0] == "found_but_not_seen"
+
+
+def test_a_place_left_says_why(inn):
+    look = leave_out(full(inn), "101/A", "mattress_top", "")
+    assert refused(inn, look)[0] == "why_not_seen_missing"
+
+
+def test_a_sign_is_one_of_the_list(inn):
+    look = with_bed(full(inn), found=("mattress_top:smell",))
+    assert refused(inn, look) == ("unknown_sign", {"where": "101/A", "sign": "smell"})
+
+
+def test_one_person_cannot_have_stood_a_mattress(inn):
+    # Two to stand a mattress or a base: common practice, no source.
+    code, values = refused(inn, full(inn, by=("Anna",)))
+    assert (code, values["people"]) == ("needs_two_people", "2")
+    alone = full(inn, by=("Anna",))
+    for bed in alone.beds:
+        described = inn.beds[bed.bed]
+        kind = rules().bed_kinds[described.kind]
+        for place in kind.places_of(encased=described.encased):
+            if place.people > 1:
+                alone = leave_out(alone, bed.bed, place.code, "no_second_person")
+    check_look(inn, alone, today=TODAY)
+
+
+def test_the_rooms_own_places_are_held_to_the_same(inn):
+    look = replace(full(inn), seen=(*full(inn).seen, "headboard_back"), unseen=())
+    check_look(inn, look, today=TODAY)
+    assert refused(inn, replace(look, by=("Anna",), beds=()))[0] == "needs_two_people"
+    assert refused(inn, replace(full(inn), seen=("base_edge",)))[0] == "unknown_place"
+
+
+# --- as facts ----------------------------------------------------------------------------------
+
+
+def test_a_look_becomes_a_check_of_each_bed_and_of_the_room(inn):
+    look = replace(full(inn), asked_by="2026-001", noted="Lamp broken")
+    *beds, room = checked_facts(look)
+    assert [(fact.bed, fact.room, fact.by) for fact in beds] == [
+        ("101/A", "101", WHO),
+        ("101/B", "101", WHO),
+    ]
+    assert {fact.asked_by for fact in (*beds, room)} == {"2026-001"}
+    assert isinstance(room, RoomChecked)
+    assert (room.seen, room.noted) == (look.seen, "Lamp broken")
+
+
+def test_without_a_word_on_the_room_there_is_no_check_of_it(inn):
+    look = replace(full(inn), seen=(), unseen=(), found=())
+    assert all(isinstance(fact, BedChecked) for fact in checked_facts(look))
+
+
+def test_each_sign_is_a_sighting_of_no_case_yet(inn):
+    look = find(full(inn), "101/B", "slat_ends", Sign.DARK_SPOTS)
+    look = find(look, "", "seats", Sign.DEAD_INSECT)
+    told = [
+        (one.case, one.bed, one.place, one.sign, one.seen_by, one.seen_at)
+        for one in finds(look, moment(40))
+    ]
+    assert told == [
+        ("", "101/B", "slat_ends", Sign.DARK_SPOTS, "Anna, Boris", moment(40)),
+        ("", "", "seats", Sign.DEAD_INSECT, "Anna, Boris", moment(40)),
+    ]
+
+
+def test_a_find_has_the_moment_that_was_given(inn):
+    look = replace(find(full(inn), "", "seats", Sign.EGGS), found_at=moment(39))
+    assert [one.seen_at for one in finds(look, moment(40))] == [moment(39)]
+
+
+def test_a_clean_look_sees_nothing(inn):
+    assert finds(full(inn), moment(40)) == ()
+    assert BedLook("101/A", ()).found == ()
