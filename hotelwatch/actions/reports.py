@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, whole_house
-from hotelwatch.core.cases.desk import DeskList, desk_list
+from hotelwatch.core.cases.desk import DeskList, desk_list, lets_against_blocks
 from hotelwatch.core.days import month_of
 from hotelwatch.core.facts import MonthClosed
 from hotelwatch.core.house import House
@@ -70,17 +70,25 @@ def _as_printed(found: Verification) -> RecordProof:
     )
 
 
-def close_month(hotel: OpenHotel, month: str) -> Changes:
-    """Make a month's book final; what is written down later stands in a later book."""
+def close_month(hotel: OpenHotel, month: str, *, note: str = "") -> Changes:
+    """Make a month's book final; what is written down later stands in a later book.
+
+    Refusal("month_not_over"), ("month_closed_already"), or ("lets_need_note") where a
+    room was let although it was blocked and ``note`` does not say how that came.
+    """
     if month >= month_of(hotel.today()):
         raise Refusal("month_not_over", month=month)
 
     def decide(house: House) -> tuple[MonthClosed, ...]:
         if any(closed.month == month for closed in house.all_of(MonthClosed)):
             raise Refusal("month_closed_already", month=month)
+        lets = lets_against_blocks(house, hotel.now())
+        rooms = sorted({let.room for let in lets if month_of(let.first_night) == month})
+        if rooms and not note.strip():
+            raise Refusal("lets_need_note", month=month, rooms=", ".join(rooms))
         return (MonthClosed(month),)
 
-    return hotel.record(decide, action="close_month")
+    return hotel.record(decide, action="close_month", note=note)
 
 
 def check_file(hotel_file: Path, printed: Mapping[int, str] | None = None) -> Verification:

@@ -118,15 +118,18 @@ def _file_name(text: str) -> str:
 @click.argument("month", metavar="YYYY-MM")
 @click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
 @click.option("--close", is_flag=True, help="Make the month's book final.")
+@click.option("--note", default="", help="How a blocked room came to be let, if one was.")
 @by_option
-def month_book(hotel_file: Path, month: str, *, target: Path | None, close: bool, by: str) -> None:
+def month_book(
+    hotel_file: Path, month: str, *, target: Path | None, close: bool, note: str, by: str
+) -> None:
     """Write a month's workbook."""
     desk = desk_at_hand()
     target = target or hotel_file.with_name(f"{hotel_file.stem}-{month}.xlsx")
     with said_plainly():
         if close:
             with opened(hotel_file, by) as hotel:
-                reports.close_month(hotel, month)
+                reports.close_month(hotel, month, note=note)
         reports.write_book(hotel_file, desk.rules(), month, target, desk.clock())
     click.echo(_("{month}: {file}").format(month=month_text(month), file=target))
 

@@ -237,6 +237,10 @@ MONTHS: dict[str, Pair] = {
         m("{month} is not over yet."),
         m("Close it on the first day of the next month or later."),
     ),
+    "lets_need_note": (
+        m("{rooms} was let in {month} although it was blocked."),
+        m("Write how that came, then close the month."),
+    ),
     "month_closed_already": (
         m("{month} is closed already."),
         m("What is written down later stands in a later month's book."),

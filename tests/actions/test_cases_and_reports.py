@@ -27,9 +27,11 @@ from hotelwatch.core.facts import (
     QuarantineLifted,
     Sighted,
     Sign,
+    StaysImported,
     TreatmentRecorded,
 )
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.store.photos import photo_path
 from tests.build import rules
@@ -207,3 +209,19 @@ def test_a_month_is_closed_once_and_only_when_it_is_over(hotel, clock, tmp_path)
     told = write_book(hotel.path, rules(), "2026-03", tmp_path / "march.xlsx", hotel.now())
     assert told.account.closed_by == "maria"
     assert check_file(hotel.path).is_sound
+
+
+def test_a_month_in_which_a_blocked_room_was_let_is_closed_with_a_note_only(hotel, clock):
+    # Check case K15 of common practice: such a month can't be signed without a note.
+    log_sighting(hotel, sighted(hotel, "102"))
+    clock.moment += timedelta(days=2)
+    today = hotel.today()
+    stay = Stay("b1", "102", "", today, today + timedelta(days=1), StayStatus.IN_HOUSE)
+    hotel.record_stays([stay], StaysImported("list.csv", "0" * 64, today, 1, 0))
+    clock.moment += timedelta(days=30)
+    with pytest.raises(Refusal) as refused:
+        close_month(hotel, "2026-03")
+    assert code_of(refused) == "lets_need_note"
+    assert refused.value.values["rooms"] == "102"
+    close_month(hotel, "2026-03", note="Sold by phone before the list reached the desk.")
+    assert hotel.house.entries[max(hotel.house.entries)].note.startswith("Sold by phone")

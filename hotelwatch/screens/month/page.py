@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
+    QLineEdit,
     QPushButton,
     QSplitter,
     QVBoxLayout,
@@ -56,12 +57,17 @@ class MonthPage(QWidget):
         self.write.clicked.connect(self._ask_where)
         self.close_it = QPushButton(_("&Close the month…"))
         self.close_it.clicked.connect(self._ask_to_close)
+        self.note = QLineEdit()
+        self.note.setAccessibleName(_("Note on the closing"))
+        self.note.setPlaceholderText(_("How a blocked room came to be let"))
+        self.note.hide()
         top = QHBoxLayout()
         label = QLabel(_("&Month"))
         label.setBuddy(self.months)
         top.addWidget(label)
         top.addWidget(self.months)
         top.addStretch(1)
+        top.addWidget(self.note, 2)
         top.addWidget(self.close_it)
         top.addWidget(self.write)
         both = QSplitter()
@@ -115,6 +121,7 @@ class MonthPage(QWidget):
         self.due.show_rows(figures.rows.due)
         self.told.setText(" ".join([*opening_lines(figures), self._closing(figures)]))
         account = figures.account
+        self.note.setVisible(bool(figures.counts.lets_against) and account.closed_at is None)
         self.close_it.setEnabled(account.is_complete and account.closed_at is None)
         self.close_it.setToolTip("" if account.is_complete else _("The month is not over yet."))
 
@@ -168,7 +175,7 @@ class MonthPage(QWidget):
 
     def _close(self) -> None:
         with self._context.notices.refusals():
-            close_month(self._context.hotel, self.months.currentData())
+            close_month(self._context.hotel, self.months.currentData(), note=self.note.text())
 
 
 def _titled(title: str, table: QWidget) -> QWidget:
