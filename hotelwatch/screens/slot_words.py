@@ -50,15 +50,14 @@ def work_text(row: SlotRow) -> str:
 def why_text(row: SlotRow) -> str:
     """Why a room stands on a sheet: a case asks for it, or it is due."""
     if row.asked_by:
-        asked = _("Case {case} asks").format(case=row.asked_by)
         if row.due_on is None or row.is_done:
-            return asked
-        return _("{asked}, by {day}").format(asked=asked, day=short_day_text(row.due_on))
+            return _("Case {case}").format(case=row.asked_by)
+        said = _("Case {case}, late: by {day}") if row.is_late else _("Case {case}, by {day}")
+        return said.format(case=row.asked_by, day=short_day_text(row.due_on))
     if row.is_done or row.due_on is None:
         return _("Cycle")
-    if row.is_late:
-        return _("Overdue since {day}").format(day=short_day_text(row.due_on))
-    return _("Due by {day}").format(day=short_day_text(row.due_on))
+    said = _("Late: due by {day}") if row.is_late else _("Due by {day}")
+    return said.format(day=short_day_text(row.due_on))
 
 
 def why_tone(row: SlotRow) -> Tone | None:

@@ -7,8 +7,9 @@ from zoneinfo import ZoneInfo
 
 from babel import Locale
 from babel.core import UnknownLocaleError
-from babel.dates import format_date
+from babel.dates import format_date, get_day_names
 
+from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.wording import language
 from hotelwatch.wording.language import _, ngettext
 
@@ -33,6 +34,11 @@ def day_text(day: date) -> str:
 def short_day_text(day: date) -> str:
     """A day without its year, as "Wed 25 Nov"."""
     return format_date(day, "EEE d MMM", locale=locale())
+
+
+def weekday_short(code: str) -> str:
+    """A weekday's code as a calendar's head has it: "Mon"."""
+    return get_day_names("abbreviated", locale=locale())[WEEKDAYS.index(code)]
 
 
 def month_text(month: str) -> str:

@@ -49,6 +49,11 @@ class AskedRoom:
     is_planned_late: bool
     """Whether that slot lies after the deadline's day."""
 
+    @property
+    def is_at_risk(self) -> bool:
+        """Whether, not late yet, it stands on no sheet in time."""
+        return not self.is_late and (self.planned is None or self.is_planned_late)
+
 
 @dataclass(frozen=True, slots=True)
 class Overdue:

@@ -42,7 +42,8 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
-LEFT_PX, RIGHT_PX = 430, 640
+LEFT_PX, RIGHT_PX = 420, 650
+DAYS_PX = 120
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,7 @@ class PlanPane(QWidget):
         self.days = QSpinBox()
         self.days.setRange(int(figures.plan_days.low), int(figures.plan_days.high))
         self.days.setValue(int(figures.plan_days.value))
+        self.days.setMinimumWidth(DAYS_PX)
         self.make_draft = QPushButton(_("&Draft a round"))
         self.publish = QPushButton(_("&Publish"))
         self.throw_away = QPushButton(_("Thro&w away"))

@@ -18,7 +18,7 @@ from hotelwatch.screens.slot_words import (
     work_text,
 )
 from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.wording.dates import minutes_text, short_day_text
+from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.reasons import opening_text, why_not_sentence
 
@@ -73,7 +73,7 @@ def sums_table(draft: Callable[[], object]) -> RowTable[SumRow]:
             ),
             Column[SumRow](_("Team"), lambda row: row.team or _("All teams")),
             Column[SumRow](_("Rooms"), _rooms_text, sort=lambda row: row.rooms),
-            Column[SumRow](_("Time used"), _time_text, sort=lambda row: row.used),
+            Column[SumRow](_("Minutes"), _minutes_text, sort=lambda row: row.used),
         ],
         key=lambda row: (row.on, row.team),
         name=_("Sheets by day and team"),
@@ -133,12 +133,10 @@ def _rooms_text(row: SumRow) -> str:
     return str(row.rooms)
 
 
-def _time_text(row: SumRow) -> str:
+def _minutes_text(row: SumRow) -> str:
     if not row.minutes:
-        return minutes_text(row.used)
-    return _("{used} of {minutes}").format(
-        used=minutes_text(row.used), minutes=minutes_text(row.minutes)
-    )
+        return str(row.used)
+    return _("{used} of {minutes}").format(used=row.used, minutes=row.minutes)
 
 
 def _why_not_text(row: LeftOut) -> str:

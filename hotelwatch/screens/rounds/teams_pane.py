@@ -26,7 +26,7 @@ from hotelwatch.screens.forms import Form
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
-from hotelwatch.wording.dates import minutes_text
+from hotelwatch.wording.dates import minutes_text, weekday_short
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 
@@ -56,7 +56,7 @@ class TeamsPane(QWidget):
         self.minutes = self.form.add(_("M&inutes a day"), QSpinBox())
         self.minutes.setRange(1, LONGEST_TEAM_DAY)
         self.minutes.setSingleStep(5)
-        self.weekdays = {code: QCheckBox(label(code)) for code in WEEKDAYS}
+        self.weekdays = {code: _weekday_box(code) for code in WEEKDAYS}
         self.days = self.form.add(_("Works on"), _in_a_grid(list(self.weekdays.values())))
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
@@ -187,6 +187,12 @@ class TeamsPane(QWidget):
             self._context.notices.done(_("{team} is out of use.").format(team=team.team))
 
 
+def _weekday_box(code: str) -> QCheckBox:
+    box = QCheckBox(weekday_short(code))
+    box.setAccessibleName(label(code))
+    return box
+
+
 def _in_a_grid(boxes: list[QCheckBox]) -> QWidget:
     holder = QWidget()
     holder.setFocusProxy(boxes[0])
@@ -220,4 +226,4 @@ def _teams_table() -> RowTable[TeamDescribed]:
 
 
 def _days_text(team: TeamDescribed) -> str:
-    return ", ".join(label(code) for code in WEEKDAYS if code in team.works_on)
+    return ", ".join(weekday_short(code) for code in WEEKDAYS if code in team.works_on)

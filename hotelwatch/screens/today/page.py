@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -27,8 +27,9 @@ from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
 EVERY_MINUTE_MS = 60_000
-LEFT_PX, RIGHT_PX = 520, 530
+LEFT_PX, RIGHT_PX = 540, 520
 UPPER_PX, LOWER_PX = 310, 150
+QUARANTINE_LINES = 7
 
 
 class TodayPage(QWidget):
@@ -51,8 +52,8 @@ class TodayPage(QWidget):
         self.next_step = NextStep()
         self.begin = NextStep()
         self.print_sheets = QPushButton(_("&Print today's sheets…"))
-        self.record_asked = QPushButton(_("&Record a look"))
-        self.record_slot = QPushButton(_("Re&cord a look"))
+        self.record_asked = QPushButton(_("&Record a check"))
+        self.record_slot = QPushButton(_("Re&cord a check"))
         self.open_case = QPushButton(_("Open the ca&se"))
         self._connect()
         self._lay_out()
@@ -88,6 +89,12 @@ class TodayPage(QWidget):
         self._count_quarantine(closed)
         self._count_overdue(overdue(house, today))
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Leave room for rows of the new size."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "quarantine"):
+            self._leave_room()
+
     def focus_room(self, room: RoomNo) -> None:
         """Give a room the place wherever it stands on this page."""
         self.slots.show_all()
@@ -118,7 +125,11 @@ class TodayPage(QWidget):
         for step in (self.begin, self.next_step):
             step.wanted.connect(self._go)
 
+    def _leave_room(self) -> None:
+        self.quarantine.setMinimumHeight(self.fontMetrics().height() * QUARANTINE_LINES)
+
     def _lay_out(self) -> None:
+        self._leave_room()
         self.print_sheets.setProperty("role", MAIN)
         numbers = QHBoxLayout()
         numbers.setSpacing(10)
@@ -167,14 +178,12 @@ class TodayPage(QWidget):
 
     def _count_asked(self, rows: tuple[AskedRoom, ...]) -> None:
         late = sum(row.is_late for row in rows)
-        today = sum(row.is_due_today and not row.is_late for row in rows)
-        if late:
-            detail = _("{n} late").format(n=late)
-        elif today:
-            detail = _("{n} due today").format(n=today)
-        else:
-            detail = _("None is late")
-        self.asked_number.say(str(len(rows)), detail, presses=late > 0)
+        at_risk = sum(row.is_at_risk for row in rows)
+        said = [_("{n} late").format(n=late)] if late else []
+        said += [_("{n} not planned in time").format(n=at_risk)] if at_risk else []
+        self.asked_number.say(
+            str(len(rows)), ", ".join(said) or _("None is late"), presses=bool(said)
+        )
 
     def _count_slots(self, rows: tuple[SlotRow, ...]) -> None:
         done = sum(row.is_done for row in rows)

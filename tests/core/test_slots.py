@@ -1,0 +1,361 @@
+"""What stands on sheets and how far it is; what a day asks for; cycles; rooms in quarantine."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hotelwatch.core.cases.quarantined import quarantine_rows
+from hotelwatch.core.checks.cycles import cycle_rows
+from hotelwatch.core.checks.slots import (
+    SlotState,
+    is_looked_at,
+    published_rows,
+    quarantining,
+    sheet_sums,
+)
+from hotelwatch.core.checks.today import (
+    Lack,
+    asked_rooms,
+    keeps_from_planning,
+    overdue,
+    what_lacks,
+)
+from hotelwatch.core.facts import (
+    CaseNo,
+    CheckAsked,
+    CycleChosen,
+    QuarantineLifted,
+    QuarantinePlaced,
+    RoomChecked,
+    RoomNo,
+    RoundPublished,
+    Scope,
+    Sighted,
+    Sign,
+    SlotPublished,
+    StaysImported,
+    TeamName,
+)
+from hotelwatch.core.facts import CheckKind as Kind
+from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
+from hotelwatch.core.rounds.planner import Wish, plan_rounds
+from hotelwatch.core.stays.openings import occupancy
+from tests.build import day, house, moment
+
+CASE = CaseNo("2026-001")
+
+
+def slot(room, *beds, on=0, team="blue", position=1, asked_by=""):
+    labels = tuple(f"{room}/{letter}" for letter in beds)
+    return SlotPublished(day(on), TeamName(team), position, RoomNo(room), labels, 20, asked_by)
+
+
+def published(built, *slots, until=9):
+    return built.record(RoundPublished(day(0), day(until)), *slots)
+
+
+def rows(built, on=0, until=9):
+    seen = occupancy(built.house, day(on))
+    return published_rows(
+        built.house, seen, from_on=day(on), until_on=day(until), now=moment(on, 12)
+    )
+
+
+def states(built, on=0):
+    return {row.room: row.state for row in rows(built, on)}
+
+
+def sighted(room, case=CASE, number=0):
+    return Sighted(case, RoomNo(room), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(number, 1))
+
+
+# --- slots -----------------------------------------------------------------------------
+
+
+def test_a_slot_is_done_once_every_bed_was_looked_at_that_day():
+    built = house().team("blue")
+    built.room("101").bed("A").bed("B")
+    published(built, slot("101", "A", "B"))
+    assert states(built) == {"101": SlotState.TO_DO}
+    built.checked("A", day(0))
+    assert states(built) == {"101": SlotState.TO_DO}
+    built.checked("B", day(-1))
+    assert not rows(built)[0].is_done
+    built.checked("B", day(0))
+    assert states(built) == {"101": SlotState.LOOKED_AT}
+
+
+def test_a_look_that_left_an_underside_out_has_gaps():
+    built = house().team("blue")
+    built.room("101").bed("A")
+    published(built, slot("101", "A"))
+    built.checked("A", day(0), seen=("mattress_top",))
+    (row,) = rows(built)
+    assert row.state is SlotState.WITH_GAPS
+    assert row.is_done
+
+
+def test_a_bed_that_left_the_roster_keeps_no_slot_open():
+    built = house().team("blue")
+    built.room("101").bed("A").bed("B")
+    published(built, slot("101", "A", "B"))
+    built.checked("A", day(0))
+    gone = built.house.beds["101/B"]
+    built.record(type(gone)(gone.bed, gone.room, gone.kind, in_use=False))
+    assert states(built) == {"101": SlotState.LOOKED_AT}
+
+
+def test_a_room_without_beds_is_done_once_the_room_was_looked_at():
+    built = house().team("blue")
+    built.room("101")
+    published(built, slot("101"))
+    assert not is_looked_at(built.house, slot("101"))
+    built.record(RoomChecked(RoomNo("101"), day(0), Kind.ASKED, ("anna",), ("seats",)))
+    assert is_looked_at(built.house, slot("101"))
+
+
+def test_quarantine_closes_a_slot_unless_its_own_case_asked():
+    built = house().team("blue").room("101").bed("A")
+    published(built, slot("101", "A"))
+    built.record(QuarantinePlaced(RoomNo("101"), CASE, moment(0, 8), "sighting"))
+    assert states(built) == {"101": SlotState.IN_QUARANTINE}
+    published(built, slot("101", "A", asked_by=CASE))
+    assert states(built) == {"101": SlotState.TO_DO}
+
+
+def test_a_stay_through_the_day_closes_a_slot():
+    built = house().team("blue").room("101").bed("A").stays(("101", -1, 3))
+    published(built, slot("101", "A"), slot("101", "A", on=3))
+    assert [(row.state, row.opening is None) for row in rows(built)] == [
+        (SlotState.GUEST_STAYS, True),
+        (SlotState.TO_DO, False),
+    ]
+
+
+def test_a_slot_is_due_with_its_earliest_bed_and_late_after_that_day():
+    built = house().team("blue")
+    built.room("101").bed("A").bed("B").checked("A", day(-89)).checked("B", day(-80))
+    published(built, slot("101", "A", "B", on=2), slot("101", "A", "B", on=3))
+    assert [(row.due_on, row.is_late) for row in rows(built)] == [
+        (day(2), False),
+        (day(2), True),
+    ]
+
+
+def test_an_asked_slot_is_due_on_the_day_of_its_deadline():
+    built = house().team("blue").room("101").bed("A")
+    built.record(sighted("101"), CheckAsked(CASE, RoomNo("101"), ("sighting",), moment(1)))
+    published(built, slot("101", "A", asked_by=CASE, on=2))
+    (row,) = rows(built)
+    assert (row.due_on, row.is_late) == (day(1), True)
+
+
+def test_rooms_gone_and_days_outside_are_left_out():
+    built = house().team("blue").room("101").bed("A")
+    published(built, slot("101", "A", on=1), slot("999", "A"), slot("101", "A", on=4))
+    assert [row.on for row in rows(built, until=3)] == [day(1)]
+
+
+@given(st.lists(st.tuples(st.integers(0, 3), st.sampled_from(("blue", "red"))), max_size=12))
+def test_sums_hold_every_row_once(places):
+    built = house().team("blue", 90).room("101").bed("A")
+    slots = [
+        slot("101", "A", on=on, team=team, position=n) for n, (on, team) in enumerate(places, 1)
+    ]
+    found = rows(published(built, *slots))
+    sums = sheet_sums(built.house, found)
+    assert sum(one.rooms for one in sums) == len(found) == len(places)
+    assert sum(one.used for one in sums) == 20 * len(places)
+    assert {one.minutes for one in sums if one.team == "red"} <= {0}  # a team no longer in use
+    assert len({(one.on, one.team) for one in sums}) == len(sums)
+
+
+def test_quarantines_name_every_case_and_end_with_their_lifting():
+    other = CaseNo("2026-002")
+    built = house().room("101")
+    for case in (CASE, other):
+        built.record(QuarantinePlaced(RoomNo("101"), case, moment(0), "sighting"))
+    built.record(QuarantineLifted(RoomNo("101"), other, moment(2), "anna", conditions_met=True))
+    assert quarantining(built.house, moment(1)) == {"101": {CASE, other}}
+    assert quarantining(built.house, moment(2)) == {"101": {CASE}}
+    assert quarantining(built.house, moment(-1)) == {}
+
+
+# --- drafts ---------------------------------------------------------------------------------
+
+
+def test_a_drafts_sums_show_teams_without_a_room_too():
+    built = house().team("blue", 100).team("red", 50, works_on=("tue",))
+    built.room("101").bed("A").checked("A", day(-91))
+    seen = occupancy(built.house, day(0))
+    plan = plan_rounds(built.house, seen, Wish(day(0), 2, moment(0)))
+    found = draft_rows(built.house, seen, plan, now=moment(0))
+    told = [
+        (one.on, one.team, one.rooms, one.used, one.minutes)
+        for one in draft_sums(built.house, plan, found)
+    ]
+    assert told == [
+        (day(0), "blue", 1, 20, 100),
+        (day(1), "blue", 0, 0, 100),
+        (day(1), "red", 0, 0, 50),
+    ]
+    assert first_day(found) == day(0)
+    assert first_day(()) is None
+
+
+def test_a_teams_rooms_ahead_are_those_of_today_and_later():
+    built = house().team("blue").room("101").bed("A")
+    published(built, *(slot("101", "A", on=n) for n in (0, 1, 2)), slot("101", team="red", on=2))
+    assert slots_ahead(built.house, TeamName("blue"), day(1)) == 2
+
+
+# --- what a day asks for ------------------------------------------------------------------
+
+
+def test_rooms_that_cases_want_stand_once_with_every_wish_and_their_next_slot():
+    other = CaseNo("2026-002")
+    built = house().team("blue")
+    built.room("101").bed("A")
+    built.room("102").bed("A")
+    built.record(
+        sighted("102"),
+        sighted("101", other),
+        CheckAsked(CASE, RoomNo("101"), ("shares_wall",), moment(1)),
+        CheckAsked(other, RoomNo("101"), ("sighting",), moment(0, 20)),
+        CheckAsked(CASE, RoomNo("102"), ("sighting",), moment(1)),
+    )
+    published(built, slot("101", "A", on=1, asked_by=other))
+    first, second = asked_rooms(built.house, moment(0, 12))
+    assert (first.room, first.by_at) == ("101", moment(0, 20))
+    assert [(w.case, w.source, w.reasons) for w in first.wishes] == [
+        (other, "101", ("sighting",)),
+        (CASE, "102", ("shares_wall",)),
+    ]
+    assert (first.is_late, first.is_due_today, first.is_planned_late) == (False, True, True)
+    assert first.is_at_risk
+    assert (second.room, second.planned, second.is_at_risk) == ("102", None, True)
+    assert asked_rooms(built.house, moment(0, 21))[0].is_late
+
+
+def test_a_room_planned_in_time_is_at_no_risk():
+    built = house().team("blue").room("101").bed("A")
+    built.record(sighted("101"), CheckAsked(CASE, RoomNo("101"), ("sighting",), moment(1)))
+    published(built, slot("101", "A", asked_by=CASE))
+    (row,) = asked_rooms(built.house, moment(0, 12))
+    assert row.is_planned_today
+    assert not row.is_at_risk
+
+
+def test_what_is_overdue_is_counted_by_bed_with_the_oldest():
+    built = house()
+    built.room("101").bed("A").bed("B").checked("A", day(-92)).checked("B", day(-91))
+    built.room("102").bed("A").checked("A", day(-100))
+    found = overdue(built.house, day(0))
+    assert (found.beds, found.rooms) == (2, 2)
+    assert found.oldest is not None
+    assert found.oldest.bed == "102/A"
+    assert overdue(built.house, day(-90)).oldest is None
+
+
+def test_what_lacks_is_told_in_the_order_in_which_one_sets_up():
+    built = house()
+    told = [what_lacks(built.house, day(0))]
+    built.room("101").bed("A")
+    told.append(what_lacks(built.house, day(0)))
+    built.record(StaysImported("b.csv", "0", day(0), 0, 0))
+    told.append(what_lacks(built.house, day(0)))
+    built.team("blue")
+    told.append(what_lacks(built.house, day(0)))
+    published(built, slot("101", "A", on=1))
+    told.append(what_lacks(built.house, day(0)))
+    assert told == list(Lack)
+    assert what_lacks(built.house, day(1)) is None
+
+
+def test_a_round_can_be_drafted_without_bookings_but_not_without_a_team():
+    built = house()
+    assert keeps_from_planning(built.house) is Lack.NO_ROSTER
+    built.room("101")
+    assert keeps_from_planning(built.house) is Lack.NO_TEAM
+    built.team("blue")
+    assert keeps_from_planning(built.house) is None
+
+
+# --- cycles ---------------------------------------------------------------------------------
+
+
+def test_each_cycle_tells_whether_it_was_chosen_or_follows():
+    built = house()
+    built.room("101", room_type="Twin").bed("A").bed("B")
+    built.room("102", room_type="Twin").bed("A")
+    built.room("103", room_type="Suite").bed("A")
+    built.room("104").bed("A")
+
+    def told():
+        return [(r.scope, r.which, r.rooms, r.beds, r.cycle_days, r.is_chosen) for r in cycles()]
+
+    def cycles():
+        return cycle_rows(built.house)
+
+    assert told() == [
+        (Scope.HOUSE, "", 4, 5, 91, False),
+        (Scope.ROOM_TYPE, "Suite", 1, 1, 91, False),
+        (Scope.ROOM_TYPE, "Twin", 2, 3, 91, False),
+    ]
+    built.record(CycleChosen(Scope.HOUSE, "", 60), CycleChosen(Scope.ROOM_TYPE, "Twin", 30))
+    built.record(CycleChosen(Scope.ROOM, "101", 7))
+    assert told() == [
+        (Scope.HOUSE, "", 4, 5, 60, True),
+        (Scope.ROOM_TYPE, "Suite", 1, 1, 60, False),
+        (Scope.ROOM_TYPE, "Twin", 2, 3, 30, True),
+        (Scope.ROOM, "101", 1, 2, 7, True),
+    ]
+    built.record(CycleChosen(Scope.ROOM_TYPE, "Twin", 0), CycleChosen(Scope.ROOM, "101", 0))
+    assert told()[2:] == [(Scope.ROOM_TYPE, "Twin", 2, 3, 60, False)]
+
+
+@pytest.mark.parametrize("room", ["101", "102", "103"])
+def test_a_rows_cycle_is_the_one_that_its_rooms_have(room):
+    built = house()
+    built.room("101", room_type="Twin")
+    built.room("102", room_type="Suite")
+    built.room("103")
+    built.record(CycleChosen(Scope.ROOM_TYPE, "Twin", 30), CycleChosen(Scope.HOUSE, "", 60))
+    by_type = {row.which: row.cycle_days for row in cycle_rows(built.house)}
+    assert built.house.cycle_of(RoomNo(room)) == by_type[built.house.rooms[room].room_type]
+
+
+# --- rooms in quarantine ------------------------------------------------------------------
+
+
+def test_a_room_in_quarantine_shows_the_step_that_concerns_it():
+    built = house()
+    built.room("101").bed("A")
+    built.room("102").bed("A")
+    built.record(
+        sighted("101"),
+        QuarantinePlaced(RoomNo("101"), CASE, moment(0, 2), "sighting"),
+        CheckAsked(CASE, RoomNo("102"), ("shares_wall",), moment(0, 5)),
+        CheckAsked(CASE, RoomNo("101"), ("sighting",), moment(0, 9)),
+    )
+    (row,) = quarantine_rows(built.house, moment(0, 12))
+    assert (row.room, row.case, row.step.code) == ("101", CASE, "check_room")
+    assert row.step.is_late(moment(0, 12))
+    built.record(QuarantineLifted(RoomNo("101"), CASE, moment(0, 13), "anna", conditions_met=True))
+    assert quarantine_rows(built.house, moment(0, 14)) == ()
+    assert len(quarantine_rows(built.house, moment(0, 12))) == 1
+
+
+def test_the_room_whose_step_is_due_first_leads():
+    built = house()
+    built.room("101").bed("A")
+    built.room("102").bed("A")
+    for room, case, hour in (("101", CASE, 9), ("102", CaseNo("2026-002"), 5)):
+        built.record(
+            sighted(room, case),
+            QuarantinePlaced(RoomNo(room), case, moment(0, 2), "sighting"),
+            CheckAsked(case, RoomNo(room), ("sighting",), moment(0, hour)),
+        )
+    assert [row.room for row in quarantine_rows(built.house, moment(0, 4))] == ["102", "101"]
