@@ -51,6 +51,9 @@ class Column(Generic[R]):
     """Right-aligned, for numbers."""
     hint: Callable[[R], str] | None = None
     """What the pointer shows resting on the cell."""
+    wraps: bool = False
+    """Takes the width that the others leave, and as many lines as its text then needs.
+    For tables of few rows: every row is measured."""
 
 
 def folded(text: str) -> str:

@@ -38,7 +38,7 @@ from PySide6.QtCore import (
     QTimer,
     Signal,
 )
-from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
+from PySide6.QtGui import QAction, QGuiApplication, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -62,6 +62,7 @@ R = TypeVar("R")
 TYPING_PAUSE_MS = 150
 ROWS_MEASURED = 60
 WIDEST_PX = 460
+LEAST_WRAPPED_PX = 130
 ROW_AIR_PX = 14
 
 
@@ -101,12 +102,15 @@ class RowTable(QWidget, Generic[R]):
         self._typed.timeout.connect(self._narrow)
         self._fitting = QTimer(self, singleShot=True, interval=0)
         self._fitting.timeout.connect(self._fit_columns)
+        self._wrapping = [place for place, column in enumerate(columns) if column.wraps]
         self.filter = self._make_filter(name)
         self.count = QLabel()
         self.count.setProperty("role", "muted")
         self.view = self._make_view(name)
         self._make_empty_pane()
         self._lay_out(filtered)
+        if self._wrapping:
+            self.view.verticalScrollBar().rangeChanged.connect(self._fit_again)
         self.wear()
         self._show_right_pane()
 
@@ -121,7 +125,7 @@ class RowTable(QWidget, Generic[R]):
         if not self.model.show(tuple(rows)):
             self._restore(held, None if current is None else self._key(current))
             self.view.verticalScrollBar().setValue(scrolled)
-        if first_time and self.model.rows:
+        if self.model.rows and (first_time or self._wrapping):
             self._fit_columns()
         self._show_right_pane()
 
@@ -183,6 +187,12 @@ class RowTable(QWidget, Generic[R]):
         if event.type() == QEvent.Type.FontChange:
             self._fitting.start()  # once the cells have the new font too
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Break lines anew in a column that wraps."""
+        super().resizeEvent(event)
+        if self._wrapping:
+            self._fitting.start()
+
     def sizeHint(self) -> QSize:
         """Room for some rows."""
         return QSize(480, 320)
@@ -193,6 +203,7 @@ class RowTable(QWidget, Generic[R]):
         line = QLineEdit(clearButtonEnabled=True)
         line.setPlaceholderText(_("Type to narrow the list"))
         line.setAccessibleName(_("Narrow: {table}").format(table=name))
+        line.setAcceptDrops(False)  # a file dropped here is meant for the window
         line.textChanged.connect(self._typed.start)
         line.returnPressed.connect(self._to_first_row)
         return line
@@ -209,7 +220,7 @@ class RowTable(QWidget, Generic[R]):
         view.setTabKeyNavigation(False)
         view.setAlternatingRowColors(True)
         view.setShowGrid(False)
-        view.setWordWrap(False)
+        view.setWordWrap(bool(self._wrapping))
         view.setSortingEnabled(True)
         view.verticalHeader().hide()
         view.horizontalHeader().setSortIndicatorClearable(True)
@@ -260,7 +271,21 @@ class RowTable(QWidget, Generic[R]):
             if header.sectionSize(column) > WIDEST_PX:
                 header.resizeSection(column, WIDEST_PX)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        header.setStretchLastSection(True)
+        header.setStretchLastSection(not self._wrapping)
+        if self._wrapping:
+            self._wrap()
+
+    def _fit_again(self, _least: int, _most: int) -> None:
+        self._fitting.start()
+
+    def _wrap(self) -> None:
+        header = self.view.horizontalHeader()
+        sizes = [header.sectionSize(column) for column in range(self.order.columnCount())]
+        taken = sum(size for place, size in enumerate(sizes) if place not in self._wrapping)
+        left = (self.view.viewport().width() - taken) // len(self._wrapping)
+        for place in self._wrapping:
+            header.resizeSection(place, max(left, LEAST_WRAPPED_PX))
+        self.view.resizeRowsToContents()
 
     # --- what happens -------------------------------------------------------
 

@@ -128,7 +128,7 @@ DARK = Colours(
     tones={
         Tone.DUE: Tint("#4b3b0f", "#ffe19a"),
         Tone.LATE: Tint("#5e2115", "#ffd3c8"),
-        Tone.QUARANTINE: Tint("#e7ddf1", "#2a1840"),
+        Tone.QUARANTINE: Tint("#573585", "#f3eaff"),
         Tone.ASKED: Tint("#13414b", "#c3ebf4"),
         Tone.DONE: Tint("#20411e", "#cdeec6"),
     },

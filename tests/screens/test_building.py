@@ -5,11 +5,12 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QFontMetricsF
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QWidget
 
 from hotelwatch.core.facts import CheckAsked, QuarantinePlaced, Side, Sighted, Sign
 from hotelwatch.screens.building.floor_view import PATTERNS, SMALLEST_PT
 from hotelwatch.screens.building.page import BuildingPage
+from hotelwatch.screens.building.room_panel import how_to
 from hotelwatch.screens.building.rows import GLYPHS, RoomState, room_rows, state_text
 from hotelwatch.screens.theme import TextSize, Theme
 from tests.build import day, house, moment
@@ -180,6 +181,35 @@ def test_the_panel_says_why_in_words(make_page, watched):
     assert [row.bed for row in beds] == ["101/A"]
     whys = {row.room: row.why for row in page.panel.neighbours.model.rows}
     assert whys == {"102": "shares a wall with 101", "201": "above 101"}
+
+
+def test_before_a_room_is_chosen_the_panel_says_how_to_and_nothing_of_a_room(make_page, watched):
+    page, _ = make_page(watched)
+    assert page.room is None
+    shown = [w.text() for w in page.panel.findChildren(QLabel) if w.isVisible()]
+    assert how_to() in shown
+    for hidden in (page.panel.tabs, page.panel.to_check, page.panel.to_sighting):
+        assert not hidden.isVisible()
+    page.choose("101")
+    assert page.panel.tabs.isVisible()
+    assert page.panel.to_check.isVisible()
+    page.choose(None)
+    assert not page.panel.tabs.isVisible()
+
+
+@pytest.mark.parametrize("size", list(TextSize))
+def test_every_column_of_the_neighbours_is_in_sight(make_page, watched, look, qtbot, size):
+    look.choose(Theme.LIGHT, size)
+    page, _ = make_page(watched)
+    page.choose("101")
+    page.panel.tabs.setCurrentWidget(page.panel.neighbours)
+    view = page.panel.neighbours.view
+    header = view.horizontalHeader()
+    qtbot.waitUntil(lambda: header.length() <= view.viewport().width())
+    wrapped = header.sectionSize(1)
+    page.resize(1900, 1000)
+    page.findChildren(QSplitter)[0].setSizes([900, 900])
+    qtbot.waitUntil(lambda: header.sectionSize(1) > wrapped)
 
 
 def test_stays_around_today_are_shown_without_a_name(make_page, watched, make_hotel):

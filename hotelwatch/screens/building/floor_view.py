@@ -33,8 +33,8 @@ from hotelwatch.screens.theme import Colours, Tint, colours_of
 from hotelwatch.wording.language import _
 
 MARGIN_PX = 16
-LEAST_PX_PER_M = 8.5
-"""Below this a label does not fit into a room of the usual width."""
+LEAST_LINES_PER_M = 0.45
+"""Lines of text on a metre: with less, a label does not fit into a room of the usual width."""
 MOST_PX_PER_M = 22.0
 PATTERN_STRENGTH = 70
 SMALLEST_PT = 7.0
@@ -119,7 +119,10 @@ class FloorView(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Large enough for labels to be read; a scroll area does the rest."""
-        return self._size_at(LEAST_PX_PER_M)
+        return self._size_at(self._least_scale())
+
+    def _least_scale(self) -> float:
+        return LEAST_LINES_PER_M * self.fontMetrics().height()
 
     def sizeHint(self) -> QSize:
         """Comfortable."""
@@ -136,12 +139,19 @@ class FloorView(QWidget):
         """Fit the drawing into its new size."""
         self._draw_rooms()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Keep rooms large enough for larger text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.setMinimumSize(self.minimumSizeHint())
+            self._draw_rooms()
+
     def _scale(self) -> float:
         if self._bounds.isEmpty():
-            return LEAST_PX_PER_M
+            return self._least_scale()
         across = (self.width() - 2 * MARGIN_PX) / self._bounds.width()
         along = (self.height() - 2 * MARGIN_PX) / self._bounds.height()
-        return max(LEAST_PX_PER_M, min(MOST_PX_PER_M, across, along))
+        return max(self._least_scale(), min(MOST_PX_PER_M, across, along))
 
     def _at(self, x: float, y: float) -> QPointF:
         """Where a point of the building lies on the drawing; north is up."""
@@ -175,7 +185,9 @@ class FloorView(QWidget):
         colours = colours_of(self.palette())
         self._paint_corridors(painter, colours)
         for drawn in self._drawn:
-            self._paint_room(painter, drawn, colours)
+            self._paint_room(painter, drawn, _tint_of(drawn, colours), colours)
+        for drawn in self._drawn:  # after all grounds: a label may reach over its wall
+            self._paint_words(painter, drawn, _tint_of(drawn, colours))
         chosen = self.drawn_of(self._chosen)
         if chosen is not None:
             painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -194,9 +206,9 @@ class FloorView(QWidget):
             painter.setPen(pen)
             painter.drawLine(self._at(*corridor.start), self._at(*corridor.end))
 
-    def _paint_room(self, painter: QPainter, drawn: DrawnRoom, colours: Colours) -> None:
-        tone = TONES[drawn.row.state]
-        tint = colours.tones[tone] if tone else Tint(colours.base, colours.text)
+    def _paint_room(
+        self, painter: QPainter, drawn: DrawnRoom, tint: Tint, colours: Colours
+    ) -> None:
         painter.setPen(QPen(QColor(colours.line), 1.2))
         painter.setBrush(QColor(tint.fill))
         painter.drawPolygon(drawn.outline)
@@ -206,7 +218,6 @@ class FloorView(QWidget):
             ink.setAlpha(PATTERN_STRENGTH)
             painter.setBrush(QBrush(ink, pattern))
             painter.drawPolygon(drawn.outline)
-        self._paint_words(painter, drawn, tint)
 
     def label_font(self, drawn: DrawnRoom) -> QFont:
         """A font in which the room's label fits into the room, if one can still be read."""
@@ -305,6 +316,11 @@ def _bounds_of(corners: Sequence[tuple[float, float]]) -> QRectF:
         return QRectF()
     xs, ys = [x for x, _y in corners], [y for _x, y in corners]
     return QRectF(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+
+def _tint_of(drawn: DrawnRoom, colours: Colours) -> Tint:
+    tone = TONES[drawn.row.state]
+    return colours.tones[tone] if tone else Tint(colours.base, colours.text)
 
 
 def _spoken(row: RoomRow) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -11,6 +12,7 @@ from PySide6.QtWidgets import (
     QPushButton,
     QTabWidget,
     QVBoxLayout,
+    QWidget,
 )
 
 from hotelwatch.core.facts import RoomNo
@@ -32,7 +34,9 @@ from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
-PANEL_PX, NARROWEST_PX = 430, 340
+PANEL_PX = 430
+NARROWEST_DIGITS = 46
+"""As many digits stand beside each other in the panel at its narrowest, at any text size."""
 
 
 class RoomPanel(QFrame):
@@ -42,7 +46,7 @@ class RoomPanel(QFrame):
         """No room in view yet."""
         super().__init__()
         self.setProperty("role", "card")
-        self.setMinimumWidth(NARROWEST_PX)
+        self._keep_wide()
         self._context = context
         self.room: RoomNo | None = None
         self.title = QLabel()
@@ -72,12 +76,29 @@ class RoomPanel(QFrame):
         buttons.addWidget(self.to_check)
         buttons.addWidget(self.to_sighting)
         buttons.addStretch()
+        self._chosen = QWidget()
+        about = QVBoxLayout(self._chosen)
+        about.setContentsMargins(0, 0, 0, 0)
+        about.addWidget(self.state)
+        about.addWidget(self.where)
+        about.addLayout(buttons)
+        about.addWidget(self.tabs, 1)
+        self._how_to = QLabel(how_to(), wordWrap=True)
+        self._how_to.setAlignment(Qt.AlignmentFlag.AlignTop)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(14, 12, 14, 12)
-        for label in (self.title, self.state, self.where):
-            lines.addWidget(label)
-        lines.addLayout(buttons)
-        lines.addWidget(self.tabs, 1)
+        lines.addWidget(self.title)
+        lines.addWidget(self._chosen, 1)
+        lines.addWidget(self._how_to, 1)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Stay wide enough for larger text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._keep_wide()
+
+    def _keep_wide(self) -> None:
+        self.setMinimumWidth(NARROWEST_DIGITS * self.fontMetrics().horizontalAdvance("0"))
 
     # --- what is shown ------------------------------------------------------
 
@@ -85,15 +106,10 @@ class RoomPanel(QFrame):
         """Put a room in view; None for none."""
         self.room = row.room if row else None
         hotel = self._context.hotel
-        for widget in (self.tabs, self.to_check, self.to_sighting):
-            widget.setEnabled(row is not None)
+        self._chosen.setVisible(row is not None)
+        self._how_to.setVisible(row is None)
         if row is None:
             self.title.setText(_("No room chosen"))
-            self.state.setText(_("Choose a room on the drawing or in the list."))
-            self.where.clear()
-            self.beds.show_rows(())
-            self.neighbours.show_rows(())
-            self.stays.show_rows(())
             return
         self.title.setText(_("Room {room}").format(room=row.room))
         sign = GLYPHS[row.state]
@@ -142,7 +158,7 @@ class RoomPanel(QFrame):
         table = RowTable(
             [
                 Column[NeighbourRow](_("Room"), lambda row: row.room),
-                Column[NeighbourRow](_("Why"), lambda row: row.why, hint=lambda row: row.why),
+                Column[NeighbourRow](_("Why"), lambda row: row.why, wraps=True),
                 Column[NeighbourRow](
                     _("State"),
                     lambda row: state_text(row.state),
@@ -189,6 +205,17 @@ class RoomPanel(QFrame):
 
     def _log_sighting(self) -> None:
         self._context.log_sighting(self.room)
+
+
+def how_to() -> str:
+    """What one can do on the page before a room is chosen."""
+    return "\n\n".join(
+        (
+            _("Choose a room on the drawing or in the list: click on it, or use the arrow keys."),
+            _("Page Up and Page Down on the drawing go to another floor."),
+            _("Here you will then see its beds, its neighbours and the stays around today."),
+        )
+    )
 
 
 def _where(row: RoomRow) -> str:
