@@ -28,7 +28,7 @@ from hotelwatch.wording.dates import day_text, moment_text, month_text
 from hotelwatch.wording.language import _
 
 STATE_TONES = {DueState.LATE: Tone.DUE, DueState.NOT_DONE: Tone.LATE, DueState.IN_TIME: Tone.DONE}
-WIDTHS = [420, 680]
+WIDTHS = [560, 540]
 
 
 class MonthPage(QWidget):
@@ -192,7 +192,7 @@ def _titled(title: str, table: QWidget) -> QWidget:
 def _numbers_table() -> RowTable[Line]:
     return RowTable(
         [
-            Column(_("What"), lambda row: row.name),
+            Column(_("What"), lambda row: row.name, hint=lambda row: row.name),
             Column(
                 _("Number"), lambda row: f"{row.value:g}", sort=lambda row: row.value, right=True
             ),

@@ -1,0 +1,110 @@
+"""Front desk's page and the month's page."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pypdf
+import pytest
+import python_calamine
+
+from hotelwatch.actions.cases import log_sighting
+from hotelwatch.core.facts import CaseNo, MonthClosed, RoomNo, Sighted, Sign, StaysImported
+from hotelwatch.core.records import Stay
+from hotelwatch.screens.desk.page import DeskPage
+from hotelwatch.screens.month.page import MonthPage
+from tests.build import day, house
+
+
+@pytest.fixture
+def hotel(make_hotel):
+    build = house().room("101", room_type="Double").bed("A")
+    build.room("102", room_type="Double").bed("A").checked("A", day(5))
+    build.room("103", room_type="Double").bed("A")
+    return make_hotel(build)
+
+
+def sight(hotel, room="101"):
+    sighted = Sighted(CaseNo(""), RoomNo(room), "", "", Sign.LIVE_INSECT, 1, "ana", hotel.now())
+    return log_sighting(hotel, sighted)
+
+
+def book(hotel, room, *, nights=3):
+    today = hotel.today()
+    stay = Stay("b1", room, "Double", today, today + timedelta(days=nights))
+    hotel.record_stays([stay], StaysImported("list.csv", "0" * 64, today, 1, 0))
+
+
+def page_of(qtbot, kind, context):
+    page = kind(context)
+    qtbot.addWidget(page)
+    page.refresh()
+    return page
+
+
+def test_front_desk_sees_what_not_to_sell_and_whom_it_touches_but_no_case(
+    qtbot, hotel, make_context
+):
+    book(hotel, "101")
+    case = sight(hotel)
+    page = page_of(qtbot, DeskPage, make_context(hotel))
+    assert [row.room for row in page.blocks.shown_rows()] == ["101"]
+    assert [row.stay.booking for row in page.arrivals.shown_rows()] == ["b1"]
+    assert "103" in page.arrivals.as_text(page.arrivals.shown_rows())
+    said = page.blocks.as_text(page.blocks.shown_rows()).lower()
+    for hidden in (case, "insect", "bed bug", "ana"):
+        assert hidden not in said
+
+
+def test_front_desk_s_list_goes_on_paper_and_into_a_workbook(qtbot, hotel, make_context, tmp_path):
+    sight(hotel)
+    context = make_context(hotel)
+    page = page_of(qtbot, DeskPage, context)
+    context.files.chosen = tmp_path / "desk.pdf"
+    page.print_list.click()
+    text = pypdf.PdfReader(tmp_path / "desk.pdf").pages[0].extract_text()
+    assert "101" in text
+    context.files.chosen = tmp_path / "desk.xlsx"
+    page.save_list.click()
+    book = python_calamine.CalamineWorkbook.from_path(tmp_path / "desk.xlsx")
+    cells = [cell for row in book.get_sheet_by_index(0).to_python() for cell in row]
+    assert "101" in cells
+
+
+def shown_month(qtbot, page):
+    qtbot.waitUntil(lambda: page.figures is not None)
+    return page.figures
+
+
+def test_the_month_is_counted_off_the_window_s_thread_and_its_book_written(
+    qtbot, hotel, make_context, tmp_path
+):
+    context = make_context(hotel)
+    page = page_of(qtbot, MonthPage, context)
+    figures = shown_month(qtbot, page)
+    assert [line.value for line in page.numbers.shown_rows()]
+    assert figures.account.month == page.months.currentData()
+    target = tmp_path / "month.xlsx"
+    context.files.chosen = target
+    page.write.click()
+    qtbot.waitUntil(lambda: bool(context.notices.bars()))
+    assert target.name in context.notices.bars()[0].label.text()
+    assert len(python_calamine.CalamineWorkbook.from_path(target).sheet_names) > 5
+    assert Path(target).stat().st_size > 0
+
+
+def test_a_month_that_is_over_can_be_closed_after_asking(qtbot, hotel, make_context, clock):
+    clock.moment += timedelta(days=40)
+    context = make_context(hotel)
+    page = page_of(qtbot, MonthPage, context)
+    shown_month(qtbot, page)
+    assert not page.close_it.isEnabled()
+    page.months.setCurrentIndex(1)
+    page.months.activated.emit(1)
+    month = page.months.currentData()
+    qtbot.waitUntil(lambda: page.figures.account.month == month)
+    page.close_it.click()
+    assert not hotel.house.all_of(MonthClosed)
+    context.notices.bars()[0].button.click()
+    assert [closed.month for closed in hotel.house.all_of(MonthClosed)] == [month]
