@@ -42,7 +42,7 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
-LEFT_PX, RIGHT_PX = 420, 650
+LEFT_PX, RIGHT_PX = 440, 630
 DAYS_PX = 120
 
 

@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QSizePolicy, QV
 BIGGER = 2.3
 """How many times the usual text the number is high."""
 AIR_PX = 14
+SPARE_PX = 8
+"""A label does not count its own padding when it says how high it must be."""
 
 
 class NumberButton(QPushButton):
@@ -55,7 +57,7 @@ class NumberButton(QPushButton):
 
     def heightForWidth(self, width: int) -> int:
         """Higher where it is too narrow for a line."""
-        return self._lines.totalHeightForWidth(width)
+        return self._lines.totalHeightForWidth(width) + SPARE_PX
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow a change of text size."""

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QScrollArea,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -29,7 +30,8 @@ from hotelwatch.wording.language import _, ngettext
 EVERY_MINUTE_MS = 60_000
 LEFT_PX, RIGHT_PX = 540, 520
 UPPER_PX, LOWER_PX = 310, 150
-QUARANTINE_LINES = 7
+SLOT_LINES, QUARANTINE_LINES = 10, 5
+"""Lines of text for which the tables leave room at least."""
 
 
 class TodayPage(QWidget):
@@ -126,7 +128,9 @@ class TodayPage(QWidget):
             step.wanted.connect(self._go)
 
     def _leave_room(self) -> None:
-        self.quarantine.setMinimumHeight(self.fontMetrics().height() * QUARANTINE_LINES)
+        line = self.fontMetrics().height()
+        self.slots.setMinimumHeight(line * SLOT_LINES)
+        self.quarantine.setMinimumHeight(line * QUARANTINE_LINES)
 
     def _lay_out(self) -> None:
         self._leave_room()
@@ -162,7 +166,10 @@ class TodayPage(QWidget):
         lines = QVBoxLayout(day)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(numbers)
-        lines.addWidget(whole, 1)
+        scroll = QScrollArea(widgetResizable=True)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setWidget(whole)
+        lines.addWidget(scroll, 1)
         end = QHBoxLayout()
         end.addWidget(limit, 1)
         end.addWidget(self.print_sheets)
