@@ -14,6 +14,7 @@ from hotelwatch.wording.dates import (
     moment_text,
     month_text,
     short_day_text,
+    weekday_short,
 )
 
 
@@ -63,3 +64,9 @@ def test_days_are_counted(days, said):
 def test_a_made_up_language_still_has_english_days():
     language.use(language.PSEUDO)
     assert day_text(date(2026, 11, 25)) == "Wed 25 Nov 2026"
+
+
+def test_a_weekday_is_short_as_a_calendars_head_has_it():
+    # Unicode CLDR, English, abbreviated days of the week.
+    said = [weekday_short(code) for code in ("mon", "tue", "wed", "thu", "fri", "sat", "sun")]
+    assert said == ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]

@@ -1,0 +1,389 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from PySide6.QtCore import Qt
+
+from hotelwatch.actions.hotel import choose_cycle
+from hotelwatch.core.facts import (
+    CaseNo,
+    CheckAsked,
+    QuarantinePlaced,
+    RoomNo,
+    Scope,
+    Sighted,
+    Sign,
+    StaysImported,
+    TeamName,
+)
+from hotelwatch.core.records import Stay
+from hotelwatch.core.rounds.draft import slots_ahead
+from hotelwatch.screens.rounds.page import RoundsPage
+from hotelwatch.screens.rounds.plan_tables import ALL
+from hotelwatch.screens.theme import Tone
+from tests.build import day, house, moment, rules
+
+CASE = CaseNo("2026-001")
+PAGES = ("building", "load_roster", "load_bookings", "rounds")
+TODAY = 40
+"""Saturday, 14 February 2026."""
+EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+@pytest.fixture
+def inn():
+    """Three rooms: one that a case wants, one overdue, one due later; a team on every day."""
+    build = house().team("blue", 30, works_on=EVERY_DAY)
+    build.room("101", order=1, room_type="Twin").bed("A").checked("A", day(-80))
+    build.room("102", order=2, room_type="Twin").bed("A").checked("A", day(35))
+    build.room("103", order=3, room_type="Suite").bed("A").checked("A", day(35))
+    build.on(39)
+    build.record(
+        Sighted(CASE, RoomNo("103"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(39, 1)),
+        CheckAsked(CASE, RoomNo("102"), ("shares_wall",), moment(40, 16)),
+    )
+    return build.record(StaysImported("b.csv", "0", day(0), 0, 0))
+
+
+@pytest.fixture
+def make_page(make_hotel, make_context, qtbot):
+    def make(build, pages=PAGES):
+        context = make_context(make_hotel(build), pages)
+        page = RoundsPage(context)
+        qtbot.addWidget(page)
+        page.resize(1060, 640)
+        page.refresh()
+        page.show()
+        context.bus.changed.connect(lambda _: page.refresh())
+        return page, context
+
+    return make
+
+
+def drafted(page, qtbot):
+    page.plan.make_draft.setFocus()
+    qtbot.keyClick(page.plan.make_draft, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: page.plan.draft is not None)
+
+
+def lines(table):
+    return table.as_text(table.shown_rows()).split("\n")[1:]
+
+
+def texts(context):
+    return [bar.label.text() for bar in context.notices.bars()]
+
+
+# --- drafting ---------------------------------------------------------------------------------
+
+
+def test_a_draft_stands_by_day_and_team_with_minutes_used_and_why(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    page.plan.days.setValue(3)
+    drafted(page, qtbot)
+    # 6 minutes to set up and 14 for a box spring are 20 of the team's 30: one room a day.
+    assert lines(page.plan.sums) == [
+        "All days\tAll teams\t2\t40 of 90",
+        "Sat 14 Feb\tblue\t1\t20 of 30",
+        "Sun 15 Feb\tblue\t1\t20 of 30",
+        "Mon 16 Feb\tblue\t0\t0 of 30",
+    ]
+    assert lines(page.plan.rooms) == [
+        "Sat 14 Feb\t102\tCase 2026-001, by Sat 14 Feb\tall day\t1 bed, 20 min\tblue\tTo do",
+        "Sun 15 Feb\t101\tLate: due by Fri 16 Jan\tall day\t1 bed, 20 min\tblue\tTo do",
+    ]
+    assert page.plan.state.text().startswith("Draft, not published: Sat 14 Feb to Mon 16 Feb")
+    tints = [page.plan.rooms.model.columns[2].tint(row) for row in page.plan.rooms.model.rows]
+    assert tints == [Tone.ASKED, Tone.LATE]
+    assert context.hotel.house.slots == {}
+
+
+def test_choosing_a_sheet_shows_its_rooms_only(make_page, inn, qtbot):
+    page, _ = make_page(inn)
+    drafted(page, qtbot)
+    view = page.plan.sums.view
+    view.setFocus()
+    qtbot.keyClick(view, Qt.Key.Key_Down)
+    qtbot.keyClick(view, Qt.Key.Key_Down)
+    assert [row.room for row in page.plan.rooms.shown_rows()] == ["101"]
+    assert page.plan.tabs.tabText(0) == "Rooms (1)"
+
+
+def test_what_was_left_out_is_told_with_the_reason_in_words(make_page, inn, qtbot):
+    inn.record(QuarantinePlaced(RoomNo("101"), CASE, moment(39, 2), "sighting"))
+    page, context = make_page(inn)
+    stay = Stay("b1", "102", "", day(TODAY - 5), day(TODAY + 30))
+    context.hotel.record_stays([stay], StaysImported("b.csv", "1", day(0), 1, 0))
+    drafted(page, qtbot)
+    assert page.plan.tabs.tabText(1) == "Left out (2)"
+    assert lines(page.plan.left_out) == [
+        "102\tSat 14 Feb\tThe same guests stay in 102 through all of these days.",
+        "101\tFri 16 Jan\t101 is in quarantine; only its case's checks are made there.",
+    ]
+
+
+def test_publishing_makes_the_sheets_and_ends_the_draft(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    page.plan.days.setValue(2)
+    drafted(page, qtbot)
+    assert page.focusWidget() is page.plan.publish
+    qtbot.keyClick(page.plan.publish, Qt.Key.Key_Space)
+    assert page.plan.draft is None
+    slots = context.hotel.house.slots
+    assert {on: [slot.room for slot in of] for on, of in slots.items()} == {
+        day(40): ["102"],
+        day(41): ["101"],
+    }
+    assert texts(context) == ["Published: 2 rooms until Sun 15 Feb."]
+    assert not page.plan.publish.isVisible()
+    assert not page.plan.tabs.isTabVisible(1)
+    assert "Published on Sat 14 Feb 2026, 10:00 CET by tester" in page.plan.state.text()
+    assert lines(page.plan.sums)[1:] == [
+        "Sat 14 Feb\tblue\t1\t20 of 30",
+        "Sun 15 Feb\tblue\t1\t20 of 30",
+    ]
+
+
+def test_a_draft_thrown_away_leaves_what_is_published(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    page.plan.days.setValue(1)
+    drafted(page, qtbot)
+    page.plan.publish.click()
+    published = context.hotel.house.slots
+    page.plan.days.setValue(5)
+    drafted(page, qtbot)
+    qtbot.mouseClick(page.plan.throw_away, Qt.MouseButton.LeftButton)
+    assert page.plan.draft is None
+    assert context.hotel.house.slots == published
+    assert len(page.plan.sums.model.rows) == 2
+
+
+def test_a_draft_says_when_something_was_written_down_since(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    drafted(page, qtbot)
+    assert "since" not in page.plan.state.text()
+    choose_cycle(context.hotel, Scope.HOUSE, "", 60)
+    assert "draft again to count it in" in page.plan.state.text()
+    drafted(page, qtbot)
+
+
+def test_a_draft_of_yesterday_is_put_away(make_page, inn, qtbot, clock):
+    page, context = make_page(inn)
+    drafted(page, qtbot)
+    clock.moment += timedelta(days=1)
+    page.refresh()
+    assert page.plan.draft is None
+    assert texts(context) == ["The draft began before today, so it was put away."]
+
+
+def test_stopping_leaves_no_draft_and_lets_one_start_again(make_page, inn, qtbot, monkeypatch):
+    from threading import Event
+
+    from hotelwatch.screens.rounds import plan_pane
+
+    begun = Event()
+
+    def endless(house, occupancy, wish, progress):
+        begun.set()
+        while True:
+            progress(0.5, "planning")
+
+    page, context = make_page(inn)
+    monkeypatch.setattr(plan_pane, "plan_rounds", endless)
+    page.plan.make_draft.click()
+    assert not page.plan.make_draft.isEnabled()
+    assert begun.wait(5)
+    context.jobs.stop()
+    qtbot.waitUntil(page.plan.make_draft.isEnabled)
+    assert page.plan.draft is None
+    monkeypatch.undo()
+    drafted(page, qtbot)
+
+
+def test_a_plan_without_bookings_says_so_and_assumptions_are_named(make_page, two_floors):
+    page, _ = make_page(two_floors.team("blue"))
+    said = page.plan.assumptions.text()
+    assert said.startswith("No bookings were loaded: every room counts as free all day.")
+    assert "6 min to set up a room" in said
+    assert "assumption, nobody measured it" in said
+
+
+def test_without_rooms_or_teams_the_next_step_is_said(make_page, two_floors, qtbot, went):
+    page, context = make_page(house())
+    assert page.plan.next_step.isVisible()
+    assert not page.plan.make_draft.isVisible()
+    page.plan.next_step.button.click()
+    assert went(context) == [("load_roster", None)]
+
+
+def test_without_a_team_the_next_step_leads_to_the_form(make_page, two_floors, qtbot, went):
+    page, context = make_page(two_floors)
+    qtbot.mouseClick(page.plan.next_step.button, Qt.MouseButton.LeftButton)
+    assert page.tabs.currentWidget() is page.teams
+    qtbot.waitUntil(page.teams.name.hasFocus)
+    assert went(context) == []
+
+
+def test_nothing_published_offers_a_draft(make_page, inn, qtbot):
+    page, _ = make_page(inn)
+    assert "Nothing is published from today on" in page.plan.sums.empty_text.text()
+    qtbot.mouseClick(page.plan.sums.empty_step, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: page.plan.draft is not None)
+
+
+# --- printing and going on ------------------------------------------------------------------
+
+
+def test_the_sheets_of_the_day_chosen_are_printed(make_page, inn, qtbot, tmp_path):
+    page, context = make_page(inn)
+    page.plan.days.setValue(2)
+    drafted(page, qtbot)
+    assert not page.plan.print_day.isVisible()
+    page.plan.publish.click()
+    assert page.plan.print_day.text().replace("&", "") == "Print the sheets of Sat 14 Feb…"
+    page.plan.sums.select((day(41), "blue"))
+    assert page.plan.print_day.text().replace("&", "") == "Print the sheets of Sun 15 Feb…"
+    qtbot.mouseClick(page.plan.print_day, Qt.MouseButton.LeftButton)
+    assert [file.name for file in tmp_path.glob("*.pdf")] == ["sheet-2026-02-15-blue.pdf"]
+    context.notices.bars()[0].button.click()
+    assert context.files.shown == [tmp_path / "sheet-2026-02-15-blue.pdf"]
+
+
+def test_focus_room_shows_the_sheet_that_it_is_on(make_page, inn, qtbot, went):
+    page, context = make_page(inn)
+    drafted(page, qtbot)
+    page.tabs.setCurrentIndex(2)
+    page.plan.sums.select((day(40), "blue"))
+    page.focus_room(RoomNo("101"))
+    assert page.tabs.currentWidget() is page.plan
+    assert page.plan.sums.current().sheet is None
+    assert ALL == (None, "")
+    assert page.plan.rooms.current().room == "101"
+    qtbot.keyClick(page.plan.rooms.view, Qt.Key.Key_Return)
+    assert went(context) == [("building", "101")]
+
+
+# --- teams ---------------------------------------------------------------------------------
+
+
+def test_a_team_is_added_by_keyboard(make_page, two_floors, qtbot):
+    page, context = make_page(two_floors)
+    page.tabs.setCurrentWidget(page.teams)
+    teams = page.teams
+    assert teams.title.text() == "A new team"
+    # What a new team begins with is what resources/parameters.toml says.
+    assert teams.people.value() == rules().figures.team_people.value
+    assert teams.minutes.value() == rules().figures.team_day_minutes.value
+    teams.name.setFocus()
+    qtbot.keyClicks(teams.name, "  Late   pair ")
+    teams.minutes.setFocus()
+    teams.minutes.selectAll()
+    qtbot.keyClicks(teams.minutes, "90")
+    qtbot.keyClick(teams.weekdays["sat"], Qt.Key.Key_Space)
+    qtbot.keyClick(teams.weekdays["fri"], Qt.Key.Key_Space)
+    qtbot.keyClick(teams.name, Qt.Key.Key_Return)
+    team = context.hotel.house.teams[TeamName("Late pair")]
+    assert (team.people, team.minutes) == (2, 90)
+    assert team.works_on == ("mon", "tue", "wed", "thu", "sat")
+    assert lines(teams.table) == ["Late pair\t2\t1 h 30 min\tMon, Tue, Wed, Thu, Sat"]
+    assert teams.title.text() == "Change Late pair"
+
+
+def test_what_a_team_lacks_is_said_below_the_field(make_page, inn):
+    page, context = make_page(inn)
+    page.tabs.setCurrentWidget(page.teams)
+    teams = page.teams
+    for box in teams.weekdays.values():
+        box.setChecked(False)
+    teams.save.click()
+    assert teams.form.problem_of(teams.name) == "A team needs a name."
+    assert teams.form.problem_of(teams.days) == "Tick the days on which it works."
+    teams.weekdays["mon"].setChecked(True)
+    teams.name.setText("BLUE")
+    teams.save.click()
+    assert "a team blue already" in teams.form.problem_of(teams.name)
+    assert list(context.hotel.house.teams) == ["blue"]
+
+
+def test_a_team_is_changed_in_place(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    page.tabs.setCurrentWidget(page.teams)
+    teams = page.teams
+    teams.table.select("blue")
+    assert (teams.title.text(), teams.name.isReadOnly()) == ("Change blue", True)
+    teams.minutes.setValue(75)
+    qtbot.mouseClick(teams.save, Qt.MouseButton.LeftButton)
+    assert context.hotel.house.teams[TeamName("blue")].minutes == 75
+    assert texts(context) == ["blue is saved."]
+    entries = max(context.hotel.house.entries)
+    teams.save.click()
+    assert max(context.hotel.house.entries) == entries
+
+
+def test_a_team_is_taken_out_of_use_only_when_the_question_is_answered(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    drafted(page, qtbot)
+    page.plan.publish.click()
+    context.notices.clear()
+    page.tabs.setCurrentWidget(page.teams)
+    page.teams.table.select("blue")
+    ahead = slots_ahead(context.hotel.house, TeamName("blue"), day(TODAY))
+    page.teams.remove.click()
+    (bar,) = context.notices.bars()
+    assert f"{ahead} rooms are on its sheets" in bar.label.text()
+    assert "blue" in context.hotel.house.teams
+    bar.button.click()
+    assert context.hotel.house.teams == {}
+    assert page.teams.title.text() == "A new team"
+
+
+def test_what_is_being_typed_stays_when_another_window_writes(make_page, inn):
+    page, context = make_page(inn)
+    page.teams.table.select("blue")
+    page.teams.minutes.setValue(99)
+    choose_cycle(context.hotel, Scope.HOUSE, "", 60)
+    assert page.teams.minutes.value() == 99
+
+
+# --- cycles ---------------------------------------------------------------------------------
+
+
+def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    page.tabs.setCurrentWidget(page.cycles)
+    cycles = page.cycles
+    assert lines(cycles.table) == [
+        "Whole hotel\t3\t3\t91 days\tnobody chose",
+        "Room type Suite\t1\t1\t91 days\tas the house",
+        "Room type Twin\t2\t2\t91 days\tas the house",
+    ]
+    assert "91 days (assumption, nobody measured it)" in cycles.note.text()
+    cycles.days.selectAll()
+    qtbot.keyClicks(cycles.days, "60")
+    qtbot.mouseClick(cycles.save, Qt.MouseButton.LeftButton)
+    cycles.table.select((Scope.ROOM_TYPE, "Twin"))
+    assert cycles.days.value() == 60
+    assert not cycles.follow.isVisible()
+    cycles.days.setValue(30)
+    cycles.save.click()
+    house_now = context.hotel.house
+    assert [house_now.cycle_of(RoomNo(room)) for room in ("101", "103")] == [30, 60]
+    assert texts(context)[0] == "Room type Twin: due every 30 days."
+    qtbot.mouseClick(cycles.follow, Qt.MouseButton.LeftButton)
+    assert context.hotel.house.cycle_of(RoomNo("101")) == 60
+    assert texts(context)[0] == "Room type Twin: follows the house again."
+    assert cycles.days.value() == 60
+
+
+def test_a_single_rooms_own_cycle_is_shown(make_page, inn):
+    page, context = make_page(inn)
+    choose_cycle(context.hotel, Scope.ROOM, "101", 7)
+    assert lines(page.cycles.table)[-1] == "Room 101\t1\t1\t7 days\tchosen by the hotel"
+
+
+@pytest.mark.parametrize("tab", [0, 1, 2])
+def test_whatever_takes_the_focus_has_a_name(make_page, inn, nameless, tab):
+    page, _ = make_page(inn)
+    page.tabs.setCurrentIndex(tab)
+    assert nameless(page) == []
