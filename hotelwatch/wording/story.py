@@ -146,7 +146,11 @@ def _asked(values: Mapping[str, Any], zone: tzinfo | str) -> str:
 
 
 def _looked(values: Mapping[str, Any]) -> str:
-    said = _("{room}: {kind} by {who}; underside looked at on {seen} of {beds} beds.").format(
+    if values["beds_seen"] == values["beds"]:
+        said = _("{room}: {kind} by {who}; every underside looked at.")
+    else:
+        said = _("{room}: {kind} by {who}; underside looked at on {seen} of {beds} beds.")
+    said = said.format(
         room=values["room"],
         kind=label(values["kind"]).lower(),
         who=join(list(values["by"])),

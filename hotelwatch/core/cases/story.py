@@ -114,7 +114,7 @@ def _looks(house: House, no: CaseNo) -> Iterator[StoryLine]:
         for bed in house.beds_of(room):
             for row in house.checks_by_bed.get(bed.bed, ()):
                 day = row.fact.checked_on
-                in_case = first <= day and (case.is_open or last is None or day <= last)
+                in_case = first <= day and (bool(case.quarantined) or last is None or day <= last)
                 if in_case and row.fact.room == room and row.fact.kind in SERVING:
                     together[room, day, row.fact.kind, row.entry].append(row)
     for (room, day, kind, entry), rows in together.items():

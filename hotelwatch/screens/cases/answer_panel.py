@@ -91,7 +91,7 @@ class AnswerPanel(QFrame):
     def text(self) -> str:
         """Everything said, line by line."""
         found = self._scroll.widget().findChildren(QLabel)
-        return "\n".join(said.text() for said in found if not said.isHidden())
+        return "\n".join(said.text() for said in found)
 
     # --- what is told --------------------------------------------------------
 
@@ -163,9 +163,9 @@ class AnswerPanel(QFrame):
             self._say(_("No guest known to us is touched."))
         for arrival in preview.arrivals[:MOST_ARRIVALS]:
             if arrival.touched is Touched.IN_HOUSE:
-                said = _("{room}: guest in house until {day}, to be moved.")
+                said = _("Room {room}: guest in house until {day}, to be moved.")
             else:
-                said = _("{room}: guest comes {from_day}, leaves {day}: another room.")
+                said = _("Room {room}: guest comes {from_day}, leaves {day}: another room.")
             self._say(
                 said.format(
                     room=arrival.room,
@@ -182,10 +182,10 @@ class AnswerPanel(QFrame):
         block = next(one for one in self.preview.blocks if one.room == room)
         since = moment_text(block.from_at, self._context.hotel.zone)
         if no_day or block.earliest_until is None:
-            return _("{room}: not to be sold from {since}; nobody can name a day yet.").format(
+            return _("Room {room}: not to be sold from {since}; nobody can name a day yet.").format(
                 room=room, since=since
             )
-        return _("{room}: not to be sold from {since}, not before {day} ({why}).").format(
+        return _("Room {room}: not to be sold from {since}, not before {day} ({why}).").format(
             room=room,
             since=since,
             day=day_text(block.earliest_until),

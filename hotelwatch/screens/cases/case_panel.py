@@ -64,7 +64,8 @@ class NextList(QScrollArea):
         clear_layout(self._lines)
         self._lines.addWidget(text_label(_("What is next"), role="heading"))
         for number, step in enumerate(steps, 1):
-            self._lines.addWidget(text_label(f"{number}.  {step_sentence(step, zone)}"))
+            said = step_sentence(step, zone)
+            self._lines.addWidget(text_label(f"{number}.  {said}" if len(steps) > 1 else said))
             by_when = deadline_text(step, zone, now=now)
             if by_when:
                 late = step.is_late(now)
@@ -75,7 +76,7 @@ class NextList(QScrollArea):
     def text(self) -> str:
         """Everything said, line by line."""
         found = self.widget().findChildren(QLabel)
-        return "\n".join(said.text() for said in found if not said.isHidden())
+        return "\n".join(said.text() for said in found)
 
 
 class CasePanel(QFrame):
@@ -123,9 +124,13 @@ class CasePanel(QFrame):
         hotel = self._context.hotel
         self.title.setText(case_heading(case.rooms, case.no))
         self.stage.setText(
-            f"{label(case.stage)}. {stage_sentence(case.stage)}  "
-            + _("Evidence: {evidence}").format(evidence=evidence_sentence(case.evidence))
+            _("{stage}. {sentence} Evidence: {evidence}.").format(
+                stage=label(case.stage),
+                sentence=stage_sentence(case.stage),
+                evidence=label(case.evidence).lower(),
+            )
         )
+        self.stage.setToolTip(evidence_sentence(case.evidence))
         self.story.show_lines(story_of(hotel.house, case.no, now=hotel.now()))
         self.next.show_steps(next_steps(hotel.house, case, now=hotel.now()))
         self._fit_buttons(case)
@@ -138,7 +143,7 @@ class CasePanel(QFrame):
     def open_form(self) -> CaseForm | None:
         """The form that is open, if one is."""
         shown = self._right.currentWidget()
-        return next((form for form in self.forms if self._held.get(form) is shown), None)
+        return next((form for form in self.forms if form is shown), None)
 
     def show_form(self, form: CaseForm, opener: QPushButton) -> None:
         """Open a form for the case in view and stand in its first field."""
@@ -146,7 +151,7 @@ class CasePanel(QFrame):
             return
         self._opener = opener
         form.begin(self.case)
-        self._right.setCurrentWidget(self._held[form])
+        self._right.setCurrentWidget(form)
         form.setFocus()
 
     def close_form(self) -> None:
@@ -190,13 +195,13 @@ class CasePanel(QFrame):
         self.to_check.setVisible("checks" in self._context.pages and case.is_open)
         self.to_treat.setVisible(case.is_open and case.stage is not Stage.RULED_OUT)
         self.to_lift.setVisible(bool(case.quarantined))
-        lifting = any(step.code == "lift_quarantine" for step in self._steps(case))
-        for button, is_main in (
-            (self.to_lift, lifting),
-            (self.to_judge, case.stage is Stage.SUSPECTED and not lifting),
-            (self.to_treat, case.stage is Stage.CONFIRMED),
+        codes = {step.code for step in self._steps(case)}
+        for button, code in (
+            (self.to_lift, "lift_quarantine"),
+            (self.to_judge, "judge_specimen"),
+            (self.to_treat, "record_treatment"),
         ):
-            button.setProperty("role", MAIN if is_main else "")
+            button.setProperty("role", MAIN if code in codes else "")
             button.style().unpolish(button)
             button.style().polish(button)
 
@@ -206,14 +211,8 @@ class CasePanel(QFrame):
     def _lay_out(self) -> None:
         self._right = QStackedWidget()
         self._right.addWidget(self.next)
-        self._held: dict[CaseForm, QWidget] = {}
         for form in self.forms:
-            scroll = QScrollArea(widgetResizable=True)
-            scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-            scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-            scroll.setWidget(form)
-            self._held[form] = scroll
-            self._right.addWidget(scroll)
+            self._right.addWidget(form)
             form.done.connect(self.close_form)
         self._body = QSplitter(Qt.Orientation.Horizontal)
         self._body.setChildrenCollapsible(False)

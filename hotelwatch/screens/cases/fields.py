@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -173,11 +174,22 @@ class EntryForm(QFrame):
         buttons.addStretch()
         buttons.addWidget(self.leave_button)
         buttons.addWidget(self.save_button)
+        inside = QWidget()
+        inside.setProperty("role", "plain")
+        inner = QVBoxLayout(inside)
+        inner.setContentsMargins(0, 0, 8, 0)
+        for widget in (*above, self.form, self.caution):
+            inner.addWidget(widget)
+        inner.addStretch()
+        scroll = QScrollArea(widgetResizable=True)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.viewport().setAutoFillBackground(False)
+        scroll.setWidget(inside)
         lines = QVBoxLayout(self)
-        lines.setContentsMargins(16, 12, 16, 12)
-        for widget in (self.title, *above, self.form, self.caution):
-            lines.addWidget(widget)
-        lines.addStretch()
+        lines.setContentsMargins(16, 12, 8, 12)
+        lines.addWidget(self.title)
+        lines.addWidget(scroll, 1)
         lines.addLayout(buttons)
         self.caution.setVisible(bool(self.caution.text()))
         return lines
@@ -242,6 +254,7 @@ def clear_layout(layout: QVBoxLayout) -> None:
         widget = item.widget()
         if widget is not None:
             widget.hide()
+            widget.setParent(None)
             widget.deleteLater()
 
 

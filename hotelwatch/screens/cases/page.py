@@ -5,9 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QCheckBox,
+    QHBoxLayout,
     QSplitter,
     QStackedWidget,
-    QTabWidget,
+    QTabBar,
     QVBoxLayout,
     QWidget,
 )
@@ -17,12 +18,12 @@ from hotelwatch.core.cases.rows import AskedRow, CaseRow, asked_rows, case_for_r
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.screens.cases.case_panel import CasePanel
 from hotelwatch.screens.cases.sighting_form import SightingPanel
-from hotelwatch.screens.cases.tables import asked_table, cases_table
+from hotelwatch.screens.cases.tables import asked_table, cases_table, refit
 from hotelwatch.screens.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
 
-LIST_PX, CASE_PX = 220, 440
+LIST_PX, CASE_PX = 160, 500
 EVERY_MINUTE_MS = 60_000
 
 
@@ -95,7 +96,7 @@ class CasesPage(QWidget):
     def choose(self, case: CaseNo) -> None:
         """Put a case in view; a closed one brings the closed ones into the list."""
         self.case = case
-        self.tabs.setCurrentWidget(self.table)
+        self.tabs.setCurrentIndex(0)
         self._fill()
         if not self.table.select(case):
             self.with_closed.setChecked(True)
@@ -104,18 +105,33 @@ class CasesPage(QWidget):
     # --- making --------------------------------------------------------------
 
     def _lay_out(self) -> None:
-        self.tabs = QTabWidget(documentMode=True)
-        self.tabs.tabBar().setAccessibleName(_("Lists"))
-        self.tabs.addTab(self.table, _("Cases"))
-        self.tabs.addTab(self.asked, _("Checks asked for"))
-        self.tabs.setCornerWidget(self.with_closed)
+        self.tabs = QTabBar()
+        self.tabs.setDrawBase(False)
+        self.tabs.setExpanding(False)
+        self.tabs.setUsesScrollButtons(False)
+        self.tabs.setAccessibleName(_("Lists"))
+        self.tabs.addTab(_("Cases"))
+        self.tabs.addTab(_("Checks asked for"))
+        self._lists = QStackedWidget()
+        self._lists.addWidget(self.table)
+        self._lists.addWidget(self.asked)
+        self.tabs.currentChanged.connect(self._show_list)
+        top = QHBoxLayout()
+        top.addWidget(self.tabs, 1)
+        top.addWidget(self.with_closed)
+        upper = QWidget()
+        column = QVBoxLayout(upper)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addLayout(top)
+        column.addWidget(self._lists, 1)
         both = QSplitter(Qt.Orientation.Vertical)
         both.setChildrenCollapsible(False)
         both.setHandleWidth(10)
-        both.addWidget(self.tabs)
+        both.addWidget(upper)
         both.addWidget(self.panel)
         both.setStretchFactor(0, 1)
-        both.setStretchFactor(1, 3)
+        both.setStretchFactor(1, 4)
         both.setSizes([LIST_PX, CASE_PX])
         self._cases = both
         self._panes = QStackedWidget()
@@ -133,8 +149,11 @@ class CasesPage(QWidget):
         rows = case_rows(hotel.house, now=now, with_closed=self.with_closed.isChecked())
         asked = asked_rows(hotel.house, now=now)
         self._is_filling = True
-        self.table.show_rows(rows)
-        self.asked.show_rows(asked)
+        for table, known in ((self.table, rows), (self.asked, asked)):
+            is_longer = len(known) > len(table.model.rows)
+            table.show_rows(known)
+            if is_longer:
+                refit(table)
         self._is_filling = False
         left = sum(row.is_open for row in asked)
         self.tabs.setTabText(1, _("Checks asked for ({left} left)").format(left=left))
@@ -144,6 +163,11 @@ class CasesPage(QWidget):
         if self.case is not None:
             self.table.select(self.case)
         self.panel.show_case(self._case_in_view())
+
+    def _show_list(self, place: int) -> None:
+        self._lists.setCurrentIndex(place)
+        for widget in (self.with_closed, self.panel):
+            widget.setVisible(place == 0)
 
     def _case_in_view(self) -> Case | None:
         return None if self.case is None else case_of(self._context.hotel.house, self.case)

@@ -26,8 +26,8 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.story import days_line, story_details, story_sentence
 
 PICTURE = QSize(132, 99)
-CAPTION_CHARACTERS = 22
-DAY_PX = 150
+PICTURE_AIR_PX = 12
+WIDEST_DAY = "Wed 30 Nov 2026, 00:00 "
 
 
 class StoryView(QScrollArea):
@@ -67,7 +67,7 @@ class StoryView(QScrollArea):
     def _add_line(self, grid: QGridLayout, row: int, line: StoryLine) -> None:
         zone = self._context.hotel.zone
         day = text_label(days_line(line, zone), role="muted")
-        day.setFixedWidth(DAY_PX)
+        day.setFixedWidth(self.fontMetrics().horizontalAdvance(WIDEST_DAY))
         told = QVBoxLayout()
         told.setSpacing(2)
         told.addWidget(text_label(story_sentence(line, zone)))
@@ -75,13 +75,14 @@ class StoryView(QScrollArea):
             told.addWidget(text_label(f"–  {detail}"))
         if line.code == "photos":
             told.addLayout(self._pictures(line.values["facts"]))
+        told.addStretch()
         grid.addWidget(day, row, 0, Qt.AlignmentFlag.AlignTop)
         grid.addLayout(told, row, 1)
 
     def _pictures(self, photos: Sequence[PhotoKept]) -> QHBoxLayout:
         line = QHBoxLayout()
         for photo in photos:
-            line.addWidget(self._picture(photo))
+            line.addWidget(self._picture(photo), alignment=Qt.AlignmentFlag.AlignTop)
         line.addStretch()
         return line
 
@@ -92,11 +93,9 @@ class StoryView(QScrollArea):
         caption = photo.caption or _("Photo without caption")
         button = QToolButton()
         button.setProperty("role", "place")
-        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
         button.setIcon(QIcon(_small(str(path))))
         button.setIconSize(PICTURE)
         button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-        button.setText(_shortened(caption))
         button.setToolTip(_("{caption} (opens the picture)").format(caption=caption))
         button.setAccessibleName(caption)
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -105,7 +104,13 @@ class StoryView(QScrollArea):
             self._context.files.show(path)
 
         button.clicked.connect(show)
-        return button
+        held = QWidget()
+        held.setFixedWidth(PICTURE.width() + 3 * PICTURE_AIR_PX)
+        lines = QVBoxLayout(held)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(button)
+        lines.addWidget(text_label(caption, role="" if photo.caption else "muted"))
+        return held
 
 
 def _small(path: str) -> QPixmap:
@@ -115,9 +120,3 @@ def _small(path: str) -> QPixmap:
     if whole.isValid():
         reader.setScaledSize(whole.scaled(PICTURE, Qt.AspectRatioMode.KeepAspectRatio))
     return QPixmap.fromImage(reader.read())
-
-
-def _shortened(caption: str) -> str:
-    if len(caption) <= CAPTION_CHARACTERS:
-        return caption
-    return f"{caption[: CAPTION_CHARACTERS - 1].rstrip()}…"

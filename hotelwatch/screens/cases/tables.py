@@ -84,6 +84,14 @@ def asked_table(context: Context) -> RowTable[AskedRow]:
     )
 
 
+def refit(table: RowTable[CaseRow] | RowTable[AskedRow]) -> None:
+    """Fit the columns to rows that came later than the first ones."""
+    header = table.view.horizontalHeader()
+    header.setStretchLastSection(False)
+    table.view.resizeColumnsToContents()
+    header.setStretchLastSection(True)
+
+
 def _tone(row: AskedRow) -> Tone | None:
     if not row.is_open:
         return Tone.DONE if row.done_on is not None else None
