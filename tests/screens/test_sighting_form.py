@@ -43,8 +43,9 @@ def page(make_context, hotel, qtbot):
     made = CasesPage(make_context(hotel, pages=("checks", "cases", "desk")))
     qtbot.addWidget(made)
     made.resize(1000, 700)
-    made.show()
-    qtbot.waitActive(made)
+    with qtbot.waitActive(made):
+        made.show()
+        made.activateWindow()
     made.refresh()
     made.log_sighting(None)
     return made

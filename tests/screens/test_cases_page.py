@@ -1,0 +1,464 @@
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from PIL import Image
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QLabel
+
+from hotelwatch.actions.cases import judge_case, lift_quarantine, log_sighting, record_treatment
+from hotelwatch.actions.checks import record_looks
+from hotelwatch.core.cases.case import Stage, case_of
+from hotelwatch.core.checks.looking import full_look
+from hotelwatch.core.facts import (
+    CaseJudged,
+    CaseNo,
+    CheckKind,
+    Outcome,
+    PhotoKept,
+    QuarantineLifted,
+    Sighted,
+    Sign,
+    TreatmentRecorded,
+)
+from hotelwatch.screens.cases.page import CasesPage
+from hotelwatch.screens.theme import Tone
+from tests.build import day, house, moment
+
+
+@pytest.fixture
+def hotel(make_hotel):
+    """Four rooms in a row; the last two are a suite."""
+    build = house()
+    build.room("101").bed("A")
+    build.room("102").bed("A")
+    build.room("103", suite="S").bed("A")
+    build.room("104", suite="S").bed("A")
+    return make_hotel(build)
+
+
+def sight(hotel, room="101", sign=Sign.LIVE_INSECT):
+    said = Sighted(CaseNo(""), room, "", "", sign, 0, "Esther", hotel.now())
+    return log_sighting(hotel, said)
+
+
+def judge(hotel, case, outcome=Outcome.CONFIRMED):
+    judge_case(hotel, CaseJudged(case, outcome, "J. Marder", "Entomologist", hotel.today()))
+
+
+@pytest.fixture
+def make_page(make_context, hotel, qtbot):
+    def make(pages=("checks", "cases", "desk")):
+        made = CasesPage(make_context(hotel, pages=pages))
+        qtbot.addWidget(made)
+        made._context.bus.changed.connect(lambda _changes: made.refresh())
+        made.resize(1060, 680)
+        with qtbot.waitActive(made):
+            made.show()
+            made.activateWindow()
+        made.refresh()
+        return made
+
+    return make
+
+
+def texts(table):
+    return [[column.text(row) for column in table.model.columns] for row in table.shown_rows()]
+
+
+def press(qtbot, *told):
+    """Keys as a person presses them, wherever the keyboard is."""
+    for one in told:
+        where = QApplication.activePopupWidget() or QApplication.focusWidget()
+        if isinstance(one, str):
+            for char in one:
+                where = QApplication.activePopupWidget() or QApplication.focusWidget()
+                qtbot.keyClicks(where, char)
+        else:
+            qtbot.keyClick(where, one)
+
+
+TAB, ENTER, DOWN = Qt.Key.Key_Tab, Qt.Key.Key_Return, Qt.Key.Key_Down
+
+
+# --- the list ------------------------------------------------------------------------
+
+
+def test_without_a_case_the_page_says_so_and_leads_to_the_form(make_page):
+    page = make_page()
+    assert page.table.empty_text.text() == "No case is open."
+    assert page.panel.title.text() == "No case chosen"
+    page.table.empty_step.click()
+    assert page.sighting.isVisible()
+
+
+def test_a_case_stands_with_its_stage_evidence_and_next_step(make_page, hotel):
+    sight(hotel)
+    page = make_page()
+    assert texts(page.table) == [
+        [
+            "2026-001",
+            "101",
+            "Sat 14 Feb 2026",
+            "Suspected",
+            "Strong",
+            "Look at 101",
+            "Sun 15 Feb 2026, 10:00 CET",
+        ]
+    ]
+
+
+def test_a_late_case_is_first_and_says_so_in_word_and_tint(make_page, hotel, clock):
+    sight(hotel, "101")
+    clock.moment += timedelta(hours=20)
+    sight(hotel, "103")
+    clock.moment += timedelta(hours=5)
+    page = make_page()
+    first, second = page.table.shown_rows()
+    column = page.table.model.columns[-1]
+    assert first.no == "2026-001"
+    assert column.text(first) == "late: Sun 15 Feb 2026, 10:00 CET"
+    assert column.tint(first) is Tone.LATE
+    assert column.tint(second) is None
+
+
+def test_closed_cases_come_on_wish(make_page, hotel):
+    case = sight(hotel)
+    judge(hotel, case, Outcome.NOT_BED_BUG)
+    lift_quarantine(hotel, "101", case, by="Ana")
+    page = make_page()
+    assert texts(page.table) == []
+    page.with_closed.setChecked(True)
+    assert [row.no for row in page.table.shown_rows()] == [case]
+    assert page.panel.title.text() == "Case 2026-001, room 101"
+
+
+def test_a_room_leads_to_its_open_case_else_its_latest_else_to_the_form(make_page, hotel):
+    closed = sight(hotel, "101")
+    judge(hotel, closed, Outcome.NOT_BED_BUG)
+    lift_quarantine(hotel, "101", closed, by="Ana")
+    still_open = sight(hotel, "103")
+    page = make_page()
+    page.focus_room("104")  # another key of the suite, in quarantine with it
+    assert page.panel.case.no == still_open
+    page.focus_room("101")
+    assert page.panel.case.no == closed
+    page.focus_room("102")
+    (bar,) = page._context.notices.bars()
+    assert "no case in room 102" in bar.label.text()
+    bar.button.click()
+    assert page.sighting.form.room.value() == "102"
+
+
+def test_arrows_choose_a_case_and_enter_goes_to_what_one_can_do(make_page, hotel, qtbot):
+    sight(hotel, "101")
+    sight(hotel, "103")
+    page = make_page()
+    page.setFocus()
+    assert page.panel.case.no == "2026-001"
+    press(qtbot, DOWN)
+    assert page.panel.case.no == "2026-002"
+    press(qtbot, ENTER)
+    assert QApplication.focusWidget() is page.panel.to_judge
+
+
+# --- checks asked for -------------------------------------------------------------------
+
+
+def test_asked_checks_stand_with_reason_deadline_and_state(make_page, hotel, qtbot, went):
+    case = sight(hotel, "102")
+    look = full_look(hotel.house, "101", on=hotel.today(), by=("Ana", "Bo"), kind=CheckKind.ASKED)
+    record_looks(hotel, [look])
+    page = make_page()
+    assert page.tabs.tabText(1) == "Checks asked for (2 left)"
+    rows = {row[0]: row[1:] for row in texts(page.asked)}
+    deadline = "Sun 15 Feb 2026, 10:00 CET"
+    assert rows["102"] == [deadline, "to be done", "the room itself", case]
+    assert rows["103"] == [deadline, "to be done", "shares a wall with 102", case]
+    assert rows["101"][1] == "looked at Sat 14 Feb"
+    page.tabs.setFocus()
+    press(qtbot, Qt.Key.Key_Right)
+    page.asked.select((case, "103", page.asked.shown_rows()[0].entry))
+    page.asked.view.setFocus()
+    press(qtbot, ENTER)
+    assert went(page._context) == [("checks", "103")]
+
+
+def test_the_check_to_record_is_that_of_the_case_then_of_a_neighbour(make_page, hotel, went):
+    sight(hotel, "101")
+    page = make_page()
+    assert page.panel.to_check.text() == "Record the check of 101"
+    look = full_look(hotel.house, "101", on=hotel.today(), by=("Ana", "Bo"), kind=CheckKind.ASKED)
+    record_looks(hotel, [look])
+    page.panel.to_check.click()
+    assert went(page._context) == [("checks", "102")]
+
+
+def test_no_button_leads_to_a_page_that_is_not_there(make_page, hotel):
+    sight(hotel)
+    page = make_page(pages=("cases",))
+    assert not page.panel.to_check.isVisible()
+
+
+# --- the case in view ---------------------------------------------------------------------
+
+
+def test_the_story_and_what_is_next_are_told(make_page, hotel):
+    sight(hotel)
+    page = make_page()
+    story = page.panel.story.text()
+    assert "Live insect: 101. Seen or reported by Esther." in story
+    assert "101 in quarantine: a sign was seen or reported." in story
+    assert "2 rooms to be looked at by Sun 15 Feb 2026, 10:00 CET: 2 left." in story
+    assert "102 (shares a wall with 101): to be done" in story
+    coming = page.panel.next.text()
+    assert "Look at 101: deep check, with its undersides." in coming
+    assert "Have a competent person judge what was found in 101" in coming
+    assert "by Tue 17 Feb 2026, 10:00 CET" in coming  # 72 hours
+
+
+def test_what_is_late_says_late(make_page, hotel, clock):
+    sight(hotel)
+    clock.moment += timedelta(hours=25)
+    page = make_page()
+    assert "Late: was to be done by Sun 15 Feb 2026, 10:00 CET" in page.panel.next.text()
+
+
+def test_suspected_becomes_confirmed_only_by_a_named_competent_persons_judgement(
+    make_page, hotel, qtbot
+):
+    case = sight(hotel)
+    page = make_page()
+    assert page.panel.stage.text().startswith("Suspected.")
+    page.panel.to_judge.setFocus()
+    press(qtbot, ENTER)
+    form = page.panel.judge
+    assert QApplication.focusWidget() is form.outcome
+    press(qtbot, "bed bug c", TAB, "Marder", TAB)
+    form.try_to_save()
+    assert "competent" in form.form.problem_of(form.competence)
+    assert form.who.text() == "Marder"
+    assert case_of(hotel.house, case).stage is Stage.SUSPECTED
+    form.competence.setFocus()
+    press(qtbot, "Entomologist", ENTER)
+    judged = hotel.house.judgements[case]
+    assert (judged.judged_by, judged.competence) == ("Marder", "Entomologist")
+    assert judged.outcome is Outcome.CONFIRMED
+    assert page.panel.stage.text().startswith("Confirmed.")
+    assert "Suspected" not in page.panel.stage.text()
+    assert page.panel.open_form() is None
+
+
+def test_a_judgement_needs_an_outcome_a_name_and_a_day_that_has_come(make_page, hotel):
+    sight(hotel)
+    page = make_page()
+    page.panel.to_judge.click()
+    form = page.panel.judge
+    form.try_to_save()
+    assert form.form.problem_of(form.outcome)
+    form.outcome.choose("undetermined")
+    form.try_to_save()
+    assert "Nobody is named" in form.form.problem_of(form.who)
+    form.who.setText("Marder")
+    form.competence.setText("Entomologist")
+    form.day.set_day(day(41))
+    form.try_to_save()
+    assert form.form.problem_of(form.day)
+    assert not hotel.house.judgements
+
+
+def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, hotel):
+    case = sight(hotel)
+    judge(hotel, case)
+    page = make_page()
+    page.panel.to_treat.click()
+    form = page.panel.treatment
+    assert "Only licensed professionals" in form.caution.text()
+    assert "Nobody enters a treated room before its re-entry time." in form.caution.text()
+    form.method.setText("Whole-room heat")
+    form.firm.setText("Firm (invented)")
+    form.try_to_save()
+    assert "Give the time" in form.form.problem_of(form.reenter)
+    form.reenter.setDateTime(form.reenter.dateTime().addDays(-1))
+    form.licence.setText("W-1")
+    form.try_to_save()
+    assert "before its treatment" in form.form.problem_of(form.reenter)
+    form.reenter.setDateTime(form.reenter.dateTime().addDays(2))
+    form.licence.clear()
+    form.try_to_save()
+    assert "licence" in form.form.problem_of(form.licence)
+    assert not hotel.house.all_of(TreatmentRecorded)
+    form.licence.setText("W-1")
+    form.try_to_save()
+    (treated,) = hotel.house.all_of(TreatmentRecorded)
+    assert (treated.room, treated.case, treated.treated_on) == ("101", case, day(40))
+    assert treated.reenter_at == moment(41)
+    assert page.panel.stage.text().startswith("In treatment.")
+    assert "Nobody enters before Sun 15 Feb 2026, 10:00 CET." in page.panel.story.text()
+
+
+def test_a_suite_is_asked_which_room_was_treated(make_page, hotel):
+    sight(hotel, "103")
+    page = make_page()
+    page.panel.to_treat.click()
+    form = page.panel.treatment
+    assert form.room.isVisible()
+    assert form.room.value() == "103"
+    assert [form.room.itemData(n) for n in range(form.room.count())] == ["103", "104"]
+
+
+def test_lifting_says_what_is_missing_and_then_needs_a_name_and_a_reason(make_page, hotel):
+    case = sight(hotel)
+    page = make_page()
+    page.panel.to_lift.click()
+    form = page.panel.lift
+    assert "A competent person has yet to judge what was found in 101." in form.told.text()
+    assert "answers for it by name, with a reason" in form.told.text()
+    assert form.reason.isVisible()
+    form.who.clear()
+    form.try_to_save()
+    assert form.form.problem_of(form.reason)
+    assert form.form.problem_of(form.who)
+    assert hotel.house.quarantined(hotel.now()) == {"101"}
+    form.who.setText("Ana")
+    form.reason.setText("Full house")
+    form.try_to_save()
+    (lifted,) = hotel.house.all_of(QuarantineLifted)
+    assert (lifted.by, lifted.reason, lifted.conditions_met) == ("Ana", "Full house", False)
+    assert page.panel.case.no == case
+    assert not page.panel.to_lift.isVisible()
+
+
+def test_lifting_on_met_conditions_asks_for_no_reason_and_promises_nothing(make_page, hotel):
+    judge(hotel, sight(hotel), Outcome.NOT_BED_BUG)
+    page = make_page()
+    page.panel.to_lift.click()
+    form = page.panel.lift
+    assert form.told.text() == "The conditions for room 101 are met."
+    assert not form.reason.isVisible()
+    assert form.caution.text() == "A clean look does not prove a clean room."
+    form.try_to_save()
+    (lifted,) = hotel.house.all_of(QuarantineLifted)
+    assert (lifted.conditions_met, lifted.by) == (True, "tester")
+    (bar,) = page._context.notices.bars()
+    assert "does not prove" in bar.label.text()
+
+
+def test_each_room_of_a_suite_is_lifted_on_its_own(make_page, hotel):
+    judge(hotel, sight(hotel, "103"), Outcome.NOT_BED_BUG)
+    page = make_page()
+    page.panel.to_lift.click()
+    form = page.panel.lift
+    form.room.choose("104")
+    assert form.told.text() == "The conditions for room 104 are met."
+    form.try_to_save()
+    assert hotel.house.quarantined(hotel.now()) == {"103"}
+
+
+def test_what_is_missing_follows_what_comes_in_while_the_form_is_open(make_page, hotel):
+    case = sight(hotel)
+    page = make_page()
+    page.panel.to_lift.click()
+    form = page.panel.lift
+    form.reason.setText("Full house")
+    judge(hotel, case, Outcome.CONFIRMED)
+    assert page.panel.open_form() is form
+    assert "No licensed treatment of 101 is recorded." in form.told.text()
+    assert form.reason.text() == "Full house"
+
+
+def test_a_treated_room_lists_every_bed_that_lacks_clean_checks(make_page, hotel, clock):
+    case = sight(hotel)
+    judge(hotel, case)
+    record_treatment(
+        hotel,
+        TreatmentRecorded(case, "101", hotel.today(), "Heat", "Firm", "W-1", moment(41)),
+    )
+    clock.moment = moment(42)
+    page = make_page()
+    page.panel.to_lift.click()
+    # 4 clean checks after treatment: resources/parameters.toml, an assumption.
+    assert "101/A: 0 of 4 clean checks" in page.panel.lift.told.text()
+
+
+def test_one_form_at_a_time_and_escape_goes_back_to_its_button(make_page, hotel, qtbot):
+    sight(hotel)
+    page = make_page()
+    page.panel.to_judge.click()
+    page.panel.to_treat.click()
+    assert page.panel.open_form() is page.panel.treatment
+    press(qtbot, "Heat", Qt.Key.Key_Escape)
+    assert page.panel.open_form() is None
+    assert QApplication.focusWidget() is page.panel.to_treat
+    press(qtbot, ENTER)
+    assert page.panel.treatment.method.text() == "Heat"
+
+
+def test_another_case_closes_the_form_and_gets_none_of_what_was_typed(make_page, hotel):
+    sight(hotel, "101")
+    other = sight(hotel, "103")
+    page = make_page()
+    page.panel.to_judge.click()
+    page.panel.judge.note.setText("of 101")
+    page.choose(other)
+    assert page.panel.open_form() is None
+    page.panel.to_judge.click()
+    assert page.panel.judge.note.text() == ""
+    assert other in page.panel.judge.title.text()
+
+
+def test_a_photo_is_kept_and_shown_with_its_caption(make_page, hotel, tmp_path):
+    sight(hotel)
+    page = make_page()
+    page.panel.to_photo.click()
+    form = page.panel.photo
+    form.try_to_save()
+    assert form.form.problem_of(form.photo)
+    Image.new("RGB", (900, 600), (90, 30, 30)).save(tmp_path / "spots.png")
+    page._context.files.chosen = tmp_path / "spots.png"
+    form.photo.choose.click()
+    form.caption.setText("At the mattress label")
+    form.try_to_save()
+    (kept,) = hotel.house.all_of(PhotoKept)
+    assert kept.caption == "At the mattress label"
+    captions = [one.text() for one in page.panel.story.widget().findChildren(QLabel)]
+    assert "At the mattress label" in captions
+
+
+def test_a_sighting_logged_by_mistake_is_taken_back_with_its_reason(make_page, hotel, qtbot):
+    sight(hotel, "101")
+    page = make_page()
+    page.panel.to_take_back.click()
+    form = page.panel.take_back
+    form.try_to_save()
+    assert form.form.problem_of(form.entry)
+    assert form.form.problem_of(form.reason)
+    form.entry.setFocus()
+    press(qtbot, "live insect", TAB, "Wrong room", ENTER)
+    assert not hotel.house.sightings
+    assert not hotel.house.quarantined(hotel.now())
+    assert max(hotel.house.entries.values(), key=lambda e: e.number).note == "Wrong room"
+    assert page.panel.title.text() == "No case chosen"
+
+
+def test_a_released_room_is_never_called_free(make_page, hotel):
+    judge(hotel, sight(hotel), Outcome.NOT_BED_BUG)
+    page = make_page()
+    said = " ".join(label.text() for label in page.findChildren(QLabel)).lower()
+    assert "free of" not in said
+    assert "bed-bug-free" not in said
+
+
+def test_every_field_has_a_name_for_a_screen_reader(make_page, hotel, nameless):
+    sight(hotel, "103")
+    page = make_page()
+    for button in (
+        page.panel.to_judge,
+        page.panel.to_treat,
+        page.panel.to_lift,
+        page.panel.to_photo,
+        page.panel.to_take_back,
+    ):
+        button.click()
+        assert nameless(page) == []
