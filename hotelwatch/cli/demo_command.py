@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from hotelwatch import paths
-from hotelwatch.actions.demo import build_demo
+from hotelwatch.actions.demo.build import build_demo
 from hotelwatch.actions.reports import write_book
 from hotelwatch.cli.common import Desk, desk_at_hand, opened, said_plainly
 from hotelwatch.cli.report_commands import print_sheets

@@ -18,7 +18,7 @@ from PySide6.QtCore import QLibraryInfo, QLocale, QObject, QTimeZone, QTranslato
 from PySide6.QtWidgets import QApplication
 
 from hotelwatch import paths
-from hotelwatch.actions.demo import build_demo
+from hotelwatch.actions.demo.build import build_demo
 from hotelwatch.actions.hotel import start_hotel
 from hotelwatch.actions.open_hotel import OpenHotel, open_hotel
 from hotelwatch.core.facts import HotelDescribed

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import pytest
 
-from hotelwatch.actions.demo_bookings import demo_stays
+from hotelwatch.actions.demo.bookings import draw_bookings, listed_on
 from hotelwatch.core.days import days_from, weekday
 from hotelwatch.core.facts import RoomDescribed, RoomNo, Side
 from hotelwatch.core.records import StayStatus
@@ -29,7 +29,8 @@ FIRST, LAST, TODAY = day(0), day(180), day(120)
 
 
 def listed(today=TODAY, last=LAST, rooms=ROOMS + KEYS, start=7):
-    return demo_stays(rooms, first=FIRST, last=last, known_until=today, rng=random.Random(start))
+    drawn = draw_bookings(rooms, first=FIRST, last=last, rng=random.Random(start))
+    return listed_on(drawn, today)
 
 
 def nights_of(stay):

@@ -10,7 +10,7 @@ import pytest
 from openpyxl import load_workbook
 
 from hotelwatch import paths
-from hotelwatch.actions.demo_bookings import demo_stays
+from hotelwatch.actions.demo.bookings import draw_bookings, listed_on
 from hotelwatch.core.building.neighbours import Kind, neighbours
 from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.facts import RoomDescribed, RoomNo
@@ -172,13 +172,13 @@ def test_the_example_bookings_have_iso_days():
 @pytest.mark.parametrize("start", range(3))
 def test_made_up_bookings_fit_the_house(hotel, start):
     today = date(2026, 5, 4)
-    stays = demo_stays(
+    drawn = draw_bookings(
         tuple(hotel.rooms.values()),
         first=today - timedelta(days=60),
         last=today + timedelta(days=60),
-        known_until=today,
         rng=random.Random(start),
     )
+    stays = listed_on(drawn, today)
     seen = occupancy(hotel.with_stays(stays), today)
     assert sum(not stay.room and stay.counts for stay in stays) > 20
     assert seen.unplaced == ()

@@ -40,7 +40,7 @@ RUN_UP_DAYS = 28
 
 
 @dataclass(frozen=True, slots=True)
-class _Booking:
+class Booking:
     """A booking with all that will ever happen to it."""
 
     stay: Stay
@@ -50,34 +50,30 @@ class _Booking:
     is_no_show: bool
 
 
-def demo_stays(
-    rooms: Sequence[RoomDescribed],
-    *,
-    first: date,
-    last: date,
-    known_until: date,
-    rng: random.Random,
-) -> tuple[Stay, ...]:
-    """Bookings with a night in ``first`` to ``last``, as they stand on ``known_until``.
+def draw_bookings(
+    rooms: Sequence[RoomDescribed], *, first: date, last: date, rng: random.Random
+) -> tuple[Booking, ...]:
+    """Bookings with a night in ``first`` to ``last``, each with all that becomes of it.
 
-    The same generator state, rooms and first day give the same bookings whatever
-    ``known_until`` is: later days know more of them, give rooms, cancel and check out. No
-    two bookings that count share a room's night, and those without a room would
+    No two bookings that count share a room's night, and those without a room would
     always find one of their type. The keys of a suite are let together.
     """
-    stays = [
-        _as_known(booking, known_until)
+    return tuple(
+        booking
         for booking in _bookings(rooms, first, last, rng)
-        if booking.booked_on <= known_until
-        and booking.stay.leaves_on > first
-        and booking.stay.arrives_on <= last
-    ]
+        if booking.stay.leaves_on > first and booking.stay.arrives_on <= last
+    )
+
+
+def listed_on(bookings: Sequence[Booking], day: date) -> tuple[Stay, ...]:
+    """Bookings as front desk lists them on a day: those booked by then, with rooms given."""
+    stays = [_as_known(booking, day) for booking in bookings if booking.booked_on <= day]
     return tuple(sorted(stays, key=lambda stay: (stay.arrives_on, stay.booking)))
 
 
 def _bookings(
     rooms: Sequence[RoomDescribed], first: date, last: date, rng: random.Random
-) -> Iterator[_Booking]:
+) -> Iterator[Booking]:
     lets = _let_together(rooms)
     # A generator for each let: a longer span only adds to what a shorter one gave.
     states = [rng.getrandbits(64) for _ in lets]
@@ -102,7 +98,7 @@ def _let_together(rooms: Sequence[RoomDescribed]) -> list[tuple[RoomDescribed, .
     return [tuple(group) for group in groups.values()]
 
 
-def _booking(label: str, room: RoomDescribed, arrives_on: date, rng: random.Random) -> _Booking:
+def _booking(label: str, room: RoomDescribed, arrives_on: date, rng: random.Random) -> Booking:
     stay = Stay(
         booking=label,
         room=room.room,
@@ -116,7 +112,7 @@ def _booking(label: str, room: RoomDescribed, arrives_on: date, rng: random.Rand
     is_cancelled = rng.random() < CANCELLED
     cancelled_on = booked_on + timedelta(days=rng.randint(0, ahead)) if is_cancelled else None
     is_no_show = rng.random() < NO_SHOW
-    return _Booking(stay, booked_on, given, cancelled_on, is_no_show)
+    return Booking(stay, booked_on, given, cancelled_on, is_no_show)
 
 
 def _nights(rng: random.Random) -> int:
@@ -128,7 +124,7 @@ def _nights(rng: random.Random) -> int:
     return nights
 
 
-def _split(booking: _Booking, together: Sequence[RoomDescribed]) -> Iterator[_Booking]:
+def _split(booking: Booking, together: Sequence[RoomDescribed]) -> Iterator[Booking]:
     """A booking row for each key; a suite's keys are fixed from the day of booking."""
     stay = booking.stay
     if len(together) == 1:
@@ -142,7 +138,7 @@ def _split(booking: _Booking, together: Sequence[RoomDescribed]) -> Iterator[_Bo
             arrives_on=stay.arrives_on,
             leaves_on=stay.leaves_on,
         )
-        yield _Booking(
+        yield Booking(
             key,
             booking.booked_on,
             booking.booked_on,
@@ -151,7 +147,7 @@ def _split(booking: _Booking, together: Sequence[RoomDescribed]) -> Iterator[_Bo
         )
 
 
-def _as_known(booking: _Booking, known_until: date) -> Stay:
+def _as_known(booking: Booking, known_until: date) -> Stay:
     stay = booking.stay
     has_room = booking.room_given_on <= known_until or not stay.room_type
     return Stay(
@@ -164,7 +160,7 @@ def _as_known(booking: _Booking, known_until: date) -> Stay:
     )
 
 
-def _status(booking: _Booking, known_until: date) -> StayStatus:
+def _status(booking: Booking, known_until: date) -> StayStatus:
     stay = booking.stay
     if booking.cancelled_on is not None and booking.cancelled_on <= known_until:
         return StayStatus.CANCELLED

@@ -10,10 +10,10 @@ from hashlib import sha256
 from pathlib import Path
 
 from hotelwatch import paths
-from hotelwatch.actions import demo_story
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.corrections import take_back
-from hotelwatch.actions.demo_bookings import demo_stays
+from hotelwatch.actions.demo.bookings import Booking, draw_bookings, listed_on
+from hotelwatch.actions.demo.story import CLOSES_ON, Story, cast_story, tell, without_guests
 from hotelwatch.actions.hotel import choose_cycle, describe_teams, place_wings, start_hotel
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
 from hotelwatch.actions.reports import close_month
@@ -38,7 +38,7 @@ DESCRIBED = HotelDescribed(name="Hotel Drosselwyn (invented)", zone="Europe/Vien
 DAYS_OF_RECORD = 124
 BOOKED_AHEAD = 45
 CYCLE_DAYS = 42
-BOOKINGS_FROM = 2026
+CHANCE_FROM = 2026
 MISSED_IN_100 = 4
 """Checks in a hundred on which a team leaves a hidden place for want of time."""
 PEOPLE = {"Weekend pair": ("Chidi", "Dora")}
@@ -65,7 +65,8 @@ class _Tale:
     hotel: OpenHotel
     clock: DemoClock
     chance: random.Random
-    story: demo_story.Story
+    bookings: tuple[Booking, ...]
+    story: Story
 
 
 def build_demo(
@@ -98,8 +99,15 @@ def _begin(hotel: OpenHotel, clock: DemoClock, *, first: date, today: date) -> _
     place_wings(hotel, read_wings(files / "wings.csv"))
     describe_teams(hotel, read_teams(files / "teams.csv"))
     choose_cycle(hotel, Scope.HOUSE, "", CYCLE_DAYS)
-    story = demo_story.cast_story(hotel, today=today, first=first)
-    return _Tale(hotel, clock, random.Random(BOOKINGS_FROM), story)
+    story = cast_story(hotel, today=today, first=first)
+    chance = random.Random(CHANCE_FROM)
+    bookings = draw_bookings(
+        tuple(hotel.house.rooms.values()),
+        first=first - timedelta(days=7),
+        last=today + timedelta(days=BOOKED_AHEAD),
+        rng=chance,
+    )
+    return _Tale(hotel, clock, chance, bookings, story)
 
 
 def _live_through(tale: _Tale, day: date, now: datetime) -> None:
@@ -109,33 +117,24 @@ def _live_through(tale: _Tale, day: date, now: datetime) -> None:
         return min(now, moment_of(day, clock, hotel.zone))
 
     tale.clock.moment = at("06:50")
-    if day.day == demo_story.CLOSES_ON and day > tale.story.first + timedelta(
-        days=demo_story.CLOSES_ON
-    ):
-        close_month(hotel, month_of(day - timedelta(days=demo_story.CLOSES_ON)))
-    if day.weekday() == 0 or day in (tale.story.first, tale.story.today):
-        _read_bookings(tale, day)
+    if day.day == CLOSES_ON and day > tale.story.first + timedelta(days=CLOSES_ON):
+        close_month(hotel, month_of(day - timedelta(days=CLOSES_ON)))
+    _read_bookings(tale, day)
     tale.clock.moment = at("07:10")
     if day.weekday() == 0 or day in (tale.story.first, tale.story.today):
         publish_round(hotel, plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel)))
     if day < tale.story.today:
         tale.clock.moment = at("14:45")
         _do_rounds(tale, day)
-        demo_story.tell(tale.story, hotel, tale.clock, day)
+        tell(tale.story, hotel, tale.clock, day)
     else:
         tale.clock.moment = now
 
 
 def _read_bookings(tale: _Tale, day: date) -> None:
-    listed = demo_stays(
-        tuple(tale.hotel.house.rooms.values()),
-        first=tale.story.first - timedelta(days=7),
-        last=tale.story.today + timedelta(days=BOOKED_AHEAD),
-        known_until=day,
-        # The same start each time: later lists tell more of the same guests.
-        rng=random.Random(BOOKINGS_FROM),
-    )
-    known = demo_story.without_guests(listed, tale.story)
+    listed = listed_on(tale.bookings, day)
+    current = [stay for stay in listed if stay.leaves_on >= day]
+    known = without_guests(listed if day == tale.story.first else current, tale.story)
     text = "\n".join(f"{stay.booking};{stay.room};{stay.arrives_on}" for stay in known)
     imported = StaysImported(
         file_name=f"bookings-{day.isoformat()}.csv",

@@ -1,0 +1,1 @@
+"""The invented demo hotel: its bookings, its story, its months of record."""
