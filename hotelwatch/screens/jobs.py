@@ -35,6 +35,8 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label as name_of
 
 STOP_ANSWERS_MS = 400
+SHOWN_AFTER_MS = 200
+"""Work that is done sooner shows no bar: it would only flash."""
 TOLD_EVERY_S = 0.05
 WHOLE = 1000
 
@@ -211,7 +213,7 @@ def _is_there(listener: Callable[..., object]) -> bool:
 
 
 class JobBar(QWidget):
-    """What is being done, how far it is, and Stop. Hidden while nothing is done."""
+    """What is being done, how far it is, and Stop. Hidden while nothing is done for long."""
 
     def __init__(self, jobs: Jobs) -> None:
         """Watch these jobs."""
@@ -228,9 +230,11 @@ class JobBar(QWidget):
         line.addWidget(self.label)
         line.addWidget(self.bar, 1)
         line.addWidget(self.stop_button)
+        self._coming = QTimer(self, singleShot=True, interval=SHOWN_AFTER_MS)
+        self._coming.timeout.connect(self.show)
         jobs.began.connect(self._begin)
         jobs.told.connect(self._tell)
-        jobs.idle.connect(self.hide)
+        jobs.idle.connect(self._go)
         self.hide()
 
     def _begin(self, doing: str) -> None:
@@ -238,7 +242,11 @@ class JobBar(QWidget):
         self.label.setText(doing)
         self.bar.setRange(0, 0)
         self.stop_button.setEnabled(True)
-        self.show()
+        self._coming.start()
+
+    def _go(self) -> None:
+        self._coming.stop()
+        self.hide()
 
     def _tell(self, share: float, step: str) -> None:
         self.bar.setRange(0, WHOLE)

@@ -7,7 +7,7 @@ import pytest
 from PySide6.QtCore import QObject, QThread
 
 from hotelwatch.core.problems import Refusal
-from hotelwatch.screens.jobs import JobBar, Jobs
+from hotelwatch.screens.jobs import SHOWN_AFTER_MS, JobBar, Jobs
 
 ANSWER_S = 0.5
 """Within which a Stop has to answer (design: jobs)."""
@@ -72,13 +72,23 @@ def test_progress_reaches_the_bar(jobs, qtbot):
     bar, heard, shares = JobBar(jobs), Heard(), []
     qtbot.addWidget(bar)
     jobs.told.connect(lambda share, step: shares.append((share, step)))
-    jobs.run(count_up, 40, label="Counting rooms", on_done=heard.done)
-    assert bar.isVisible()
-    qtbot.waitUntil(lambda: heard.values == [40])
+    jobs.run(count_up, 400, label="Counting rooms", on_done=heard.done)
+    qtbot.waitUntil(bar.isVisible)
+    qtbot.waitUntil(lambda: heard.values == [400])
     assert shares
     assert [share for share, _ in shares] == sorted(share for share, _ in shares)
     assert {step for _, step in shares} == {"counting"}
     assert "Counting rooms" in bar.label.text()
+    assert not bar.isVisible()
+
+
+def test_work_that_is_soon_done_shows_no_bar(jobs, qtbot):
+    bar, heard = JobBar(jobs), Heard()
+    qtbot.addWidget(bar)
+    jobs.run(double, 1, label="Doubling", on_done=heard.done)
+    assert not bar.isVisible()
+    qtbot.waitUntil(lambda: heard.values == [2])
+    qtbot.wait(SHOWN_AFTER_MS + 50)
     assert not bar.isVisible()
 
 

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QLineF, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QBrush,
     QColor,
@@ -38,6 +38,8 @@ LEAST_LINES_PER_M = 0.45
 MOST_PX_PER_M = 22.0
 PATTERN_STRENGTH = 70
 SMALLEST_PT = 7.0
+SHARE_OF_CORRIDOR = 0.9
+"""How much of a corridor's width its wing's name may take."""
 LABEL_AIR_PX = 3
 SIDEWAYS = 2.5
 """How much more a step aside counts than a step in the arrow's direction."""
@@ -122,7 +124,7 @@ class FloorView(QWidget):
         return self._size_at(self._least_scale())
 
     def _least_scale(self) -> float:
-        return LEAST_LINES_PER_M * self.fontMetrics().height()
+        return LEAST_LINES_PER_M * self._line_px()
 
     def sizeHint(self) -> QSize:
         """Comfortable."""
@@ -185,7 +187,7 @@ class FloorView(QWidget):
         colours = colours_of(self.palette())
         self._paint_corridors(painter, colours)
         for drawn in self._drawn:
-            self._paint_room(painter, drawn, _tint_of(drawn, colours), colours)
+            self._paint_room(painter, drawn, tint=_tint_of(drawn, colours), colours=colours)
         for drawn in self._drawn:  # after all grounds: a label may reach over its wall
             self._paint_words(painter, drawn, _tint_of(drawn, colours))
         chosen = self.drawn_of(self._chosen)
@@ -205,9 +207,33 @@ class FloorView(QWidget):
             pen.setWidthF(corridor.width_m * self._scale())
             painter.setPen(pen)
             painter.drawLine(self._at(*corridor.start), self._at(*corridor.end))
+            self._paint_wing(painter, corridor, colours)
+
+    def _paint_wing(self, painter: QPainter, corridor: Corridor, colours: Colours) -> None:
+        """The wing's name along its corridor, with an arrow the way it runs."""
+        line = QLineF(self._at(*corridor.start), self._at(*corridor.end))
+        font = QFont(self.font())
+        tall = corridor.width_m * self._scale() * SHARE_OF_CORRIDOR
+        font.setPointSizeF(min(font.pointSizeF(), font.pointSizeF() * tall / self._line_px()))
+        is_turned = line.dx() < 0
+        text = f"← {corridor.wing}" if is_turned else f"{corridor.wing} →"
+        wide = QFontMetricsF(font).horizontalAdvance(text)
+        if not corridor.wing or font.pointSizeF() < SMALLEST_PT or wide > line.length():
+            return
+        painter.save()
+        painter.translate(line.center())
+        painter.rotate(-line.angle() + (180 if is_turned else 0))
+        painter.setFont(font)
+        painter.setPen(QColor(colours.text))
+        box = QRectF(-wide, -tall, 2 * wide, 2 * tall)
+        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), text)
+        painter.restore()
+
+    def _line_px(self) -> float:
+        return QFontMetricsF(self.font()).height()
 
     def _paint_room(
-        self, painter: QPainter, drawn: DrawnRoom, tint: Tint, colours: Colours
+        self, painter: QPainter, drawn: DrawnRoom, *, tint: Tint, colours: Colours
     ) -> None:
         painter.setPen(QPen(QColor(colours.line), 1.2))
         painter.setBrush(QColor(tint.fill))

@@ -10,6 +10,8 @@ from hotelwatch.screens.building.floor_view import PATTERN_STRENGTH, PATTERNS
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomState, state_text
 from hotelwatch.screens.theme import Tint, colours_of
 
+GAP_PX = 10
+
 
 class Sample(QWidget):
     """A small room as the drawing has it in one state."""
@@ -61,19 +63,19 @@ class Legend(QWidget):
         self._items = [_item(state) for state in RoomState]
         self._lines = QGridLayout(self)
         self._lines.setContentsMargins(0, 0, 0, 0)
-        self._lines.setHorizontalSpacing(14)
+        self._lines.setHorizontalSpacing(GAP_PX)
         self._lines.setVerticalSpacing(2)
         self._columns = 0
         self._fill(len(self._items))
 
     def resizeEvent(self, event: QEvent) -> None:
         """Use two lines where one is too narrow."""
-        needed = sum(item.sizeHint().width() + 14 for item in self._items)
+        needed = sum(item.sizeHint().width() + GAP_PX for item in self._items)
         self._fill(len(self._items) if needed <= self.width() else (len(self._items) + 1) // 2)
 
     def minimumSizeHint(self) -> QSize:
         """Wide enough for two lines."""
-        widths = [item.sizeHint().width() + 14 for item in self._items]
+        widths = [item.sizeHint().width() + GAP_PX for item in self._items]
         return QSize(sum(widths) // 2 + max(widths) // 2, self._items[0].sizeHint().height())
 
     def _fill(self, columns: int) -> None:

@@ -7,12 +7,15 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QScrollArea,
     QSplitter,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
+from hotelwatch.core.building.rooms import Building
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.screens.building.floor_view import FloorView
 from hotelwatch.screens.building.legend import Legend
@@ -24,6 +27,7 @@ from hotelwatch.screens.building.rows import (
     room_rows,
     state_text,
 )
+from hotelwatch.screens.building.wings_panel import WingsPanel
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
@@ -54,6 +58,13 @@ class BuildingPage(QWidget):
         self.drawing.floor_wanted.connect(self._change_floor)
         self.table = self._make_table()
         self.panel = RoomPanel(context)
+        self._looked_at: Building | None = None
+        self.wings = QPushButton(_("&Wings and floors…"))
+        self.wings.setToolTip(_("Put wings and floors where they are"))
+        self.wings.clicked.connect(self.edit_wings)
+        self.editor = WingsPanel(context)
+        self.editor.previewed.connect(self._look_at)
+        self.editor.left.connect(self._leave_editor)
         self._lay_out()
         self.setFocusProxy(self.drawing)
 
@@ -66,6 +77,8 @@ class BuildingPage(QWidget):
         self._is_choosing = True
         self.table.show_rows(rows)
         self._is_choosing = False
+        if self._is_editing():
+            self.editor.refresh()
         self._offer_floors()
         self.choose(self.room if self.room in self._rows else None)
         has_rooms = bool(rows)
@@ -146,6 +159,7 @@ class BuildingPage(QWidget):
         top.addWidget(self.floors)
         top.addSpacing(12)
         top.addWidget(Legend(), 1)
+        top.addWidget(self.wings)
         self._scroll = QScrollArea(widgetResizable=True)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setWidget(self.drawing)
@@ -161,7 +175,10 @@ class BuildingPage(QWidget):
         both.setChildrenCollapsible(False)
         both.setHandleWidth(12)
         both.addWidget(left)
-        both.addWidget(self.panel)
+        self._side = QStackedWidget()
+        self._side.addWidget(self.panel)
+        self._side.addWidget(self.editor)
+        both.addWidget(self._side)
         both.setStretchFactor(0, 1)
         both.setSizes([LEFT_PX, PANEL_PX])
         lines = QVBoxLayout(self)
@@ -172,7 +189,7 @@ class BuildingPage(QWidget):
     # --- floors -------------------------------------------------------------
 
     def _offer_floors(self) -> None:
-        building = self._context.hotel.building
+        building = self._building()
         used = {row.floor for row in self._rows.values()}
         floors = [floor for floor in reversed(list(building.floors)) if floor in used]
         if floors != [self.floors.itemData(n) for n in range(self.floors.count())]:
@@ -191,7 +208,7 @@ class BuildingPage(QWidget):
     def _show_floor(self) -> None:
         floor = self.floors.currentData()
         if floor is not None:
-            self.drawing.show_floor(self._context.hotel.building, floor, self._rows)
+            self.drawing.show_floor(self._building(), floor, self._rows)
             self.drawing.choose(self.room)
 
     def _show_floor_of(self, row: RoomRow) -> None:
@@ -212,6 +229,31 @@ class BuildingPage(QWidget):
                 round(at.x()), round(at.y()), round(box.width()), round(box.height())
             )
 
+    # --- wings and floors ---------------------------------------------------
+
+    def edit_wings(self) -> None:
+        """Put wings and floors elsewhere; the drawing shows how that would look."""
+        self.wings.setEnabled(False)
+        self._side.setCurrentWidget(self.editor)
+        self.editor.begin()
+
+    def _is_editing(self) -> bool:
+        return self._side.currentWidget() is self.editor
+
+    def _building(self) -> Building:
+        return self._looked_at or self._context.hotel.building
+
+    def _look_at(self, building: Building) -> None:
+        self._looked_at = building
+        self._offer_floors()
+
+    def _leave_editor(self) -> None:
+        self._looked_at = None
+        self._side.setCurrentWidget(self.panel)
+        self.wings.setEnabled(True)
+        self.wings.setFocus()
+        self._offer_floors()
+
     # --- what one does ------------------------------------------------------
 
     def _take_row(self, row: RoomRow | None) -> None:
@@ -223,7 +265,8 @@ class BuildingPage(QWidget):
 
     def _open(self, room: RoomNo) -> None:
         self.choose(room)
-        self.panel.tabs.setFocus()
+        if not self._is_editing():
+            self.panel.tabs.setFocus()
 
     def _load_roster(self) -> None:
         self._context.go_to("load_roster")
