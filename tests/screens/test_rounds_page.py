@@ -121,6 +121,9 @@ def test_what_was_left_out_is_told_with_the_reason_in_words(make_page, inn, qtbo
         "102\tSat 14 Feb\tThe same guests stay in 102 through all of these days.",
         "101\tFri 16 Jan\t101 is in quarantine; only its case's checks are made there.",
     ]
+    page.plan.tabs.setCurrentIndex(1)
+    page.plan.left_out.select(("101", day(11)))
+    assert page.plan.in_full.text().startswith("101 is in quarantine")
 
 
 def test_publishing_makes_the_sheets_and_ends_the_draft(make_page, inn, qtbot):

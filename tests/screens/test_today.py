@@ -90,7 +90,7 @@ def test_what_cases_want_stands_late_first_with_by_when_and_why(make_page, busy)
     page, _ = make_page(busy)
     assert page.asked.as_text(page.asked.shown_rows()).split("\n") == [
         "Room\tBy\tOn a sheet\tWhy",
-        "103\tLate: Sat 14 Feb, 05:00\ton none\tthe room itself",
+        "103\tLate: Sat 14 Feb, 05:00\ton no sheet\tthe room itself",
         "102\ttoday, 17:00\ttoday, blue\tshares a wall with 103",
     ]
     index = page.asked.order.index(1, 3)

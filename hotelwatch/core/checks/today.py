@@ -52,7 +52,12 @@ class AskedRoom:
     @property
     def is_at_risk(self) -> bool:
         """Whether, not late yet, it stands on no sheet in time."""
-        return not self.is_late and (self.planned is None or self.is_planned_late)
+        return not self.is_late and not self.is_planned_in_time
+
+    @property
+    def is_planned_in_time(self) -> bool:
+        """Whether it stands on a sheet up to the deadline's day."""
+        return self.planned is not None and not self.is_planned_late
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ from hotelwatch.core.rounds.plan import LeftOut, Plan
 from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.day_sheets import ask_and_print
+from hotelwatch.screens.forms import TEXT_AIR_PX
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.rounds.plan_tables import (
     ALL,
@@ -36,6 +37,7 @@ from hotelwatch.screens.rounds.plan_tables import (
     rooms_table,
     sum_rows,
     sums_table,
+    why_not_text,
 )
 from hotelwatch.screens.rounds.words import assumptions_text, draft_text, published_text
 from hotelwatch.screens.theme import MAIN
@@ -72,12 +74,14 @@ class PlanPane(QWidget):
         self.days.setRange(int(figures.plan_days.low), int(figures.plan_days.high))
         self.days.setValue(int(figures.plan_days.value))
         self.days.setMinimumWidth(DAYS_PX)
+        self.days.lineEdit().setTextMargins(TEXT_AIR_PX, 0, 0, 0)
         self.make_draft = QPushButton(_("&Draft a round"))
         self.publish = QPushButton(_("&Publish"))
         self.throw_away = QPushButton(_("Thro&w away"))
         self.print_day = QPushButton()
         self.state = QLabel(wordWrap=True)
         self.assumptions = QLabel(wordWrap=True)
+        self.in_full = QLabel(wordWrap=True)
         self.sums = sums_table(self._start)
         self.rooms = rooms_table()
         self.left_out = left_out_table()
@@ -122,6 +126,7 @@ class PlanPane(QWidget):
         self.sums.current_changed.connect(self._choose)
         self.rooms.activated.connect(self._open_room)
         self.left_out.activated.connect(self._open_room)
+        self.left_out.current_changed.connect(self._tell_in_full)
         self.next_step.wanted.connect(self._go)
 
     def _lay_out(self) -> None:
@@ -140,7 +145,7 @@ class PlanPane(QWidget):
             top.addWidget(widget)
         self.tabs.tabBar().setAccessibleName(_("What the round holds"))
         self.tabs.addTab(self.rooms, _("Rooms"))
-        self.tabs.addTab(self.left_out, _("Left out"))
+        self.tabs.addTab(self._left_out_pane(), _("Left out"))
         both = QSplitter()
         both.setChildrenCollapsible(False)
         both.setHandleWidth(12)
@@ -157,6 +162,14 @@ class PlanPane(QWidget):
         lines.addWidget(self.state)
         lines.addWidget(self._panes, 1)
         lines.addWidget(self.assumptions)
+
+    def _left_out_pane(self) -> QWidget:
+        pane = QWidget()
+        lines = QVBoxLayout(pane)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.left_out, 1)
+        lines.addWidget(self.in_full)
+        return pane
 
     # --- showing ------------------------------------------------------------
 
@@ -185,8 +198,14 @@ class PlanPane(QWidget):
     def _show_left_out(self) -> None:
         left = self.draft.plan.left_out if self.draft else ()
         self.left_out.show_rows(left)
+        self._tell_in_full(self.left_out.current())
         self.tabs.setTabText(1, _("Left out ({n})").format(n=len(left)))
         self.tabs.setTabVisible(1, self.draft is not None)
+
+    def _tell_in_full(self, row: LeftOut | None) -> None:
+        """Say the reason below the table too, where it is never cut off."""
+        self.in_full.setText(why_not_text(row) if row else "")
+        self.in_full.setVisible(row is not None)
 
     def _allow(self) -> None:
         has_draft = self.draft is not None

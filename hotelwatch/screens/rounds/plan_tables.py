@@ -119,7 +119,7 @@ def left_out_table() -> RowTable[LeftOut]:
             Column[LeftOut](
                 _("Due by"), lambda row: short_day_text(row.due_on), sort=lambda row: row.due_on
             ),
-            Column[LeftOut](_("Why it is left out"), _why_not_text, hint=_why_not_text),
+            Column[LeftOut](_("Why it is left out"), why_not_text, hint=why_not_text),
         ],
         key=lambda row: (row.room, row.due_on),
         name=_("Left out"),
@@ -139,5 +139,6 @@ def _minutes_text(row: SumRow) -> str:
     return _("{used} of {minutes}").format(used=row.used, minutes=row.minutes)
 
 
-def _why_not_text(row: LeftOut) -> str:
+def why_not_text(row: LeftOut) -> str:
+    """Why a room is left out, in a sentence."""
     return why_not_sentence(row.why, room=row.room)

@@ -40,7 +40,7 @@ def asked_table(context: Context) -> RowTable[AskedRoom]:
                 _("On a sheet"),
                 _sheet_text,
                 sort=lambda row: row.planned.on if row.planned else None,
-                tint=lambda row: Tone.LATE if row.is_planned_late else None,
+                tint=lambda row: None if row.is_planned_in_time else Tone.LATE,
                 hint=_sheet_hint,
             ),
             Column[AskedRoom](_("Why"), _wishes_text, hint=_wishes_in_full, spoken=_wishes_in_full),
@@ -138,11 +138,11 @@ def _by_tone(row: AskedRoom) -> Tone | None:
 
 def _sheet_text(row: AskedRoom) -> str:
     if row.planned is None:
-        return _("on none")
+        return _("on no sheet")
     if row.is_planned_today:
         return _("today, {team}").format(team=row.planned.team)
     day = short_day_text(row.planned.on)
-    return _("{day}: too late").format(day=day) if row.is_planned_late else day
+    return _("too late: {day}").format(day=day) if row.is_planned_late else day
 
 
 def _sheet_hint(row: AskedRoom) -> str:
