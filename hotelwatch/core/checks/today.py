@@ -22,7 +22,7 @@ from hotelwatch.core.house import House
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class CaseWish:
     """One case's wish to have a room looked at."""
 
     case: CaseNo
@@ -41,7 +41,7 @@ class AskedRoom:
     """The earliest deadline."""
     is_late: bool
     is_due_today: bool
-    wishes: tuple[Wish, ...]
+    wishes: tuple[CaseWish, ...]
     """The earliest deadline first."""
     planned: SlotPublished | None
     """The next slot from today on that is still to be done; None if it is on no sheet."""
@@ -140,9 +140,9 @@ def keeps_from_planning(house: House) -> Lack | None:
     return None if house.teams else Lack.NO_TEAM
 
 
-def _wish(house: House, state: AskedState) -> Wish:
+def _wish(house: House, state: AskedState) -> CaseWish:
     case = state.asked.case
-    return Wish(case, house.sightings[case][0].fact.room, state.asked.reasons)
+    return CaseWish(case, house.sightings[case][0].fact.room, state.asked.reasons)
 
 
 def _next_slot(house: House, room: RoomNo, today: date) -> SlotPublished | None:
