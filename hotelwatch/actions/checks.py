@@ -86,6 +86,8 @@ class SetGoing:
     """What the finds of a visit set going; empty without a find."""
 
     cases: tuple[CaseNo, ...] = ()
+    joined: tuple[CaseNo, ...] = ()
+    """Those of them that were open before."""
     quarantine: tuple[RoomNo, ...] = ()
     to_look_at: tuple[RoomNo, ...] = ()
     """The room itself and its neighbours."""
@@ -98,19 +100,23 @@ def preview_finds(hotel: OpenHotel, look: RoomLook, *, corrects: int | None = No
     house, now = hotel.house, hotel.now()
     replaced = () if corrects is None else facts_of_entry(house, corrects)
     left = house if corrects is None else _without(house, corrects, now)
-    return _set_going(answer_in_turn(hotel, left, _found(look, replaced, now)))
+    facts = answer_in_turn(hotel, left, _found(look, replaced, now))
+    return _set_going(facts, frozenset(left.sightings))
 
 
 def set_going_by(hotel: OpenHotel, entry: int) -> SetGoing:
     """What an entry set going."""
-    return _set_going(facts_of_entry(hotel.house, entry))
+    before = (case for case, rows in hotel.house.sightings.items() if rows[0].entry < entry)
+    return _set_going(facts_of_entry(hotel.house, entry), frozenset(before))
 
 
-def _set_going(facts: Sequence[Fact]) -> SetGoing:
+def _set_going(facts: Sequence[Fact], before: frozenset[CaseNo]) -> SetGoing:
+    cases = tuple(dict.fromkeys(fact.case for fact in facts if isinstance(fact, Sighted)))
     asked = [fact for fact in facts if isinstance(fact, CheckAsked)]
     closed = [fact.room for fact in facts if isinstance(fact, QuarantinePlaced)]
     return SetGoing(
-        cases=tuple(dict.fromkeys(fact.case for fact in facts if isinstance(fact, Sighted))),
+        cases=cases,
+        joined=tuple(case for case in cases if case in before),
         quarantine=tuple(dict.fromkeys(closed)),
         to_look_at=tuple(dict.fromkeys(fact.room for fact in asked)),
         by_at=min((fact.by_at for fact in asked), default=None),

@@ -6,6 +6,7 @@ from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.roster_wizard import RosterWizard
 from hotelwatch.screens.cases.page import CasesPage
+from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.desk.page import DeskPage
 from hotelwatch.screens.month.page import MonthPage
@@ -19,6 +20,7 @@ def page_specs() -> tuple[PageSpec, ...]:
     return (
         PageSpec("today", _("Today"), "today", TodayPage),
         PageSpec("rounds", _("Rounds"), "rounds", RoundsPage),
+        PageSpec("checks", _("Checks"), "check", ChecksPage),
         PageSpec("building", _("Building"), "building", BuildingPage),
         PageSpec("cases", _("Cases"), "cases", CasesPage),
         PageSpec("desk", _("Front desk"), "desk", DeskPage),

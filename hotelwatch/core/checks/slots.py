@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -139,6 +139,16 @@ def sheet_sums(house: House, rows: Iterable[SlotRow]) -> tuple[SheetSum, ...]:
         )
         for (on, team), sheet in sheets.items()
     )
+
+
+def next_to_do(rows: Sequence[SlotRow], after: RoomNo) -> SlotRow | None:
+    """The next slot to do behind a room's, round to the front; of its own team first."""
+    place = next((n for n, row in enumerate(rows) if row.room == after), -1)
+    team = rows[place].team if place >= 0 else None
+    ahead = [
+        row for row in (*rows[place + 1 :], *rows[: place + 1]) if row.state is SlotState.TO_DO
+    ]
+    return next((row for row in ahead if row.team == team), ahead[0] if ahead else None)
 
 
 def is_looked_at(house: House, slot: SlotPublished) -> bool:

@@ -1,0 +1,49 @@
+"""A check while it is typed: nothing of it is written down yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.cases.wanted import WantedLook, wanted_look
+from hotelwatch.core.checks.looking import RoomLook, full_look
+from hotelwatch.core.checks.place_looks import as_kind
+from hotelwatch.core.checks.recorded import look_of_entry
+from hotelwatch.core.facts import RoomNo
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A room's look as typed so far, and as it was when one began."""
+
+    look: RoomLook
+    begun_with: RoomLook
+    wanted: WantedLook
+    corrects: int | None = None
+    """The entry that it replaces; None for a new check."""
+    reason: str = ""
+    """Why that entry is corrected."""
+
+    @property
+    def key(self) -> tuple[RoomNo, int | None]:
+        """What a draft is known by."""
+        return self.look.room, self.corrects
+
+    @property
+    def is_begun(self) -> bool:
+        """Whether a person has said anything yet."""
+        return self.look != self.begun_with or bool(self.reason)
+
+
+def new_draft(hotel: OpenHotel, room: RoomNo, people: tuple[str, ...]) -> Draft:
+    """A check of today in which everything asked for was looked at."""
+    wanted = wanted_look(hotel.house, room, hotel.now())
+    look = full_look(hotel.house, room, on=hotel.today(), by=people, kind=wanted.kind)
+    look = as_kind(hotel.house, replace(look, asked_by=wanted.case), wanted.kind)
+    return Draft(look, look, wanted)
+
+
+def draft_of_entry(hotel: OpenHotel, entry: int, room: RoomNo) -> Draft:
+    """What an entry says of a room, to be corrected."""
+    look = look_of_entry(hotel.house, entry, room)
+    return Draft(look, look, wanted_look(hotel.house, room, hotel.now()), corrects=entry)

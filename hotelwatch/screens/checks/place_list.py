@@ -1,0 +1,273 @@
+"""The list of places: arrows go from place to place, a key says how one stands.
+
+Space changes between looked at and not looked at; L, N and F say it outright. Headings
+(the bed, what must be moved) are painted across and passed over.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from PySide6.QtCore import (
+    QEvent,
+    QItemSelectionModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QKeyEvent, QPainter, QPen
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+)
+
+from hotelwatch.core.checks.looking import NOT_ASKED
+from hotelwatch.core.checks.place_looks import PlaceLook, PlaceState
+from hotelwatch.screens.checks.place_model import LINE, Line, LineKind, PlaceModel
+from hotelwatch.screens.checks.words import STATE_SIGNS, beside_text, state_words, why_label
+from hotelwatch.screens.theme import Colours, Tint, Tone, colours_of
+from hotelwatch.wording.language import _
+
+SMALL = 0.88
+"""Size of the second line beside the first."""
+SIDE_PX, AIR_PX = 10, 10
+
+
+class Saying(StrEnum):
+    """What a key says of the place that one stands on."""
+
+    TOGGLE = "toggle"
+    SEEN = "seen"
+    LEAVE = "leave"
+    FIND = "find"
+
+
+KEYS = {
+    Qt.Key.Key_Space: Saying.TOGGLE,
+    Qt.Key.Key_L: Saying.SEEN,
+    Qt.Key.Key_N: Saying.LEAVE,
+    Qt.Key.Key_F: Saying.FIND,
+}
+
+
+class PlaceList(QTableView):
+    """The places of a visit in looking order."""
+
+    said = Signal(object)
+    """A Saying about the current place."""
+    moved = Signal()
+    """Another place has the place now."""
+
+    def __init__(self) -> None:
+        """No place yet."""
+        super().__init__()
+        self.places = PlaceModel()
+        self.setModel(self.places)
+        self.setItemDelegate(PlacePainter(self))
+        self.setAccessibleName(_("Places, from what is seen to what is hidden"))
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setTabKeyNavigation(False)
+        self.setShowGrid(False)
+        self.verticalHeader().hide()
+        header = self.horizontalHeader()
+        header.hide()
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(1, QHeaderView.ResizeMode.Fixed)
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.selectionModel().currentRowChanged.connect(self._tell_moved)
+        self.clicked.connect(self._click)
+
+    # --- what is shown ------------------------------------------------------
+
+    def show_lines(self, lines: tuple[Line, ...]) -> None:
+        """Show these lines; the place one stands on stays, if it is still there."""
+        held = self.current()
+        if self.places.show(lines):
+            return
+        self._fit()
+        self.clearSpans()
+        for number, line in enumerate(lines):
+            if line.look is None:
+                self.setSpan(number, 0, 1, 2)
+        if held is None or not self.stand_on(held.bed, held.place.code):
+            self.stand_on_first()
+
+    def current(self) -> PlaceLook | None:
+        """The place one stands on."""
+        number = self.currentIndex().row()
+        return self.places.lines[number].look if 0 <= number < len(self.places.lines) else None
+
+    def stand_on(self, bed: str, place: str) -> bool:
+        """Go to a place; False if it is not in the list."""
+        for number, line in enumerate(self.places.lines):
+            if line.look is not None and line.key == (bed, place):
+                # Not by the view: with Ctrl held, as after Ctrl+Enter, it would not select.
+                flag = QItemSelectionModel.SelectionFlag
+                self.selectionModel().setCurrentIndex(
+                    self.places.index(number, 0), flag.ClearAndSelect | flag.Rows
+                )
+                return True
+        return False
+
+    def stand_on_first(self) -> None:
+        """Go to the first place."""
+        for line in self.places.lines:
+            if line.look is not None:
+                self.stand_on(*line.key)
+                self.scrollToTop()
+                return
+
+    # --- keys and clicks ------------------------------------------------------
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Say how the place stands; arrows and the rest as in any list."""
+        held = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        saying = KEYS.get(Qt.Key(event.key()))
+        if saying is not None and held == Qt.KeyboardModifier.NoModifier:
+            self.said.emit(saying)
+        else:
+            super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit the rows to another size of text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "places"):
+            self._fit()
+
+    def _click(self, index: QModelIndex) -> None:
+        if index.column() == 1 and self.current() is not None:
+            self.said.emit(Saying.TOGGLE)
+
+    def _tell_moved(self) -> None:
+        self.moved.emit()
+
+    def _fit(self) -> None:
+        longest = f"{STATE_SIGNS[PlaceState.UNSEEN]} {why_label(NOT_ASKED)}"
+        self.setColumnWidth(1, self.fontMetrics().horizontalAdvance(longest) + 2 * SIDE_PX)
+        height = self.fontMetrics().height()
+        two_lines = height + QFontMetrics(small(self.font())).height() + AIR_PX
+        for number, line in enumerate(self.places.lines):
+            self.setRowHeight(number, two_lines if line.look else height + 2 * AIR_PX)
+
+
+class PlacePainter(QStyledItemDelegate):
+    """Paints a place in two lines, and headings across."""
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Paint one cell."""
+        line: Line = index.data(LINE)
+        colours = colours_of(option.palette)
+        painter.save()
+        if line.look is None:
+            _paint_heading(painter, option, line, colours)
+        else:
+            is_current = bool(option.state & QStyle.StateFlag.State_Selected)
+            ground = colours.accent if is_current else colours.base
+            painter.fillRect(option.rect, QColor(ground))
+            ink = colours.on_accent if is_current else colours.text
+            if index.column() == 0:
+                muted = colours.on_accent if is_current else colours.muted
+                bold = line.look.place.underside
+                texts = (line.text, beside_text(line.look))
+                _two_lines(painter, option, texts, (ink, muted), bold=bold)
+            else:
+                _paint_state(painter, option, line.look, None if is_current else colours)
+        painter.restore()
+
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """Two lines."""
+        return QSize(200, 2 * option.fontMetrics.height() + AIR_PX)
+
+
+def small(font: QFont) -> QFont:
+    """The font of second lines."""
+    smaller = QFont(font)
+    smaller.setPointSizeF(font.pointSizeF() * SMALL)
+    return smaller
+
+
+def _paint_heading(
+    painter: QPainter, option: QStyleOptionViewItem, line: Line, colours: Colours
+) -> None:
+    is_bed = line.kind is LineKind.BED
+    ground, ink = (
+        (colours.band, colours.text)
+        if is_bed
+        else (colours.tones[Tone.DUE].fill, colours.tones[Tone.DUE].ink)
+    )
+    painter.fillRect(option.rect, QColor(ground))
+    font = QFont(option.font)
+    font.setBold(is_bed)
+    painter.setFont(font)
+    painter.setPen(QPen(QColor(ink)))
+    box = option.rect.adjusted(SIDE_PX, 0, -SIDE_PX, 0)
+    text = line.text if is_bed else _("↑ {step}").format(step=line.text)
+    painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, _fitting(painter, text, box.width()))
+
+
+def _paint_state(
+    painter: QPainter, option: QStyleOptionViewItem, look: PlaceLook, colours: Colours | None
+) -> None:
+    """How a place stands, on the ground of its meaning unless it has the place."""
+    tint = _tint(look, colours) if colours else None
+    ink = tint.ink if tint else option.palette.highlightedText().color().name()
+    if tint and tint.fill:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(tint.fill))
+        painter.drawRoundedRect(QRectF(option.rect).adjusted(2, 2, -4, -2), 5, 5)
+    _two_lines(painter, option, state_words(look), (ink, ink), bold=False)
+
+
+def _tint(look: PlaceLook, colours: Colours) -> Tint:
+    if look.state is PlaceState.FOUND:
+        return colours.tones[Tone.LATE]
+    if look.state is PlaceState.UNSEEN and look.why == NOT_ASKED:
+        return Tint("", colours.muted)
+    if look.state in (PlaceState.UNSEEN, PlaceState.UNSAID):
+        return colours.tones[Tone.DUE]
+    return Tint("", colours.text)
+
+
+def _two_lines(
+    painter: QPainter,
+    option: QStyleOptionViewItem,
+    texts: tuple[str, str],
+    inks: tuple[str, str],
+    *,
+    bold: bool,
+) -> None:
+    box = option.rect.adjusted(SIDE_PX, 4, -SIDE_PX, -4)
+    font = QFont(option.font)
+    font.setBold(bold)
+    painter.setFont(font)
+    painter.setPen(QColor(inks[0]))
+    first = Qt.AlignmentFlag.AlignTop if texts[1] else Qt.AlignmentFlag.AlignVCenter
+    painter.drawText(box, first, _fitting(painter, texts[0], box.width()))
+    if texts[1]:
+        painter.setFont(small(option.font))
+        painter.setPen(QColor(inks[1]))
+        said = _fitting(painter, texts[1], box.width())
+        painter.drawText(box, Qt.AlignmentFlag.AlignBottom, said)
+
+
+def _fitting(painter: QPainter, text: str, width: int) -> str:
+    return painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, width)
