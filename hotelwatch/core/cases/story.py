@@ -88,8 +88,8 @@ def _quarantines(house: House, no: CaseNo) -> Iterator[StoryLine]:
         values = {"rooms": tuple(rooms), "reason": reason}
         yield _at_moment(house, "quarantined", from_at, entry, values)
     for lifted in house.kept_of_case(QuarantineLifted, no):
-        values = {"fact": lifted.fact}
-        yield _at_moment(house, "lifted", lifted.fact.lifted_at, lifted.entry, values)
+        told = {"fact": lifted.fact}
+        yield _at_moment(house, "lifted", lifted.fact.lifted_at, lifted.entry, told)
 
 
 def _asked(house: House, no: CaseNo, now: datetime) -> Iterator[StoryLine]:

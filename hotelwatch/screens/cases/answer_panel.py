@@ -42,15 +42,15 @@ class AnswerPanel(QFrame):
         self.ticks: dict[RoomNo, QCheckBox] = {}
         self.title = QLabel(_("What this sets going"))
         self.title.setProperty("role", "heading")
-        inside = QWidget()
-        inside.setProperty("role", "plain")
-        self._lines = QVBoxLayout(inside)
+        self._inside = QWidget()
+        self._inside.setProperty("role", "plain")
+        self._lines = QVBoxLayout(self._inside)
         self._lines.setContentsMargins(0, 0, 0, 0)
         self._scroll = QScrollArea(widgetResizable=True)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.viewport().setAutoFillBackground(False)
-        self._scroll.setWidget(inside)
+        self._scroll.setWidget(self._inside)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(16, 12, 8, 12)
         lines.addWidget(self.title)
@@ -90,7 +90,7 @@ class AnswerPanel(QFrame):
 
     def text(self) -> str:
         """Everything said, line by line."""
-        found = self._scroll.widget().findChildren(QLabel)
+        found = self._inside.findChildren(QLabel)
         return "\n".join(said.text() for said in found)
 
     # --- what is told --------------------------------------------------------

@@ -129,7 +129,7 @@ class TreatmentForm(CaseForm):
         self.reenter = form.add(_("R&e-entry from"), MomentField())
         self.note = form.add(_("No&te"), QLineEdit())
         self.caution.setText(caution_text("chemicals") + " " + caution_text("heat"))
-        self.lay_out()
+        self.lay_out(self.caution)
 
     def empty(self, case: Case) -> None:
         """Nothing recorded yet."""

@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -29,6 +28,7 @@ from hotelwatch.screens.cases.case_forms import (
     TreatmentForm,
 )
 from hotelwatch.screens.cases.fields import clear_layout, text_label
+from hotelwatch.screens.cases.flow import Flow
 from hotelwatch.screens.cases.lift_form import LiftForm
 from hotelwatch.screens.cases.story_view import StoryView
 from hotelwatch.screens.context import Context
@@ -52,11 +52,11 @@ class NextList(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setAutoFillBackground(False)
-        inside = QWidget()
-        inside.setProperty("role", "plain")
-        self._lines = QVBoxLayout(inside)
+        self._inside = QWidget()
+        self._inside.setProperty("role", "plain")
+        self._lines = QVBoxLayout(self._inside)
         self._lines.setContentsMargins(0, 0, 8, 0)
-        self.setWidget(inside)
+        self.setWidget(self._inside)
 
     def show_steps(self, steps: Sequence[Step]) -> None:
         """Show these, the most pressing first."""
@@ -75,7 +75,7 @@ class NextList(QScrollArea):
 
     def text(self) -> str:
         """Everything said, line by line."""
-        found = self.widget().findChildren(QLabel)
+        found = self._inside.findChildren(QLabel)
         return "\n".join(said.text() for said in found)
 
 
@@ -165,8 +165,8 @@ class CasePanel(QFrame):
 
     def _make_buttons(self) -> None:
         self._bar = QWidget()
-        self._buttons = QHBoxLayout(self._bar)
-        self._buttons.setContentsMargins(0, 0, 0, 0)
+        self._buttons = Flow()
+        self._bar.setLayout(self._buttons)
         self.to_judge = self._opens(_("Judge…"), self.judge)
         self.to_treat = self._opens(_("Record treatment…"), self.treatment)
         self.to_check = self._button(_("Record the check"), self._record_check)
@@ -174,7 +174,6 @@ class CasePanel(QFrame):
         self.to_lift = self._opens(_("Lift quarantine…"), self.lift)
         self.to_take_back = self._opens(_("Take back…"), self.take_back)
         self.to_take_back.setToolTip(_("For what was written down by mistake"))
-        self._buttons.addStretch()
 
     def _button(self, text: str, act: Callable[[], object]) -> QPushButton:
         button = QPushButton(text)

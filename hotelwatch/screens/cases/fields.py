@@ -18,13 +18,13 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from hotelwatch.core.days import local_moment
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.cases.flow import UprightScroll
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.theme import MAIN, QUIET
@@ -178,13 +178,11 @@ class EntryForm(QFrame):
         inside.setProperty("role", "plain")
         inner = QVBoxLayout(inside)
         inner.setContentsMargins(0, 0, 8, 0)
-        for widget in (*above, self.form, self.caution):
+        below = () if self.caution in above else (self.caution,)
+        for widget in (*above, self.form, *below):
             inner.addWidget(widget)
         inner.addStretch()
-        scroll = QScrollArea(widgetResizable=True)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.viewport().setAutoFillBackground(False)
+        scroll = UprightScroll()
         scroll.setWidget(inside)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(16, 12, 8, 12)

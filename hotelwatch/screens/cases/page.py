@@ -18,12 +18,13 @@ from hotelwatch.core.cases.rows import AskedRow, CaseRow, asked_rows, case_for_r
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.screens.cases.case_panel import CasePanel
 from hotelwatch.screens.cases.sighting_form import SightingPanel
-from hotelwatch.screens.cases.tables import asked_table, cases_table, refit
+from hotelwatch.screens.cases.tables import asked_table, cases_table, show_fitted
 from hotelwatch.screens.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
 
-LIST_PX, CASE_PX = 160, 500
+LIST_LINES, CASE_LINES = 9, 30
+"""Height of the list and of the case in lines of text, while nobody drags them."""
 EVERY_MINUTE_MS = 60_000
 
 
@@ -132,7 +133,8 @@ class CasesPage(QWidget):
         both.addWidget(self.panel)
         both.setStretchFactor(0, 1)
         both.setStretchFactor(1, 4)
-        both.setSizes([LIST_PX, CASE_PX])
+        line = self.fontMetrics().height()
+        both.setSizes([LIST_LINES * line, CASE_LINES * line])
         self._cases = both
         self._panes = QStackedWidget()
         self._panes.addWidget(both)
@@ -149,11 +151,8 @@ class CasesPage(QWidget):
         rows = case_rows(hotel.house, now=now, with_closed=self.with_closed.isChecked())
         asked = asked_rows(hotel.house, now=now)
         self._is_filling = True
-        for table, known in ((self.table, rows), (self.asked, asked)):
-            is_longer = len(known) > len(table.model.rows)
-            table.show_rows(known)
-            if is_longer:
-                refit(table)
+        show_fitted(self.table, rows)
+        show_fitted(self.asked, asked)
         self._is_filling = False
         left = sum(row.is_open for row in asked)
         self.tabs.setTabText(1, _("Checks asked for ({left} left)").format(left=left))

@@ -58,11 +58,12 @@ class StoryView(QScrollArea):
         for row, line in enumerate(lines):
             self._add_line(grid, row, line)
         grid.setRowStretch(len(lines), 1)
+        self._inside = inside
         self.setWidget(inside)
 
     def text(self) -> str:
         """Everything told, line by line."""
-        return "\n".join(label.text() for label in self.widget().findChildren(QLabel))
+        return "\n".join(label.text() for label in self._inside.findChildren(QLabel))
 
     def _add_line(self, grid: QGridLayout, row: int, line: StoryLine) -> None:
         zone = self._context.hotel.zone

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import TypeVar
 
 from hotelwatch.core.cases.rows import AskedRow, CaseRow
 from hotelwatch.screens.context import Context
@@ -14,6 +15,8 @@ from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import evidence_sentence, neighbour_reasons, stage_sentence
 from hotelwatch.wording.steps import step_sentence
 from hotelwatch.wording.story import asked_state_text, step_short
+
+R = TypeVar("R")
 
 
 def cases_table(context: Context, log: Callable[[], object]) -> RowTable[CaseRow]:
@@ -84,8 +87,12 @@ def asked_table(context: Context) -> RowTable[AskedRow]:
     )
 
 
-def refit(table: RowTable[CaseRow] | RowTable[AskedRow]) -> None:
-    """Fit the columns to rows that came later than the first ones."""
+def show_fitted(table: RowTable[R], rows: Sequence[R]) -> None:
+    """Show these rows; where there are more than before, fit the columns to them anew."""
+    has_more = len(rows) > len(table.model.rows)
+    table.show_rows(rows)
+    if not has_more:
+        return
     header = table.view.horizontalHeader()
     header.setStretchLastSection(False)
     table.view.resizeColumnsToContents()

@@ -1,0 +1,96 @@
+"""Widgets in a row that goes on in the next line where there is no room, and a scroll that fits."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QMargins, QRect, QSize, Qt
+from PySide6.QtWidgets import QLayout, QLayoutItem, QScrollArea
+
+GAP_PX = 6
+
+
+class Flow(QLayout):
+    """Lays widgets side by side and begins a new line where the width ends."""
+
+    def __init__(self) -> None:
+        """No widget yet."""
+        super().__init__()
+        self._items: list[QLayoutItem] = []
+        self.setContentsMargins(QMargins())
+
+    def addItem(self, item: QLayoutItem) -> None:
+        """Add one more at the end."""
+        self._items.append(item)
+
+    def count(self) -> int:
+        """How many there are."""
+        return len(self._items)
+
+    def itemAt(self, place: int) -> QLayoutItem | None:
+        """The one at a place; None beyond the last."""
+        return self._items[place] if 0 <= place < len(self._items) else None
+
+    def takeAt(self, place: int) -> QLayoutItem | None:
+        """Take away the one at a place."""
+        return self._items.pop(place) if 0 <= place < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        """It takes no more room than it needs."""
+        return Qt.Orientation(0)
+
+    def hasHeightForWidth(self) -> bool:
+        """The narrower, the higher."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Height of all lines."""
+        return self._place(QRect(0, 0, width, 0), move=False)
+
+    def setGeometry(self, rect: QRect) -> None:
+        """Put every widget in its place."""
+        super().setGeometry(rect)
+        self._place(rect, move=True)
+
+    def sizeHint(self) -> QSize:
+        """Room for the widest of them."""
+        return self.minimumSize()
+
+    def minimumSize(self) -> QSize:
+        """Room for the widest of them."""
+        size = QSize()
+        for item in self._items:
+            if not item.isEmpty():
+                size = size.expandedTo(item.sizeHint())
+        return size
+
+    def _place(self, rect: QRect, *, move: bool) -> int:
+        x, y, line = rect.x(), rect.y(), 0
+        for item in self._items:
+            if item.isEmpty():
+                continue
+            size = item.sizeHint()
+            if x + size.width() > rect.right() + 1 and line:
+                x, y, line = rect.x(), y + line + GAP_PX, 0
+            if move:
+                item.setGeometry(QRect(x, y, size.width(), size.height()))
+            x += size.width() + GAP_PX
+            line = max(line, size.height())
+        return y + line - rect.y()
+
+
+class UprightScroll(QScrollArea):
+    """Scrolls up and down only; it is never narrower than what it holds."""
+
+    def __init__(self) -> None:
+        """Nothing held yet."""
+        super().__init__(widgetResizable=True)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.viewport().setAutoFillBackground(False)
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as what it holds, with its scroll bar."""
+        held, least = self.widget(), super().minimumSizeHint()
+        if held is None:
+            return least
+        bar = self.verticalScrollBar().sizeHint().width()
+        return QSize(held.minimumSizeHint().width() + bar, least.height())
