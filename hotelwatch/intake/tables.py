@@ -190,6 +190,12 @@ def heading_row_of(grid: Grid, is_known: Callable[[str], bool]) -> int:
     return 0
 
 
+def headings_of(grid: Grid, row: int) -> tuple[str, ...]:
+    """The headings of a row, and the lower parts of those that stand in two rows."""
+    columns, under, _first = _headings(grid, row)
+    return (*columns.values(), *under.values())
+
+
 def _headings(grid: Grid, row: int) -> tuple[dict[int, str], dict[str, str], int]:
     """Headings by column, the lower parts of those in two rows, and the first row below."""
     last = max(max(cells) for cells in grid.rows.values())

@@ -78,6 +78,7 @@ class PageSpec:
     - ``focus_room(room)``, called by ``go_to(key, room)`` after the refresh;
     - ``topics``, a frozenset of the Topics that concern it (all, if it has none);
     - ``log_sighting(room)``, on the page of cases only;
+    - ``take_file(path)``, on pages that load tables;
     - a focus proxy, which gets the keyboard when one comes to the page by keys.
 
     Keys: today, rounds, checks, building, cases, desk, month.

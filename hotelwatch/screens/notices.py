@@ -20,8 +20,9 @@ from __future__ import annotations
 import logging
 import platform
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import partial
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QGuiApplication
@@ -58,16 +59,13 @@ WORDS = {
 
 
 class Bar(QFrame):
-    """One thing told: a sign, its text, perhaps a button, and a way to put it away."""
+    """One thing told: a sign, its text, perhaps buttons, and a way to put it away."""
 
     closed = Signal(object)
 
-    def __init__(
-        self, text: str, tone: Tone, *, act_text: str = "", act: Act | None = None
-    ) -> None:
-        """Say this; the button does ``act`` and puts the bar away."""
+    def __init__(self, text: str, tone: Tone, acts: Sequence[tuple[str, Act | None]] = ()) -> None:
+        """Say this; each button puts the bar away and does its act."""
         super().__init__()
-        self._act = act
         self.tone = tone
         self.setProperty("role", "notice")
         self.setProperty("tone", str(tone))
@@ -83,10 +81,9 @@ class Bar(QFrame):
         line.setContentsMargins(12, 4, 6, 4)
         line.addWidget(sign)
         line.addWidget(self.label, 1)
-        self.button = QPushButton(act_text)
-        self.button.setVisible(bool(act_text))
-        self.button.clicked.connect(self._do)
-        line.addWidget(self.button)
+        self.buttons = [self._make_button(said, act) for said, act in acts if said]
+        for button in self.buttons:
+            line.addWidget(button)
         self.put_away = QToolButton()
         self.put_away.setProperty("role", "close")
         self.put_away.setIconSize(QSize(16, 16))
@@ -106,10 +103,20 @@ class Bar(QFrame):
         tint = colours_of(self.palette()).tones[self.tone]
         self.put_away.setIcon(icon("close", tint.ink))
 
-    def _do(self) -> None:
+    @property
+    def button(self) -> QPushButton:
+        """The first button."""
+        return self.buttons[0]
+
+    def _make_button(self, said: str, act: Act | None) -> QPushButton:
+        button = QPushButton(said)
+        button.clicked.connect(partial(self._do, act))
+        return button
+
+    def _do(self, act: Act | None, _checked: bool = False) -> None:
         self._close()
-        if self._act is not None:
-            self._act()
+        if act is not None:
+            act()
 
     def _close(self) -> None:
         self.closed.emit(self)
@@ -132,11 +139,11 @@ class Notices(QWidget):
 
     def done(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:
         """Say that something was done, perhaps with a button to look at it."""
-        return self._add(Bar(text, Tone.DONE, act_text=act_text, act=act))
+        return self._add(Bar(text, Tone.DONE, [(act_text, act)]))
 
     def warn(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:
         """Say something a person should know."""
-        return self._add(Bar(text, Tone.DUE, act_text=act_text, act=act))
+        return self._add(Bar(text, Tone.DUE, [(act_text, act)]))
 
     def refuse(self, refusal: Refusal) -> Bar:
         """Say what is not allowed now, and what would allow it."""
@@ -155,8 +162,12 @@ class Notices(QWidget):
 
     def ask(self, text: str, yes_text: str, yes: Act) -> Bar:
         """Ask before something that can't be undone; putting the bar away means no."""
+        return self.choose(text, [(yes_text, yes)])
+
+    def choose(self, text: str, choices: Sequence[tuple[str, Act]]) -> Bar:
+        """Ask which of some; putting the bar away means none of them."""
         self._drop(Tone.ASKED)
-        return self._add(Bar(text, Tone.ASKED, act_text=yes_text, act=yes))
+        return self._add(Bar(text, Tone.ASKED, choices))
 
     def fail(self, error: BaseException) -> None:
         """Show an error in the form that fits it."""

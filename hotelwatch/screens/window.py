@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
@@ -23,6 +23,7 @@ from hotelwatch.core.records import Changes
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context, Files, PageSpec
+from hotelwatch.screens.drops import Drops, files_in
 from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.jobs import JobBar, Jobs
 from hotelwatch.screens.menus import Deeds, Menus
@@ -82,6 +83,14 @@ class MainWindow(QMainWindow):
         self._is_leaving = False
         self._lay_out()
         self.care = RecordCare(self.notices, files=self.files, jobs=self.jobs, parent=self)
+        self.drops = Drops(
+            self.notices,
+            jobs=self.jobs,
+            open_path=self.open_path,
+            load=self.load_table,
+            parent=self,
+        )
+        self.setAcceptDrops(True)
         self.menus = self._make_menus()
         self.bus.changed.connect(self._hear)
         self.jobs.failed.connect(self.notices.fail)
@@ -244,6 +253,13 @@ class MainWindow(QMainWindow):
             self.go_to(page)
             self.pages[page].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
+    def load_table(self, page: str, path: Path) -> None:
+        """Give a table to the page that loads such tables, while a hotel is open."""
+        if self._context is not None and page in self.specs:
+            self.walk_to(page)
+            loader: Any = self.pages[page]
+            loader.take_file(path)
+
     def log_sighting(self, room: RoomNo | None = None) -> None:
         """Go to the form that logs a sighting, perhaps with its room filled in."""
         if self._context is not None and SIGHTING_PAGE in self.specs:
@@ -322,6 +338,20 @@ class MainWindow(QMainWindow):
         """Wear this look from now on, and at the next start."""
         self.look.choose(theme, text_size)
         self.store.keep(replace(self.store.choices, theme=theme.value, text_size=text_size.value))
+
+    # --- files dropped here ---------------------------------------------------
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take hotel files and tables."""
+        if files_in(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Bring dropped files to where they belong."""
+        paths = files_in(event.mimeData())
+        if paths:
+            event.acceptProposedAction()
+            self.drops.take(paths, is_open=self.hotel is not None)
 
     # --- leaving ------------------------------------------------------------
 
