@@ -223,6 +223,12 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_minutes": m("Teams have no minutes left"),
         "no_team": m("No team works on these days"),
     },
+    "PlaceState": {
+        "seen": m("Looked at"),
+        "unseen": m("Not looked at"),
+        "found": m("Found"),
+        "unsaid": m("Not said"),
+    },
     "SlotState": {
         "looked_at": m("Looked at"),
         "with_gaps": m("Looked at, underside not whole"),

@@ -6,6 +6,7 @@ Space changes between looked at and not looked at; L, N and F say it outright. H
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
 from PySide6.QtCore import (
@@ -49,7 +50,7 @@ class Saying(StrEnum):
     FIND = "find"
 
 
-KEYS = {
+KEYS: Mapping[int, Saying] = {
     Qt.Key.Key_Space: Saying.TOGGLE,
     Qt.Key.Key_L: Saying.SEEN,
     Qt.Key.Key_N: Saying.LEAVE,
@@ -133,7 +134,7 @@ class PlaceList(QTableView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Say how the place stands; arrows and the rest as in any list."""
         held = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        saying = KEYS.get(Qt.Key(event.key()))
+        saying = KEYS.get(event.key())
         if saying is not None and held == Qt.KeyboardModifier.NoModifier:
             self.said.emit(saying)
         else:

@@ -55,16 +55,12 @@ def beside_text(look: PlaceLook) -> str:
 
 def state_words(look: PlaceLook) -> tuple[str, str]:
     """How a place stands, and why or what: "– Not looked at", "No time left"."""
-    sign = STATE_SIGNS[look.state]
+    said = f"{STATE_SIGNS[look.state]} {label(look.state)}"
     if look.state is PlaceState.FOUND:
-        return f"{sign} {_('Found')}", join([label(one) for one in look.signs])
-    if look.state is PlaceState.UNSEEN:
-        if look.why == NOT_ASKED:
-            return f"{sign} {why_label(look.why)}", ""
-        return f"{sign} {_('Not looked at')}", why_label(look.why)
-    if look.state is PlaceState.UNSAID:
-        return f"{sign} {_('Not said')}", ""
-    return f"{sign} {_('Looked at')}", ""
+        return said, join([label(one) for one in look.signs])
+    if look.why == NOT_ASKED:
+        return f"{STATE_SIGNS[look.state]} {why_label(look.why)}", ""
+    return said, why_label(look.why) if look.why else ""
 
 
 def spoken_place(look: PlaceLook) -> str:
@@ -78,7 +74,10 @@ def spoken_place(look: PlaceLook) -> str:
     if place.people > 1:
         parts.append(people_text(place.people))
     parts.append(_("likeliness {n} of {most}").format(n=place.likeliness, most=MOST_LIKELY))
-    parts += [text.lstrip("✓–!? ") for text in state_words(look) if text]
+    parts.append(label(look.state))
+    parts += [label(sign) for sign in look.signs]
+    if look.why:
+        parts.append(why_label(look.why))
     return ", ".join(parts)
 
 
