@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import threading
+import weakref
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -9,8 +11,10 @@ import pytest
 
 pytest.importorskip("PySide6", reason="this run leaves Qt out")
 
+from PySide6.QtCore import QEvent, QThread, QTimer
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QApplication, QWidget
+from shiboken6 import isValid
 
 from hotelwatch.actions.hotel import start_hotel
 from hotelwatch.actions.open_hotel import open_hotel
@@ -42,15 +46,69 @@ def worn(look):
         look.choose(Theme.LIGHT, TextSize.NORMAL)
 
 
+class Made:
+    """Every timer and thread made from Python since it began to note them."""
+
+    def __init__(self):
+        self._noted = []
+
+    def note(self, kind):
+        """Note what this class makes from now on; the class as it was comes back by ``undo``."""
+        before, noted = kind.__init__, self._noted
+
+        def begin(this, *args, **named):
+            before(this, *args, **named)
+            noted.append(weakref.ref(this))
+
+        kind.__init__ = begin
+        return lambda: setattr(kind, "__init__", before)
+
+    def at_work(self):
+        """Timers that tick and threads that run."""
+        there = [made for ref in self._noted if (made := ref()) is not None and isValid(made)]
+        self._noted[:] = [weakref.ref(made) for made in there]
+        return [m for m in there if (m.isActive() if isinstance(m, QTimer) else m.isRunning())]
+
+    def python_threads(self):
+        """Threads that Python began; those that Qt began show as dummies."""
+        dummy = threading._DummyThread
+        return {t for t in threading.enumerate() if not isinstance(t, dummy)}
+
+
+@pytest.fixture(scope="session")
+def made():
+    """Notes timers and threads of the whole run."""
+    noting = Made()
+    undo = [noting.note(QTimer), noting.note(QThread)]
+    yield noting
+    for one in undo:
+        one()
+
+
 @pytest.fixture(autouse=True)
-def _nothing_left_behind(qapp):
-    """Fail a test that leaves a window open though its widgets were closed."""
-    before = set(QApplication.topLevelWidgets())
+def _nothing_left_behind(qapp, made):
+    """Fail a test that leaves a window open, a timer ticking or a thread running.
+
+    What its widgets own goes with them: they are deleted first.
+    """
+    before, threads = set(QApplication.topLevelWidgets()), made.python_threads()
     yield
-    left = [w for w in QApplication.topLevelWidgets() if w.isVisible() and w not in before]
-    for widget in left:
+    open_still = [w for w in QApplication.topLevelWidgets() if w.isVisible() and w not in before]
+    for widget in open_still:
         widget.close()
-    assert not left, f"left open: {left}"
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    at_work = made.at_work()
+    for one in at_work:
+        one.stop() if isinstance(one, QTimer) else (one.quit(), one.wait(2000))
+    more = made.python_threads() - threads
+    assert not open_still, f"left open: {open_still}"
+    assert not at_work, f"left at work: {[told(one) for one in at_work]}"
+    assert not more, f"threads left: {more}"
+
+
+def told(one):
+    """A timer or thread with whom it belongs to, for whoever looks for it."""
+    return f"{type(one).__name__} of {type(one.parent()).__name__}, {one!r}"
 
 
 @dataclass

@@ -5,6 +5,7 @@ import time
 
 import pytest
 from PySide6.QtCore import QObject, QThread
+from shiboken6 import isValid
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.jobs import SHOWN_AFTER_MS, JobBar, Jobs
@@ -141,8 +142,10 @@ def test_errors_nobody_asked_for_are_told_to_the_window(jobs, qtbot):
 
 
 def test_a_listener_that_is_gone_is_not_called(jobs, qtbot):
-    heard = Heard()
-    jobs.run(double, 1, label="", on_done=heard.done)
+    heard, release = Heard(), threading.Event()
+    jobs.run(release.wait, 20, label="", on_done=heard.done)
     heard.deleteLater()
+    qtbot.waitUntil(lambda: not isValid(heard))
+    release.set()
     qtbot.waitUntil(lambda: not jobs.is_busy)
     assert heard.values == []
