@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
@@ -24,6 +24,7 @@ from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context, Files, PageSpec
 from hotelwatch.screens.drops import Drops, files_in
+from hotelwatch.screens.enter import pressed_by_enter
 from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.jobs import JobBar, Jobs
 from hotelwatch.screens.menus import Deeds, Menus
@@ -36,6 +37,7 @@ from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 
 LISTEN_EVERY_MS = 1000
+TITLE_BAR_PX = 40
 SIGHTING_PAGE = "cases"
 ALL_TOPICS = frozenset(Topic)
 HOTEL_FILES = "*.hotelwatch"
@@ -99,8 +101,13 @@ class MainWindow(QMainWindow):
         self._listen.timeout.connect(self.listen)
         self.setWindowTitle("hotelwatch")
         self.setMinimumSize(960, 600)
-        self.resize(store.choices.width, store.choices.height)
+        self._fit_screen(store.choices.width, store.choices.height)
         self.show_welcome()
+
+    def _fit_screen(self, width: int, height: int) -> None:
+        """Take that size, or what the screen has beside its bars and the window's title."""
+        room = self.screen().availableSize()
+        self.resize(min(width, room.width()), min(height, room.height() - TITLE_BAR_PX))
 
     def _lay_out(self) -> None:
         in_navigation = [spec for spec in self.specs.values() if spec.in_navigation]
@@ -338,6 +345,11 @@ class MainWindow(QMainWindow):
         """Wear this look from now on, and at the next start."""
         self.look.choose(theme, text_size)
         self.store.keep(replace(self.store.choices, theme=theme.value, text_size=text_size.value))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keyboard."""
+        if not pressed_by_enter(event):
+            super().keyPressEvent(event)
 
     # --- files dropped here ---------------------------------------------------
 
