@@ -14,7 +14,7 @@ from hotelwatch.core.checks.recorded import (
     moved_on,
     recorded_rows,
 )
-from hotelwatch.core.facts import CaseJudged, CheckAsked, CheckKind, Outcome, Sign
+from hotelwatch.core.facts import CaseJudged, CheckAsked, CheckKind, Outcome, Sighted, Sign
 from hotelwatch.core.problems import Refusal
 from tests.build import day, house, moment
 
@@ -99,6 +99,20 @@ def test_a_case_moves_on_with_a_judgement_or_with_an_asked_look():
     build.house = looked
     build.record(CaseJudged("2026-001", Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(40)))
     assert moved_on(build.house, entry) == ("2026-001",)
+
+
+def test_a_look_asked_for_and_made_before_does_not_move_a_case_on():
+    build = inn()
+    build.record(Sighted("2026-001", "101", "", "", Sign.EGGS, 1, "Anna", moment(39)))
+    build.record(CheckAsked("2026-001", "102", ("shares_wall",), moment(40)))
+    record(build, full(build, "102"))
+    look = find(full(build, "101"), "101/B", "mattress_top", Sign.EGGS)
+    facts = [
+        *checked_facts(look),
+        *(replace(one, case="2026-001") for one in finds(look, moment(40))),
+    ]
+    build.record(*facts)
+    assert moved_on(build.house, max(build.house.entries)) == ()
 
 
 def test_a_room_looked_at_that_day_says_in_which_entry():

@@ -317,6 +317,19 @@ def test_one_name_is_told_before_saving_and_refused_without_losing_a_word(make_p
     assert checks(context, RoomChecked)[0].noted == "Lamp broken"
 
 
+def test_what_keeps_one_from_saving_leads_and_beds_stand_in_order(make_page, inn, keyboard):
+    page, _ = make_page(inn)
+    page.focus_room("101")
+    keyboard(page).choose(Key.Key_F, Key.Key_1)
+    page.form.head.who.set_names(["Anna"])
+    said = page.form.before
+    shown = [said.layout().itemAt(number).widget() for number in range(said.layout().count())]
+    texts = [label.text() for label in shown if not label.isHidden()]
+    assert texts == said.text().splitlines()
+    assert "name everybody" in texts[0]
+    assert [text[2:7] for text in texts[-2:]] == ["101/A", "101/B"]
+
+
 def test_a_day_to_come_cannot_be_chosen(make_page, inn):
     page, _ = make_page(inn)
     page.focus_room("103")

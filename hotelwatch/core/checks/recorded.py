@@ -13,6 +13,7 @@ from hotelwatch.core.facts import (
     BedChecked,
     BedNo,
     CaseNo,
+    CheckAsked,
     CheckKind,
     Fact,
     RoomChecked,
@@ -115,25 +116,33 @@ def entry_scope(house: House, entry: int) -> EntryScope:
 def moved_on(house: House, entry: int) -> tuple[CaseNo, ...]:
     """Cases of an entry's finds of which more is known than the entry wrote down."""
     scope = entry_scope(house, entry)
+    return tuple(case for case in scope.cases if _moved_on(house, case, scope))
+
+
+def _moved_on(house: House, case: CaseNo, scope: EntryScope) -> bool:
+    kinds = (house.kept_of_case(kind, case) for kind in house.kept)
+    if any(row.entry > scope.entry for rows in kinds for row in rows):
+        return True
+    asked = zip(house.kept_of_case(CheckAsked, case), asked_states(house, case), strict=True)
     # The look that found something answers the wish for its own room.
-    return tuple(
-        case
-        for case in scope.cases
-        if any(row.entry > entry for kind in house.kept for row in house.kept_of_case(kind, case))
-        or any(
-            state.done_on is not None and state.asked.room not in scope.rooms
-            for state in asked_states(house, case)
-        )
+    return any(
+        state.done_on is not None and state.asked.room not in scope.rooms
+        for row, state in asked
+        if row.entry == scope.entry
     )
 
 
 def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
-    """What an entry says of a room, as it was typed. Refusal("no_such_entry") if nothing."""
+    """What an entry says of a room, as it was typed.
+
+    Refusal("no_such_entry"), or ("entry_of_other_rooms") if it says nothing of this one.
+    """
     facts = facts_of_entry(house, entry)
     beds = [f for f in facts if isinstance(f, BedChecked) and f.room == room]
     rooms = [f for f in facts if isinstance(f, RoomChecked) and f.room == room]
     if not beds and not rooms:
-        raise Refusal("no_such_entry", entry=str(entry))
+        code = "entry_of_other_rooms" if entry in house.entries else "no_such_entry"
+        raise Refusal(code, entry=str(entry), room=room)
     first: BedChecked | RoomChecked = beds[0] if beds else rooms[0]
     found_at = [f.seen_at for f in facts if isinstance(f, Sighted) and f.room == room]
     told = {

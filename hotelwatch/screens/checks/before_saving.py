@@ -47,6 +47,7 @@ class BeforeSaving(QFrame):
             *self._undersides(draft),
             *self._people(draft),
         ]
+        said.sort(key=lambda line: line[1] != PROBLEM)  # what keeps one from saving leads
         for label in self._labels[len(said) :]:
             label.hide()
         for number, (text, role) in enumerate(said):
@@ -64,10 +65,11 @@ class BeforeSaving(QFrame):
             return self._labels[number]
         label = QLabel(wordWrap=True)
         label.setProperty("role", role)
-        self._lines.insertWidget(number, label)
         for old in self._labels[number : number + 1]:
+            self._lines.removeWidget(old)
             old.hide()
             old.deleteLater()
+        self._lines.insertWidget(number, label)
         self._labels[number : number + 1] = [label]
         return label
 
