@@ -11,18 +11,19 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 
 class FileDialogs(QObject):
-    """Opens one file dialog at a time over a window."""
+    """Opens one file dialog at a time over a window, where the last file was."""
 
     def __init__(self, window: QWidget) -> None:
         """Ask over this window."""
         super().__init__(window)
         self._window = window
+        self._folder = Path.home()
         self._dialog: QFileDialog | None = None
         self._then: Callable[[Path], object] | None = None
 
     def open(self, title: str, patterns: str, then: Callable[[Path], object]) -> None:
         """Ask for a file that exists."""
-        dialog = QFileDialog(self._window, title, "", patterns)
+        dialog = QFileDialog(self._window, title, str(self._folder), patterns)
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
         self._ask(dialog, then)
 
@@ -55,6 +56,7 @@ class FileDialogs(QObject):
         dialog.open()
 
     def _chosen(self, chosen: str) -> None:
+        self._folder = Path(chosen).parent
         then, self._then = self._then, None
         if then is not None:
             then(Path(chosen))

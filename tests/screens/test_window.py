@@ -333,3 +333,13 @@ def test_every_way_to_begin_has_a_name(make_window, nameless):
     assert nameless(window) == []
     window.new_hotel()
     assert nameless(window) == []
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space])
+def test_enter_presses_the_button_that_has_the_keyboard_as_space_does(window, qtbot, key):
+    button = window.pages["today"].findChild(QPushButton)
+    pressed = []
+    button.clicked.connect(lambda: pressed.append(key))
+    button.setFocus()
+    qtbot.keyClick(button, key)
+    assert pressed == [key]

@@ -26,13 +26,13 @@ from hotelwatch.core.days import local_moment
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.cases.flow import UprightScroll
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.enter import ENTER, pressed_by_enter
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.theme import MAIN, QUIET
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.problems import refusal_sentence
 
 PHOTO_ENDINGS = ("jpg", "jpeg", "png", "webp", "tif", "tiff", "bmp", "gif")
-ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class MomentField(QDateTimeEdit):
@@ -226,7 +226,9 @@ class EntryForm(QFrame):
                 self.form.say(field, " ".join(refusal_sentence(refusal)).strip())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter saves, Esc leaves; fields have had the key before."""
+        """Enter presses a button or saves, Esc leaves; fields have had the key before."""
+        if pressed_by_enter(event):
+            return
         if event.key() in ENTER:
             self.try_to_save()
         elif event.key() == Qt.Key.Key_Escape:
@@ -267,7 +269,6 @@ def text_label(text: str, *, role: str = "") -> QLabel:
 
 
 __all__ = [
-    "ENTER",
     "EntryForm",
     "MomentField",
     "PhotoField",
