@@ -3,9 +3,9 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from hotelwatch.actions.hotel import place_wings
+from hotelwatch.actions.hotel import choose_cycle, place_wings
 from hotelwatch.core.building.rooms import lay_out
-from hotelwatch.core.facts import FloorPlaced, WingPlaced
+from hotelwatch.core.facts import FloorPlaced, Scope, WingPlaced
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.wing_fields import NumberField
 from hotelwatch.screens.theme import Tone
@@ -226,6 +226,18 @@ def test_what_another_desk_writes_does_not_take_the_changes_away(edit, cross, qt
     assert editor.fields["Z"].placed() == WingPlaced("Z", 70, 0, 0)
     assert editor.floors.floors() == ("1", "3", "2")
     assert page.drawing.drawn_of("1A1") is not None
+    assert editor.fields["A"].x.hasFocus()
+
+
+def test_a_check_written_elsewhere_leaves_the_editor_alone(edit, cross, qtbot):
+    page, editor, context = edit(cross)
+    field = editor.fields["Z"].y
+    type_into(qtbot, field, "7")
+    choose_cycle(context.hotel, Scope.HOUSE, "", 60)
+    page.refresh()
+    assert editor.fields["Z"].y is field
+    assert field.hasFocus()
+    assert field.value() == 7
 
 
 def test_the_page_in_the_editor_is_the_layout_of_the_core(edit, cross, qtbot):

@@ -61,6 +61,7 @@ class WingsPanel(QFrame):
         self.setProperty("role", "card")
         self._context = context
         self._start = Places((), ())
+        self._building: Building | None = None
         self._saved_pairs: Mapping[Kind, int] = {}
         self._counted = self._counted_first = 0
         self.fields: dict[str, WingFields] = {}
@@ -90,7 +91,35 @@ class WingsPanel(QFrame):
 
     def begin(self) -> None:
         """Start from what is written down."""
+        self._take_up()
+        first = next(iter(self.fields.values()), None)
+        if first is not None:
+            first.x.setFocus()
+            first.x.selectAll()
+
+    def refresh(self) -> None:
+        """Take in what was written down meanwhile; what was changed here stays."""
+        if self._context.hotel.building is self._building:
+            return
+        changed = {name: fields.placed() for name, fields in self.fields.items() if fields.changed}
+        order = self.floors.floors() if self._is_restacked() else ()
+        at = self.focusWidget().accessibleName() if self.focusWidget() else ""
+        self._take_up()
+        for name, placed in changed.items():
+            if name in self.fields:
+                self.fields[name].change(placed)
+        if order and set(order) == {floor.floor for floor in self._start.floors}:
+            self.floors.show_floors(order)
+        for fields in self.fields.values():
+            for field in (fields.x, fields.y, fields.bearing):
+                if field.accessibleName() == at:
+                    field.setFocus()
+        self._preview()
+        self._count()
+
+    def _take_up(self) -> None:
         hotel = self._context.hotel
+        self._building = hotel.building
         self._start = places_of(hotel.house, hotel.building)
         self._make_fields(self._start.wings)
         self.floors.show_floors([floor.floor for floor in self._start.floors])
@@ -99,22 +128,6 @@ class WingsPanel(QFrame):
         self.overlaps.hide()
         self._count()
         self._counted_first = self._counted
-        first = next(iter(self.fields.values()), None)
-        if first is not None:
-            first.x.setFocus()
-            first.x.selectAll()
-
-    def refresh(self) -> None:
-        """Take in what was written down meanwhile; what was changed here stays."""
-        changed = {name: fields.placed() for name, fields in self.fields.items() if fields.changed}
-        order = self.floors.floors() if self._is_restacked() else ()
-        self.begin()
-        for name, placed in changed.items():
-            if name in self.fields:
-                self.fields[name].change(placed)
-        if order and set(order) == {floor.floor for floor in self._start.floors}:
-            self.floors.show_floors(order)
-        self._preview()
 
     def leave(self) -> None:
         """Throw away what was changed."""
@@ -234,6 +247,8 @@ class WingsPanel(QFrame):
         body.setProperty("role", "plain")
         lines = QVBoxLayout(body)
         lines.setContentsMargins(0, 0, 8, 0)
+        lines.addLayout(self._grid)
+        lines.addWidget(self.laid_out)
         lines.addWidget(
             _muted(
                 _(
@@ -243,8 +258,6 @@ class WingsPanel(QFrame):
                 )
             )
         )
-        lines.addLayout(self._grid)
-        lines.addWidget(self.laid_out)
         lines.addWidget(_heading(_("Floors, the top one first")))
         lines.addWidget(self.floors)
         lines.addStretch()
