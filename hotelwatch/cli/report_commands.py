@@ -57,7 +57,7 @@ def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
             _("Nothing is due, or nothing can be entered, on these days."),
         )
         for left in draft.left_out:
-            click.echo("  " + why_not_sentence(left.why, room=left.room))
+            click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
         if publish:
             publish_round(hotel, draft)
             counted = ngettext("{n} room published.", "{n} rooms published.", len(draft.slots))

@@ -222,6 +222,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "in_quarantine": m("In quarantine"),
         "no_minutes": m("Teams have no minutes left"),
         "no_team": m("No team works on these days"),
+        "too_long": m("One bed needs more than a day's minutes"),
     },
     "PlaceState": {
         "seen": m("Looked at"),

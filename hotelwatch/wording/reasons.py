@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from hotelwatch.core.stays.openings import Opening
 from hotelwatch.wording.dates import short_day_text
@@ -36,7 +36,14 @@ WHY_NOT = {
     "no_opening": m("The same guests stay in {room} through all of these days."),
     "in_quarantine": m("{room} is in quarantine; only its case's checks are made there."),
     "no_minutes": m("On the days when {room} can be entered, the teams' minutes are used up."),
-    "no_team": m("On the days when {room} can be entered, no team works."),
+    "no_team": m(
+        "No team with enough people for {room} works on these days."
+        " Change a team's people or its days."
+    ),
+    "too_long": m(
+        "{room}: one bed with set-up needs more minutes than any team has in a day."
+        " Give a team more minutes."
+    ),
 }
 
 OPENING = {
@@ -73,9 +80,14 @@ def neighbour_reasons(kinds: Iterable[str], *, source: str) -> str:
     return join([_said(NEIGHBOUR_SHORT, kind, source=source) for kind in kinds])
 
 
-def why_not_sentence(why: str, *, room: str) -> str:
-    """Why a room that is due stands on no sheet."""
-    return _said(WHY_NOT, why, room=room)
+def why_not_sentence(why: str, *, room: str, beds: Sequence[str] = ()) -> str:
+    """Why a room that is due stands on no sheet; or ``beds`` of it, where others are planned."""
+    said = _said(WHY_NOT, why, room=room)
+    if not beds:
+        return said
+    return _("{why} Its other beds are planned; left out: {beds}.").format(
+        why=said, beds=join(list(beds))
+    )
 
 
 def opening_text(opening: Opening | None) -> str:

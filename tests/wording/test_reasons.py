@@ -11,6 +11,7 @@ from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.cases.release import Missing
 from hotelwatch.core.cases.steps import Step
 from hotelwatch.core.parameters import Evidence
+from hotelwatch.core.rounds.plan import WhyNot
 from hotelwatch.core.stays.openings import Opening, OpeningKind
 from hotelwatch.wording import cautions, language, reasons
 from hotelwatch.wording.steps import MISSING, STEPS, deadline_text, missing_sentence, step_sentence
@@ -58,6 +59,16 @@ def test_an_opening_tells_its_hours():
         reasons.opening_sentence(opening(OpeningKind.TURNOVER))
         == "Wed 25 Nov, between 11:00 and 15:00"
     )
+
+
+def test_every_reason_to_leave_a_room_out_is_worded_and_names_the_beds_left():
+    assert set(reasons.WHY_NOT) == set(WhyNot)
+    assert all("0021" in reasons.why_not_sentence(why, room="0021") for why in WhyNot)
+    said = reasons.why_not_sentence(WhyNot.TOO_LONG, room="0021")
+    assert said.startswith("0021: one bed with set-up needs more minutes than any team has")
+    assert said.endswith("Give a team more minutes.")
+    part = reasons.why_not_sentence(WhyNot.NO_MINUTES, room="0021", beds=("0021/C", "0021/D"))
+    assert part.endswith("Its other beds are planned; left out: 0021/C and 0021/D.")
 
 
 def test_every_kind_of_opening_stage_and_evidence_is_worded():

@@ -10,6 +10,7 @@ A case that was ruled out wants nothing more, nor does one whose sightings were 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -17,6 +18,7 @@ from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
     BedChecked,
+    BedNo,
     CaseJudged,
     CaseNo,
     CheckAsked,
@@ -43,7 +45,8 @@ class AskedState:
     """The hotel's day of the deadline."""
     done_on: date | None
     """The day on which the last of the room's beds was looked at; None while one is left."""
-
+    beds_left: tuple[BedNo, ...]
+    """Beds of the room that nobody has looked at for it."""
     is_wanted: bool
     """False once its case was ruled out or its sightings were corrected."""
 
@@ -119,16 +122,23 @@ def still_asks(house: House, case: CaseNo) -> bool:
 
 def _state(house: House, row: Kept[CheckAsked], *, is_wanted: bool) -> AskedState:
     asked_at = house.entry_of(row).recorded_at
+    served = _served_on(house, row, local_day(asked_at, house.zone))
+    left = tuple(bed for bed, day in served.items() if bed and day is None)
+    days = [day for day in served.values() if day is not None]
     return AskedState(
         asked=row.fact,
         asked_at=asked_at,
         due_on=local_day(row.fact.by_at, house.zone),
-        done_on=_done_on(house, row, local_day(asked_at, house.zone)),
+        done_on=max(days) if len(days) == len(served) else None,
+        beds_left=left,
         is_wanted=is_wanted,
     )
 
 
-def _done_on(house: House, row: Kept[CheckAsked], asked_on: date) -> date | None:
+def _served_on(
+    house: House, row: Kept[CheckAsked], asked_on: date
+) -> Mapping[BedNo | None, date | None]:
+    """When each bed was first looked at for a wish; under None, of a room without beds, that."""
     sign_on = _sign_on(house, row, asked_on)
 
     def serves(check: Kept[BedChecked] | Kept[RoomChecked]) -> bool:
@@ -139,21 +149,20 @@ def _done_on(house: House, row: Kept[CheckAsked], asked_on: date) -> date | None
     beds = house.beds_of(row.fact.room)
     if not beds:
         looks = (look for look in house.kept_of(RoomChecked) if look.fact.room == row.fact.room)
-        return min((look.fact.checked_on for look in looks if serves(look)), default=None)
-    days: list[date] = []
-    for bed in beds:
-        served = (
-            check.fact.checked_on
-            for check in house.checks_by_bed.get(bed.bed, ())
-            if check.fact.room == row.fact.room
-            and serves(check)
-            and underside_seen(house, check.fact)
+        return {None: min((look.fact.checked_on for look in looks if serves(look)), default=None)}
+    return {
+        bed.bed: min(
+            (
+                check.fact.checked_on
+                for check in house.checks_by_bed.get(bed.bed, ())
+                if check.fact.room == row.fact.room
+                and serves(check)
+                and underside_seen(house, check.fact)
+            ),
+            default=None,
         )
-        first = min(served, default=None)
-        if first is None:
-            return None
-        days.append(first)
-    return max(days)
+        for bed in beds
+    }
 
 
 def _sign_on(house: House, row: Kept[CheckAsked], asked_on: date) -> date:

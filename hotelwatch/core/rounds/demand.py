@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from math import ceil
@@ -21,6 +21,8 @@ class Wanted:
 
     room: RoomNo
     beds: tuple[BedNo, ...]
+    bed_due_on: tuple[date, ...]
+    """When each bed's underside is due, in the order of ``beds``."""
     due_on: date
     """The last day that is not late: the earliest bed's, or the day of the deadline."""
     minutes: int
@@ -40,30 +42,34 @@ class Wanted:
 def demand(house: House, today: date, until: date) -> tuple[Wanted, ...]:
     """Visits wanted by ``until``, as known from checks up to ``today``.
 
-    Checks that cases ask for come first, the earliest deadline before the others.
+    Checks that cases ask for come first, the earliest deadline before the others; of
+    such a room every bed that has not been looked at for each of its cases.
     Then routine checks, the earliest due first, in the house's order: of every room
     with a bed that is due, or may be looked at a share of its cycle early, by ``until``.
     """
-    asked = tuple(_asked(house))
+    known = looks(house, today)
+    asked = tuple(_asked(house, {look.bed: look.due_on for look in known}))
     spoken_for = {wanted.room for wanted in asked}
     by_room: defaultdict[RoomNo, list[Look]] = defaultdict(list)
-    for look in looks(house, today):
+    for look in known:
         if look.room not in spoken_for and _usual_from(house, look) <= until:
             by_room[look.room].append(look)
     routine = [_routine(house, room, due) for room, due in by_room.items()]
     return (*asked, *sorted(routine, key=lambda wanted: wanted.due_on))
 
 
-def _asked(house: House) -> Iterator[Wanted]:
+def _asked(house: House, due_on: Mapping[BedNo, date]) -> Iterator[Wanted]:
     by_room: defaultdict[RoomNo, list[AskedState]] = defaultdict(list)
     for state in open_asked(house):
         if state.asked.room in house.rooms:
             by_room[state.asked.room].append(state)
     for room, states in by_room.items():
-        beds = house.beds_of(room)
+        left = {bed for state in states for bed in state.beds_left}
+        beds = [bed for bed in house.beds_of(room) if bed.bed in left]
         yield Wanted(
             room=room,
             beds=tuple(bed.bed for bed in beds),
+            bed_due_on=tuple(due_on[bed.bed] for bed in beds),
             due_on=states[0].due_on,
             minutes=visit_minutes(house, beds),
             asked_by=states[0].asked.case,
@@ -78,6 +84,7 @@ def _routine(house: House, room: RoomNo, due: list[Look]) -> Wanted:
     return Wanted(
         room=room,
         beds=tuple(look.bed for look in due),
+        bed_due_on=tuple(look.due_on for look in due),
         due_on=first.due_on,
         minutes=visit_minutes(house, (house.beds[look.bed] for look in due)),
         asked_by="",

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
+from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 
 
 class WhyNot(StrEnum):
-    """Why a room that is due, or asked for, is in no slot."""
+    """Why a room that is due, or asked for, or some of its beds, is in no slot."""
 
     NO_OPENING = "no_opening"
     """On no day on which a team works can the room be entered."""
@@ -20,15 +20,19 @@ class WhyNot(StrEnum):
     """Rooms before it took the minutes of the days on which it is open."""
     NO_TEAM = "no_team"
     """No team has the people that its beds need, or none of those works on these days."""
+    TOO_LONG = "too_long"
+    """Set-up and one bed need more minutes than any such team has in a day."""
 
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """A room that the plan leaves out though it is due, or asked for, within its days."""
+    """A room, or beds of it, left out by the plan though due, or asked for, within its days."""
 
     room: RoomNo
     due_on: date
     why: WhyNot
+    only_beds: tuple[BedNo, ...] = ()
+    """Beds that are left out while others of the room are planned; empty for the whole room."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,18 @@ the earliest due first. A room whose bookings close it before it is due counts a
 on the last day that it is open, so that a long stay is not waited for. With rooms open
 every day this is the rule that makes the greatest lateness as small as can be.
 
+No room is passed over for ever. Whatever is less urgent gets only minutes that the
+most urgent left over, and the most urgent routine room finds an empty sheet, unless
+
+- a room before it was tried for in vain: that one then waits behind those that have
+  waited since before that try, so it goes before another once and not every day;
+- cases ask for checks day after day: from the second day running, a room overdue for
+  longer than it could have been looked at early gets a team's sheet, one room a day,
+  and what was asked for goes to another team or to the next day.
+
+A room that fits no empty sheet is looked at bed by bed over several visits, the
+earliest due beds first and as many at a time as fit.
+
 Here an optimiser will go: it takes the same house, occupancy and wish and gives a Plan.
 
 Source: Jackson 1955, scheduling a production line to minimize maximum tardiness,
@@ -13,24 +25,18 @@ research report 43, University of California, Los Angeles.
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from hotelwatch.core.checks.sheet import walking_order
-from hotelwatch.core.checks.slots import is_looked_at, quarantining
-from hotelwatch.core.days import days_from, moment_of, weekday
-from hotelwatch.core.facts import (
-    RoomNo,
-    SlotPublished,
-    TeamDescribed,
-    TeamName,
-    TreatmentRecorded,
-)
+from hotelwatch.core.checks.slots import is_looked_at
+from hotelwatch.core.days import days_from
+from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.progress import Progress, silent
-from hotelwatch.core.rounds.demand import Wanted, demand
+from hotelwatch.core.rounds.candidates import Bed, Candidate, View
 from hotelwatch.core.rounds.plan import LeftOut, Plan, TeamDay, WhyNot
 from hotelwatch.core.stays.openings import Occupancy
 
@@ -48,15 +54,47 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True)
-class _Candidate:
-    """A wanted visit with the days on which it could be made."""
+class _Visit:
+    """A team looks at beds of a room."""
 
-    wanted: Wanted
-    people: int
-    open_on: frozenset[date]
-    why_not: WhyNot | None
-    """Why it can be made on none of them, whatever the minutes."""
-    counts_as_due: date
+    team: TeamDescribed
+    one: Candidate
+    beds: tuple[Bed, ...]
+
+    @property
+    def room(self) -> RoomNo:
+        return self.one.wanted.room
+
+
+@dataclass(frozen=True, slots=True)
+class _Day:
+    """A day as the teams come to it, with what they have done of it already."""
+
+    view: View
+    on: date
+    done: tuple[SlotPublished, ...]
+
+    def free(self, team: TeamDescribed) -> int:
+        """Minutes that a team has left."""
+        return team.minutes - sum(slot.minutes for slot in self.done if slot.team == team.team)
+
+    def was_visited(self, team: TeamDescribed, room: RoomNo) -> bool:
+        """Whether a team has been to a room that day."""
+        return any(slot.team == team.team and slot.room == room for slot in self.done)
+
+    def ready(self, waiting: Iterable[Candidate]) -> list[Candidate]:
+        """What can be visited that day. A bed tried for already waits for another day."""
+        open_today = (one for one in waiting if self.on in one.open_on)
+        if not self.done:
+            return list(open_today)
+        return [left for one in open_today if (left := self._undone(one)) is not None]
+
+    def _undone(self, one: Candidate) -> Candidate | None:
+        slots = [slot for slot in self.done if slot.room == one.wanted.room]
+        if not slots:
+            return one
+        left = self.view.without(one, (BedNo(bed) for slot in slots for bed in slot.beds))
+        return left if left is not None and self.on in left.open_on else None
 
 
 def plan_rounds(
@@ -64,191 +102,176 @@ def plan_rounds(
 ) -> Plan:
     """A plan for the days of the wish; the same house, occupancy and wish give the same one.
 
-    A team's sheet stays within its minutes; no room is entered that is not open that
-    day; a room in quarantine is entered only where its own case asks for it. A room
-    that was looked at already on the first day keeps its slot there. ``progress`` is
-    called once a day and may raise Stopped.
+    A team's sheet stays within its minutes; no bed stands on two sheets; no room is
+    entered that is not open that day; a room in quarantine is entered only where its
+    own case asks for it. A room that was looked at already on the first day keeps its
+    slot there. ``progress`` is called once a day and may raise Stopped.
     """
     days = tuple(days_from(wish.from_on, max(1, wish.days)))
-    view = _View(house, occupancy, wish, days)
+    view = View(house, occupancy, days, now=wish.now)
     waiting = {one.wanted.room: one for one in view.candidates()}
+    was_asked = _was_asked(house, days[0])
     slots: list[SlotPublished] = []
     minutes: list[TeamDay] = []
-    for number, day in enumerate(days):
+    for number, on in enumerate(days):
         progress(number / len(days), STEP)
-        sheets = _plan_day(view, day, waiting)
+        day = _Day(view, on, tuple(_done_slots(house, on)))
+        visits = _plan_day(day, day.ready(waiting.values()), again_asked=was_asked)
+        was_asked = any(visit.one.is_asked for visit in visits) if visits else was_asked
+        waiting = _still_waiting(view, waiting, visits)
+        sheets = _sheets(day, visits)
         slots += (slot for _, sheet in sorted(sheets.items()) for slot in sheet)
-        minutes += (
-            TeamDay(day, team.team, sum(slot.minutes for slot in sheets[team.team]), team.minutes)
-            for team in view.working(day)
-        )
+        minutes += _team_days(view, on, sheets)
     progress(1.0, STEP)
     return Plan(
         from_on=days[0],
         until_on=days[-1],
         slots=tuple(slots),
-        left_out=tuple(_left_out(waiting.values(), days[-1])),
+        left_out=tuple(_left_out(waiting.values(), slots, days[-1])),
         minutes_by_day=tuple(minutes),
     )
 
 
-def _plan_day(
-    view: _View, day: date, waiting: dict[RoomNo, _Candidate]
-) -> Mapping[TeamName, list[SlotPublished]]:
-    """Each team's sheet of a day; rooms put on one wait no longer.
+# --- a day ----------------------------------------------------------------------------------
 
-    A slot that is done already stays. If its room is wanted all the same, because
-    something was left out, it waits for another day.
+
+def _plan_day(day: _Day, ready: Sequence[Candidate], *, again_asked: bool) -> list[_Visit]:
+    """The visits of a day, the most urgent that fit.
+
+    If cases asked on the working day before too, one room may be given a sheet.
     """
-    sheets: defaultdict[TeamName, list[SlotPublished]] = defaultdict(list)
-    for slot in _done_slots(view.house, day):
-        sheets[slot.team].append(slot)
-    done = {slot.room for sheet in sheets.values() for slot in sheet}
-    for team in view.working(day):
-        free = team.minutes - sum(slot.minutes for slot in sheets[team.team])
-        open_today = [
-            one for room, one in waiting.items() if day in one.open_on and room not in done
-        ]
-        for one in _fill(open_today, team, free):
-            sheets[team.team].append(view.slot(one, day, team))
-            del waiting[one.wanted.room]
-    return {team: _in_walking_order(view.house, sheet) for team, sheet in sheets.items()}
+    visits = _visits(day, ready)
+    given = _passed_over(day, ready, visits) if again_asked else None
+    return visits if given is None else _visits(day, ready, given)
 
 
-class _View:
-    """The house as the planner looks at it."""
-
-    def __init__(
-        self, house: House, occupancy: Occupancy, wish: Wish, days: tuple[date, ...]
-    ) -> None:
-        self.house = house
-        self.occupancy = occupancy
-        self.days = days
-        self.own_cases = quarantining(house, wish.now)
-        self.enter_from = _reentry(house)
-        self.weekdays: dict[int, frozenset[str]] = {}
-
-    def working(self, day: date) -> list[TeamDescribed]:
-        """Teams that work on a day, by name."""
-        return [team for team in self.house.teams.values() if weekday(day) in team.works_on]
-
-    def candidates(self) -> list[_Candidate]:
-        """Every wanted visit, the most urgent first."""
-        place = {room: number for number, room in enumerate(self.house.rooms)}
-        found = [
-            self._candidate(wanted) for wanted in demand(self.house, self.days[0], self.days[-1])
-        ]
-        asked = [one for one in found if one.wanted.by_at is not None]
-        routine = [one for one in found if one.wanted.by_at is None]
-        routine.sort(key=lambda one: (one.counts_as_due, one.wanted.due_on, place[one.wanted.room]))
-        return [*asked, *routine]
-
-    def slot(self, one: _Candidate, day: date, team: TeamDescribed) -> SlotPublished:
-        """A room's slot, its position not yet known."""
-        wanted = one.wanted
-        own = self.own_cases.get(wanted.room, frozenset())
-        asked_by = next((case for case in wanted.cases if case in own), wanted.asked_by)
-        return SlotPublished(
-            on=day,
-            team=team.team,
-            position=0,
-            room=wanted.room,
-            beds=wanted.beds,
-            minutes=wanted.minutes,
-            asked_by=asked_by,
-        )
-
-    def _candidate(self, wanted: Wanted) -> _Candidate:
-        kinds = self.house.rules.bed_kinds
-        people = max((kinds[self.house.beds[bed].kind].people for bed in wanted.beds), default=1)
-        weekdays = self._weekdays(people)
-        worked = [day for day in self.days if weekday(day) in weekdays]
-        counts_as_due = self._counts_as_due(wanted, weekdays)
-        first = _first_day(wanted, counts_as_due)
-        open_on = frozenset(day for day in worked if day >= first and self._is_open(wanted, day))
-        own = self.own_cases.get(wanted.room)
-        why_not = None
-        if own is not None and own.isdisjoint(wanted.cases):
-            why_not = WhyNot.IN_QUARANTINE
-        elif not worked:
-            why_not = WhyNot.NO_TEAM
-        elif not open_on:
-            why_not = WhyNot.NO_OPENING
-        return _Candidate(
-            wanted, people, frozenset() if why_not else open_on, why_not, counts_as_due
-        )
-
-    def _weekdays(self, people: int) -> frozenset[str]:
-        """Weekdays on which a team with so many people works."""
-        if people not in self.weekdays:
-            teams = self.house.teams.values()
-            self.weekdays[people] = frozenset(
-                code for team in teams if team.people >= people for code in team.works_on
-            )
-        return self.weekdays[people]
-
-    def _is_open(self, wanted: Wanted, day: date) -> bool:
-        opening = self.occupancy.opening(wanted.room, day)
-        if opening is None:
-            return False
-        reentry = self.enter_from.get(wanted.room)
-        return reentry is None or reentry <= moment_of(day, opening.from_clock, self.house.zone)
-
-    def _counts_as_due(self, wanted: Wanted, weekdays: frozenset[str]) -> date:
-        """The last day up to the due one on which the room is open; the due one if none is."""
-        if wanted.by_at is not None or not weekdays:
-            return wanted.due_on
-        day = wanted.due_on
-        while day >= self.days[0]:
-            if weekday(day) in weekdays and self._is_open(wanted, day):
-                return day
-            day -= timedelta(days=1)
-        return wanted.due_on
+def _visits(
+    day: _Day, ready: Iterable[Candidate], given: tuple[TeamName, RoomNo] | None = None
+) -> list[_Visit]:
+    """Fill sheet after sheet. The team and room given go together, before all others."""
+    visits: list[_Visit] = []
+    waiting = list(ready)
+    for team in day.view.working(day.on):
+        first = [one for one in waiting if given == (team.team, one.wanted.room)]
+        kept = [] if first or given is None else [o for o in waiting if o.wanted.room == given[1]]
+        aside = {one.wanted.room for one in (*first, *kept)}
+        others = waiting if not aside else [o for o in waiting if o.wanted.room not in aside]
+        of_team, left = _fill(day, team, [*first, *others])
+        visits += of_team
+        waiting = sorted([*left, *kept], key=lambda one: one.rank) if aside else left
+        given = None if first else given
+    return visits
 
 
-def _first_day(wanted: Wanted, counts_as_due: date) -> date:
-    """The first day on which a visit is not too early."""
-    if wanted.by_at is not None:
-        return date.min
-    return max(wanted.earliest_on, counts_as_due - timedelta(days=wanted.early_days))
-
-
-def _fill(waiting: Iterable[_Candidate], team: TeamDescribed, minutes: int) -> list[_Candidate]:
-    """The most urgent of those that fit into a team's minutes."""
-    taken = []
+def _fill(
+    day: _Day, team: TeamDescribed, waiting: Iterable[Candidate]
+) -> tuple[list[_Visit], list[Candidate]]:
+    """A team's visits, the first that fit its minutes, and what waits for the next team."""
+    free = day.free(team)
+    visits: list[_Visit] = []
+    left: list[Candidate] = []
+    parts: list[Candidate] = []
     for one in waiting:
-        if one.people <= team.people and one.wanted.minutes <= minutes:
-            taken.append(one)
-            minutes -= one.wanted.minutes
-    return taken
+        is_new = not day.was_visited(team, one.wanted.room)
+        beds = one.beds_for(team, free) if is_new else None
+        if beds is None:
+            left.append(one)
+            continue
+        visits.append(_Visit(team, one, beds))
+        free -= one.visit_minutes(beds)
+        part = day.view.without(one, (bed.bed for bed in beds))
+        if part is not None and day.on in part.open_on:
+            parts.append(part)
+    return visits, sorted([*left, *parts], key=lambda one: one.rank) if parts else left
 
 
-def _in_walking_order(house: House, slots: list[SlotPublished]) -> list[SlotPublished]:
+def _passed_over(
+    day: _Day, ready: Sequence[Candidate], visits: Iterable[_Visit]
+) -> tuple[TeamName, RoomNo] | None:
+    """The long overdue room, with a team, that would have been visited had nobody asked."""
+    visited = {visit.room for visit in visits}
+    passed = [
+        one.wanted.room
+        for one in ready
+        if one.is_long_overdue(day.on) and one.wanted.room not in visited
+    ]
+    if not passed or not any(visit.one.is_asked for visit in visits):
+        return None
+    unasked = _visits(day, [one for one in ready if not one.is_asked])
+    team_of = {visit.room: visit.team.team for visit in reversed(unasked)}
+    return next(((team_of[room], room) for room in passed if room in team_of), None)
+
+
+def _still_waiting(
+    view: View, waiting: dict[RoomNo, Candidate], visits: Iterable[_Visit]
+) -> dict[RoomNo, Candidate]:
+    """What waits for another day, the most urgent first."""
+    has_parts = False
+    for visit in visits:
+        left = view.without(waiting.pop(visit.room), (bed.bed for bed in visit.beds))
+        if left is not None:
+            waiting[visit.room] = left
+            has_parts = True
+    if not has_parts:
+        return waiting
+    return dict(sorted(waiting.items(), key=lambda item: item[1].rank))
+
+
+# --- what comes of it -----------------------------------------------------------------------
+
+
+def _sheets(day: _Day, visits: Iterable[_Visit]) -> Mapping[TeamName, list[SlotPublished]]:
+    """Each team's slots of a day in walking order, those that are done among them."""
+    slots = [
+        *day.done,
+        *(day.view.slot(visit.one, visit.beds, on=day.on, team=visit.team) for visit in visits),
+    ]
+    teams = sorted({slot.team for slot in slots})
+    return {
+        team: _in_walking_order(day.view.house, [slot for slot in slots if slot.team == team])
+        for team in teams
+    }
+
+
+def _in_walking_order(house: House, slots: Iterable[SlotPublished]) -> list[SlotPublished]:
     """Slots of one team and day, put into walking order."""
     by_room = {slot.room: slot for slot in slots}
     order = walking_order(house, by_room)
     return [replace(by_room[room], position=number) for number, room in enumerate(order, 1)]
 
 
-def _done_slots(house: House, day: date) -> list[SlotPublished]:
+def _team_days(
+    view: View, on: date, sheets: Mapping[TeamName, Iterable[SlotPublished]]
+) -> Iterator[TeamDay]:
+    used = Counter({team: sum(s.minutes for s in sheet) for team, sheet in sheets.items()})
+    return (TeamDay(on, team.team, used[team.team], team.minutes) for team in view.working(on))
+
+
+def _done_slots(house: House, day: date) -> Iterator[SlotPublished]:
     """Slots of a day whose beds have all been looked at that day already."""
-    return [
+    return (
         slot
         for slot in house.slots.get(day, ())
         if slot.room in house.rooms and is_looked_at(house, slot)
-    ]
+    )
 
 
-def _reentry(house: House) -> Mapping[RoomNo, datetime]:
-    """From when each treated room may be entered again."""
-    latest: dict[RoomNo, datetime] = {}
-    for treated in house.all_of(TreatmentRecorded):
-        known = latest.get(treated.room, treated.reenter_at)
-        latest[treated.room] = max(known, treated.reenter_at)
-    return latest
+def _was_asked(house: House, today: date) -> bool:
+    """Whether a case's check stood on the last sheets before a day."""
+    earlier = [slots for day, slots in house.slots.items() if day < today and slots]
+    return bool(earlier) and any(slot.asked_by for slot in earlier[-1])
 
 
-def _left_out(waiting: Iterable[_Candidate], until: date) -> Iterator[LeftOut]:
-    for one in waiting:
-        if one.wanted.by_at is not None or one.wanted.due_on <= until:
-            yield LeftOut(one.wanted.room, one.wanted.due_on, one.why_not or WhyNot.NO_MINUTES)
+def _left_out(
+    waiting: Iterable[Candidate], slots: Iterable[SlotPublished], until: date
+) -> Iterator[LeftOut]:
+    """What is asked for, or due, by ``until`` and waits still."""
+    planned = {slot.room for slot in slots}
+    pressing = [one for one in waiting if one.is_asked or one.wanted.due_on <= until]
+    pressing.sort(
+        key=lambda one: (not one.is_asked, date.min if one.is_asked else one.wanted.due_on)
+    )
+    for one in pressing:
+        wanted = one.wanted
+        only = wanted.beds if wanted.room in planned else ()
+        yield LeftOut(wanted.room, wanted.due_on, one.why_not or WhyNot.NO_MINUTES, only)

@@ -113,7 +113,7 @@ class PlanPane(QWidget):
         self.rooms.show_all()
         for row in self._rows:
             if row.room == room:
-                self.rooms.select((row.on, room))
+                self.rooms.select((row.on, row.team, room))
                 return
 
     # --- making -------------------------------------------------------------

@@ -105,7 +105,7 @@ def rooms_table() -> RowTable[SlotRow]:
             Column[SlotRow](_("Team"), lambda row: row.team),
             Column[SlotRow](_("How far"), state_text, tint=state_tone),
         ],
-        key=lambda row: (row.on, row.room),
+        key=lambda row: (row.on, row.team, row.room),
         name=_("Rooms"),
         empty=Empty(_("No room is on this sheet.")),
     )
@@ -141,4 +141,4 @@ def _minutes_text(row: SumRow) -> str:
 
 def why_not_text(row: LeftOut) -> str:
     """Why a room is left out, in a sentence."""
-    return why_not_sentence(row.why, room=row.room)
+    return why_not_sentence(row.why, room=row.room, beds=row.only_beds)

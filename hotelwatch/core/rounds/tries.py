@@ -1,0 +1,59 @@
+"""When an overdue bed was last tried for in vain, so that it lets others go first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+
+from hotelwatch.core.facts import BedNo, CheckKind, SlotPublished, TeamName
+from hotelwatch.core.house import House
+
+
+def last_tries(house: House, overdue: Mapping[BedNo, date], today: date) -> Mapping[BedNo, date]:
+    """The last day up to ``today`` on which each bed was tried for since it fell due.
+
+    ``overdue`` gives beds with the day by which they were due. A try is a look that
+    left something out, or a place on the sheet of an earlier day on which its team
+    looked at something: where the whole sheet was left lying, nobody tried.
+    """
+    tries = {
+        bed: day
+        for bed, due_on in overdue.items()
+        if (day := _last_look(house, bed, today)) is not None and day > due_on
+    }
+    since = min(overdue.values(), default=today)
+    for day, slots in house.slots.items():
+        if since < day < today:
+            for bed in _left_lying(house, day, slots, overdue):
+                tries[bed] = max(day, tries.get(bed, day))
+    return tries
+
+
+def _last_look(house: House, bed: BedNo, today: date) -> date | None:
+    for row in reversed(house.checks_by_bed.get(bed, ())):
+        if row.fact.checked_on <= today and row.fact.kind is not CheckKind.BRIEF:
+            return row.fact.checked_on
+    return None
+
+
+def _left_lying(
+    house: House, day: date, slots: Sequence[SlotPublished], overdue: Mapping[BedNo, date]
+) -> Iterator[BedNo]:
+    """Overdue beds on the sheets of a day that their teams worked on."""
+    worked: dict[TeamName, bool] = {}
+    for slot in slots:
+        waiting = [BedNo(bed) for bed in slot.beds if overdue.get(BedNo(bed), day) < day]
+        if waiting and slot.team not in worked:
+            worked[slot.team] = _was_worked_on(house, day, slots, slot.team)
+        if waiting and worked[slot.team]:
+            yield from waiting
+
+
+def _was_worked_on(house: House, day: date, slots: Sequence[SlotPublished], team: TeamName) -> bool:
+    return any(
+        row.fact.checked_on == day
+        for slot in slots
+        if slot.team == team
+        for bed in slot.beds
+        for row in house.checks_by_bed.get(BedNo(bed), ())
+    )
