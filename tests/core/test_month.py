@@ -309,6 +309,22 @@ def test_time_goes_to_the_team_on_whose_sheet_the_room_stood() -> None:
     assert found.counts.people_minutes == sum(r.minutes for r in found.rows.people)
 
 
+def test_two_teams_in_one_room_each_get_the_time_of_their_own_beds() -> None:
+    built = house().team("north").team("south").room("101").bed("A").bed("B")
+    built.record(
+        RoundPublished(day(3), day(3)),
+        SlotPublished(day(3), TeamName("north"), 1, RoomNo("101"), ("101/A",), 20),
+        SlotPublished(day(3), TeamName("south"), 1, RoomNo("101"), ("101/B",), 20),
+    )
+    built.on(3).checked("A", day(3), minutes=9).checked("B", day(3), minutes=11)
+    found = january(built)
+
+    assert [(r.team, r.beds, r.minutes) for r in found.rows.team_days] == [
+        ("north", 1, 9),
+        ("south", 1, 11),
+    ]
+
+
 def test_a_closed_month_is_told_as_it_was_known_when_it_was_closed() -> None:
     built = one_bed().on(29).record(MonthClosed("2026-01"))
     closed = january(built, now=moment(30))

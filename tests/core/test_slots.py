@@ -10,6 +10,7 @@ from hotelwatch.core.cases.quarantined import quarantine_rows
 from hotelwatch.core.checks.cycles import cycle_rows
 from hotelwatch.core.checks.slots import (
     SlotState,
+    beds_to_do,
     is_looked_at,
     published_rows,
     quarantining,
@@ -69,6 +70,23 @@ def states(built, on=0):
 
 def sighted(room, case=CASE, number=0):
     return Sighted(case, RoomNo(room), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(number, 1))
+
+
+# --- which beds a check begins with ----------------------------------------------------
+
+
+def test_a_check_begins_with_the_beds_of_the_slot_that_is_still_to_do():
+    built = house().team("blue").team("red").room("101").bed("A").bed("B").bed("C")
+    room, red = RoomNo("101"), TeamName("red")
+    assert beds_to_do(built.house, room, on=day(0)) == ("101/A", "101/B", "101/C")
+    published(built, slot("101", "A"), slot("101", "B", "C", team="red"))
+    assert beds_to_do(built.house, room, on=day(0)) == ("101/A",)
+    assert beds_to_do(built.house, room, on=day(0), team=red) == ("101/B", "101/C")
+    built.checked("A", day(0))
+    assert beds_to_do(built.house, room, on=day(0)) == ("101/B", "101/C")
+    built.checked("B", day(0)).checked("C", day(0))
+    assert beds_to_do(built.house, room, on=day(0)) == ("101/A", "101/B", "101/C")
+    assert beds_to_do(built.house, room, on=day(1)) == ("101/A", "101/B", "101/C")
 
 
 # --- slots -----------------------------------------------------------------------------

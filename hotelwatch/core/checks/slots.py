@@ -151,6 +151,22 @@ def next_to_do(rows: Sequence[SlotRow], after: RoomNo) -> SlotRow | None:
     return next((row for row in ahead if row.team == team), ahead[0] if ahead else None)
 
 
+def beds_to_do(
+    house: House, room: RoomNo, *, on: date, team: TeamName | None = None
+) -> tuple[BedNo, ...]:
+    """The beds with which a check of a room begins: those of its first slot still to do that day.
+
+    All of the room's beds where it stands on no sheet, or none is left to do. A room
+    too long for one visit has only a part of its beds on a sheet; ``team`` tells whose.
+    """
+    known = tuple(bed.bed for bed in house.beds_of(room))
+    for slot in house.slots.get(on, ()):
+        is_meant = slot.room == room and team in (None, slot.team)
+        if is_meant and not is_looked_at(house, slot):
+            return tuple(bed for bed in known if bed in slot.beds)
+    return known
+
+
 def is_looked_at(house: House, slot: SlotPublished) -> bool:
     """Whether each of a slot's beds in use was looked at on its day, with gaps or without."""
     beds = _beds_in_use(house, slot)

@@ -106,11 +106,11 @@ class _Day:
 def team_days(house: House, span: Span, checks: Iterable[CheckRow]) -> tuple[TeamDayRow, ...]:
     """Planned and recorded time of each team and day.
 
-    A check belongs to the team on whose sheet its room stood that day; one that
-    stood on no sheet belongs to none.
+    A check belongs to the team on whose sheet its bed stood that day, else its room;
+    one that stood on no sheet belongs to none.
     """
     days: defaultdict[tuple[date, str], _Day] = defaultdict(_Day)
-    team_of: dict[tuple[date, RoomNo], str] = {}
+    team_of: dict[tuple[date, str], str] = {}
     for on, slots in house.slots.items():
         if not span.first_on <= on <= span.until_on:
             continue
@@ -119,10 +119,12 @@ def team_days(house: House, span: Span, checks: Iterable[CheckRow]) -> tuple[Tea
             day.planned_rooms.add(slot.room)
             day.planned_minutes += slot.minutes
             team_of[on, slot.room] = slot.team
+            team_of.update(((on, bed), slot.team) for bed in slot.beds)
     for check in checks:
         if check.minutes is None:
             continue
-        day = days[check.checked_on, team_of.get((check.checked_on, check.room), "")]
+        of_room = team_of.get((check.checked_on, check.room), "")
+        day = days[check.checked_on, team_of.get((check.checked_on, check.bed), of_room)]
         day.beds += 1
         day.minutes += check.minutes
         day.people_minutes += check.minutes * max(1, len(check.by))
