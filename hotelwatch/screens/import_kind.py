@@ -161,10 +161,8 @@ def problem_table() -> RowTable[ProblemRow]:
                 lambda row: _("no") if row.blocking else _("yes, but look"),
                 tint=lambda row: Tone.LATE if row.blocking else Tone.DUE,
             ),
-            Column[ProblemRow](_("What"), lambda row: row.what, hint=lambda row: row.what),
-            Column[ProblemRow](
-                _("How to mend it"), lambda row: row.mend, hint=lambda row: row.mend
-            ),
+            Column[ProblemRow](_("What"), lambda row: row.what, wraps=True),
+            Column[ProblemRow](_("How to mend it"), lambda row: row.mend, wraps=True),
         ],
         key=lambda row: row.place,
         name=_("Problems"),

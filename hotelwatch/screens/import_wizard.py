@@ -35,7 +35,6 @@ from hotelwatch.screens.import_kind import (
     ImportKind,
     Preview,
     PreviewRow,
-    ProblemRow,
     Reading,
     cell_of,
     change_table,
@@ -79,7 +78,7 @@ class ImportWizard(QWidget):
         self.problems = problem_table()
         self.changes = change_table()
         self.findings = QTabWidget(documentMode=True)
-        self.findings.addTab(self._make_problems_pane(), _("Problems"))
+        self.findings.addTab(self.problems, _("Problems"))
         self.findings.addTab(self.changes, _("Changes"))
         self.first_rows.tabBar().setAccessibleName(_("The file"))
         self.findings.tabBar().setAccessibleName(_("What was found in the file"))
@@ -183,20 +182,6 @@ class ImportWizard(QWidget):
         order.activated.connect(self._read_again)
         return order
 
-    def _make_problems_pane(self) -> QWidget:
-        pane = QWidget()
-        self.in_full = QLabel(wordWrap=True)
-        self.in_full.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.problems.current_changed.connect(self._tell_in_full)
-        lines = QVBoxLayout(pane)
-        lines.setContentsMargins(0, 0, 0, 0)
-        lines.addWidget(self.problems, 1)
-        lines.addWidget(self.in_full)
-        return pane
-
-    def _tell_in_full(self, row: ProblemRow | None) -> None:
-        self.in_full.setText(f"{row.what} {row.mend}" if row else "")
-
     def _make_mapping(self, reading: Reading) -> None:
         form = Form()
         self._show_place(reading)
@@ -241,6 +226,7 @@ class ImportWizard(QWidget):
 
     def take_file(self, path: Path) -> None:
         """Read this file, its columns found by their headings."""
+        self._context.notices.clear()
         self.path = path
         self.day_order.setCurrentIndex(0)
         self._at = TablePlace()
@@ -304,20 +290,14 @@ class ImportWizard(QWidget):
         self.problems.show_rows(problem_rows(reading.problems))
         changes = self._kind.changes(preview)
         self.changes.show_rows(ChangeRow(n, text) for n, text in enumerate(changes))
-        blocking = sum(problem.blocking for problem in reading.problems)
         self.findings.setTabText(0, _("Problems ({n})").format(n=len(reading.problems)))
         self.findings.setTabText(1, _("Changes ({n})").format(n=len(changes)))
         self.findings.setCurrentIndex(0 if reading.problems else 1)
-        good = reading.rows_read - reading.rows_bad
-        self.count.setText(
-            _("{good} of {all} rows can be taken").format(good=good, all=reading.rows_read)
-        )
         caution = self._kind.caution(preview)
         self.caution.setText(caution)
         self.caution.setVisible(bool(caution))
         self._air.hide()
         self._body.show()
-        self._how.setVisible(blocking > 0)
         self._allow()
 
     def _show_first_rows(self, reading: Reading) -> None:
@@ -343,12 +323,14 @@ class ImportWizard(QWidget):
             return
         reading = self.preview.reading
         blocking = [problem for problem in reading.problems if problem.blocking]
-        good = reading.rows_read - reading.rows_bad
         whole_file = any(not problem.row for problem in blocking)
-        self.load.setEnabled(
-            good > 0 and not whole_file and (not blocking or self.keep_good.isChecked())
+        good = 0 if whole_file else reading.rows_read - reading.rows_bad
+        self.count.setText(
+            _("{good} of {all} rows can be taken").format(good=good, all=reading.rows_read)
         )
-        if blocking and not whole_file and self.keep_good.isChecked():
+        self._how.setVisible(bool(blocking) and good > 0)
+        self.load.setEnabled(good > 0 and (not blocking or self.keep_good.isChecked()))
+        if blocking and good > 0 and self.keep_good.isChecked():
             said = ngettext("Load {n} row", "Load {n} rows", good).format(n=good)
         else:
             said = _("Load")

@@ -250,6 +250,7 @@ class MainWindow(QMainWindow):
         self.stack.setCurrentWidget(widget)
         self.navigation.show_place(page)
         self._freshen(page)
+        widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
         if room is not None and hasattr(widget, "focus_room"):
             widget.focus_room(room)
 
@@ -258,7 +259,6 @@ class MainWindow(QMainWindow):
         if self._context is not None:
             self.notices.clear()
             self.go_to(page)
-            self.pages[page].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def load_table(self, page: str, path: Path) -> None:
         """Give a table to the page that loads such tables, while a hotel is open."""

@@ -85,12 +85,31 @@ def test_a_bad_row_keeps_the_file_out_until_one_decides(make_wizard, take, qtbot
     assert list(context.hotel.house.rooms) == ["0101", "0102"]
 
 
-def test_a_problem_is_told_in_full_below_the_list(make_wizard, take):
+def test_a_problem_and_its_mend_stand_in_full_without_a_sideways_scroll(make_wizard, take, qtbot):
     wizard, context = make_wizard(RosterWizard)
-    take(wizard, context, GOOD + BAD_ROW)
-    row = wizard.problems.model.rows[0]
-    wizard.problems.select(row.place)
-    assert wizard.in_full.text() == f"{row.what} {row.mend}"
+    wizard.resize(1050, 600)
+    take(wizard, context, GOOD + BAD_ROW + "0104,1,Lake,middle,x,sofa of doom\n")
+    view = wizard.problems.view
+    qtbot.waitUntil(lambda: view.horizontalScrollBar().maximum() == 0)
+    needed = [view.sizeHintForRow(row) for row in range(wizard.problems.order.rowCount())]
+    assert len(needed) > 1
+    assert all(view.rowHeight(row) >= height for row, height in enumerate(needed))
+
+
+def test_a_refusal_goes_when_another_file_is_read(make_wizard, take):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, "", name="empty.csv")
+    assert context.notices.bars()[0].tone is Tone.LATE
+    take(wizard, context, GOOD)
+    assert context.notices.bars() == ()
+
+
+def test_of_a_file_refused_whole_no_row_is_said_to_be_good(make_wizard, take):
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, "just a note\n")
+    assert wizard.count.text() == "0 of 1 rows can be taken"
+    assert not wizard.keep_good.isVisible()
+    assert not wizard.load.isEnabled()
 
 
 def test_headings_nobody_knows_are_pointed_to_row_and_columns(make_wizard, take, qtbot):
