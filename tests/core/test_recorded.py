@@ -74,8 +74,10 @@ def test_a_look_comes_back_as_it_was_typed():
     look = replace(look, asked_by="2026-009", found_at=moment(39))
     entry = found(build, look)
     assert look_of_entry(build.house, entry, "101") == look
-    with pytest.raises(Refusal, match="no_such_entry"):
+    with pytest.raises(Refusal, match="entry_of_other_rooms"):
         look_of_entry(build.house, entry, "102")
+    with pytest.raises(Refusal, match="no_such_entry"):
+        look_of_entry(build.house, entry + 1, "101")
 
 
 def test_an_entry_falls_with_all_its_rooms_and_cases():
@@ -120,10 +122,18 @@ def test_a_room_looked_at_that_day_says_in_which_entry():
     record(build, full(build, "101"))
     last = record(build, full(build, "101"))
     in_103 = record(build, full(build, "103"))
-    assert checked_that_day(build.house, "101", day(40)).number == last
-    assert checked_that_day(build.house, "103", day(40)).number == in_103
-    assert checked_that_day(build.house, "101", day(39)) is None
-    assert checked_that_day(build.house, "102", day(40)) is None
+    assert checked_that_day(build.house, full(build, "101")).number == last
+    assert checked_that_day(build.house, full(build, "103")).number == in_103
+    assert checked_that_day(build.house, full(build, "101", on=39)) is None
+    assert checked_that_day(build.house, full(build, "102")) is None
+
+
+def test_a_check_of_a_rooms_other_beds_is_no_second_one():
+    build = inn()
+    both = full(build, "101")
+    record(build, replace(both, beds=both.beds[:1]))
+    assert checked_that_day(build.house, both) is not None
+    assert checked_that_day(build.house, replace(both, beds=both.beds[1:])) is None
 
 
 def test_who_looked_last_is_whoever_was_written_down_last():

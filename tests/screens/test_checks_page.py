@@ -638,6 +638,34 @@ def test_a_hotel_without_rooms_is_told_the_one_next_step(make_page, qtbot, went)
     assert went(context) == [("load_roster", None)]
 
 
+def test_a_room_too_long_for_one_visit_begins_with_the_beds_of_its_slot(make_page, keyboard):
+    build = house().team("Early").team("Late").room("101").bed("A").bed("B")
+    parts = [
+        SlotPublished(TODAY, team, 1, "101", (bed,), 20)
+        for team, bed in (("Early", "101/A"), ("Late", "101/B"))
+    ]
+    page, context = make_page(build.record(RoundPublished(TODAY, TODAY), *parts))
+    page.focus_room("101")
+    assert "Not part of this check: 101/B" in page.form.before.text()
+    page.form.head.who.set_names(["Anna", "Boris"])
+    page.form.places.setFocus()
+    for bed in ("101/A", "101/B"):
+        assert [one.bed for one in page.form.draft.look.beds] == [bed]
+        assert "Already recorded" not in page.form.before.text()
+        keyboard(page).save()
+    assert [check.bed for check in checks(context)] == ["101/A", "101/B"]
+    assert page.form.draft is None
+
+
+def test_one_person_named_twice_is_not_two(make_page, inn, keyboard):
+    page, context = make_page(inn)
+    page.focus_room("103")
+    page.form.head.who.setText("Anna, anna")
+    keyboard(page).save()
+    assert checks(context) == []
+    assert QApplication.focusWidget() is page.form.head.who
+
+
 def test_a_room_that_is_not_there_is_refused_in_words(make_page, inn):
     page, context = make_page(inn)
     page.focus_room("999")

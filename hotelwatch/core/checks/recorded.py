@@ -11,7 +11,6 @@ from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.checks.looking import BedLook, RoomLook
 from hotelwatch.core.facts import (
     BedChecked,
-    BedNo,
     CaseNo,
     CheckAsked,
     CheckKind,
@@ -164,20 +163,19 @@ def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
     )
 
 
-def checked_that_day(house: House, room: RoomNo, on: date) -> Entry | None:
-    """The last entry that holds a check of a room on a day; None if there is none."""
-    beds = [BedNo(bed.bed) for bed in house.beds_of(room)]
+def checked_that_day(house: House, look: RoomLook) -> Entry | None:
+    """The last entry that holds a check of a look's beds, or its room, on its day."""
     entries = [
         row.entry
-        for bed in beds
-        for row in house.checks_by_bed.get(bed, ())
-        if row.fact.checked_on == on and row.fact.room == room
+        for bed in look.beds
+        for row in house.checks_by_bed.get(bed.bed, ())
+        if row.fact.checked_on == look.checked_on and row.fact.room == look.room
     ]
-    if not beds:
+    if not look.beds:
         entries = [
             row.entry
             for row in house.kept_of(RoomChecked)
-            if (row.fact.room, row.fact.checked_on) == (room, on)
+            if (row.fact.room, row.fact.checked_on) == (look.room, look.checked_on)
         ]
     return house.entries[max(entries)] if entries else None
 

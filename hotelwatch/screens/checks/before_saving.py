@@ -17,7 +17,7 @@ from hotelwatch.screens.checks.draft import Draft
 from hotelwatch.screens.checks.words import going_lines, underside_text
 from hotelwatch.screens.context import Context
 from hotelwatch.wording.dates import clock_text, day_text, moment_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.problems import refusal_sentence
 
 PROBLEM, HEADING, MUTED, PLAIN = "problem", "heading", "muted", ""
@@ -88,7 +88,7 @@ class BeforeSaving(QFrame):
                 day=day_text(wanted.counts_from)
             )
             lines.append((text, PROBLEM))
-        made = checked_that_day(hotel.house, look.room, look.checked_on)
+        made = checked_that_day(hotel.house, look)
         if made is not None and draft.corrects is None:
             text = _(
                 "Already recorded for this day (entry {entry}, written down {clock}). Saving adds "
@@ -98,10 +98,13 @@ class BeforeSaving(QFrame):
         return lines
 
     def _undersides(self, draft: Draft) -> list[Said]:
-        counts = underside_counts(self._context.hotel.house, draft.look)
-        if not counts:
-            return [(_("This room has no bed."), MUTED)]
-        return [(underside_text(count), PLAIN) for count in counts]
+        house, look = self._context.hotel.house, draft.look
+        lines = [(underside_text(count), PLAIN) for count in underside_counts(house, look)]
+        meant = {bed.bed for bed in look.beds}
+        others = [str(bed.bed) for bed in house.beds_of(look.room) if bed.bed not in meant]
+        if others:
+            lines.append((_("Not part of this check: {beds}").format(beds=join(others)), MUTED))
+        return lines or [(_("This room has no bed."), MUTED)]
 
     def _people(self, draft: Draft) -> list[Said]:
         house, look = self._context.hotel.house, draft.look

@@ -9,6 +9,7 @@ from hotelwatch.core.cases.wanted import WantedLook, wanted_look
 from hotelwatch.core.checks.looking import RoomLook, full_look
 from hotelwatch.core.checks.place_looks import as_kind
 from hotelwatch.core.checks.recorded import look_of_entry
+from hotelwatch.core.checks.slots import beds_to_do
 from hotelwatch.core.facts import RoomNo
 
 
@@ -36,10 +37,15 @@ class Draft:
 
 
 def new_draft(hotel: OpenHotel, room: RoomNo, people: tuple[str, ...]) -> Draft:
-    """A check of today in which everything asked for was looked at."""
+    """A check of today in which everything asked for was looked at.
+
+    A room too long for one visit begins with the beds of its slot.
+    """
     wanted = wanted_look(hotel.house, room, hotel.now())
     look = full_look(hotel.house, room, on=hotel.today(), by=people, kind=wanted.kind)
-    look = as_kind(hotel.house, replace(look, asked_by=wanted.case), wanted.kind)
+    meant = beds_to_do(hotel.house, room, on=look.checked_on)
+    beds = tuple(bed for bed in look.beds if bed.bed in meant)
+    look = as_kind(hotel.house, replace(look, beds=beds, asked_by=wanted.case), wanted.kind)
     return Draft(look, look, wanted)
 
 

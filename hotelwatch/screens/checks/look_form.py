@@ -49,7 +49,7 @@ SIDE_PX = 290
 PLACES_SHARE, SIDE_SHARE = 5, 3
 MOST_MINUTES = 240
 SAVE_KEYS = ("Ctrl+Return", "Ctrl+Enter")
-WHO_CODES = frozenset({"who_looked_missing", "needs_two_people"})
+WHO_CODES = frozenset({"who_looked_missing", "named_twice", "needs_two_people"})
 
 
 class LookForm(QWidget):
