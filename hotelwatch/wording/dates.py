@@ -38,7 +38,8 @@ def short_day_text(day: date) -> str:
 
 def weekday_short(code: str) -> str:
     """A weekday's code as a calendar's head has it: "Mon"."""
-    return get_day_names("abbreviated", locale=locale())[WEEKDAYS.index(code)]
+    name: str = get_day_names("abbreviated", locale=locale())[WEEKDAYS.index(code)]
+    return name
 
 
 def month_text(month: str) -> str:
