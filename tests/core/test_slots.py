@@ -266,6 +266,19 @@ def test_a_room_planned_in_time_is_at_no_risk():
     assert not row.is_at_risk
 
 
+def test_a_room_of_which_a_part_alone_is_planned_in_time_is_at_risk():
+    built = house().team("blue").room("101").bed("A").bed("B").bed("C")
+    built.record(sighted("101"), CheckAsked(CASE, RoomNo("101"), ("sighting",), moment(1)))
+    parts = [slot("101", "A", asked_by=CASE), slot("101", "B", on=1, asked_by=CASE)]
+    published(built, *parts, slot("101", "C", on=2, asked_by=CASE))
+    (row,) = asked_rooms(built.house, moment(0, 12))
+    assert (row.is_planned_today, row.is_planned_late) == (True, False)
+    assert (row.beds_too_late, row.is_at_risk) == (("101/C",), True)
+    published(built, *parts, slot("101", "C", on=1, team="red", asked_by=CASE))
+    (row,) = asked_rooms(built.house, moment(0, 12))
+    assert (row.beds_too_late, row.is_at_risk) == ((), False)
+
+
 def test_what_is_overdue_is_counted_by_bed_with_the_oldest():
     built = house()
     built.room("101").bed("A").bed("B").checked("A", day(-92)).checked("B", day(-91))

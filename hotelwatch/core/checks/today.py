@@ -12,6 +12,7 @@ from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
+    BedNo,
     CaseNo,
     RoomNo,
     RoundPublished,
@@ -48,6 +49,8 @@ class AskedRoom:
     is_planned_today: bool
     is_planned_late: bool
     """Whether that slot lies after the deadline's day."""
+    beds_too_late: tuple[BedNo, ...]
+    """Beds still wanted that stand on no sheet up to that day, though others of the room may."""
 
     @property
     def is_at_risk(self) -> bool:
@@ -56,8 +59,8 @@ class AskedRoom:
 
     @property
     def is_planned_in_time(self) -> bool:
-        """Whether it stands on a sheet up to the deadline's day."""
-        return self.planned is not None and not self.is_planned_late
+        """Whether it stands, with every bed still wanted, on sheets up to the deadline's day."""
+        return self.planned is not None and not self.is_planned_late and not self.beds_too_late
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +94,9 @@ def asked_rooms(house: House, now: datetime) -> tuple[AskedRoom, ...]:
             by_room[state.asked.room].append(state)
     rows = []
     for room, states in by_room.items():
-        planned = _next_slot(house, room, today)
+        ahead = _slots_ahead(house, room, today)
+        planned = ahead[0] if ahead else None
+        in_time = {bed for slot in ahead if slot.on <= states[0].due_on for bed in slot.beds}
         rows.append(
             AskedRoom(
                 room=room,
@@ -102,6 +107,7 @@ def asked_rooms(house: House, now: datetime) -> tuple[AskedRoom, ...]:
                 planned=planned,
                 is_planned_today=planned is not None and planned.on == today,
                 is_planned_late=planned is not None and planned.on > states[0].due_on,
+                beds_too_late=tuple(bed for bed in states[0].beds_left if bed not in in_time),
             )
         )
     return tuple(rows)
@@ -145,8 +151,7 @@ def _wish(house: House, state: AskedState) -> CaseWish:
     return CaseWish(case, house.sightings[case][0].fact.room, state.asked.reasons)
 
 
-def _next_slot(house: House, room: RoomNo, today: date) -> SlotPublished | None:
+def _slots_ahead(house: House, room: RoomNo, today: date) -> list[SlotPublished]:
+    """A room's slots from today on that are still to be done, by day."""
     ahead = (slot for day, slots in house.slots.items() if day >= today for slot in slots)
-    return next(
-        (slot for slot in ahead if slot.room == room and not is_looked_at(house, slot)), None
-    )
+    return [slot for slot in ahead if slot.room == room and not is_looked_at(house, slot)]
