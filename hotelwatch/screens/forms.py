@@ -11,21 +11,23 @@
     form.clear()                                                            # before each try
 
 ``form.add`` makes a label that is the field's buddy (Alt+letter), its accessible name,
-and a line below it for what is wrong.
+and a line below it for what is wrong, which goes as soon as the person changes the field.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import partial
 from typing import TypeVar
 
-from PySide6.QtCore import QDate, QStringListModel, Qt, Signal
+from PySide6.QtCore import QDate, QStringListModel, Qt, Signal, SignalInstance
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QComboBox,
     QCompleter,
     QDateEdit,
+    QDateTimeEdit,
     QGridLayout,
     QLabel,
     QLineEdit,
@@ -71,6 +73,8 @@ class Form(QWidget):
         self._lines.addWidget(field, self._row, 1)
         self._lines.addWidget(problem, self._row + 1, 1)
         self._problems[field] = problem
+        for changed in _changes_of(field):
+            changed.connect(partial(self._forgive, field))
         self._row += 2
         return field
 
@@ -103,11 +107,26 @@ class Form(QWidget):
 
     def clear(self) -> None:
         """Say of nothing that it is wrong."""
-        for field, problem in self._problems.items():
-            if not problem.isHidden():
-                problem.hide()
-                field.setAccessibleDescription(field.toolTip())
-                _mark(field, wrong=False)
+        for field in self._problems:
+            self._forgive(field)
+
+    def _forgive(self, field: QWidget, *_what_it_says: object) -> None:
+        problem = self._problems[field]
+        if not problem.isHidden():
+            problem.hide()
+            field.setAccessibleDescription(field.toolTip())
+            _mark(field, wrong=False)
+
+
+def _changes_of(field: QWidget) -> list[SignalInstance]:
+    """What tells that a person changes a field."""
+    changes = [field.activated] if isinstance(field, QComboBox) else []
+    line = field if isinstance(field, QLineEdit) else field.findChild(QLineEdit)
+    if isinstance(line, QLineEdit):
+        changes.append(line.textEdited)
+    if isinstance(field, QDateTimeEdit):
+        changes.append(field.dateTimeChanged)
+    return changes
 
 
 def _give_air(field: QWidget) -> None:

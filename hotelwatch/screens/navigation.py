@@ -128,7 +128,8 @@ class Header(QFrame):
         self.sighting.setProperty("role", MAIN)
         self.sighting.setToolTip(_("Something was seen or reported (Ctrl+L)"))
         self.sighting.clicked.connect(self._want_sighting)
-        self.sighting.setVisible(can_log)
+        if not can_log:
+            self.sighting.hide()
         names = QVBoxLayout()
         names.setSpacing(0)
         names.addWidget(self.hotel)

@@ -82,7 +82,7 @@ class StartForm(Form):
         self.zone.choose(zone)
         self.paper = self.add(_("&Paper"), QComboBox())
         self.paper.addItems(PAPERS)
-        self.file = self.add(_("&File"), QLineEdit())
+        self.file = self.add(_("Fi&le"), QLineEdit())
         self.name.textChanged.connect(self._suggest)
         self.file.textEdited.connect(self._keep_file)
 

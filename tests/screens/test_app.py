@@ -4,8 +4,11 @@ import subprocess
 import sys
 import textwrap
 import threading
+from typing import ClassVar
 
 import pytest
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtWidgets import QApplication, QWidget
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.app import Alarm, make_window, refuse_broken_qt
@@ -90,3 +93,24 @@ def test_every_page_opens_on_a_hotel_and_everything_in_it_has_a_name(
         assert window.pages[key].isVisible()
         assert nameless(window) == [], key
     window.close()
+
+
+def test_nothing_but_the_window_shows_while_its_pages_are_made(make_window, make_hotel, two_floors):
+    class Watch(QObject):
+        shown: ClassVar[list[QWidget]] = []
+
+        def eventFilter(self, watched, event):
+            if event.type() == QEvent.Type.Show and isinstance(watched, QWidget):
+                self.shown += [watched] if watched.isWindow() else []
+            return False
+
+    hotel = make_hotel(two_floors)
+    hotel.close()
+    watch = Watch()
+    QApplication.instance().installEventFilter(watch)
+    window = make_window(page_specs())
+    window.open_path(hotel.path)
+    for key in window.specs:
+        window.go_to(key)
+    QApplication.instance().removeEventFilter(watch)
+    assert watch.shown == [window]

@@ -123,3 +123,21 @@ def test_the_last_name_is_completed_and_those_before_it_stay(qtbot):
     assert completer.completionCount() == 1
     assert completer.currentCompletion() == "Anna, Boris"
     completer.popup().hide()
+
+
+def test_what_was_wrong_goes_once_the_person_changes_the_field(qtbot):
+    form = Form()
+    qtbot.addWidget(form)
+    name, on = form.add("Name", QLineEdit()), form.add("Day", DayField(date(2026, 11, 25)))
+    room = form.add("Room", ChoiceField([("1", "101"), ("2", "102")]))
+    form.show()
+    for field in (name, on, room):
+        form.say(field, "Not so.")
+    qtbot.keyClicks(name, "A")
+    assert form.problem_of(name) == ""
+    assert name.property("wrong") == "false"
+    qtbot.keyClick(on, Qt.Key.Key_Up)
+    assert form.problem_of(on) == ""
+    assert form.problem_of(room) == "Not so."
+    qtbot.keyClicks(room.lineEdit(), "102")
+    assert not form.has_problems()

@@ -64,10 +64,11 @@ class RoomPanel(QFrame):
         self.tabs.addTab(self.stays, _("Stays"))
         self.to_check = QPushButton(_("Record a check"))
         self.to_check.clicked.connect(self._record_check)
-        self.to_check.setVisible("checks" in context.pages)
         self.to_sighting = QPushButton(_("Log a sighting here"))
         self.to_sighting.clicked.connect(self._log_sighting)
-        self.to_sighting.setVisible("cases" in context.pages)
+        for button, page in ((self.to_check, "checks"), (self.to_sighting, "cases")):
+            if page not in context.pages:
+                button.hide()
         self._lay_out()
         self.show_room(None, {})
 

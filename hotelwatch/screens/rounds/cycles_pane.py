@@ -45,10 +45,10 @@ class CyclesPane(QWidget):
         self.days.setSuffix(_(" days"))
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
-        self.save = QPushButton(_("Sa&ve"))
+        self.save = QPushButton(_("&Save"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
-        self.follow = QPushButton(_("&Follow the house again"))
+        self.follow = QPushButton(_("F&ollow the house again"))
         self.follow.clicked.connect(self._follow)
         self._lay_out()
 

@@ -60,7 +60,7 @@ class TeamsPane(QWidget):
         self.days = self.form.add(_("Works on"), _in_a_grid(list(self.weekdays.values())))
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
-        self.save = QPushButton(_("Sa&ve"))
+        self.save = QPushButton(_("&Save"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
         self.remove = QPushButton(_("Ta&ke out of use…"))

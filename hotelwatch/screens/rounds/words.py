@@ -42,7 +42,7 @@ def assumptions_text(rules: Rules) -> str:
     """Which numbers of a plan nobody measured."""
     setup = rules.figures.room_setup_minutes
     return _(
-        "Minutes are planned with {setup} to set up a room and so many a kind of bed ({standing})."
+        "A room is planned with {setup} to set up and each bed's own minutes ({standing})."
         " Time your own teams."
     ).format(setup=minutes_text(int(setup.value)), standing=_standing(setup))
 
