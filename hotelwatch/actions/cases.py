@@ -39,7 +39,7 @@ def propose_answer(hotel: OpenHotel, house: House, sighted: Sighted) -> Answer:
         raise Refusal("unknown_room", room=sighted.room)
     case = sighted.case or open_case_in(house, sighted.room)
     case = case or next_case_no(house, hotel.today())
-    return answer_sighting(house, hotel.neighbours(), replace(sighted, case=case))
+    return answer_sighting(house, hotel.neighbours(house), replace(sighted, case=case))
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,37 +114,31 @@ def log_sighting(
 
 def add_photo(hotel: OpenHotel, case: CaseNo, photo: Path, caption: str = "") -> Changes:
     """Keep one more photo with a case."""
-    _known_case(hotel.house, case)
     digest, size = keep_photo(hotel.path, photo)
-    fact = PhotoKept(case, digest, size, caption)
-    return hotel.record(lambda _: [fact], action="add_photo")
+    return _record_of_case(hotel, PhotoKept(case, digest, size, caption), action="add_photo")
 
 
 def judge_case(hotel: OpenHotel, judged: CaseJudged) -> Changes:
     """Write down a competent person's judgement."""
-    _known_case(hotel.house, judged.case)
     if not judged.judged_by.strip():
         raise Refusal("who_judged_missing")
     if not judged.competence.strip():
         raise Refusal("competence_missing")
     if judged.judged_on > hotel.today():
         raise Refusal("day_to_come", day=judged.judged_on.isoformat())
-    return hotel.record(lambda _: [judged], action="judge_case")
+    return _record_of_case(hotel, judged, action="judge_case")
 
 
 def record_treatment(hotel: OpenHotel, treated: TreatmentRecorded) -> Changes:
     """Write down licensed work as the firm reported it."""
-    _known_case(hotel.house, treated.case)
     for field in ("method", "firm", "licence"):
         if not getattr(treated, field).strip():
             raise Refusal("treatment_needs", field=field)
-    if treated.room not in hotel.house.rooms:
-        raise Refusal("unknown_room", room=treated.room)
     if treated.treated_on > hotel.today():
         raise Refusal("day_to_come", day=treated.treated_on.isoformat())
     if local_day(treated.reenter_at, hotel.zone) < treated.treated_on:
         raise Refusal("reentry_before_treatment", day=treated.treated_on.isoformat())
-    return hotel.record(lambda _: [treated], action="record_treatment")
+    return _record_of_case(hotel, treated, action="record_treatment")
 
 
 def lift_quarantine(
@@ -161,9 +155,18 @@ def lift_quarantine(
     return hotel.record(decide, action="lift_quarantine", note=reason)
 
 
-def _known_case(house: House, case: CaseNo) -> None:
-    if case not in house.sightings:
-        raise Refusal("unknown_case", case=case)
+def _record_of_case(
+    hotel: OpenHotel, fact: CaseJudged | PhotoKept | TreatmentRecorded, *, action: str
+) -> Changes:
+    def decide(house: House) -> Sequence[Fact]:
+        # Another window may have opened the case or taken it back since we looked.
+        if fact.case not in house.sightings:
+            raise Refusal("unknown_case", case=fact.case)
+        if isinstance(fact, TreatmentRecorded) and fact.room not in house.rooms:
+            raise Refusal("unknown_room", room=fact.room)
+        return [fact]
+
+    return hotel.record(decide, action=action)
 
 
 def _supposed_entry(house: House, at: datetime) -> Entry:

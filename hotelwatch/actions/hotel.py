@@ -55,12 +55,16 @@ def choose_cycle(hotel: OpenHotel, scope: Scope, which: str, cycle_days: int) ->
     """Set every how many days an underside is due; 0 takes a choice back."""
     if not 0 <= cycle_days <= LONGEST_CYCLE or (scope is Scope.HOUSE and cycle_days == 0):
         raise Refusal("cycle_out_of_range", days=str(cycle_days), most=str(LONGEST_CYCLE))
-    if scope is Scope.ROOM and which not in hotel.house.rooms:
-        raise Refusal("unknown_room", room=which)
-    types = {room.room_type for room in hotel.house.rooms.values()}
-    if scope is Scope.ROOM_TYPE and which not in types:
-        raise Refusal("unknown_room_type", room_type=which)
-    return hotel.record(lambda _: [CycleChosen(scope, which, cycle_days)], action="choose_cycle")
+
+    def decide(house: House) -> Sequence[CycleChosen]:
+        if scope is Scope.ROOM and which not in house.rooms:
+            raise Refusal("unknown_room", room=which)
+        types = {room.room_type for room in house.rooms.values()}
+        if scope is Scope.ROOM_TYPE and which not in types:
+            raise Refusal("unknown_room_type", room_type=which)
+        return [CycleChosen(scope, which, cycle_days)]
+
+    return hotel.record(decide, action="choose_cycle")
 
 
 def describe_teams(hotel: OpenHotel, teams: Sequence[TeamDescribed]) -> Changes:

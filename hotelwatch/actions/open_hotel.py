@@ -10,7 +10,15 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from hotelwatch.core import days
 from hotelwatch.core.building.neighbours import Neighbour, neighbours
 from hotelwatch.core.building.rooms import Building, lay_out
-from hotelwatch.core.facts import Fact, RoomNo, StaysImported, Topic
+from hotelwatch.core.facts import (
+    Fact,
+    FloorPlaced,
+    RoomDescribed,
+    RoomNo,
+    StaysImported,
+    Topic,
+    WingPlaced,
+)
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
@@ -62,8 +70,10 @@ class OpenHotel:
             self._building = lay_out(self._house)
         return self._building
 
-    def neighbours(self) -> Mapping[RoomNo, tuple[Neighbour, ...]]:
-        """Who is whose neighbour, and why."""
+    def neighbours(self, house: House | None = None) -> Mapping[RoomNo, tuple[Neighbour, ...]]:
+        """Who is whose neighbour, and why; ``house`` may know a newer roster than ours."""
+        if house is not None and not _lies_alike(house, self._house):
+            return neighbours(house, lay_out(house))
         if self._neighbours is None:
             self._neighbours = neighbours(self._house, self.building)
         return self._neighbours
@@ -130,11 +140,16 @@ class OpenHotel:
         self._house = house
         if Topic.ROSTER in changes.topics:
             self._building = self._neighbours = self._occupancy = None
-        if changes.topics & {Topic.STAYS, Topic.SETTINGS}:
+        if changes.topics & {Topic.STAYS, Topic.SETTINGS, Topic.QUARANTINE}:
             self._occupancy = None
         if changes.topics:
             self.announce(changes)
         return changes
+
+
+def _lies_alike(one: House, other: House) -> bool:
+    kinds = (RoomDescribed, FloorPlaced, WingPlaced)
+    return one is other or all(one.kept_of(kind) == other.kept_of(kind) for kind in kinds)
 
 
 def changes_between(before: House, after: House) -> Changes:
