@@ -92,7 +92,8 @@ def log_sighting(
     if not sighted.seen_by.strip():
         raise Refusal("who_saw_missing")
     if sighted.seen_at > hotel.now():
-        raise Refusal("moment_to_come", moment=sighted.seen_at.isoformat())
+        local = sighted.seen_at.astimezone(hotel.zone)
+        raise Refusal("moment_to_come", moment=local.isoformat())
     kept = [keep_photo(hotel.path, photo) for photo in photos]
     case = CaseNo("")
 
@@ -101,6 +102,8 @@ def log_sighting(
         answer = propose_answer(hotel, house, sighted)
         case = answer.sighted.case
         struck = not_asked - {sighted.room}
+        if lost := sorted(struck - {asked.room for asked in answer.asked}):
+            raise Refusal("not_to_be_asked", room=lost[0], source=sighted.room)
         facts = [
             fact
             for fact in answer.facts

@@ -2,10 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.facts import Fact
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
+
+STANDING = frozenset({"describe_hotel", "load_roster", "import_stays", "close_month", "take_back"})
+"""Actions on which all that came later stands.
+
+A hotel without its name, time zone or rooms can't be read, bookings are kept beside the
+entries, a closed month stays closed, and an entry taken back stays taken back.
+"""
 
 
 def take_back(hotel: OpenHotel, entry: int, *, reason: str) -> Changes:
-    """Let an entry's facts count no more; they stay in the file, and so does the reason."""
-    return hotel.record(lambda _: (), action="take_back", note=reason, corrects=entry)
+    """Let an entry's facts count no more; they stay in the file, and so does the reason.
+
+    Refusal("not_to_be_taken_back") where everything after it stands on the entry.
+    """
+
+    def decide(house: House) -> Sequence[Fact]:
+        told = house.entries.get(entry)
+        if told is not None and told.action in STANDING:
+            raise Refusal("not_to_be_taken_back", entry=str(entry), action=told.action)
+        return ()
+
+    return hotel.record(decide, action="take_back", note=reason, corrects=entry)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from contextlib import closing
 from pathlib import Path
 
 from sqlite_utils import Database
@@ -14,8 +15,14 @@ from hotelwatch.store.connection import sqlite3
 
 
 def back_up(db: Database, path: Path, to: Path) -> None:
-    """Copy the open file, and its photos, to another place."""
-    if to.exists() and (to.samefile(path) or not header.is_hotel_file(to)):
+    """Copy the open file, and its photos, to another place.
+
+    Refusal("file_exists") where ``to`` is anything but an older backup of this file;
+    ("no_such_folder") where it would lie nowhere.
+    """
+    if not to.parent.is_dir():
+        raise Refusal("no_such_folder", folder=str(to.parent))
+    if to.exists() and (to.samefile(path) or not _is_older(to, db)):
         raise Refusal("file_exists", file=str(to))
     partial = to.with_name(f"{to.name}.partial")
     try:
@@ -36,6 +43,20 @@ def back_up(db: Database, path: Path, to: Path) -> None:
         partial.unlink(missing_ok=True)
     sync_folder(to.parent)
     _copy_photos(photos.folder_of(path), photos.folder_of(to))
+
+
+def _is_older(to: Path, db: Database) -> bool:
+    """Whether all that a file holds stands in the open one too: its last entry is ours."""
+    if not header.is_hotel_file(to):
+        return False
+    try:
+        with closing(sqlite3.connect(f"{to.resolve().as_uri()}?mode=ro", uri=True)) as other:
+            last = other.execute("SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1").fetchone()
+    except sqlite3.DatabaseError:
+        # A damaged backup may be of another hotel: who knows moves it away.
+        return False
+    ours = "SELECT 1 FROM entry WHERE id = ? AND digest = ?"
+    return last is None or db.execute(ours, last).fetchone() is not None
 
 
 def _copy_photos(source: Path, target: Path) -> None:

@@ -105,4 +105,5 @@ _SAY: Mapping[str, Callable[[str], str]] = {
     "departure": _day,
     "known": _kinds,
     "field": _field,
+    "action": label,
 }

@@ -62,7 +62,11 @@ FILE: dict[str, Pair] = {
     ),
     "already_corrected": (
         m("Entry {entry} was already corrected by entry {by_entry}."),
-        m("Correct the later entry instead."),
+        m("Correct the later entry; if that one took it back, write down anew what was right."),
+    ),
+    "not_to_be_taken_back": (
+        m("Entry {entry} can't be taken back: {action}."),
+        m("Write down anew what is right; the later word counts."),
     ),
     "correction_needs_reason": (
         m("A correction needs a reason."),
@@ -149,6 +153,14 @@ CHECKS: dict[str, Pair] = {
         m("Nobody is named who looked at room {room}."),
         m("Name who looked, by name or by code."),
     ),
+    "named_twice": (
+        m("{name} is named twice for room {room}; one person is not two."),
+        m("Name each person who was there once."),
+    ),
+    "entry_of_other_rooms": (
+        m("Entry {entry} holds no check of room {room} that counts."),
+        m("Look up which entry holds it: the list of entries names the rooms."),
+    ),
     "nothing_looked_at": (
         m("Nothing was said about room {room}."),
         m("Tick what was looked at, or say why it was not."),
@@ -185,6 +197,10 @@ CASES: dict[str, Pair] = {
         m("Write the rest down in the case; or take the whole entry back, with all it set going."),
     ),
     "unknown_case": (m("There is no case {case}."), m("Look up the case's number.")),
+    "not_to_be_asked": (
+        m("Room {room} would not be asked for because of {source}; it can't be struck out."),
+        m("Look at the neighbours of {source} and strike out one of those, or none."),
+    ),
     "who_saw_missing": (
         m("Nobody is named who saw it."),
         m("Name who saw or reported it, by name or by office; no guest's name."),
@@ -222,8 +238,8 @@ CASES: dict[str, Pair] = {
         m("Wait for the conditions, or give the reason of the person who decides."),
     ),
     "conditions_missing": (
-        m("Room {room} lacks this many conditions of case {case}: {count}."),
-        m("Look up what is missing, or lift it on a named person's reason."),
+        m("Room {room} does not yet meet all conditions of case {case}."),
+        m("Do what is missing first, or lift it on a named person's reason."),
     ),
 }
 

@@ -60,7 +60,7 @@ def test_a_correction_needs_a_reason_and_writes_nothing_without(hotel):
 
 def test_an_entry_that_says_nothing_of_the_room_cannot_be_corrected_by_it(hotel):
     record_looks(hotel, [full(hotel, "101")])
-    with pytest.raises(Refusal, match="no_such_entry"):
+    with pytest.raises(Refusal, match="entry_of_other_rooms"):
         correct_look(hotel, last(hotel), full(hotel, "102"), reason="wrong room")
 
 

@@ -84,6 +84,19 @@ def test_a_check_taken_back_gives_the_clock_its_earlier_day(hotel, clock):
     assert whole_house(hotel.path, rules()).kept == hotel.house.kept
 
 
+@pytest.mark.parametrize("action", ["describe_hotel", "load_roster", "import_stays", "take_back"])
+def test_what_all_later_entries_stand_on_is_not_taken_back(hotel, action):
+    record_looks(hotel, [look(hotel, "101")])
+    take_back(hotel, max(hotel.house.entries), reason="Typed for the wrong room.")
+    hotel.record_stays([], StaysImported("list.csv", "0" * 64, hotel.today(), 0, 0))
+    entry = next(no for no, told in hotel.house.entries.items() if told.action == action)
+    before = hotel.house
+    with pytest.raises(Refusal) as refused:
+        take_back(hotel, entry, reason="Why not?")
+    assert refused.value.code == "not_to_be_taken_back"
+    assert hotel.house is before
+
+
 def test_a_correction_without_a_reason_is_refused(hotel):
     record_looks(hotel, [look(hotel, "101")])
     with pytest.raises(Refusal) as refused:

@@ -235,3 +235,13 @@ def test_a_find_has_the_moment_that_was_given(inn):
 def test_a_clean_look_sees_nothing(inn):
     assert finds(full(inn), moment(40)) == ()
     assert BedLook("101/A", ()).found == ()
+
+
+@pytest.mark.parametrize("by", [("Anna", "Anna"), ("Anna", "Boris", " anna ")])
+def test_one_person_named_twice_is_not_two(inn, by):
+    assert refused(inn, full(inn, by=by))[0] == "named_twice"
+
+
+def test_a_look_for_a_case_that_is_not_there_is_refused(inn):
+    look = replace(full(inn, kind=CheckKind.ASKED), asked_by="2026-009")
+    assert refused(inn, look) == ("unknown_case", {"case": "2026-009"})

@@ -278,3 +278,12 @@ def test_a_case_ruled_out_asks_only_for_its_room_to_be_given_back():
     save(built, sign_in("102"))
     built.record(CaseJudged(ONE, Outcome.NOT_BED_BUG, "Dr. Vey", "entomologist", day(0)))
     assert codes(built, moment(0)) == ["lift_quarantine"]
+
+
+def test_a_sign_at_a_place_that_the_room_does_not_have_is_refused():
+    built = house().room("101").bed("A")
+    for place in ("base_underside", "base_encasement_underside", "seats", ""):
+        propose(built, replace(sign_in("101", bed="101/A"), place=place))
+    with pytest.raises(Refusal) as refused:
+        propose(built, replace(sign_in("101", bed="101/A"), place="underside"))
+    assert refused.value.code == "unknown_place"

@@ -11,7 +11,7 @@ from hotelwatch.store.hotel_file import open_file
 from hotelwatch.store.loading import load
 from hotelwatch.store.photos import folder_of
 from hotelwatch.store.verify import verify
-from tests.build import rules
+from tests.build import moment, rules
 
 
 def test_a_backup_is_the_file_as_it_was(desk, tmp_path):
@@ -34,6 +34,28 @@ def test_an_older_backup_is_replaced(desk, tmp_path):
         desk.write(FloorPlaced(str(number), number))
         desk.journal.backup(to)
     assert verify(to).entries == 2
+
+
+def test_a_backup_overwrites_no_other_hotels_file_nor_one_that_went_another_way(desk, tmp_path):
+    desk.write(FloorPlaced("1", 1))
+    to = tmp_path / "backup.hotel"
+    desk.journal.backup(to)
+    with closing(open_file(to)) as other:
+        other.append(
+            lambda _: [FloorPlaced("9", 9)], by="x", action="y", at=moment(1), house=desk.house
+        )
+    before = to.read_bytes()
+    desk.write(FloorPlaced("2", 2))
+    with pytest.raises(Refusal) as caught:
+        desk.journal.backup(to)
+    assert caught.value.code == "file_exists"
+    assert to.read_bytes() == before
+
+
+def test_a_backup_into_a_folder_that_is_not_there_says_so(desk, tmp_path):
+    with pytest.raises(Refusal) as caught:
+        desk.journal.backup(tmp_path / "nowhere" / "backup.hotel")
+    assert caught.value.code == "no_such_folder"
 
 
 @pytest.mark.parametrize("name", ["letter.txt", "test.hotel"])

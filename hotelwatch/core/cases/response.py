@@ -90,8 +90,8 @@ def answer_sighting(
     It joins the open case of its room or suite; else it opens the case that it
     names, or the next one if it names none. What a joined case has in quarantine or
     asked for already is not proposed twice; after a treatment the whole ring is
-    asked for again. Refusal("unknown_room") or Refusal("unknown_bed") where the
-    roster has no such room or no such bed in it.
+    asked for again. Refusal("unknown_room"), ("unknown_bed") or ("unknown_place")
+    where the roster has no such room, or no such bed or place in it.
     """
     _check_place(house, sighted)
     joined = open_case_in(house, sighted.room)
@@ -117,6 +117,15 @@ def _check_place(house: House, sighted: Sighted) -> None:
         raise Refusal("unknown_room", room=sighted.room)
     if sighted.bed and sighted.bed not in {bed.bed for bed in house.beds_of(sighted.room)}:
         raise Refusal("unknown_bed", bed=sighted.bed, room=sighted.room)
+    if sighted.place and sighted.place not in _places_in(house, sighted.room):
+        raise Refusal("unknown_place", where=sighted.room, place=sighted.place)
+
+
+def _places_in(house: House, room: RoomNo) -> set[str]:
+    """Every place of a room and its beds; an encased bed may have been opened."""
+    kinds = [house.rules.bed_kinds[bed.kind] for bed in house.beds_of(room)]
+    of_beds = (place for kind in kinds for place in (*kind.places, *kind.encased_places))
+    return {place.code for place in (*of_beds, *house.rules.room_places)}
 
 
 def _new_case(house: House, sighted: Sighted) -> CaseNo:

@@ -146,6 +146,10 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
         raise Refusal("day_to_come", day=look.checked_on.isoformat())
     if not look.by or not all(name.strip() for name in look.by):
         raise Refusal("who_looked_missing", room=look.room)
+    if twice := _named_twice(look.by):
+        raise Refusal("named_twice", name=twice, room=look.room)
+    if look.asked_by and look.asked_by not in house.sightings:
+        raise Refusal("unknown_case", case=look.asked_by)
     if not look.beds and not (look.seen or look.unseen or look.found):
         raise Refusal("nothing_looked_at", room=look.room)
     for bed in look.beds:
@@ -156,6 +160,17 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
         places = kind.places_of(encased=described.encased)
         _check_places(bed.bed, places, bed, people=len(look.by))
     _check_places(look.room, house.rules.room_places, look, people=len(look.by))
+
+
+def _named_twice(names: Iterable[str]) -> str:
+    """A name that stands there twice: one person is not the two that a lift takes."""
+    known: set[str] = set()
+    for name in names:
+        folded = " ".join(name.split()).casefold()
+        if folded in known:
+            return name
+        known.add(folded)
+    return ""
 
 
 def _check_places(

@@ -140,8 +140,9 @@ def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
     beds = [f for f in facts if isinstance(f, BedChecked) and f.room == room]
     rooms = [f for f in facts if isinstance(f, RoomChecked) and f.room == room]
     if not beds and not rooms:
-        code = "entry_of_other_rooms" if entry in house.entries else "no_such_entry"
-        raise Refusal(code, entry=str(entry), room=room)
+        if entry not in house.entries:
+            raise Refusal("no_such_entry", entry=str(entry))
+        raise Refusal("entry_of_other_rooms", entry=str(entry), room=room)
     first: BedChecked | RoomChecked = beds[0] if beds else rooms[0]
     found_at = [f.seen_at for f in facts if isinstance(f, Sighted) and f.room == room]
     told = {
