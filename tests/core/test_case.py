@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -13,6 +14,7 @@ from hotelwatch.core.cases.case import (
     Stage,
     case_of,
     cases,
+    is_open,
     next_case_no,
     open_case_in,
     weight_of,
@@ -20,6 +22,7 @@ from hotelwatch.core.cases.case import (
 from hotelwatch.core.cases.response import answer_sighting
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.facts import (
+    BedDescribed,
     BedNo,
     CaseJudged,
     CaseNo,
@@ -304,3 +307,45 @@ def test_a_room_without_beds_is_done_by_a_look_at_the_room():
     assert asked_of(built, "101").is_open
     built.record(RoomChecked(RoomNo("101"), day(1), CheckKind.ASKED, ("anna",), ("seats",)))
     assert asked_of(built, "101").done_on == day(1)
+
+
+def test_a_bed_that_came_after_the_look_does_not_ask_for_another_one():
+    built = answer(three_rooms(), sighted())
+    for room in ("101", "102", "103"):
+        look(built.on(1), room, 1)
+    lift(built.on(2), 2)
+    assert not is_open(built.house, ONE)
+    built._room = RoomNo("101")
+    built.on(60).bed("B")
+    assert not is_open(built.house, ONE)
+    assert open_asked(built.house) == ()
+
+
+def test_a_bed_that_came_before_the_look_must_be_looked_at_too():
+    built = answer(three_rooms(), sighted())
+    built._room = RoomNo("101")
+    built.on(1).bed("B")
+    look(built.on(2), "101", 2)
+    left = {state.asked.room: state.beds_left for state in open_asked(built.house)}
+    assert left["101"] == ("101/B",)
+
+
+def test_a_bed_that_was_taken_out_and_came_back_counts_from_its_coming_back():
+    built = three_rooms()
+    built._room = RoomNo("101")
+    built.bed("B")
+    built.on(1).record(BedDescribed(BedNo("101/B"), RoomNo("101"), "box_spring", in_use=False))
+    answer(built, sighted())
+    look(built.on(2), "101", 2)
+    built.on(30).bed("B")
+    assert "101" not in {state.asked.room for state in open_asked(built.house)}
+
+
+def test_nobody_is_asked_to_look_at_a_room_that_left_the_roster():
+    built = answer(three_rooms(), sighted())
+    for room in ("101", "102"):
+        look(built.on(1), room, 1)
+    lift(built.on(2), 2)
+    assert is_open(built.house, ONE)
+    built.record(replace(built.house.rooms[RoomNo("103")], in_use=False))
+    assert not is_open(built.house, ONE)

@@ -3,9 +3,11 @@
 A check serves an asked room if it is a deep, asked or clearance check in which a
 bed's underside was seen, and if it was made on the day of the asking or later. A
 check of an earlier day serves too if it was made on the day of the sign or later
-and merely typed in after the asking. A room is done when each of its beds is.
+and merely typed in after the asking. A room is done when each of its beds is; a bed that
+came after that does not undo it.
 
-A case that was ruled out wants nothing more, nor does one whose sightings were corrected.
+A case that was ruled out wants nothing more, nor does one whose sightings were corrected;
+nobody can look at a room that left the roster.
 """
 
 from __future__ import annotations
@@ -48,7 +50,7 @@ class AskedState:
     beds_left: tuple[BedNo, ...]
     """Beds of the room that nobody has looked at for it."""
     is_wanted: bool
-    """False once its case was ruled out or its sightings were corrected."""
+    """False once its case was ruled out, its sightings were corrected, or its room is gone."""
 
     @property
     def is_open(self) -> bool:
@@ -131,7 +133,7 @@ def _state(house: House, row: Kept[CheckAsked], *, is_wanted: bool) -> AskedStat
         due_on=local_day(row.fact.by_at, house.zone),
         done_on=max(days) if len(days) == len(served) else None,
         beds_left=left,
-        is_wanted=is_wanted,
+        is_wanted=is_wanted and row.fact.room in house.rooms,
     )
 
 
@@ -150,7 +152,7 @@ def _served_on(
     if not beds:
         looks = (look for look in house.kept_of(RoomChecked) if look.fact.room == row.fact.room)
         return {None: min((look.fact.checked_on for look in looks if serves(look)), default=None)}
-    return {
+    served: dict[BedNo | None, date | None] = {
         bed.bed: min(
             (
                 check.fact.checked_on
@@ -163,6 +165,19 @@ def _served_on(
         )
         for bed in beds
     }
+    done_on = max((day for day in served.values() if day is not None), default=None)
+    left = [bed for bed, day in served.items() if bed and day is None]
+    if done_on is not None and all(_came_on(house, bed) > done_on for bed in left):
+        return {bed: day for bed, day in served.items() if day is not None}
+    return served
+
+
+def _came_on(house: House, bed: BedNo) -> date:
+    """The day on which a bed in use came on the roster, for the last time if it left it."""
+    came = None
+    for row in house.builds_by_bed[bed]:
+        came = (came or row) if row.fact.in_use else None
+    return local_day(house.entry_of(came or house.builds_by_bed[bed][-1]).recorded_at, house.zone)
 
 
 def _sign_on(house: House, row: Kept[CheckAsked], asked_on: date) -> date:
