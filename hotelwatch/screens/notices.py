@@ -139,6 +139,7 @@ class Notices(QWidget):
 
     def done(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:
         """Say that something was done, perhaps with a button to look at it."""
+        self._drop(Tone.DONE)
         return self._add(Bar(text, Tone.DONE, [(act_text, act)]))
 
     def warn(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:

@@ -52,6 +52,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.screens.column_widths import LEAST_PX, widths_of
 from hotelwatch.screens.table_model import Column, RowModel, RowOrder
 from hotelwatch.screens.theme import MAIN, TARGET_PX, colours_of
 from hotelwatch.wording.language import _, ngettext
@@ -61,8 +62,6 @@ __all__ = ["Column", "Empty", "RowTable"]
 R = TypeVar("R")
 TYPING_PAUSE_MS = 150
 ROWS_MEASURED = 60
-WIDEST_PX = 460
-LEAST_WRAPPED_PX = 130
 ROW_AIR_PX = 14
 
 
@@ -102,6 +101,8 @@ class RowTable(QWidget, Generic[R]):
         self._typed.timeout.connect(self._narrow)
         self._fitting = QTimer(self, singleShot=True, interval=0)
         self._fitting.timeout.connect(self._fit_columns)
+        self._shortened = [place for place, column in enumerate(columns) if column.hint]
+        self._is_fitting = self._is_by_hand = False
         self._wrapping = [place for place, column in enumerate(columns) if column.wraps]
         self.filter = self._make_filter(name)
         self.count = QLabel()
@@ -118,14 +119,14 @@ class RowTable(QWidget, Generic[R]):
 
     def show_rows(self, rows: Iterable[R]) -> None:
         """Show these rows; selection, place and scroll position stay by key."""
-        first_time = not self.model.rows
         held = [self._key(row) for row in self.selected_rows()]
         current = self.current()
         scrolled = self.view.verticalScrollBar().value()
-        if not self.model.show(tuple(rows)):
+        kept = self.model.show(tuple(rows))
+        if not kept:
             self._restore(held, None if current is None else self._key(current))
             self.view.verticalScrollBar().setValue(scrolled)
-        if self.model.rows and (first_time or self._wrapping):
+        if self.model.rows and (not kept or self._wrapping):
             self._fit_columns()
         self._show_right_pane()
 
@@ -188,10 +189,9 @@ class RowTable(QWidget, Generic[R]):
             self._fitting.start()  # once the cells have the new font too
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Break lines anew in a column that wraps."""
+        """Fit the columns to the room there is now."""
         super().resizeEvent(event)
-        if self._wrapping:
-            self._fitting.start()
+        self._fitting.start()
 
     def sizeHint(self) -> QSize:
         """Room for some rows."""
@@ -227,6 +227,7 @@ class RowTable(QWidget, Generic[R]):
         view.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
         view.horizontalHeader().setHighlightSections(False)
         view.horizontalHeader().setResizeContentsPrecision(ROWS_MEASURED)
+        view.horizontalHeader().sectionResized.connect(self._note_hand)
         view.activated.connect(self._activate)
         view.selectionModel().currentRowChanged.connect(self._tell_current)
         copying = QAction(_("Copy rows"), view)
@@ -265,15 +266,23 @@ class RowTable(QWidget, Generic[R]):
         self._filtered = filtered
 
     def _fit_columns(self) -> None:
-        self.view.resizeColumnsToContents()
         header = self.view.horizontalHeader()
-        for column in range(self.order.columnCount()):
-            if header.sectionSize(column) > WIDEST_PX:
-                header.resizeSection(column, WIDEST_PX)
+        self._is_fitting = True
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setStretchLastSection(not self._wrapping)
+        if not self._is_by_hand:
+            for column, width in enumerate(widths_of(self.view, self._shortened)):
+                if not header.isSectionHidden(column):
+                    header.resizeSection(column, width)
         if self._wrapping:
             self._wrap()
+        self._is_fitting = False
+
+    def _note_hand(self, _column: int, _before: int, _after: int) -> None:
+        """Leave widths alone from now on that the person chose."""
+        by_mouse = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+        if by_mouse and not self._is_fitting and self.view.horizontalHeader().underMouse():
+            self._is_by_hand = True
 
     def _fit_again(self, _least: int, _most: int) -> None:
         self._fitting.start()
@@ -284,7 +293,7 @@ class RowTable(QWidget, Generic[R]):
         taken = sum(size for place, size in enumerate(sizes) if place not in self._wrapping)
         left = (self.view.viewport().width() - taken) // len(self._wrapping)
         for place in self._wrapping:
-            header.resizeSection(place, max(left, LEAST_WRAPPED_PX))
+            header.resizeSection(place, max(left, LEAST_PX))
         self.view.resizeRowsToContents()
 
     # --- what happens -------------------------------------------------------

@@ -26,8 +26,8 @@ NEIGHBOUR_SHORT = {
     "above": m("above {source}"),
     "below": m("below {source}"),
     "across": m("across the corridor from {source}"),
-    "connects": m("connecting door to {source}"),
-    "same_suite": m("same suite as {source}"),
+    "connects": m("has a connecting door to {source}"),
+    "same_suite": m("in the same suite as {source}"),
     "sighting": m("the room itself"),
     "neighbour_found": m("the room itself, looked at as a neighbour"),
 }
@@ -47,7 +47,7 @@ WHY_NOT = {
 }
 
 OPENING = {
-    "all_day": m("free all day"),
+    "all_day": m("vacant all day"),
     "after_departure": m("after {from_clock}, when the guest has left"),
     "before_arrival": m("before {until_clock}, when the next guest comes"),
     "turnover": m("between {from_clock} and {until_clock}"),

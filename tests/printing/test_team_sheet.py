@@ -149,8 +149,8 @@ def test_it_tells_when_a_room_can_be_entered_and_why_it_is_asked_for(usual_paper
     _, _, paper = usual_paper
     assert "Enter: between 11:00 and 15:00" in paper.text
     assert "Enter: after 11:00, when the guest has left" in paper.text
-    assert "Enter: free all day" in paper.text
-    assert "shares a wall with 0102 and connecting door to 0102" in paper.text
+    assert "Enter: vacant all day" in paper.text
+    assert "shares a wall with 0102 and has a connecting door to 0102" in paper.text
     assert "Underside last looked at Fri 17 Oct 2025" in paper.text
     assert "No look at its underside on record" in paper.text
 

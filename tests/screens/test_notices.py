@@ -54,9 +54,15 @@ def test_putting_a_question_away_means_no(notices, qtbot):
     assert (acted, notices.bars()) == ([], ())
 
 
+def test_what_is_done_takes_the_place_of_what_was_done_before(notices):
+    notices.done("Early pair is saved.")
+    notices.done("The round is published.")
+    assert [bar.label.text() for bar in notices.bars()] == ["The round is published."]
+
+
 def test_old_bars_make_room(notices):
     for number in range(6):
-        notices.done(f"Sheet {number}")
+        notices.warn(f"Sheet {number}")
     assert [bar.label.text() for bar in notices.bars()] == ["Sheet 5", "Sheet 4", "Sheet 3"]
 
 

@@ -207,8 +207,8 @@ def test_stopping_leaves_no_draft_and_lets_one_start_again(make_page, inn, qtbot
 def test_a_plan_without_bookings_says_so_and_assumptions_are_named(make_page, two_floors):
     page, _ = make_page(two_floors.team("blue"))
     said = page.plan.assumptions.text()
-    assert said.startswith("No bookings were loaded: every room counts as free all day.")
-    assert "6 min to set up a room" in said
+    assert said.startswith("No bookings were loaded: every room counts as vacant all day.")
+    assert "6 min to set up" in said
     assert "assumption, nobody measured it" in said
 
 

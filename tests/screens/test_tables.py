@@ -4,9 +4,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
+from hotelwatch.screens.column_widths import between
 from hotelwatch.screens.table_model import RowModel, folded, natural
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import DARK, LIGHT, TextSize, Theme, Tone
@@ -211,3 +214,40 @@ def test_text_is_folded_and_numbers_sort_by_size():
     assert sorted(["B10", "b2", "B1", "10", "9", ""], key=natural) == [
         "", "9", "10", "B1", "b2", "B10"
     ]  # fmt: skip
+
+
+def test_columns_stand_beside_one_another_where_a_hint_tells_what_is_cut(qtbot):
+    long = "A sentence that is far too long to stand in a narrow column whole"
+    made = RowTable(
+        [
+            Column("Room", lambda row: row.room),
+            Column("Why", lambda row: long, hint=lambda row: long),
+            Column("Wing", lambda row: row.wing),
+        ],
+        key=lambda row: row.room,
+        name="Rooms",
+        empty=Empty("No room yet."),
+    )
+    qtbot.addWidget(made)
+    made.show_rows(ROWS)
+    made.resize(420, 300)
+    made.show()
+    scroll = made.view.horizontalScrollBar()
+    qtbot.waitUntil(lambda: made.view.viewport().width() > 0 and scroll.maximum() == 0)
+    metrics = made.view.fontMetrics()
+    assert made.view.columnWidth(0) >= metrics.horizontalAdvance("1010")
+    assert made.view.columnWidth(2) >= metrics.horizontalAdvance("Garden")
+    made.resize(900, 300)
+    qtbot.waitUntil(lambda: made.view.columnWidth(1) > metrics.horizontalAdvance(long))
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 300), st.integers(0, 300)), min_size=1, max_size=9),
+    st.integers(0, 3000),
+)
+def test_widths_lie_between_least_and_most_and_fill_no_more_than_the_room(pairs, room):
+    least = [low for low, _ in pairs]
+    most = [low + more for low, more in pairs]
+    widths = between(least, most, room)
+    assert all(a <= b <= c for a, b, c in zip(least, widths, most, strict=True))
+    assert sum(widths) <= max(room, sum(least))

@@ -37,7 +37,7 @@ def test_every_kind_of_neighbourhood_is_a_sentence_that_names_both_rooms(kind):
 def test_several_reasons_stand_in_one_row():
     assert (
         reasons.neighbour_reasons(["connects", "shares_wall"], source="0101")
-        == "connecting door to 0101 and shares a wall with 0101"
+        == "has a connecting door to 0101 and shares a wall with 0101"
     )
 
 
@@ -51,7 +51,7 @@ def opening(kind, from_clock="11:00", until_clock="15:00"):
 
 def test_an_opening_tells_its_hours():
     assert reasons.opening_text(opening(OpeningKind.TURNOVER)) == "between 11:00 and 15:00"
-    assert reasons.opening_text(opening(OpeningKind.ALL_DAY)) == "free all day"
+    assert reasons.opening_text(opening(OpeningKind.ALL_DAY)) == "vacant all day"
     assert "11:00" in reasons.opening_text(opening(OpeningKind.AFTER_DEPARTURE))
     assert "15:00" in reasons.opening_text(opening(OpeningKind.BEFORE_ARRIVAL))
     assert reasons.opening_text(None)

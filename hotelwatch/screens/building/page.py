@@ -128,14 +128,16 @@ class BuildingPage(QWidget):
                     sort=lambda row: row.due_on,
                 ),
                 Column[RoomRow](
-                    _("All beds seen since"),
-                    lambda row: short_day_text(row.last_on) if row.last_on else _("never all"),
+                    _("All seen since"),
+                    lambda row: short_day_text(row.last_on) if row.last_on else _("not yet all"),
                     sort=lambda row: row.last_on,
                 ),
                 Column[RoomRow](_("Floor"), lambda row: row.floor, sort=lambda row: row.level),
                 Column[RoomRow](_("Wing"), lambda row: row.wing),
                 Column[RoomRow](_("Beds"), lambda row: str(len(row.beds)), right=True),
-                Column[RoomRow](_("Type"), lambda row: row.room_type),
+                Column[RoomRow](
+                    _("Type"), lambda row: row.room_type, hint=lambda row: row.room_type
+                ),
             ],
             key=lambda row: row.room,
             name=_("Rooms"),

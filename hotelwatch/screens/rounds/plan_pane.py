@@ -32,6 +32,7 @@ from hotelwatch.screens.forms import TEXT_AIR_PX
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.rounds.plan_tables import (
     ALL,
+    TEAM_COLUMN,
     SumRow,
     left_out_table,
     rooms_table,
@@ -44,7 +45,7 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
-LEFT_PX, RIGHT_PX = 440, 630
+LEFT_PX, RIGHT_PX = 380, 690
 DAYS_PX = 120
 
 
@@ -225,6 +226,7 @@ class PlanPane(QWidget):
         """Show the rooms of the sheet chosen; all rooms while none is."""
         sheet = chosen.sheet if chosen else None
         rows = [row for row in self._rows if sheet is None or (row.on, row.team) == sheet]
+        self.rooms.view.setColumnHidden(TEAM_COLUMN, len({row.team for row in rows}) <= 1)
         self.rooms.show_rows(rows)
         self.tabs.setTabText(0, _("Rooms ({n})").format(n=len(rows)))
         self._allow()
@@ -239,7 +241,7 @@ class PlanPane(QWidget):
         said = assumptions_text(house.rules)
         if house.stays or house.all_of(StaysImported):
             return said
-        none = _("No bookings were loaded: every room counts as free all day.")
+        none = _("No bookings were loaded: every room counts as vacant all day.")
         return f"{none} {said}"
 
     # --- drafting -----------------------------------------------------------

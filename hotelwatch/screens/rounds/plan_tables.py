@@ -86,6 +86,9 @@ def sums_table(draft: Callable[[], object]) -> RowTable[SumRow]:
     )
 
 
+TEAM_COLUMN = 5
+
+
 def rooms_table() -> RowTable[SlotRow]:
     """The rooms of one sheet, or of all, in walking order."""
     return RowTable(

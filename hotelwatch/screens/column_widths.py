@@ -1,0 +1,50 @@
+"""How wide the columns of a table become: as its texts need, beside one another if they can."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QTableView
+
+WIDEST_PX = 460
+LEAST_PX = 110
+"""Of a column whose full text the pointer shows, or that breaks its lines."""
+TITLE_AIR_PX = 20
+
+
+def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
+    """A width for each column; without a sideways scroll where that is possible.
+
+    Columns first give up the room that a title keeps for its sorting arrow; then those
+    in ``shortened`` end in dots.
+    """
+    header = view.horizontalHeader()
+    font = header.font()
+    font.setBold(True)
+    metrics = QFontMetrics(font)
+    wanted: list[int] = []
+    tight: list[int] = []
+    least: list[int] = []
+    for column in range(header.count()):
+        if header.isSectionHidden(column):
+            for sizes in (wanted, tight, least):
+                sizes.append(0)
+            continue
+        cells = min(view.sizeHintForColumn(column), WIDEST_PX)
+        title = str(header.model().headerData(column, header.orientation()))
+        bare = max(cells, metrics.horizontalAdvance(title) + TITLE_AIR_PX)
+        wanted.append(max(bare, min(header.sectionSizeHint(column), WIDEST_PX)))
+        tight.append(bare)
+        least.append(min(bare, LEAST_PX) if column in shortened else bare)
+    room = view.viewport().width()
+    return between(tight, wanted, room) if sum(tight) <= room else between(least, tight, room)
+
+
+def between(least: Sequence[int], most: Sequence[int], room: int) -> list[int]:
+    """Sizes between least and most that together fill no more than the room, if they can."""
+    spare, gap = room - sum(least), sum(most) - sum(least)
+    if gap <= 0 or spare >= gap:
+        return list(most)
+    share = max(spare, 0) / gap
+    return [low + int((high - low) * share) for low, high in zip(least, most, strict=True)]
