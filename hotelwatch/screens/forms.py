@@ -172,6 +172,10 @@ class DayField(QDateEdit):
             QDate(first.year, first.month, first.day), QDate(last.year, last.month, last.day)
         )
 
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Let Tab leave the field; arrows go from year to month to day."""
+        return QAbstractSpinBox.focusNextPrevChild(self, forward)
+
     def _tell(self, _day: QDate) -> None:
         self.chosen.emit(self.day())
 

@@ -141,3 +141,15 @@ def test_what_was_wrong_goes_once_the_person_changes_the_field(qtbot):
     assert form.problem_of(room) == "Not so."
     qtbot.keyClicks(room.lineEdit(), "102")
     assert not form.has_problems()
+
+
+def test_tab_leaves_a_day_at_once(form, qtbot):
+    on, note = form.add("Day", DayField(date(2026, 11, 25))), form.add("Note", QLineEdit())
+    with qtbot.waitActive(form):
+        form.show()
+        form.activateWindow()
+    on.setFocus()
+    qtbot.keyClick(on, Qt.Key.Key_Tab)
+    assert form.focusWidget() is note
+    qtbot.keyClick(note, Qt.Key.Key_Backtab)
+    assert form.focusWidget() is on

@@ -47,6 +47,10 @@ class MomentField(QDateTimeEdit):
         self.was_edited = False
         self.dateTimeChanged.connect(self._take_note)
 
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Let Tab leave the field; arrows go from part to part."""
+        return QAbstractSpinBox.focusNextPrevChild(self, forward)
+
     def show_moment(self, moment: datetime, zone: tzinfo) -> None:
         """Show a moment; it counts as not edited by a person."""
         local = moment.astimezone(zone)
