@@ -10,10 +10,9 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.building.roster import RosterChange, compare, needed_facts
 from hotelwatch.core.facts import Fact, StaysImported
 from hotelwatch.core.house import House
-from hotelwatch.core.problems import InputRefused
 from hotelwatch.core.records import Changes
 from hotelwatch.intake.roster_file import RosterReading, read_roster, take
-from hotelwatch.intake.stays_file import StaysReading, stays_in, stays_table
+from hotelwatch.intake.stays_file import StaysReading, stays_in, stays_table, take_stays
 from hotelwatch.intake.tables import TablePlace
 
 
@@ -46,7 +45,9 @@ def preview_roster(
     ``at`` says in which sheet and below which row it stands, where that was not found.
     """
     reading = read_roster(path, house.rules, mapping, floors=house.floors, at=at)
-    changes = compare(house, reading.facts, leave=reading.kept_out)
+    # A table whose columns were not understood says nothing of any room.
+    understood = not any(p.blocking and p.row <= reading.heading_row for p in reading.problems)
+    changes = compare(house, reading.facts, leave=reading.kept_out) if understood else ()
     return RosterPreview(path, reading, changes)
 
 
@@ -84,16 +85,19 @@ def preview_stays(
 
 
 def load_stays(hotel: OpenHotel, preview: StaysPreview, *, keep_good: bool) -> Changes:
-    """Replace what was known of bookings from today on; past stays are kept and added."""
+    """Replace what was known of bookings from today on; past stays are kept and added.
+
+    Refused whole where rows are bad and not ``keep_good``, and where no row is good:
+    a file that was not understood must not wipe out what is known.
+    """
     reading = preview.reading
+    stays = take_stays(reading, keep_good)
     blocking = [problem for problem in reading.problems if problem.blocking]
-    if blocking and not keep_good:
-        raise InputRefused(blocking)
     imported = StaysImported(
         file_name=preview.path.name,
         file_sha256=reading.sha256,
         replaces_from=hotel.today(),
-        taken=len(reading.stays),
+        taken=len(stays),
         refused=len({problem.row for problem in blocking if problem.row}),
     )
-    return hotel.record_stays(reading.stays, imported)
+    return hotel.record_stays(stays, imported)

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from hotelwatch.actions import cases as case_actions
-from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.checks import correct_look, record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import (
@@ -97,9 +97,17 @@ def _told_look(
 @click.option(
     "--found", multiple=True, metavar="BED:PLACE:SIGN", help="As A:base_underside:live_insect."
 )
+@click.option(
+    "--found-at",
+    default=None,
+    metavar="MOMENT",
+    help="Local time, as 2026-03-09T10:40; needed for a find of an earlier day.",
+)
 @click.option("--for-case", default="", help="The case that asked for this check.")
 @click.option("--note", default="")
-@click.option("--corrects", type=int, default=None, help="The entry that this one replaces.")
+@click.option(
+    "--corrects", type=int, default=None, help="The entry of the look that this one replaces."
+)
 @click.option("--reason", default="", help="Why it is replaced.")
 @by_option
 def record(
@@ -112,6 +120,7 @@ def record(
     letters: tuple[str, ...],
     not_seen: tuple[str, ...],
     found: tuple[str, ...],
+    found_at: str | None,
     for_case: str,
     note: str,
     corrects: int | None,
@@ -125,7 +134,12 @@ def record(
         )
         look = _told_look(replace(look, noted=note, asked_by=for_case), not_seen, found, letters)
         known = set(hotel.house.sightings)
-        record_looks(hotel, [look], corrects=corrects, note=reason)
+        if found_at is not None:
+            look = replace(look, found_at=moment_said(hotel, found_at))
+        if corrects is None:
+            record_looks(hotel, [look])
+        else:
+            correct_look(hotel, corrects, look, reason=reason)
         click.echo(_("Recorded {room}.").format(room=room))
         for case in sorted(set(hotel.house.sightings) - known):
             say_case(hotel, case)

@@ -17,7 +17,7 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import InputRefused, Problem, Refusal
 from hotelwatch.intake.rules_file import read_rules
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.problems import refusal_sentence, sentence
+from hotelwatch.wording.problems import place_in_file, refusal_sentence, sentence
 
 
 def wall_clock() -> datetime:
@@ -98,15 +98,21 @@ def said_plainly() -> Iterator[None]:
 
 
 def say_problems(problems: Sequence[Problem]) -> None:
-    """Print each problem with its place and its mend."""
+    """Print each problem with its place and its mend; apart, what was taken all the same."""
+    blocking = [problem for problem in problems if problem.blocking]
+    _say_each(blocking)
+    if blocking:
+        counted = ngettext("{n} thing to mend.", "{n} things to mend.", len(blocking))
+        click.echo(counted.format(n=len(blocking)), err=True)
+    if remarks := [problem for problem in problems if not problem.blocking]:
+        click.echo(_("No hindrance, but look whether it is right:"), err=True)
+        _say_each(remarks)
+
+
+def _say_each(problems: Sequence[Problem]) -> None:
     for problem in problems:
         what, mend = sentence(problem)
-        row = _("row {row}").format(row=problem.row) if problem.row else ""
-        place = ", ".join(part for part in (problem.where, row, problem.column) if part)
-        click.echo(f"  {place}: {what} {mend}".rstrip(), err=True)
-    if problems:
-        counted = ngettext("{n} thing to mend.", "{n} things to mend.", len(problems))
-        click.echo(counted.format(n=len(problems)), err=True)
+        click.echo(f"  {place_in_file(problem)}: {what} {mend}".rstrip(), err=True)
 
 
 def say_table(headings: Sequence[str], rows: Iterable[Sequence[str]], empty: str) -> None:

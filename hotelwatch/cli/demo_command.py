@@ -17,7 +17,7 @@ from hotelwatch.wording.language import _
 FILE_NAME = "demo.hotelwatch"
 
 
-@click.command("demo")
+@click.command("demo", short_help="Build the invented demo hotel and open it.")
 @click.option("--no-window", is_flag=True, help="Do the job and print where the papers lie.")
 @click.option("--anew", is_flag=True, help="Build it afresh; an earlier demo hotel is deleted.")
 @click.option(

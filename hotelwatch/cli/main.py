@@ -12,6 +12,7 @@ from hotelwatch.cli import (
     demo_command,
     file_commands,
     list_commands,
+    load_commands,
     report_commands,
 )
 from hotelwatch.cli.common import desk_at_hand, said_plainly
@@ -19,7 +20,7 @@ from hotelwatch.core.problems import Refusal
 
 COMMANDS = (
     file_commands.new_hotel,
-    file_commands.load,
+    load_commands.load,
     file_commands.cycle,
     file_commands.team,
     file_commands.teams,
@@ -50,7 +51,7 @@ def commands() -> None:
     """
 
 
-@commands.command("open")
+@commands.command("open", short_help="Open the window.")
 @click.argument(
     "hotel_file", metavar="[HOTEL_FILE]", required=False, type=click.Path(path_type=Path)
 )

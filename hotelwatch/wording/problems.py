@@ -13,6 +13,8 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.refusals import REFUSALS, Pair
 
+UNNUMBERED = "row-"
+"""How the reference begins that the reader makes for a booking without a number."""
 FIELDS = {
     "method": m("method"),
     "firm": m("licensed firm"),
@@ -87,6 +89,11 @@ def _moment(text: str) -> str:
     return f"{day_text(moment.date())}, {moment:%H:%M %Z}".rstrip()
 
 
+def booking_text(booking: str) -> str:
+    """A booking's number; of one without, that it has none."""
+    return _("without a number") if booking.startswith(UNNUMBERED) else booking
+
+
 def _field(text: str) -> str:
     return _(FIELDS[text]) if text in FIELDS else field_name(text)
 
@@ -106,4 +113,6 @@ _SAY: Mapping[str, Callable[[str], str]] = {
     "known": _kinds,
     "field": _field,
     "action": label,
+    "booking": booking_text,
+    "other_booking": booking_text,
 }

@@ -154,7 +154,7 @@ def test_a_bad_row_is_named_and_nothing_is_written_unless_the_good_rows_are_want
     refused = command("load", "roster", file, roster, exit_code=1)
     assert "row 3" in refused
     assert "Nothing was written down." in refused
-    command("load", "roster", file, roster, "--keep-good", says="1 rooms and 1 beds")
+    command("load", "roster", file, roster, "--keep-good", says="1 room and 1 bed")
 
 
 def test_what_is_no_hotel_file_is_said_plainly_and_left_alone(command, tmp_path):

@@ -52,7 +52,7 @@ def line(code, **values):
 def test_an_asked_check_is_to_be_done_late_done_or_no_longer_wanted(row, said):
     assert story.asked_state_text(row) == said
     assert story.asked_sentence(row) == (
-        f"101 (shares a wall with 102 and connecting door to 102): {said}"
+        f"101 (shares a wall with 102 and has a connecting door to 102): {said}"
     )
 
 
