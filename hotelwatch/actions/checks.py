@@ -10,6 +10,7 @@ from hotelwatch.actions.cases import answer_in_turn
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.checks.looking import RoomLook, check_look, checked_facts, finds
 from hotelwatch.core.checks.recorded import facts_of_entry, look_of_entry, moved_on
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
     BedChecked,
     CaseNo,
@@ -22,16 +23,10 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.records import Changes, Entry
+from hotelwatch.core.records import Changes
 
 
-def record_looks(
-    hotel: OpenHotel,
-    looks: Sequence[RoomLook],
-    *,
-    corrects: int | None = None,
-    note: str = "",
-) -> Changes:
+def record_looks(hotel: OpenHotel, looks: Sequence[RoomLook]) -> Changes:
     """Write down visits as one entry; a find opens or joins its room's case at once.
 
     Raises Refusal, and writes nothing, where a look can't be true: an unknown
@@ -40,16 +35,14 @@ def record_looks(
     today, now = hotel.today(), hotel.now()
 
     def decide(house: House) -> Sequence[Fact]:
-        replaced = () if corrects is None else facts_of_entry(house, corrects)
-        left = house if corrects is None else _without(house, corrects, now)
         for look in looks:
-            check_look(left, look, today=today)
-            _check_moment(look, now)
+            check_look(house, look, today=today)
+            _check_moment(hotel, look, now)
         facts = [fact for look in looks for fact in checked_facts(look)]
-        sighted = [one for look in looks for one in _found(look, replaced, now)]
-        return [*facts, *answer_in_turn(hotel, left, sighted)]
+        sighted = [one for look in looks for one in finds(look, now)]
+        return [*facts, *answer_in_turn(hotel, house, sighted)]
 
-    return hotel.record(decide, action="record_check", note=note, corrects=corrects)
+    return hotel.record(decide, action="record_check")
 
 
 def correct_look(hotel: OpenHotel, entry: int, look: RoomLook, *, reason: str) -> Changes:
@@ -65,9 +58,10 @@ def correct_look(hotel: OpenHotel, entry: int, look: RoomLook, *, reason: str) -
         look_of_entry(house, entry, look.room)
         if cases := moved_on(house, entry):
             raise Refusal("case_moved_on", entry=str(entry), case=", ".join(cases))
-        left = _without(house, entry, now)
+        # A room that only this entry closed would else seem to be closed already.
+        left = house.without(entry)
         check_look(left, look, today=today)
-        _check_moment(look, now)
+        _check_moment(hotel, look, now)
         before = facts_of_entry(house, entry)
         others = [fact for fact in before if getattr(fact, "room", "") != look.room]
         stay = [fact for fact in others if isinstance(fact, BedChecked | RoomChecked)]
@@ -99,7 +93,7 @@ def preview_finds(hotel: OpenHotel, look: RoomLook, *, corrects: int | None = No
     """What a visit's finds would set going, were it written down now."""
     house, now = hotel.house, hotel.now()
     replaced = () if corrects is None else facts_of_entry(house, corrects)
-    left = house if corrects is None else _without(house, corrects, now)
+    left = house if corrects is None else house.without(corrects)
     facts = answer_in_turn(hotel, left, _found(look, replaced, now))
     return _set_going(facts, frozenset(left.sightings))
 
@@ -129,15 +123,14 @@ def _found(look: RoomLook, replaced: Sequence[Fact], now: datetime) -> list[Sigh
     return [replace(one, case=cases.get(one.room, one.case)) for one in finds(look, now)]
 
 
-def _without(house: House, entry: int, now: datetime) -> House:
-    """The house in which an entry counts no more.
-
-    Else a room that only the replaced entry closed would seem to be closed already.
-    """
-    number = max(house.entries, default=0) + 1
-    return house.add(Entry(number, now, "", "", "", entry, "", ""), ())
-
-
-def _check_moment(look: RoomLook, now: datetime) -> None:
-    if look.found_at is not None and look.found_at > now:
+def _check_moment(hotel: OpenHotel, look: RoomLook, now: datetime) -> None:
+    """A find is of the check's day: deadlines and the quarantine count from its moment."""
+    day = look.checked_on.isoformat()
+    if look.found_at is None:
+        if look.checked_on < hotel.today() and finds(look, now):
+            raise Refusal("moment_of_find_missing", room=look.room, day=day)
+        return
+    if look.found_at > now:
         raise Refusal("moment_to_come", moment=look.found_at.isoformat())
+    if local_day(look.found_at, hotel.zone) != look.checked_on:
+        raise Refusal("found_on_another_day", room=look.room, day=day)

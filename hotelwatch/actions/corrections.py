@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.cases.response import still_wanted
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
@@ -21,6 +22,9 @@ entries, a closed month stays closed, and an entry taken back stays taken back.
 def take_back(hotel: OpenHotel, entry: int, *, reason: str) -> Changes:
     """Let an entry's facts count no more; they stay in the file, and so does the reason.
 
+    Where the entry began a case that has another sign by now, its rooms stay closed and
+    its neighbours stay asked for: what that sign wants is written down with the taking back.
+
     Refusal("not_to_be_taken_back") where everything after it stands on the entry.
     """
 
@@ -28,6 +32,6 @@ def take_back(hotel: OpenHotel, entry: int, *, reason: str) -> Changes:
         told = house.entries.get(entry)
         if told is not None and told.action in STANDING:
             raise Refusal("not_to_be_taken_back", entry=str(entry), action=told.action)
-        return ()
+        return still_wanted(house, hotel.neighbours(house), entry)
 
     return hotel.record(decide, action="take_back", note=reason, corrects=entry)

@@ -72,6 +72,12 @@ class House:
             kept[kind] = (*kept.get(kind, ()), *rows)
         return replace(self, entries={**self.entries, entry.number: entry}, kept=kept)
 
+    def without(self, number: int) -> House:
+        """The house as if an entry had just been taken back: its facts count no more."""
+        last = max(self.entries, default=0)
+        at = self.entries[last].recorded_at if last else datetime.min.replace(tzinfo=UTC)
+        return self.add(Entry(last + 1, at, "", "", "", number, "", ""), ())
+
     def with_stays(self, stays: Iterable[Stay]) -> House:
         """The house with these bookings in place of those it had."""
         return replace(self, stays=tuple(stays))

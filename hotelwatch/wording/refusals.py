@@ -161,6 +161,14 @@ CHECKS: dict[str, Pair] = {
         m("Entry {entry} holds no check of room {room} that counts."),
         m("Look up which entry holds it: the list of entries names the rooms."),
     ),
+    "moment_of_find_missing": (
+        m("Nobody said when on {day} the find in room {room} was made."),
+        m("Give its time: deadlines and the quarantine count from it."),
+    ),
+    "found_on_another_day": (
+        m("The find in room {room} is not of the day of its check, {day}."),
+        m("Give the time of that day, or correct the day of the check."),
+    ),
     "nothing_looked_at": (
         m("Nothing was said about room {room}."),
         m("Tick what was looked at, or say why it was not."),

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
-from hotelwatch.actions.cases import judge_case
+from hotelwatch.actions.cases import judge_case, lift_quarantine, log_sighting
 from hotelwatch.actions.checks import (
     SetGoing,
     correct_look,
@@ -14,10 +15,24 @@ from hotelwatch.actions.checks import (
     record_looks,
     set_going_by,
 )
+from hotelwatch.actions.corrections import take_back
+from hotelwatch.core.cases.case import case_of
+from hotelwatch.core.cases.story import entries_to_take_back
+from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.looking import find, full_look, leave_out
 from hotelwatch.core.checks.recorded import look_of_entry
-from hotelwatch.core.facts import CaseJudged, CheckKind, Outcome, Sign
+from hotelwatch.core.days import add_hours, moment_of
+from hotelwatch.core.facts import (
+    CaseJudged,
+    CaseNo,
+    CheckKind,
+    Outcome,
+    RoomNo,
+    Sighted,
+    Sign,
+)
+from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.problems import Refusal
 
 
@@ -64,17 +79,13 @@ def test_an_entry_that_says_nothing_of_the_room_cannot_be_corrected_by_it(hotel)
         correct_look(hotel, last(hotel), full(hotel, "102"), reason="wrong room")
 
 
-@pytest.mark.parametrize("by_correction", [True, False])
-def test_a_corrected_find_keeps_its_case_its_moment_and_its_quarantine(hotel, by_correction):
+def test_a_corrected_find_keeps_its_case_its_moment_and_its_quarantine(hotel):
     record_looks(hotel, [with_find(hotel, "101")])
     entry = last(hotel)
     before = set_going_by(hotel, entry)
     look = replace(look_of_entry(hotel.house, entry, "101"), noted="By the piping")
     foretold = preview_finds(hotel, look, corrects=entry)
-    if by_correction:
-        correct_look(hotel, entry, look, reason="Note forgotten")
-    else:
-        record_looks(hotel, [look], corrects=entry, note="Note forgotten")
+    correct_look(hotel, entry, look, reason="Note forgotten")
     assert set_going_by(hotel, last(hotel)) == before == foretold
     assert before.quarantine == ("101",)
     assert hotel.house.quarantined(hotel.now()) == {"101"}
@@ -133,3 +144,66 @@ def test_a_find_is_not_of_a_moment_to_come(hotel):
     with pytest.raises(Refusal, match="moment_to_come"):
         record_looks(hotel, [look])
     assert last(hotel) == entry
+
+
+def test_a_find_of_an_earlier_day_needs_its_moment_and_one_of_that_day(hotel, clock):
+    clock.moment += timedelta(days=2)
+    on = hotel.today() - timedelta(days=1)
+    late = replace(with_find(hotel, "101"), checked_on=on)
+    entry = last(hotel)
+    for found_at, code in ((None, "moment_of_find_missing"), (clock(), "found_on_another_day")):
+        with pytest.raises(Refusal, match=code):
+            record_looks(hotel, [replace(late, found_at=found_at)])
+    assert last(hotel) == entry
+    found_at = moment_of(on, "10:40", hotel.zone)
+    record_looks(hotel, [replace(late, found_at=found_at)])
+    assert hotel.house.quarantines[0][0].from_at == found_at
+    record_looks(hotel, [replace(full(hotel, "102"), checked_on=on)])
+
+
+# --- taking back the first of several signs ----------------------------------------------------
+
+
+def log(hotel, room, sign):
+    return log_sighting(
+        hotel, Sighted(CaseNo(""), RoomNo(room), "", "", sign, 0, "ana", hotel.now())
+    )
+
+
+def wishes(hotel):
+    return {(state.asked.room, state.asked.by_at) for state in open_asked(hotel.house)}
+
+
+def test_a_room_stays_closed_where_another_sign_stands(hotel, clock):
+    case = log(hotel, "102", Sign.BITES_REPORTED)
+    first = last(hotel)
+    asked = {room for room, _ in wishes(hotel)}
+    clock.moment += timedelta(hours=1)
+    record_looks(hotel, [full(hotel, "103")])
+    log(hotel, "102", Sign.LIVE_INSECT)
+    seen_at = hotel.now()
+    clock.moment += timedelta(hours=1)
+    take_back(hotel, first, reason="It was said of room 202")
+    assert hotel.house.quarantined(hotel.now()) == {"102"}
+    # 103 was looked at, and so is not asked for again; the others count from the sign left.
+    hours = hotel.house.rules.figures.neighbour_check_hours.value
+    assert wishes(hotel) == {(no, add_hours(seen_at, hours)) for no in asked - {"103"}}
+    assert case_of(hotel.house, case).evidence is Evidence.STRONG
+    assert entries_to_take_back(hotel.house, case, now=hotel.now())[0].entry < last(hotel)
+
+
+def test_a_room_given_back_is_not_closed_again_by_a_correction(hotel):
+    case = log(hotel, "102", Sign.BITES_REPORTED)
+    first = last(hotel)
+    log(hotel, "102", Sign.DARK_SPOTS)
+    lift_quarantine(hotel, RoomNo("102"), case, by="mara", reason="mattress replaced")
+    take_back(hotel, first, reason="It was said of room 202")
+    assert hotel.house.quarantined(hotel.now()) == frozenset()
+
+
+def test_the_only_sign_taken_back_takes_everything_along(hotel):
+    log(hotel, "102", Sign.BITES_REPORTED)
+    take_back(hotel, last(hotel), reason="It was said of another hotel")
+    assert hotel.house.quarantined(hotel.now()) == frozenset()
+    assert wishes(hotel) == set()
+    assert hotel.house.sightings == {}

@@ -104,6 +104,34 @@ def answer_sighting(
     )
 
 
+def still_wanted(
+    house: House, neighbours: Mapping[RoomNo, tuple[Neighbour, ...]], entry: int
+) -> tuple[Fact, ...]:
+    """What an entry set going and the other signs of its cases want even without it.
+
+    Of what the entry closed and asked for, that is: a quarantine that was not lifted,
+    and a look that nobody has made.
+    """
+    left = house.without(entry)
+    of_entry = {row.fact.case for row in house.kept_of(Sighted) if row.entry == entry}
+    in_force = {
+        (placed.case, placed.room) for placed, lifted in house.quarantines if lifted is None
+    }
+    waiting = {(state.asked.case, state.asked.room) for state in open_asked(house)}
+    closed: dict[tuple[CaseNo, RoomNo], Fact] = {}
+    asked: dict[tuple[CaseNo, RoomNo], Fact] = {}
+    for case in sorted(of_entry):
+        for row in left.kept_of_case(Sighted, case):
+            for placed in _rooms_to_close(left, case, row.fact):
+                closed.setdefault((case, placed.room), placed)
+            for wish in _rooms_to_look_at(left, neighbours, row.fact):
+                asked.setdefault((case, wish.room), wish)
+    return (
+        *(fact for key, fact in closed.items() if key in in_force),
+        *(fact for key, fact in asked.items() if key in waiting),
+    )
+
+
 def deadline(house: House, seen_at: datetime) -> datetime:
     """By when neighbours are to be looked at: real hours from the sign, whatever clocks do.
 

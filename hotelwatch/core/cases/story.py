@@ -36,8 +36,8 @@ from hotelwatch.core.records import Kept
 
 ORDER = ("looked", "sighted", "quarantined", "asked", "judged", "treated", "photos", "lifted")
 """How lines of one entry follow each other."""
-RECORD = "record_check"
-"""The action that records a check."""
+RECORD, TAKE_BACK = "record_check", "take_back"
+"""The actions that record a check, and that take an entry back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,10 +156,12 @@ def _photos(house: House, no: CaseNo) -> Iterator[StoryLine]:
 def entries_to_take_back(house: House, no: CaseNo, *, now: datetime) -> tuple[StoryLine, ...]:
     """For each entry of a case, the line that stands for it; the latest first.
 
-    Not those of checks: a check is corrected where checks are recorded.
+    Not those of checks, which are corrected where checks are recorded, nor what a taking
+    back left in force.
     """
     first: dict[int, StoryLine] = {}
     for line in story_of(house, no, now=now):
-        if line.code not in ("looked", "asked") and house.entries[line.entry].action != RECORD:
+        action = house.entries[line.entry].action
+        if line.code not in ("looked", "asked") and action not in (RECORD, TAKE_BACK):
             first.setdefault(line.entry, line)
     return tuple(reversed(first.values()))
