@@ -12,6 +12,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.checks.asked import asked_states
+from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.facts import (
     BedChecked,
@@ -311,6 +312,32 @@ def test_a_room_left_lying_on_worked_sheets_lets_others_go_first_too():
     assert {slot.room for slot in plan(built, today=1).slots if slot.on == day(1)} == {"103"}
 
 
+def test_a_bed_tried_for_in_vain_lets_the_other_beds_of_its_room_go_first():
+    built = house().team("blue", SETUP + 2 * BUNK, works_on=EVERY_DAY)
+    bunk_room(built, beds=6, due_in=-1)
+    assert live(built, 4, in_vain=["001/A"]) == {
+        "001/B": [0],
+        **{f"001/{letter}": [1] for letter in "CD"},
+        **{f"001/{letter}": [2] for letter in "EF"},
+    }
+    asked = bunk_room(house().team("blue", SETUP + 2 * BUNK, works_on=EVERY_DAY), beds=6, due_in=50)
+    assert live(ask(asked, "001", by=9), 3, in_vain=["001/A"]).keys() == {
+        f"001/{letter}" for letter in "BCDEF"
+    }
+
+
+def test_small_beds_do_not_go_before_a_large_one_of_their_room_for_ever():
+    built = house().team("blue", SETUP + BOX, works_on=EVERY_DAY)
+    room(built, "101", ["crib", "box_spring"], [-2, -1])
+    ask(room(built, "102", ["crib"], 50), "102")
+    # Ten minutes are left beside what is asked for: for the crib, which waits longer.
+    assert [slot.beds for slot in plan(built).slots] == [("101/A",), ("102/A",), ("101/B",)]
+    built = house().team("blue", SETUP + BOX, works_on=EVERY_DAY)
+    room(built, "101", ["crib", "box_spring"], [-1, -2])
+    ask(room(built, "102", ["crib"], 50), "102")
+    assert [slot.beds for slot in plan(built).slots] == [("102/A",), ("101/B",), ("101/A",)]
+
+
 def ask_every_day(built, labels):
     def before(today):
         label = labels[today % len(labels)]
@@ -449,7 +476,7 @@ def test_no_bed_stands_on_two_sheets_and_no_sheet_is_longer_than_its_day(hotel, 
 
 @settings(deadline=None)
 @given(open_hotels())
-def test_only_a_room_longer_than_a_day_is_divided(hotel):
+def test_only_a_room_longer_than_a_day_is_divided_and_every_bed_is_accounted_for(hotel):
     built, _ = hotel
     (minutes,) = {team.minutes for team in built.house.teams.values()}
     planned = plan(built)
@@ -457,8 +484,11 @@ def test_only_a_room_longer_than_a_day_is_divided(hotel):
     for want in demand(built.house, day(0), day(13)):
         if want.minutes <= minutes:
             assert visited[want.room] <= 1
-        elif visited[want.room]:
-            assert visited[want.room] > 1 or want.room in {one.room for one in planned.left_out}
+    out = {one.room: one.only_beds for one in planned.left_out}
+    on_sheets = {bed for slot in planned.slots for bed in slot.beds}
+    for look in looks(built.house, day(0)):
+        if look.due_on <= day(13) and look.bed not in on_sheets:
+            assert not out[look.room] or look.bed in out[look.room]
 
 
 @pytest.mark.parametrize("beds", [1, 9, 10, 11, 24])

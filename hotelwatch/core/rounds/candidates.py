@@ -24,7 +24,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.demand import Wanted, demand
 from hotelwatch.core.rounds.plan import WhyNot
-from hotelwatch.core.rounds.tries import last_tries
+from hotelwatch.core.rounds.tries import last_tries, latest_look
 from hotelwatch.core.stays.openings import Occupancy
 
 Rank = tuple[bool, date, bool, date, int]
@@ -47,7 +47,7 @@ class Candidate:
     wanted: Wanted
     setup_minutes: int
     beds: tuple[Bed, ...]
-    """Those that some team can look at in a day, the earliest due first."""
+    """Those that some team can look at in a day, the one that waits the longest first."""
     open_on: frozenset[date]
     """Days on which a team that can do it works and the room is open."""
     is_divided: bool
@@ -79,26 +79,32 @@ class Candidate:
         """The beds that a team looks at if it has so many minutes left; None for no visit.
 
         A divided routine visit comes only for all that is left or for at least half of
-        what the team could do in a whole day: each further visit costs a set-up.
+        what the team could do in a whole day: each further visit costs a set-up. It is
+        never without the bed that waits the longest, lest small beds go before it for ever.
         """
         if not self.is_divided:
             fits = self.people <= team.people and self.minutes <= minutes
             return self.beds if fits else None
-        taken = self._that_fit(team.people, minutes)
+        taken = self._that_fit(team, minutes)
         if not taken:
             return None
-        in_a_day = self._that_fit(team.people, team.minutes)
+        in_a_day = self._that_fit(team, team.minutes)
         if self.is_asked or len(taken) == len(self.beds) or len(taken) * 2 >= len(in_a_day):
             return taken
         return None
 
-    def _that_fit(self, people: int, minutes: int) -> tuple[Bed, ...]:
-        taken = []
+    def _that_fit(self, team: TeamDescribed, minutes: int) -> tuple[Bed, ...]:
+        """Beds for so many minutes, never without the one that waits the longest for the team."""
+        able = (bed for bed in self.beds if bed.people <= team.people)
+        able = (bed for bed in able if self.visit_minutes([bed]) <= team.minutes)
+        taken: list[Bed] = []
         minutes -= self.setup_minutes
-        for bed in self.beds:
-            if bed.people <= people and bed.minutes <= minutes:
+        for bed in able:
+            if bed.minutes <= minutes:
                 taken.append(bed)
                 minutes -= bed.minutes
+            elif not taken:
+                break
         return tuple(taken)
 
 
@@ -199,7 +205,13 @@ class View:
         for no, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True):
             bed = self.house.beds[no]
             found.append(Bed(no, bed_minutes(self.house, bed), kinds[bed.kind].people, due_on))
-        return tuple(sorted(found, key=lambda bed: bed.due_on))
+        return tuple(sorted(found, key=lambda bed: self._waits_since(wanted, bed)))
+
+    def _waits_since(self, wanted: Wanted, bed: Bed) -> tuple[date, date]:
+        """A bed tried for in vain goes behind the others of its room, as rooms do."""
+        if wanted.by_at is None:
+            return max(bed.due_on, self._tries.get(bed.bed, bed.due_on)), bed.due_on
+        return latest_look(self.house, bed.bed, self.days[0]) or date.min, bed.due_on
 
     def _why_not(self, wanted: Wanted, beds: tuple[Bed, ...]) -> WhyNot | None:
         """Why some of its beds can be looked at on none of the days."""
@@ -273,7 +285,7 @@ class View:
             return wanted.due_on
         due_on = day = min((bed.due_on for bed in beds), default=wanted.due_on)
         if day < self.days[0]:
-            return min(max(bed.due_on, self._tries.get(bed.bed, bed.due_on)) for bed in beds)
+            return min(self._waits_since(wanted, bed)[0] for bed in beds)
         while day >= self.days[0]:
             if weekday(day) in weekdays and self._is_open(wanted, day):
                 return day

@@ -189,17 +189,17 @@ def _passed_over(
     day: _Day, ready: Sequence[Candidate], visits: Iterable[_Visit]
 ) -> tuple[TeamName, RoomNo] | None:
     """The long overdue room, with a team, that would have been visited had nobody asked."""
-    visited = {visit.room for visit in visits}
+    visited = {bed.bed for visit in visits for bed in visit.beds}
     passed = [
-        one.wanted.room
+        one.beds[0].bed
         for one in ready
-        if one.is_long_overdue(day.on) and one.wanted.room not in visited
+        if one.is_long_overdue(day.on) and one.beds[0].bed not in visited
     ]
     if not passed or not any(visit.one.is_asked for visit in visits):
         return None
     unasked = _visits(day, [one for one in ready if not one.is_asked])
-    team_of = {visit.room: visit.team.team for visit in reversed(unasked)}
-    return next(((team_of[room], room) for room in passed if room in team_of), None)
+    sheet_of = {bed.bed: (v.team.team, v.room) for v in unasked for bed in v.beds}
+    return next((sheet_of[bed] for bed in passed if bed in sheet_of), None)
 
 
 def _still_waiting(

@@ -19,7 +19,7 @@ def last_tries(house: House, overdue: Mapping[BedNo, date], today: date) -> Mapp
     tries = {
         bed: day
         for bed, due_on in overdue.items()
-        if (day := _last_look(house, bed, today)) is not None and day > due_on
+        if (day := latest_look(house, bed, today)) is not None and day > due_on
     }
     since = min(overdue.values(), default=today)
     for day, slots in house.slots.items():
@@ -29,7 +29,8 @@ def last_tries(house: House, overdue: Mapping[BedNo, date], today: date) -> Mapp
     return tries
 
 
-def _last_look(house: House, bed: BedNo, today: date) -> date | None:
+def latest_look(house: House, bed: BedNo, today: date) -> date | None:
+    """The last day up to ``today`` on which somebody looked at a bed, whole or in part."""
     for row in reversed(house.checks_by_bed.get(bed, ())):
         if row.fact.checked_on <= today and row.fact.kind is not CheckKind.BRIEF:
             return row.fact.checked_on
