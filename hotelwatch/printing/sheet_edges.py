@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hotelwatch.core.checks.place_looks import WHY_NUMBERS
 from hotelwatch.core.checks.sheet import Sheet
 from hotelwatch.printing.page import (
     BODY,
@@ -21,7 +22,7 @@ from hotelwatch.printing.sheet_rows import DOT_MM, MARK_MM, MOST_LIKELY
 from hotelwatch.wording.cautions import caution_text, limit_text
 from hotelwatch.wording.dates import day_text, minutes_text
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.names import WHY_UNSEEN, label
+from hotelwatch.wording.names import label
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +65,7 @@ def sheet_foot(canvas: Canvas, number: int, pages: int) -> Block:
 
 def numbered_reasons() -> str:
     """Reasons for not looking, numbered so that a number can be written down."""
-    return ", ".join(
-        f"{number}\u00a0{label(code).lower()}" for number, code in enumerate(WHY_UNSEEN, 1)
-    )
+    return ", ".join(f"{number}\u00a0{label(code).lower()}" for code, number in WHY_NUMBERS.items())
 
 
 def _amounts(sheet: Sheet) -> Sequence[str]:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -25,6 +26,7 @@ from hotelwatch.core.facts import (
     SlotPublished,
     TreatmentRecorded,
 )
+from hotelwatch.printing.sheet_edges import numbered_reasons
 from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.checks.place_model import LineKind
 from hotelwatch.screens.theme import TextSize, Theme
@@ -751,3 +753,18 @@ def test_a_draft_whose_bed_left_the_roster_is_refused_and_can_be_begun_anew(
     page.form.start_over.click()
     keyboard(page).save()
     assert [check.bed for check in checks(context)] == ["101/A"]
+
+
+def test_a_reason_has_the_number_that_stands_on_the_printed_sheet(make_page, inn):
+    # A team writes the number on its sheet; pressed in the window it must mean the same.
+    printed = dict(re.findall(r"(\d)\s(.+?)(?:, (?=\d)|$)", numbered_reasons()))
+    page, _ = make_page(inn)
+    page.focus_room("101")
+    offered = {}
+    for line in page.form.places.places.lines:
+        if line.look is not None:
+            page.form.places.stand_on(line.look.bed, line.look.place.code)
+            told = [action.text() for action in page.form.card.reasons.actions()]
+            offered |= {text[1]: text[2:].strip().lower() for text in told}
+    assert len(printed) == 8
+    assert offered == printed

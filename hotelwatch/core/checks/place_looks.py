@@ -27,6 +27,8 @@ WHY_UNSEEN = (
     "other",
 )
 """Why a place is left that was asked for, the commonest first (common practice, no source)."""
+WHY_NUMBERS = {why: number for number, why in enumerate((*WHY_UNSEEN, NOT_ASKED), 1)}
+"""The number of each reason, on a sheet as in the window: teams write it, the office presses it."""
 
 
 class PlaceState(StrEnum):

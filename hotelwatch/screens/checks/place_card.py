@@ -9,7 +9,7 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QFrame, QLabel, QMenu, QPushButton, QVBoxLayout
 
 from hotelwatch.core.checks.looking import RoomLook
-from hotelwatch.core.checks.place_looks import SEEN_SIGNS, PlaceLook, reasons_for
+from hotelwatch.core.checks.place_looks import SEEN_SIGNS, WHY_NUMBERS, PlaceLook, reasons_for
 from hotelwatch.core.facts import Sign
 from hotelwatch.screens.checks.words import people_text, why_label
 from hotelwatch.wording.language import _
@@ -60,7 +60,8 @@ class PlaceCard(QFrame):
         self.caution.setText(_caution(look))
         self.caution.setVisible(bool(self.caution.text()))
         self.reasons.clear()
-        for number, why in enumerate(reasons_for(visit, look.place), 1):
+        for why in reasons_for(visit, look.place):
+            number = WHY_NUMBERS[why]
             action = self._add(self.reasons, number, why_label(why), is_on=look.why == why)
             action.triggered.connect(partial(self._leave, why))
         self.signs.clear()
