@@ -94,7 +94,7 @@ def _blocks(canvas: Canvas, desk_list: DeskList, house: House) -> Iterator[Block
         ((_("Room"), _("Not to sell from"), _("Earliest until"), _("State")), _BLOCKED),
         [_blocked(block, house) for block in desk_list.blocks],
     )
-    heads = (_("Booking"), _("Room"), _("Nights from"), _("Leaves"), _("Free rooms of its type"))
+    heads = (_("Booking"), _("Room"), _("Nights from"), _("Leaves"), _("Vacant rooms of its type"))
     yield from _table(
         canvas,
         _("Guests to be given another room"),

@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QTableView
 WIDEST_PX = 460
 LEAST_PX = 110
 """Of a column whose full text the pointer shows, or that breaks its lines."""
+LONG_PX = 140
+"""A column not longer than this is never cut."""
 TITLE_AIR_PX = 20
 
 
@@ -36,7 +38,8 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
         bare = max(cells, metrics.horizontalAdvance(title) + TITLE_AIR_PX)
         wanted.append(max(bare, min(header.sectionSizeHint(column), WIDEST_PX)))
         tight.append(bare)
-        least.append(min(bare, LEAST_PX) if column in shortened else bare)
+        is_long = column in shortened and bare > LONG_PX
+        least.append(LEAST_PX if is_long else bare)
     room = view.viewport().width()
     return between(tight, wanted, room) if sum(tight) <= room else between(least, tight, room)
 

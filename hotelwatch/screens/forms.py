@@ -126,6 +126,9 @@ def _changes_of(field: QWidget) -> list[SignalInstance]:
         changes.append(line.textEdited)
     if isinstance(field, QDateTimeEdit):
         changes.append(field.dateTimeChanged)
+    own = getattr(field, "changed", None)
+    if isinstance(own, SignalInstance):
+        changes.append(own)
     return changes
 
 

@@ -146,7 +146,9 @@ class RowTable(QWidget, Generic[R]):
         if not index.isValid():
             return False
         if index.row() != self.view.currentIndex().row() or not self.selected_rows():
-            self.view.setCurrentIndex(index)
+            # The view's own way would add the row while Ctrl is held, as in Ctrl+Enter.
+            flag = QItemSelectionModel.SelectionFlag
+            self.view.selectionModel().setCurrentIndex(index, flag.ClearAndSelect | flag.Rows)
             self.view.scrollTo(index)
         return True
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from PIL import Image
@@ -339,6 +340,18 @@ def test_a_file_that_is_no_photo_is_not_taken_or_is_refused_at_its_field(page, h
     form.try_to_save()
     assert "fake.jpg" in form.form.problem_of(form.photo)
     assert not all_sighted(hotel)
+    form.photo.forget.click()
+    assert form.form.problem_of(form.photo) == ""
+
+
+def test_many_photos_with_long_names_leave_the_form_as_wide_as_it_was(page, qtbot):
+    form = fill(page)
+    before = form.minimumSizeHint().width()
+    form.photo.add(*(Path(f"/photos/{'seen at the headboard ' * 4}{n}.jpg") for n in range(4)))
+    QApplication.sendPostedEvents()
+    assert form.minimumSizeHint().width() == before
+    assert form.photo.forget.isVisible()
+    assert form.photo.forget.geometry().right() <= form.photo.width()
 
 
 def test_a_photo_is_chosen_as_a_file_and_left_out_again(page, tmp_path):

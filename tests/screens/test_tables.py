@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
+from PySide6.QtTest import QTest
 
 from hotelwatch.screens.column_widths import between
 from hotelwatch.screens.table_model import RowModel, folded, natural
@@ -251,3 +252,15 @@ def test_widths_lie_between_least_and_most_and_fill_no_more_than_the_room(pairs,
     widths = between(least, most, room)
     assert all(a <= b <= c for a, b, c in zip(least, widths, most, strict=True))
     assert sum(widths) <= max(room, sum(least))
+
+
+def test_a_row_given_the_place_is_the_only_one_selected_whatever_key_is_held(table, qtbot):
+    with qtbot.waitActive(table):
+        table.activateWindow()
+    table.select("102")
+    saving = QShortcut(QKeySequence("Ctrl+Return"), table)
+    saving.activated.connect(lambda: table.select("1010"))
+    window, held = table.windowHandle(), Qt.KeyboardModifier.ControlModifier
+    QTest.keyPress(window, Qt.Key.Key_Return, held)
+    QTest.keyRelease(window, Qt.Key.Key_Return)
+    assert [row.room for row in table.selected_rows()] == ["1010"]

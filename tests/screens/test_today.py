@@ -108,8 +108,8 @@ def test_sheets_show_opening_team_work_and_how_far(make_page, busy):
     page.refresh()
     # Last looks on days -80 and 30, 91 days later: 16 January and 6 May 2026.
     assert page.slots.as_text(page.slots.shown_rows()).split("\n")[1:] == [
-        "101\tblue\t11:00 to 15:00\tTo do\t1 bed, 20 min\tLate: due by Fri 16 Jan",
-        "102\tblue\tall day\tTo do\t1 bed, 20 min\tDue by Wed 6 May",
+        "101\tblue\t11:00 to 15:00\tTo do\t20 min\tLate: due by Fri 16 Jan",
+        "102\tblue\tall day\tTo do\t20 min\tDue by Wed 6 May",
     ]
 
 

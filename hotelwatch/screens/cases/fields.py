@@ -32,6 +32,7 @@ from hotelwatch.screens.theme import MAIN, QUIET
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.problems import refusal_sentence
 
+NAME_PX = 100
 PHOTO_ENDINGS = ("jpg", "jpeg", "png", "webp", "tif", "tiff", "bmp", "gif")
 
 
@@ -83,7 +84,7 @@ class PhotoField(QWidget):
         super().__init__()
         self._context = context
         self.photos: tuple[Path, ...] = ()
-        self.said = QLabel()
+        self.said = QLabel(wordWrap=True)
         self.said.setProperty("role", "muted")
         self.choose = QPushButton(_("Choose a file…"))
         self.choose.setAutoDefault(True)
@@ -111,9 +112,10 @@ class PhotoField(QWidget):
         self._say()
 
     def _say(self) -> None:
-        names = join([photo.name for photo in self.photos])
-        self.said.setText(names or _("or drag it here"))
-        self.said.setToolTip(names)
+        middle, metrics = Qt.TextElideMode.ElideMiddle, self.fontMetrics()
+        names = [metrics.elidedText(photo.name, middle, NAME_PX) for photo in self.photos]
+        self.said.setText(join(names) or _("or drag it here"))
+        self.said.setToolTip(join([photo.name for photo in self.photos]))
         self.forget.setVisible(bool(self.photos))
         self.changed.emit()
 

@@ -162,8 +162,8 @@ def _arrivals_table() -> RowTable[TouchedArrival]:
                 sort=lambda row: row.stay.leaves_on,
             ),
             Column(
-                _("Free rooms of its type"),
-                lambda row: join([str(room) for room in row.candidates]) or _("none is free"),
+                _("Vacant rooms of its type"),
+                lambda row: join([str(room) for room in row.candidates]) or _("none is vacant"),
             ),
         ],
         key=lambda row: (row.stay.booking, row.room),

@@ -23,7 +23,7 @@ from hotelwatch.screens.day_sheets import ask_and_print
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.today.numbers import NumberButton
-from hotelwatch.screens.today.tables import asked_table, quarantine_table, slots_table
+from hotelwatch.screens.today.tables import TEAM_COLUMN, asked_table, quarantine_table, slots_table
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
@@ -82,6 +82,7 @@ class TodayPage(QWidget):
         slots = published_rows(house, hotel.occupancy(), from_on=today, until_on=today, now=now)
         wanted, closed = asked_rooms(house, now), quarantine_rows(house, now)
         self.asked.show_rows(wanted)
+        self.slots.view.setColumnHidden(TEAM_COLUMN, len({row.team for row in slots}) <= 1)
         self.slots.show_rows(slots)
         self.quarantine.show_rows(closed)
         self.record_asked.setVisible(bool(wanted))

@@ -18,7 +18,7 @@ from hotelwatch.screens.slot_words import (
 )
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import clock_text, short_day_text
+from hotelwatch.wording.dates import clock_text, minutes_text, short_day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
 from hotelwatch.wording.steps import step_sentence
@@ -52,6 +52,9 @@ def asked_table(context: Context) -> RowTable[AskedRoom]:
     )
 
 
+TEAM_COLUMN = 1
+
+
 def slots_table() -> RowTable[SlotRow]:
     """Today's sheets, team by team in walking order."""
     return RowTable(
@@ -65,7 +68,12 @@ def slots_table() -> RowTable[SlotRow]:
                 hint=lambda row: opening_text(row.opening),
             ),
             Column[SlotRow](_("How far"), state_text, tint=state_tone),
-            Column[SlotRow](_("Work"), work_text, sort=lambda row: row.minutes),
+            Column[SlotRow](
+                _("Work"),
+                lambda row: minutes_text(row.minutes),
+                sort=lambda row: row.minutes,
+                hint=work_text,
+            ),
             Column[SlotRow](
                 _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_text
             ),
