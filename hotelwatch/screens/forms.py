@@ -21,7 +21,16 @@ from datetime import date
 from functools import partial
 from typing import TypeVar
 
-from PySide6.QtCore import QDate, QStringListModel, Qt, Signal, SignalInstance
+from PySide6.QtCore import (
+    QDate,
+    QEvent,
+    QObject,
+    QStringListModel,
+    Qt,
+    QTimer,
+    Signal,
+    SignalInstance,
+)
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QComboBox,
@@ -31,6 +40,7 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QLabel,
     QLineEdit,
+    QScrollArea,
     QWidget,
 )
 
@@ -66,6 +76,7 @@ class Form(QWidget):
             field.setAccessibleDescription(hint)
             field.setToolTip(hint)
         _give_air(field)
+        leave_wheel(field)
         problem = QLabel(wordWrap=True)
         problem.setProperty("role", "problem")
         problem.hide()
@@ -95,6 +106,7 @@ class Form(QWidget):
         _mark(field, wrong=True)
         if first:
             field.setFocus()
+            QTimer.singleShot(0, problem, partial(_bring_into_view, field, problem))
 
     def problem_of(self, field: QWidget) -> str:
         """What is said to be wrong with a field; empty for nothing."""
@@ -132,6 +144,32 @@ def _changes_of(field: QWidget) -> list[SignalInstance]:
     return changes
 
 
+class _NoWheel(QObject):
+    """Lets the wheel pass on to what scrolls, as if the field were not there."""
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() != QEvent.Type.Wheel:
+            return super().eventFilter(watched, event)
+        event.ignore()
+        return True
+
+
+def leave_wheel(field: QWidget) -> None:
+    """Let the wheel change nothing in a field; whoever scrolls past means the page."""
+    if isinstance(field, QComboBox | QAbstractSpinBox):
+        field.installEventFilter(_NoWheel(field))
+        field.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+
+def _bring_into_view(field: QWidget, problem: QLabel) -> None:
+    holder = field.parentWidget()
+    while holder is not None and not isinstance(holder, QScrollArea):
+        holder = holder.parentWidget()
+    if isinstance(holder, QScrollArea):
+        holder.ensureWidgetVisible(problem)
+        holder.ensureWidgetVisible(field)
+
+
 def _give_air(field: QWidget) -> None:
     # The stylesheet's padding does not reach the text of a field with two arrows.
     if isinstance(field, QAbstractSpinBox) and not isinstance(field, DayField):
@@ -156,6 +194,7 @@ class DayField(QDateEdit):
         """Show this day."""
         super().__init__()
         self.setCalendarPopup(True)
+        leave_wheel(self)
         self.setDisplayFormat("yyyy-MM-dd")
         self.set_day(day)
         self.dateChanged.connect(self._tell)

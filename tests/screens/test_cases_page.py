@@ -280,6 +280,7 @@ def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, ho
     form.firm.setText("Firm (invented)")
     form.try_to_save()
     assert "Give the time" in form.form.problem_of(form.reenter)
+    assert form.form.problem_of(form.licence)
     form.reenter.setDateTime(form.reenter.dateTime().addDays(-1))
     form.licence.setText("W-1")
     form.try_to_save()
@@ -287,7 +288,7 @@ def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, ho
     form.reenter.setDateTime(form.reenter.dateTime().addDays(2))
     form.licence.clear()
     form.try_to_save()
-    assert "licence" in form.form.problem_of(form.licence)
+    assert form.form.problem_of(form.licence) == "Copy it from the firm's report."
     assert not hotel.house.all_of(TreatmentRecorded)
     form.licence.setText("W-1")
     form.try_to_save()

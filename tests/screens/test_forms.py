@@ -3,8 +3,9 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QLineEdit
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLabel, QLineEdit, QScrollArea
 
 from hotelwatch.screens.forms import ChoiceField, DayField, Form, WhoField
 
@@ -153,3 +154,44 @@ def test_tab_leaves_a_day_at_once(form, qtbot):
     assert form.focusWidget() is note
     qtbot.keyClick(note, Qt.Key.Key_Backtab)
     assert form.focusWidget() is on
+
+
+@pytest.fixture
+def low(form, qtbot):
+    """A form in a scroll area that shows only its first lines."""
+    lines = [form.add(f"Line {number}", QLineEdit()) for number in range(12)]
+    on = form.add("Day", DayField(date(2026, 11, 25)))
+    scroll = QScrollArea(widgetResizable=True)
+    scroll.setWidget(form)
+    qtbot.addWidget(scroll)
+    scroll.resize(400, 160)
+    with qtbot.waitActive(scroll):
+        scroll.show()
+        scroll.activateWindow()
+    lines[0].setFocus()
+    return scroll, on
+
+
+def in_view(scroll, widget):
+    top = widget.mapTo(scroll.viewport(), QPoint(0, 0)).y()
+    return top >= 0 and top + widget.height() <= scroll.viewport().height()
+
+
+def test_what_is_wrong_is_brought_into_view(low, form, qtbot):
+    scroll, on = low
+    assert not in_view(scroll, on)
+    form.say(on, "This day has not come yet.")
+    problem = next(one for one in form.findChildren(QLabel) if one.text().startswith("This day"))
+    qtbot.waitUntil(lambda: in_view(scroll, on) and in_view(scroll, problem))
+
+
+def test_the_wheel_scrolls_the_form_and_changes_no_day(low, qtbot):
+    scroll, on = low
+    scroll.ensureWidgetVisible(on)
+    bar = scroll.verticalScrollBar()
+    before = bar.value()
+    spot = on.mapTo(scroll, on.rect().center())
+    QTest.wheelEvent(scroll.windowHandle(), spot, QPoint(0, 120))
+    assert on.day() == date(2026, 11, 25)
+    assert not on.hasFocus()
+    assert bar.value() < before

@@ -151,9 +151,13 @@ class TreatmentForm(CaseForm):
         if room is None:
             self.form.say(self.room, _("Choose the room that was treated."))
             return False
+        for line in (self.method, self.firm, self.licence):
+            if not line.text().strip():
+                self.form.say(line, _("Copy it from the firm's report."))
         if not self.reenter.was_edited:
             said = _("Give the time from which the firm allows people in again.")
             self.form.say(self.reenter, said)
+        if self.form.has_problems():
             return False
         treated = TreatmentRecorded(
             case=self.case.no,

@@ -40,7 +40,7 @@ from hotelwatch.screens.checks.place_card import PlaceCard
 from hotelwatch.screens.checks.place_list import PlaceList, Saying
 from hotelwatch.screens.checks.place_model import lines_of
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.forms import Form
+from hotelwatch.screens.forms import Form, leave_wheel
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import clock_text
 from hotelwatch.wording.language import _
@@ -74,6 +74,7 @@ class LookForm(QWidget):
         self.minutes: dict[BedNo, QSpinBox] = {}
         self.note = QLineEdit()
         self.found_at = QTimeEdit()
+        leave_wheel(self.found_at)
         self.found_at.setDisplayFormat("HH:mm")
         self.save = QPushButton(_("Save (Ctrl+Enter)"))
         self.start_over = QPushButton(_("Start over"))
@@ -210,6 +211,7 @@ class LookForm(QWidget):
 
     def _minutes_field(self, form: Form, bed: BedNo) -> QSpinBox:
         field = QSpinBox()
+        leave_wheel(field)
         field.setRange(0, MOST_MINUTES)
         field.setAccessibleName(_("Minutes for bed {bed}").format(bed=bed))
         field.valueChanged.connect(self._take_fields)

@@ -20,7 +20,7 @@ from hotelwatch.core.facts import CheckKind
 from hotelwatch.screens.checks.draft import Draft
 from hotelwatch.screens.checks.words import wanted_text
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.forms import DayField, WhoField
+from hotelwatch.screens.forms import DayField, WhoField, leave_wheel
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
@@ -46,6 +46,7 @@ class LookHead(QWidget):
         self.who.setMinimumWidth(WHO_PX)
         self.day = DayField(context.hotel.today())
         self.kind = QComboBox()
+        leave_wheel(self.kind)
         self.kind.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.who.textChanged.connect(self._tell)
         self.day.chosen.connect(self._tell)
