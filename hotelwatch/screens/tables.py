@@ -122,11 +122,10 @@ class RowTable(QWidget, Generic[R]):
         held = [self._key(row) for row in self.selected_rows()]
         current = self.current()
         scrolled = self.view.verticalScrollBar().value()
-        kept = self.model.show(tuple(rows))
-        if not kept:
+        if not self.model.show(tuple(rows)):
             self._restore(held, None if current is None else self._key(current))
             self.view.verticalScrollBar().setValue(scrolled)
-        if self.model.rows and (not kept or self._wrapping):
+        if self.model.rows:
             self._fit_columns()
         self._show_right_pane()
 

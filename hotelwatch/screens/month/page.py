@@ -24,11 +24,11 @@ from hotelwatch.papers.month_words import due_state, why_sentence
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
-from hotelwatch.wording.dates import day_text, moment_text, month_text
+from hotelwatch.wording.dates import day_text, moment_text, month_text, short_day_text
 from hotelwatch.wording.language import _
 
 STATE_TONES = {DueState.LATE: Tone.DUE, DueState.NOT_DONE: Tone.LATE, DueState.IN_TIME: Tone.DONE}
-WIDTHS = [560, 540]
+WIDTHS = [410, 650]
 
 
 class MonthPage(QWidget):
@@ -192,7 +192,7 @@ def _titled(title: str, table: QWidget) -> QWidget:
 def _numbers_table() -> RowTable[Line]:
     return RowTable(
         [
-            Column(_("What"), lambda row: row.name, hint=lambda row: row.name),
+            Column(_("What"), lambda row: row.name, wraps=True),
             Column(
                 _("Number"), lambda row: f"{row.value:g}", sort=lambda row: row.value, right=True
             ),
@@ -208,7 +208,7 @@ def _due_table() -> RowTable[DueRow]:
     return RowTable(
         [
             Column(_("Bed"), lambda row: row.bed),
-            Column(_("Due"), lambda row: day_text(row.due_on), sort=lambda row: row.due_on),
+            Column(_("Due"), lambda row: short_day_text(row.due_on), sort=lambda row: row.due_on),
             Column(
                 _("What became of it"),
                 lambda row: due_state(row.state),
@@ -225,7 +225,7 @@ def _due_table() -> RowTable[DueRow]:
                 sort=lambda row: row.late_days,
                 right=True,
             ),
-            Column(_("Why"), why_sentence),
+            Column(_("Why"), why_sentence, hint=why_sentence),
         ],
         key=lambda row: (row.bed, row.due_on),
         name=_("Undersides that were due"),
