@@ -79,6 +79,7 @@ class PageSpec:
     - ``topics``, a frozenset of the Topics that concern it (all, if it has none);
     - ``log_sighting(room)``, on the page of cases only;
     - ``take_file(path)``, on pages that load tables;
+    - ``unsaved()``, sentences on what is typed there and would be lost;
     - a focus proxy, which gets the keyboard when one comes to the page by keys.
 
     Keys: today, rounds, checks, building, cases, desk, month.

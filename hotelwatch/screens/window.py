@@ -27,6 +27,7 @@ from hotelwatch.screens.drops import Drops, files_in
 from hotelwatch.screens.enter import pressed_by_enter
 from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.jobs import JobBar, Jobs
+from hotelwatch.screens.leaving import doubt_about_leaving, keep_size
 from hotelwatch.screens.menus import Deeds, Menus
 from hotelwatch.screens.navigation import Header, HeaderText, Navigation
 from hotelwatch.screens.notices import Notices
@@ -368,24 +369,14 @@ class MainWindow(QMainWindow):
     # --- leaving ------------------------------------------------------------
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Ask first while something is being done; then leave everything in order."""
-        if self.jobs.is_busy:
+        """Ask first while something is done or typed; then leave everything in order."""
+        pages = () if self._is_leaving else self.pages.values()
+        doubt = doubt_about_leaving(pages, is_busy=self.jobs.is_busy)
+        if doubt is not None:
             event.ignore()
-            self.notices.ask(
-                _("Something is still being done. What is recorded is saved."),
-                _("Stop it and close"),
-                self._stop_and_close,
-            )
+            self.notices.ask(doubt.text, doubt.yes_text, self._stop_and_close)
             return
-        size = self.normalGeometry().size()
-        self.store.keep(
-            replace(
-                self.store.choices,
-                width=size.width(),
-                height=size.height(),
-                is_maximised=self.isMaximized(),
-            )
-        )
+        keep_size(self, self.store)
         self._leave_hotel()
         self.jobs.close()
         event.accept()

@@ -463,3 +463,16 @@ def test_every_field_has_a_name_for_a_screen_reader(make_page, hotel, nameless):
     ):
         button.click()
         assert nameless(page) == []
+
+
+def test_a_form_of_a_case_is_told_as_not_saved_once_something_is_typed(make_page, hotel, qtbot):
+    sight(hotel, "101")
+    page = make_page()
+    page.panel.to_lift.click()
+    assert page.unsaved() == ()
+    qtbot.keyClicks(page.panel.lift.who, "Esther")
+    assert page.unsaved() == ("Not saved: “Lift a quarantine of case 2026-001”.",)
+    page.panel.to_judge.click()
+    assert page.unsaved() == ()
+    page.panel.judge.outcome.choose("confirmed")
+    assert page.unsaved() == ("Not saved: “Judge case 2026-001”.",)

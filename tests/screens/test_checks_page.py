@@ -768,3 +768,12 @@ def test_a_reason_has_the_number_that_stands_on_the_printed_sheet(make_page, inn
             offered |= {text[1]: text[2:].strip().lower() for text in told}
     assert len(printed) == 8
     assert offered == printed
+
+
+def test_checks_begun_are_told_as_not_saved(make_page, inn, qtbot):
+    page, _ = make_page(inn)
+    assert page.unsaved() == ()
+    for room in ("101", "103"):
+        page.focus_room(room)
+        page.form.note.setText("Half done")
+    assert page.unsaved() == ("Not saved: the check of 101 and 103.",)

@@ -366,3 +366,12 @@ def test_a_photo_is_chosen_as_a_file_and_left_out_again(page, tmp_path):
 def test_every_field_has_a_name_for_a_screen_reader(page, nameless):
     fill(page)
     assert nameless(page) == []
+
+
+def test_a_sighting_begun_is_told_as_not_saved_until_it_is(page, qtbot):
+    assert page.unsaved() == ()
+    qtbot.keyClicks(page.sighting.form.note, "behind the headboard")
+    assert page.unsaved() == ("A sighting is begun, but not saved.",)
+    form = fill(page)
+    form.try_to_save()
+    assert page.unsaved() == ()

@@ -343,3 +343,16 @@ def test_enter_presses_the_button_that_has_the_keyboard_as_space_does(window, qt
     button.setFocus()
     qtbot.keyClick(button, key)
     assert pressed == [key]
+
+
+def test_what_is_typed_but_not_saved_is_asked_about_before_closing(window, qtbot):
+    window.pages["today"].unsaved = lambda: ("A round is drafted, but not published.",)
+    window.close()
+    assert window.isVisible()
+    (bar,) = window.notices.bars()
+    assert bar.label.text() == "A round is drafted, but not published. Closing throws it away."
+    qtbot.mouseClick(bar.put_away, Qt.MouseButton.LeftButton)
+    assert window.isVisible()
+    window.close()
+    qtbot.mouseClick(window.notices.bars()[0].button, Qt.MouseButton.LeftButton)
+    assert not window.isVisible()

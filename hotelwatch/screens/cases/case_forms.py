@@ -80,6 +80,10 @@ class JudgeForm(CaseForm):
         today = self.context.hotel.today()
         self.day.set_day(today)
 
+    def is_begun(self) -> bool:
+        """Whether an outcome is chosen, or anything else typed."""
+        return self.outcome.value() is not None or super().is_begun()
+
     def save(self) -> bool:
         """Write the judgement down."""
         assert self.case is not None  # the form is shown only for a case

@@ -172,6 +172,12 @@ class EntryForm(QFrame):
         """The field that a refusal of this code concerns; None for a bar above the page."""
         return None
 
+    def is_begun(self) -> bool:
+        """Whether a person has typed, chosen or dragged anything into it."""
+        photos = self.photos.photos if self.photos is not None else ()
+        lines = self.findChildren(QLineEdit)
+        return bool(photos) or any(line.isModified() and line.text() for line in lines)
+
     # --- making --------------------------------------------------------------
 
     def lay_out(self, *above: QWidget) -> QVBoxLayout:

@@ -75,6 +75,15 @@ class CasesPage(QWidget):
             self.sighting.propose()
         self._fill()
 
+    def unsaved(self) -> tuple[str, ...]:
+        """A sighting or a form of a case begun but not saved."""
+        told = []
+        if self.sighting.form.is_begun():
+            told.append(_("A sighting is begun, but not saved."))
+        if (form := self.panel.open_form()) is not None and form.is_begun():
+            told.append(_("Not saved: “{form}”.").format(form=form.title.text()))
+        return tuple(told)
+
     def focus_room(self, room: RoomNo) -> None:
         """Put a room's open case in view, else its latest."""
         self._show_cases()

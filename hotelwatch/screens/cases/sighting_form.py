@@ -91,6 +91,11 @@ class SightingForm(EntryForm):
             noted=self.note.text().strip(),
         )
 
+    def is_begun(self) -> bool:
+        """Whether a room or a sign is chosen, or anything else typed."""
+        chosen = self.room.value() is not None or self.sign.value() is not None
+        return chosen or super().is_begun()
+
     def save(self) -> bool:
         """Write the sighting down with its whole answer."""
         sighted = self.sighted()

@@ -32,7 +32,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.notices import Bar
 from hotelwatch.screens.theme import MAIN
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, join
 
 LEFT_PX, FORM_PX = 250, 810
 
@@ -152,6 +152,11 @@ class ChecksPage(QWidget):
         self.slots.mark(draft.look.room)
         self.form.take_cursor()
         self.setFocusProxy(self.form.places)
+
+    def unsaved(self) -> tuple[str, ...]:
+        """Checks begun but not saved."""
+        rooms = join(list(dict.fromkeys(draft.look.room for draft in self._drafts.values())))
+        return (_("Not saved: the check of {rooms}.").format(rooms=rooms),) if rooms else ()
 
     def _keep(self, draft: Draft) -> None:
         was_begun = draft.key in self._drafts

@@ -39,6 +39,10 @@ class RoundsPage(QWidget):
         for pane in (self.plan, self.teams, self.cycles):
             pane.refresh()
 
+    def unsaved(self) -> tuple[str, ...]:
+        """A round drafted but not published."""
+        return (_("A round is drafted, but not published."),) if self.plan.draft else ()
+
     def focus_room(self, room: RoomNo) -> None:
         """Show the sheet that a room is on next."""
         self.tabs.setCurrentWidget(self.plan)
