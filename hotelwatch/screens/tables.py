@@ -63,6 +63,7 @@ R = TypeVar("R")
 TYPING_PAUSE_MS = 150
 ROWS_MEASURED = 60
 ROW_AIR_PX = 14
+CELL_AIR_PX = 18
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,9 +294,12 @@ class RowTable(QWidget, Generic[R]):
         sizes = [header.sectionSize(column) for column in range(self.order.columnCount())]
         taken = sum(size for place, size in enumerate(sizes) if place not in self._wrapping)
         left = (self.view.viewport().width() - taken) // len(self._wrapping)
-        for place in self._wrapping:
-            header.resizeSection(place, max(left, LEAST_PX))
-        self.view.resizeRowsToContents()
+        # Rows are measured without the padding of their cells: measure them that much narrower.
+        for air in (CELL_AIR_PX, 0):
+            for place in self._wrapping:
+                header.resizeSection(place, max(left, LEAST_PX) - air)
+            if air:
+                self.view.resizeRowsToContents()
 
     # --- what happens -------------------------------------------------------
 

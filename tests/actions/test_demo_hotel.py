@@ -69,3 +69,15 @@ def test_a_demo_hotel_already_there_is_left_alone(told):
         build_demo(told[0], rules(), now=told[1])
     assert refused.value.code == "file_exists"
     assert told[0].read_bytes() == before
+
+
+def test_a_demo_hotel_stopped_on_the_way_leaves_no_half_of_it(tmp_path):
+    def stop_in_the_middle(done, _text):
+        if done > 0.1:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        build_demo(
+            tmp_path / "demo.hotelwatch", rules(), now=MOMENTS[0], progress=stop_in_the_middle
+        )
+    assert list(tmp_path.iterdir()) == []

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtTest import QTest
 
@@ -264,3 +264,25 @@ def test_a_row_given_the_place_is_the_only_one_selected_whatever_key_is_held(tab
     QTest.keyPress(window, Qt.Key.Key_Return, held)
     QTest.keyRelease(window, Qt.Key.Key_Return)
     assert [row.room for row in table.selected_rows()] == ["1010"]
+
+
+def test_a_text_that_just_does_not_fit_beside_its_padding_gets_another_line(qtbot):
+    said = "looked at, but places of the underside were left out for want of a second person"
+    made = RowTable(
+        [Column("Why", lambda _row: said, wraps=True), Column("Beds", lambda row: str(row.beds))],
+        key=lambda row: row.room,
+        name="Reasons",
+        empty=Empty("None."),
+    )
+    qtbot.addWidget(made)
+    made.show_rows(ROWS[:1])
+    made.show()
+    view = made.view
+    wrapped = Qt.TextFlag.TextWordWrap
+    for width in range(240, 420, 4):
+        made.resize(width, 300)
+        room = view.viewport().width
+        qtbot.waitUntil(lambda r=room: view.columnWidth(0) + view.columnWidth(1) == r())
+        beside_padding = QRect(0, 0, view.columnWidth(0) - 16, 999)
+        needed = view.fontMetrics().boundingRect(beside_padding, wrapped, said).height()
+        assert view.rowHeight(0) >= needed

@@ -82,7 +82,9 @@ def test_four_numbers_say_the_day(make_page, busy):
         ("1", "Of 1 case"),
         ("2", "Oldest: 101, Fri 16 Jan"),
     ]
-    assert page.asked_number.detail.property("role") == "problem"
+    detail = page.asked_number.detail
+    assert detail.property("role") == "problem"
+    assert detail.contentsRect().width() < detail.rect().width()  # its padding is on
     assert page.asked_number.accessibleName() == "Checks that cases ask for: 2. 1 late"
 
 

@@ -30,6 +30,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.parameters import Rules
+from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.intake.settings_files import read_teams, read_wings
@@ -75,8 +76,20 @@ def build_demo(
     """Write the demo hotel's file: roster, bookings, and months of record until now.
 
     Refusal("file_exists") where there is one already. The same moment gives the
-    same facts.
+    same facts. Stopped on the way, it leaves no file behind.
     """
+    if hotel_file.exists():
+        raise Refusal("file_exists", file=str(hotel_file))
+    begun = hotel_file.with_name(f"{hotel_file.stem}-begun{hotel_file.suffix}")
+    begun.unlink(missing_ok=True)
+    try:
+        _tell_months(begun, rules, now=now, progress=progress)
+        begun.rename(hotel_file)
+    finally:
+        begun.unlink(missing_ok=True)
+
+
+def _tell_months(hotel_file: Path, rules: Rules, *, now: datetime, progress: Progress) -> None:
     zone = known_zone(DESCRIBED.zone)
     today = local_day(now, zone)
     first = today - timedelta(days=DAYS_OF_RECORD)

@@ -135,10 +135,14 @@ class RoomPanel(QFrame):
                 Column[BedRow](
                     _("Due by"),
                     lambda row: (
-                        _("{day}, overdue").format(day=short_day_text(row.due_on))
+                        f"{GLYPHS[RoomState.OVERDUE]} {short_day_text(row.due_on)}"
                         if row.is_late
                         else short_day_text(row.due_on)
                     ),
+                    hint=lambda row: _("overdue") if row.is_late else "",
+                    spoken=lambda row: (
+                        _("Overdue since {day}") if row.is_late else _("Due by {day}")
+                    ).format(day=short_day_text(row.due_on)),
                     sort=lambda row: row.due_on,
                     tint=lambda row: Tone.LATE if row.is_late else None,
                 ),

@@ -44,6 +44,7 @@ class NumberButton(QPushButton):
         self.detail.setProperty("role", "problem" if presses else "muted")
         self.detail.style().unpolish(self.detail)
         self.detail.style().polish(self.detail)
+        QApplication.sendEvent(self.detail, QEvent(QEvent.Type.StyleChange))  # takes its padding
         self.setAccessibleName(f"{self.title.text()}: {number}. {detail}")
         self.updateGeometry()
 
