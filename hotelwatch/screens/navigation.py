@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -18,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.screens.context import PageSpec
+from hotelwatch.screens.enter import press_tool_button
 from hotelwatch.screens.forms import WhoField
 from hotelwatch.screens.icons import icon
 from hotelwatch.screens.theme import MAIN, colours_of
@@ -61,6 +63,11 @@ class Navigation(QFrame):
         for of, button in self.buttons.items():
             button.setChecked(of == key)
         self._group.setExclusive(True)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter go to the page, as Space does."""
+        if not press_tool_button(self, event):
+            super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
         """Draw the icons anew in another look."""

@@ -25,7 +25,7 @@ from contextlib import contextmanager
 from functools import partial
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QGuiApplication
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -41,6 +41,7 @@ from PySide6.QtWidgets import (
 
 import hotelwatch
 from hotelwatch.core.problems import InputRefused, Refusal
+from hotelwatch.screens.enter import let_enter_press, press_tool_button
 from hotelwatch.screens.icons import icon
 from hotelwatch.screens.theme import MAIN, Tone, colours_of
 from hotelwatch.wording.language import _
@@ -91,7 +92,13 @@ class Bar(QFrame):
         self.put_away.setToolTip(_("Put away"))
         self.put_away.clicked.connect(self._close)
         line.addWidget(self.put_away)
+        let_enter_press(self)
         self._draw_icon()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter put the bar away, as Space does."""
+        if not press_tool_button(self, event):
+            super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
         """Draw the icon anew in another look."""

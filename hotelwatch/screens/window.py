@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
@@ -24,7 +24,7 @@ from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context, Files, PageSpec
 from hotelwatch.screens.drops import Drops, files_in
-from hotelwatch.screens.enter import pressed_by_enter
+from hotelwatch.screens.enter import let_enter_press
 from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.jobs import JobBar, Jobs
 from hotelwatch.screens.leaving import doubt_about_leaving, keep_size
@@ -141,6 +141,7 @@ class MainWindow(QMainWindow):
         line.addWidget(self.navigation)
         line.addLayout(column, 1)
         self.setCentralWidget(whole)
+        let_enter_press(self)
 
     def _make_menus(self) -> Menus:
         deeds = Deeds(
@@ -279,6 +280,7 @@ class MainWindow(QMainWindow):
         if key not in self.pages:
             assert self._context is not None  # pages are shown only while a hotel is open
             page = self.specs[key].factory(self._context)
+            let_enter_press(page)
             self.pages[key] = page
             self._stale.add(key)
             self.stack.addWidget(page)
@@ -346,11 +348,6 @@ class MainWindow(QMainWindow):
         """Wear this look from now on, and at the next start."""
         self.look.choose(theme, text_size)
         self.store.keep(replace(self.store.choices, theme=theme.value, text_size=text_size.value))
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Let Enter press the button that has the keyboard."""
-        if not pressed_by_enter(event):
-            super().keyPressEvent(event)
 
     # --- files dropped here ---------------------------------------------------
 

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel
@@ -343,6 +343,26 @@ def test_enter_presses_the_button_that_has_the_keyboard_as_space_does(window, qt
     button.setFocus()
     qtbot.keyClick(button, key)
     assert pressed == [key]
+    place = window.navigation.buttons["rounds"]
+    place.setFocus()
+    qtbot.keyClick(place, key)
+    assert window.place == "rounds"
+    bar = window.notices.done("Written.")
+    bar.put_away.setFocus()
+    qtbot.keyClick(bar.put_away, key)
+    assert window.notices.bars() == ()
+
+
+def test_one_enter_presses_no_button_that_it_only_led_to(window, qtbot):
+    page = window.pages["today"]
+    button, line, pressed = page.findChild(QPushButton), QLineEdit(page), []
+    line.show()
+    button.clicked.connect(lambda: pressed.append(True))
+    line.returnPressed.connect(button.setFocus)
+    line.setFocus()
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert button.hasFocus()
+    assert pressed == []
 
 
 def test_what_is_typed_but_not_saved_is_asked_about_before_closing(window, qtbot):

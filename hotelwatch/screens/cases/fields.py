@@ -26,7 +26,7 @@ from hotelwatch.core.days import local_moment
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.cases.flow import UprightScroll
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.enter import ENTER, pressed_by_enter
+from hotelwatch.screens.enter import ENTER
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.theme import MAIN, QUIET
 from hotelwatch.wording.language import _, join
@@ -238,9 +238,7 @@ class EntryForm(QFrame):
                 self.form.say(field, " ".join(refusal_sentence(refusal)).strip())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter presses a button or saves, Esc leaves; fields have had the key before."""
-        if pressed_by_enter(event):
-            return
+        """Enter saves, Esc leaves; fields and buttons have had the key before."""
         if event.key() in ENTER:
             self.try_to_save()
         elif event.key() == Qt.Key.Key_Escape:

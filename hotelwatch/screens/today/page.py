@@ -77,6 +77,7 @@ class TodayPage(QWidget):
             self.begin.show_lack(lack)
             self.next_step.show_lack(lack)
         self._right.setCurrentIndex(0 if lack is None else 1)
+        self._stand_where_work_is(lack)
         for button in (self.print_sheets, self.record_slot):
             button.setVisible(lack is None)
         slots = published_rows(house, hotel.occupancy(), from_on=today, until_on=today, now=now)
@@ -91,6 +92,14 @@ class TodayPage(QWidget):
         self._count_slots(slots)
         self._count_quarantine(closed)
         self._count_overdue(overdue(house, today))
+
+    def _stand_where_work_is(self, lack: Lack | None) -> None:
+        """Let the keyboard come to the next step, else to the first number."""
+        steps: dict[Lack | None, QWidget] = {
+            None: self.asked_number,
+            Lack.NO_ROSTER: self.begin.button,
+        }
+        self.setFocusProxy(steps.get(lack, self.next_step.button))
 
     def changeEvent(self, event: QEvent) -> None:
         """Leave room for rows of the new size."""
