@@ -24,7 +24,7 @@ class _NoQt:
 
     def find_spec(self, name, path=None, target=None):
         if name.split(".")[0] == "PySide6":
-            raise ImportError("PySide6 is left out of this run")
+            raise ModuleNotFoundError("PySide6 is left out of this run")
 
 
 if os.environ.get("WITHOUT_QT"):
