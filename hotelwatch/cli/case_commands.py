@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -12,6 +14,7 @@ from hotelwatch.actions import cases as case_actions
 from hotelwatch.actions.checks import correct_look, record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.cli.case_lines import say_case, say_missing
 from hotelwatch.cli.common import (
     DAY,
     EXISTING,
@@ -20,8 +23,9 @@ from hotelwatch.cli.common import (
     opened,
     said_plainly,
 )
-from hotelwatch.cli.list_commands import say_case
+from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import RoomLook, find, full_look, leave_out
+from hotelwatch.core.checks.place_looks import WHY_UNSEEN, as_kind, underside_counts
 from hotelwatch.core.days import local_moment
 from hotelwatch.core.facts import (
     CaseJudged,
@@ -34,7 +38,9 @@ from hotelwatch.core.facts import (
     TreatmentRecorded,
 )
 from hotelwatch.core.problems import Refusal
-from hotelwatch.wording.language import _
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _, join
+from hotelwatch.wording.names import label
 
 
 def moment_said(hotel: OpenHotel, text: str | None) -> datetime:
@@ -62,6 +68,13 @@ def _bed(room: str, letter: str) -> str:
     return f"{room}/{letter}" if letter else ""
 
 
+def _check_bed(look: RoomLook, letter: str) -> None:
+    """A letter must be a bed's of this look; none stands for the room beside its beds."""
+    bed = _bed(look.room, letter)
+    if bed and bed not in {one.bed for one in look.beds}:
+        raise Refusal("unknown_bed", bed=bed, room=look.room)
+
+
 def _told_look(
     look: RoomLook, not_seen: tuple[str, ...], found: tuple[str, ...], letters: tuple[str, ...]
 ) -> RoomLook:
@@ -71,21 +84,37 @@ def _told_look(
             raise Refusal("unknown_bed", bed=lost[0], room=look.room)
         look = replace(look, beds=tuple(bed for bed in look.beds if bed.bed in wanted))
     for letter, place, why in map(_parts, not_seen):
+        _check_bed(look, letter)
+        if why not in WHY_UNSEEN:
+            raise click.BadParameter(
+                _("{why} is no reason that is known. Choose one of: {reasons}.").format(
+                    why=why, reasons=", ".join(WHY_UNSEEN)
+                )
+            )
         look = leave_out(look, _bed(look.room, letter), place, why)
     for letter, place, sign in map(_parts, found):
+        _check_bed(look, letter)
         if sign not in set(Sign):
-            raise Refusal("unknown_sign", where=_bed(look.room, letter), sign=sign)
+            raise click.BadParameter(
+                _("{sign} is no known sign. Choose one of: {signs}.").format(
+                    sign=sign, signs=", ".join(Sign)
+                )
+            )
         look = find(look, _bed(look.room, letter), place, Sign(sign))
     return look
 
 
-@click.command("record")
+@click.command("record", short_help="Record a check: all looked at but what you name.")
 @hotel_argument
 @click.argument("room")
-@click.option("--day", type=DAY, default="today", show_default=True)
+@click.option("--day", type=DAY, default="today", show_default=True, help="As 2026-03-09.")
 @click.option("--who", multiple=True, required=True, help="Who looked; once for each person.")
 @click.option(
-    "--kind", type=click.Choice([k.value for k in CheckKind]), default="deep", show_default=True
+    "--kind",
+    type=click.Choice([k.value for k in CheckKind]),
+    default="deep",
+    show_default=True,
+    help="What kind of check it was.",
 )
 @click.option("--bed", "letters", multiple=True, help="Only this bed, as A. Default: all of them.")
 @click.option(
@@ -104,7 +133,7 @@ def _told_look(
     help="Local time, as 2026-03-09T10:40; needed for a find of an earlier day.",
 )
 @click.option("--for-case", default="", help="The case that asked for this check.")
-@click.option("--note", default="")
+@click.option("--note", default="", help="Anything more; no guest's name.")
 @click.option(
     "--corrects", type=int, default=None, help="The entry of the look that this one replaces."
 )
@@ -127,36 +156,73 @@ def record(
     reason: str,
     by: str,
 ) -> None:
-    """Record a check: every place looked at, but for those you name."""
+    """Record a check: every place looked at, but for those you name.
+
+    A brief check asks for nothing that must be moved or lies underneath. The codes of
+    places, reasons and signs: list places HOTEL_FILE ROOM. A place of the room beside
+    its beds has no bed: :night_stands:guest_belongings.
+    """
     with said_plainly(), opened(hotel_file, by) as hotel:
         look = full_look(
             hotel.house, RoomNo(room), on=day or hotel.today(), by=who, kind=CheckKind(kind)
         )
+        look = as_kind(hotel.house, look, CheckKind(kind))
         look = _told_look(replace(look, noted=note, asked_by=for_case), not_seen, found, letters)
         known = set(hotel.house.sightings)
         if found_at is not None:
             look = replace(look, found_at=moment_said(hotel, found_at))
-        if corrects is None:
-            record_looks(hotel, [look])
-        else:
-            correct_look(hotel, corrects, look, reason=reason)
-        click.echo(_("Recorded {room}.").format(room=room))
-        for case in sorted(set(hotel.house.sightings) - known):
+        with _places_named(hotel, room):
+            if corrects is None:
+                record_looks(hotel, [look])
+            else:
+                correct_look(hotel, corrects, look, reason=reason)
+        _say_recorded(hotel, look)
+        told = {CaseNo(for_case)} if for_case else set()
+        for case in sorted(told | (set(hotel.house.sightings) - known)):
             say_case(hotel, case)
 
 
-@click.command("sighting")
+@contextmanager
+def _places_named(hotel: OpenHotel, room: str) -> Iterator[None]:
+    """Where a place is not known, say which are."""
+    try:
+        yield
+    except Refusal as refusal:
+        if refusal.code == "unknown_place":
+            told = _("See the places with: list places {file} {room}")
+            click.echo(told.format(file=hotel.path.name, room=room), err=True)
+        raise
+
+
+def _say_recorded(hotel: OpenHotel, look: RoomLook) -> None:
+    """Print which undersides count as looked at and are due when next, and which do not."""
+    click.echo(_("Recorded {room}.").format(room=look.room))
+    due = {one.bed: one.due_on for one in looks(hotel.house, hotel.today())}
+    for count in underside_counts(hotel.house, look):
+        told = {
+            "bed": count.bed,
+            "places": join([label(lack.place.code).lower() for lack in count.lacks]),
+            "day": day_text(due[count.bed]),
+        }
+        if count.counts:
+            said = _("{bed}: underside looked at; next due {day}.")
+        else:
+            said = _("{bed}: underside not looked at, for want of: {places}. Still due {day}.")
+        click.echo("  " + said.format(**told))
+
+
+@click.command("sighting", short_help="Log a sighting and all that follows from it.")
 @hotel_argument
 @click.argument("room")
-@click.argument("sign", type=click.Choice([sign.value for sign in Sign]))
+@click.argument("sign", metavar="SIGN", type=click.Choice([sign.value for sign in Sign]))
 @click.option("--place", default="", help="A place's code, as base_underside.")
 @click.option("--bed", "letter", default="", help="The bed's letter.")
 @click.option("--count", type=click.IntRange(0), default=0, help="How many; 0 if not counted.")
 @click.option("--seen-by", default="", help="Who saw it. Default: who writes this down.")
 @click.option("--at", default=None, metavar="MOMENT", help="Local time, as 2026-03-09T10:40.")
-@click.option("--photo", "photos", type=EXISTING, multiple=True)
+@click.option("--photo", "photos", type=EXISTING, multiple=True, help="JPEG, PNG or WebP.")
 @click.option("--not-asked", multiple=True, metavar="ROOM", help="A neighbour to strike out.")
-@click.option("--note", default="")
+@click.option("--note", default="", help="Anything more; no guest's name.")
 @by_option
 def sighting(
     hotel_file: Path,
@@ -173,7 +239,11 @@ def sighting(
     note: str,
     by: str,
 ) -> None:
-    """Log a sighting: the room goes into quarantine, its neighbours are to be checked."""
+    """Log a sighting: the room goes into quarantine, its neighbours are to be checked.
+
+    SIGN is one of: live_insect, eggs, cast_skin, dark_spots, blood_spot, dead_insect,
+    bites_reported, guest_word.
+    """
     with said_plainly(), opened(hotel_file, by) as hotel:
         sighted = Sighted(
             case=CaseNo(""),
@@ -187,16 +257,21 @@ def sighting(
             noted=note,
         )
         struck = frozenset(RoomNo(no) for no in not_asked)
-        say_case(hotel, case_actions.log_sighting(hotel, sighted, photos=photos, not_asked=struck))
+        before = set(hotel.house.sightings)
+        with _places_named(hotel, room):
+            case = case_actions.log_sighting(hotel, sighted, photos=photos, not_asked=struck)
+        if case in before:
+            click.echo(_("Added to case {case}, which was open.").format(case=case))
+        say_case(hotel, case)
 
 
-@click.command("judge")
+@click.command("judge", short_help="Write down a competent person's judgement.")
 @hotel_argument
 @click.argument("case")
 @click.argument("outcome", type=click.Choice([outcome.value for outcome in Outcome]))
 @click.option("--judged-by", required=True, help="The competent person's name.")
 @click.option("--competence", required=True, help="What makes the person competent.")
-@click.option("--day", type=DAY, default="today", show_default=True)
+@click.option("--day", type=DAY, default="today", show_default=True, help="As 2026-03-09.")
 @click.option("--note", default="", help="What it was, if no bed bug.")
 @by_option
 def judge(
@@ -216,7 +291,7 @@ def judge(
         say_case(hotel, CaseNo(case))
 
 
-@click.command("treatment")
+@click.command("treatment", short_help="Write down licensed work in a room.")
 @hotel_argument
 @click.argument("case")
 @click.argument("room")
@@ -224,8 +299,8 @@ def judge(
 @click.option("--firm", required=True, help="The licensed firm.")
 @click.option("--licence", required=True, help="Its licence number.")
 @click.option("--reenter", required=True, metavar="MOMENT", help="Not to be entered before.")
-@click.option("--day", type=DAY, default="today", show_default=True)
-@click.option("--note", default="")
+@click.option("--day", type=DAY, default="today", show_default=True, help="As 2026-03-09.")
+@click.option("--note", default="", help="Anything more; no guest's name.")
 @by_option
 def treatment(
     hotel_file: Path, case: str, room: str, *, day: date | None, reenter: str, by: str, **told: str
@@ -246,7 +321,7 @@ def treatment(
         say_case(hotel, CaseNo(case))
 
 
-@click.command("lift")
+@click.command("lift", short_help="Lift a room's quarantine.")
 @hotel_argument
 @click.argument("case")
 @click.argument("room")
@@ -256,11 +331,18 @@ def treatment(
 def lift(hotel_file: Path, case: str, room: str, *, reason: str, lifted_by: str, by: str) -> None:
     """Lift a room's quarantine: on its conditions, or on a named person's reason."""
     with said_plainly(), opened(hotel_file, by) as hotel:
-        case_actions.lift_quarantine(hotel, RoomNo(room), CaseNo(case), by=lifted_by, reason=reason)
+        try:
+            case_actions.lift_quarantine(
+                hotel, RoomNo(room), CaseNo(case), by=lifted_by, reason=reason
+            )
+        except Refusal as refusal:
+            if refusal.code == "conditions_missing":
+                say_missing(hotel, CaseNo(case), RoomNo(room))
+            raise
         say_case(hotel, CaseNo(case))
 
 
-@click.command("take-back")
+@click.command("take-back", short_help="Take an entry back; it stays in the file.")
 @hotel_argument
 @click.argument("entry", type=int)
 @click.option("--reason", required=True, help="Why; it stays in the record.")

@@ -7,24 +7,28 @@ from pathlib import Path
 
 import click
 
-from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.cli.case_lines import say_case
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
-from hotelwatch.core.cases.case import case_of, cases
+from hotelwatch.cli.entry_lines import about_entries
+from hotelwatch.core.cases.case import cases
 from hotelwatch.core.cases.desk import desk_list
-from hotelwatch.core.cases.steps import next_steps
+from hotelwatch.core.cases.release import missing_for_release
 from hotelwatch.core.checks.coverage import looks
-from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.checks.looking import full_look
+from hotelwatch.core.checks.place_looks import WHY_UNSEEN, place_looks
+from hotelwatch.core.facts import CheckKind, RoomNo, Sign
 from hotelwatch.core.problems import Refusal
-from hotelwatch.wording.dates import day_text, moment_text
+from hotelwatch.wording.dates import day_text, days_text, moment_text
+from hotelwatch.wording.desk import let_sentence, touched_sentence
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
-from hotelwatch.wording.steps import step_sentence
+from hotelwatch.wording.steps import missing_sentence
 
 
-@click.group("list")
+@click.group("list", short_help="Say what is known: due beds, cases, neighbours...")
 def listing() -> None:
-    """Say what is known: due, cases, quarantine, neighbours, front desk, teams, entries."""
+    """Say what is known; each list has its own command."""
 
 
 @listing.command("due")
@@ -47,7 +51,7 @@ def due(hotel_file: Path, within: int) -> None:
                     look.bed,
                     day_text(look.last_on) if look.last_on else _("never"),
                     day_text(look.due_on) + (_(" (late)") if look.is_overdue(today) else ""),
-                    _("{n} days").format(n=look.cycle_days),
+                    days_text(look.cycle_days),
                 )
                 for look in soon
             ),
@@ -68,30 +72,56 @@ def list_cases(hotel_file: Path, *, closed_too: bool) -> None:
             say_case(hotel, case.no)
 
 
-def say_case(hotel: OpenHotel, number: CaseNo) -> None:
-    """Print a case: its stage, its room, who is to be checked and what is next."""
-    house, now = hotel.house, hotel.now()
-    case = case_of(house, number)
-    click.echo(
-        _("Case {case}, room {room}: {stage}. Evidence: {evidence}.").format(
-            case=case.no, room=case.room, stage=label(case.stage), evidence=label(case.evidence)
-        )
-    )
-    if case.quarantined:
-        rooms = ", ".join(case.quarantined)
-        click.echo("  " + _("In quarantine: {rooms}").format(rooms=rooms))
-    for state in case.asked:
-        if state.is_open:
+@listing.command("quarantine", short_help="Rooms in quarantine, and what is missing to lift it.")
+@hotel_argument
+def list_quarantine(hotel_file: Path) -> None:
+    """Rooms in quarantine: since when, because of which case, what is missing to lift it."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        held = [placed for placed, lifted in hotel.house.quarantines if lifted is None]
+        if not held:
+            click.echo(_("No room is in quarantine."))
+        for placed in held:
             click.echo(
-                "  "
-                + _("Check {room} by {moment}: {reasons}").format(
-                    room=state.asked.room,
-                    moment=moment_text(state.asked.by_at, hotel.zone),
-                    reasons=neighbour_reasons(state.asked.reasons, source=case.room),
+                _("{room}: case {case}, since {moment}").format(
+                    room=placed.room,
+                    case=placed.case,
+                    moment=moment_text(placed.from_at, hotel.zone),
                 )
             )
-    for step in next_steps(house, case, now=now):
-        click.echo("  " + _("Next: {step}").format(step=step_sentence(step, hotel.zone)))
+            missing = missing_for_release(hotel.house, placed.case, placed.room, now=hotel.now())
+            for lack in missing:
+                click.echo("  " + missing_sentence(lack, hotel.zone))
+            if not missing:
+                click.echo("  " + _("The conditions are met: it may be lifted."))
+
+
+@listing.command("places", short_help="Codes of a room's places, reasons and signs.")
+@hotel_argument
+@click.argument("room")
+def list_places(hotel_file: Path, room: str) -> None:
+    """A room's places with the codes that record and sighting take, beds first."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        look = full_look(hotel.house, RoomNo(room), on=hotel.today(), by=(), kind=CheckKind.DEEP)
+        say_table(
+            (_("Bed"), _("Code"), _("Place"), _("Underside"), _("People")),
+            (
+                (
+                    one.bed.partition("/")[2],
+                    one.place.code,
+                    label(one.place.code),
+                    _("yes") if one.place.underside else "",
+                    str(one.place.people),
+                )
+                for one in place_looks(hotel.house, look)
+            ),
+            _("Room {room} has no places.").format(room=room),
+        )
+        click.echo(_("Why a place was not looked at:"))
+        for why in WHY_UNSEEN:
+            click.echo(f"  {why}: {label(why)}")
+        click.echo(_("Signs:"))
+        for sign in Sign:
+            click.echo(f"  {sign.value}: {label(sign)}")
 
 
 @listing.command("neighbours")
@@ -112,34 +142,29 @@ def list_neighbours(hotel_file: Path, room: str) -> None:
         )
 
 
-@listing.command("front-desk")
+@listing.command("front-desk", short_help="What not to sell, and whom that touches.")
 @hotel_argument
 def front_desk(hotel_file: Path) -> None:
-    """What front desk must not sell, and which arrivals that touches."""
+    """What front desk must not sell, which guests that touches, what was let all the same."""
     with said_plainly(), opened(hotel_file) as hotel:
         wanted = desk_list(hotel.house, hotel.occupancy(), hotel.now())
         say_table(
-            (_("Room"), _("Do not sell from"), _("Not before")),
+            (_("Room"), _("Do not sell from"), _("Earliest until"), _("Waits for")),
             (
                 (
                     block.room,
                     moment_text(block.from_at, hotel.zone),
-                    day_text(block.earliest_until)
-                    if block.earliest_until
-                    else label(block.condition),
+                    day_text(block.earliest_until) if block.earliest_until else _("until released"),
+                    label(block.condition),
                 )
                 for block in wanted.blocks
             ),
             _("Nothing is blocked."),
         )
         for touched in wanted.arrivals:
-            click.echo(
-                _("{room}: booking {booking} arrives {day} and needs another room.").format(
-                    room=touched.stay.room,
-                    booking=touched.stay.booking,
-                    day=day_text(touched.stay.arrives_on),
-                )
-            )
+            click.echo(touched_sentence(touched))
+        for let in wanted.lets_against:
+            click.echo(let_sentence(let, hotel.zone))
 
 
 @listing.command("teams")
@@ -157,24 +182,29 @@ def list_teams(hotel_file: Path) -> None:
         )
 
 
-@listing.command("entries")
+@listing.command("entries", short_help="What was written down lately.")
 @hotel_argument
-@click.option("--last", type=click.IntRange(1), default=20, show_default=True)
+@click.option(
+    "--last", type=click.IntRange(1), default=20, show_default=True, help="How many entries."
+)
 def list_entries(hotel_file: Path, last: int) -> None:
-    """What was written down lately: number, when, who, what."""
+    """What was written down lately: number, when, who, what, about what."""
     with said_plainly(), opened(hotel_file) as hotel:
-        entries = sorted(hotel.house.entries.values(), key=lambda entry: entry.number)[-last:]
+        house = hotel.house
+        numbers = sorted(house.entries)[-last:]
+        about = about_entries(house, numbers)
         say_table(
-            (_("Entry"), _("When"), _("Who"), _("What"), _("Note")),
+            (_("Entry"), _("When"), _("Who"), _("What"), _("About"), _("Note")),
             (
                 (
                     str(entry.number),
                     moment_text(entry.recorded_at, hotel.zone),
                     entry.by,
                     label(entry.action),
+                    about[entry.number],
                     entry.note,
                 )
-                for entry in entries
+                for entry in (house.entries[number] for number in numbers)
             ),
             _("Nothing was written down yet."),
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
@@ -19,8 +20,9 @@ from hotelwatch.cli.common import (
     said_plainly,
     say_table,
 )
+from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.sheet import team_sheet
-from hotelwatch.core.facts import TeamName
+from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.wording.dates import day_text, month_text
@@ -29,7 +31,7 @@ from hotelwatch.wording.reasons import why_not_sentence
 from hotelwatch.wording.verification import fault_sentence
 
 
-@click.command("plan")
+@click.command("plan", short_help="Draft each team's rooms day by day; --publish it.")
 @hotel_argument
 @click.option("--days", type=click.IntRange(1, 90), default=None, help="Days ahead, from today.")
 @click.option("--publish", is_flag=True, help="Make it the round that teams follow.")
@@ -40,6 +42,9 @@ def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
         if not hotel.house.teams:
             raise Refusal("no_team")
         draft = plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        wanted_by = {
+            (state.asked.case, state.asked.room): state.due_on for state in open_asked(hotel.house)
+        }
         say_table(
             (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why")),
             (
@@ -48,9 +53,7 @@ def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
                     slot.team,
                     slot.room,
                     str(slot.minutes),
-                    _("asked by case {case}").format(case=slot.asked_by)
-                    if slot.asked_by
-                    else _("due"),
+                    _why(slot, wanted_by),
                 )
                 for slot in draft.slots
             ),
@@ -64,9 +67,20 @@ def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
             click.echo(counted.format(n=len(draft.slots)))
 
 
-@click.command("sheet")
+def _why(slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -> str:
+    if not slot.asked_by:
+        return _("due")
+    by_on = wanted_by.get((CaseNo(slot.asked_by), slot.room))
+    if by_on is not None and by_on < slot.on:
+        return _("asked by case {case} (too late: by {day})").format(
+            case=slot.asked_by, day=day_text(by_on)
+        )
+    return _("asked by case {case}").format(case=slot.asked_by)
+
+
+@click.command("sheet", short_help="Print each team's sheet of a day as PDF.")
 @hotel_argument
-@click.option("--day", type=DAY, default="today", show_default=True)
+@click.option("--day", type=DAY, default="today", show_default=True, help="As 2026-03-09.")
 @click.option("--team", default="", help="One team only.")
 @click.option(
     "--folder",
@@ -113,7 +127,7 @@ def _file_name(text: str) -> str:
     return "".join(char if char.isalnum() else "-" for char in text.lower())
 
 
-@click.command("month")
+@click.command("month", short_help="Write a month's workbook.")
 @hotel_argument
 @click.argument("month", metavar="YYYY-MM")
 @click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
@@ -134,7 +148,7 @@ def month_book(
     click.echo(_("{month}: {file}").format(month=month_text(month), file=target))
 
 
-@click.command("front-desk")
+@click.command("front-desk", short_help="Write front desk's list as a workbook.")
 @hotel_argument
 @click.argument("target", type=FILE)
 def front_desk_list(hotel_file: Path, target: Path) -> None:
@@ -144,19 +158,20 @@ def front_desk_list(hotel_file: Path, target: Path) -> None:
         click.echo(_("Written: {file}").format(file=target))
 
 
-@click.command("check-file")
+@click.command("check-file", short_help="Go through the whole record: does it hold?")
 @hotel_argument
 @click.option(
     "--printed",
     nargs=2,
     multiple=True,
+    type=(click.IntRange(1), str),
     metavar="ENTRY DIGEST",
     help="An entry and its digest as a month's book prints them.",
 )
-def check_file(hotel_file: Path, printed: tuple[tuple[str, str], ...]) -> None:
+def check_file(hotel_file: Path, printed: tuple[tuple[int, str], ...]) -> None:
     """Go through the whole record; exit status 1 if anything speaks against it."""
     with said_plainly():
-        found = reports.check_file(hotel_file, {int(no): digest for no, digest in printed})
+        found = reports.check_file(hotel_file, dict(printed))
     for fault in (*found.problems, *found.remarks):
         click.echo("  " + fault_sentence(fault))
     if not found.is_sound:

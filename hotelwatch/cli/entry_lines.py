@@ -1,0 +1,55 @@
+"""What each entry is about, in a few words, so that the right one is found again."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
+
+from hotelwatch.core.facts import CaseNo, Fact
+from hotelwatch.core.house import House
+from hotelwatch.wording.dates import month_text
+from hotelwatch.wording.language import _, ngettext
+
+MOST_NAMED = 4
+"""So many rooms are named; more are counted."""
+
+
+def about_entries(house: House, numbers: Collection[int]) -> Mapping[int, str]:
+    """By entry: its case, its rooms, its teams or its month; and whether it counts no more."""
+    facts: defaultdict[int, list[Fact]] = defaultdict(list)
+    for rows in house.kept.values():
+        for row in rows:
+            if row.entry in numbers:
+                facts[row.entry].append(row.fact)
+    later = {told.corrects: told.number for told in house.entries.values() if told.corrects}
+    about = {}
+    for number in numbers:
+        parts = list(_about(facts[number]))
+        if (corrects := house.entries[number].corrects) is not None:
+            parts.append(_("instead of entry {entry}").format(entry=corrects))
+        if number in later:
+            parts.append(_("counts no more: entry {entry}").format(entry=later[number]))
+        about[number] = "; ".join(parts)
+    return about
+
+
+def _about(facts: Iterable[Fact]) -> Iterable[str]:
+    told = list(facts)
+    if cases := _each(told, "case"):
+        yield _("case {case}").format(case=", ".join(CaseNo(case) for case in cases))
+    rooms = _each(told, "room")
+    if len(rooms) > MOST_NAMED:
+        yield ngettext("{n} room", "{n} rooms", len(rooms)).format(n=len(rooms))
+    elif rooms:
+        yield ", ".join(rooms)
+    for field in ("team", "wing", "file_name"):
+        if not rooms and (named := _each(told, field)):
+            yield ", ".join(named)
+    for month in _each(told, "month"):
+        yield month_text(month)
+
+
+def _each(facts: Iterable[Fact], field: str) -> list[str]:
+    """A field's values, each once, in the order written down."""
+    values = (str(getattr(fact, field, "") or "") for fact in facts)
+    return list(dict.fromkeys(value for value in values if value))
