@@ -177,6 +177,8 @@ def _looks_of(tale: _Tale, day: date, slots: Sequence[SlotPublished]) -> Iterabl
         if hotel.occupancy().opening(slot.room, day) is None or slot.room in closed:
             continue
         look = full_look(hotel.house, slot.room, on=day, by=_pair(slot.team), kind=CheckKind.DEEP)
+        # A room too long for one visit has only a part of its beds on a sheet.
+        look = replace(look, beds=tuple(bed for bed in look.beds if bed.bed in slot.beds))
         if tale.chance.randrange(100) < MISSED_IN_100:
             look = _hurried(hotel, look)
         yield replace(look, asked_by=slot.asked_by)
