@@ -11,7 +11,8 @@ WIDEST_PX = 460
 LEAST_PX = 110
 """Of a column whose full text the pointer shows, or that breaks its lines."""
 LONG_PX = 140
-"""A column not longer than this is never cut."""
+"""A column not longer than this is cut last of all."""
+SHORTEST_PX = 84
 TITLE_AIR_PX = 20
 
 
@@ -28,9 +29,10 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
     wanted: list[int] = []
     tight: list[int] = []
     least: list[int] = []
+    last: list[int] = []
     for column in range(header.count()):
         if header.isSectionHidden(column):
-            for sizes in (wanted, tight, least):
+            for sizes in (wanted, tight, least, last):
                 sizes.append(0)
             continue
         cells = min(view.sizeHintForColumn(column), WIDEST_PX)
@@ -40,8 +42,11 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
         tight.append(bare)
         is_long = column in shortened and bare > LONG_PX
         least.append(LEAST_PX if is_long else bare)
+        last.append(min(bare, SHORTEST_PX) if column in shortened else bare)
     room = view.viewport().width()
-    return between(tight, wanted, room) if sum(tight) <= room else between(least, tight, room)
+    if sum(tight) <= room:
+        return between(tight, wanted, room)
+    return between(least, tight, room) if sum(least) <= room else between(last, least, room)
 
 
 def between(least: Sequence[int], most: Sequence[int], room: int) -> list[int]:

@@ -128,7 +128,7 @@ class BuildingPage(QWidget):
                     sort=lambda row: row.due_on,
                 ),
                 Column[RoomRow](
-                    _("All seen since"),
+                    _("Seen since"),
                     lambda row: short_day_text(row.last_on) if row.last_on else _("not yet all"),
                     sort=lambda row: row.last_on,
                 ),
