@@ -131,6 +131,7 @@ def _check_moment(hotel: OpenHotel, look: RoomLook, now: datetime) -> None:
             raise Refusal("moment_of_find_missing", room=look.room, day=day)
         return
     if look.found_at > now:
-        raise Refusal("moment_to_come", moment=look.found_at.isoformat())
+        local = look.found_at.astimezone(hotel.zone)
+        raise Refusal("moment_to_come", moment=local.isoformat())
     if local_day(look.found_at, hotel.zone) != look.checked_on:
         raise Refusal("found_on_another_day", room=look.room, day=day)

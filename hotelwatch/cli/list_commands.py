@@ -26,7 +26,7 @@ from hotelwatch.wording.reasons import neighbour_reasons
 from hotelwatch.wording.steps import missing_sentence
 
 
-@click.group("list", short_help="Say what is known: due beds, cases, neighbours...")
+@click.group("list", short_help="Say what is known: due beds, cases, front desk.")
 def listing() -> None:
     """Say what is known; each list has its own command."""
 

@@ -10,7 +10,7 @@ from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.intake_problems import INTAKE_PROBLEMS, field_name
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
-from hotelwatch.wording.names import label
+from hotelwatch.wording.names import PLACES, label
 from hotelwatch.wording.refusals import REFUSALS, Pair
 
 UNNUMBERED = "row-"
@@ -77,7 +77,8 @@ def _said(key: str, value: str) -> str:
 
 
 def _place(text: str) -> str:
-    return label(text.partition(":")[0])
+    code = text.partition(":")[0]
+    return label(code) if code in PLACES else code
 
 
 def _day(text: str) -> str:
@@ -86,7 +87,9 @@ def _day(text: str) -> str:
 
 def _moment(text: str) -> str:
     moment = datetime.fromisoformat(text)
-    return f"{day_text(moment.date())}, {moment:%H:%M %Z}".rstrip()
+    # An offset tells a person nothing: a moment by the hotel's own clock stands bare.
+    zone = "" if moment.utcoffset() else f"{moment: %Z}".rstrip()
+    return f"{day_text(moment.date())}, {moment:%H:%M}{zone}"
 
 
 def booking_text(booking: str) -> str:
