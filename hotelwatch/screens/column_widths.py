@@ -42,7 +42,7 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
         tight.append(bare)
         is_long = column in shortened and bare > LONG_PX
         least.append(LEAST_PX if is_long else bare)
-        last.append(min(bare, SHORTEST_PX) if column in shortened else bare)
+        last.append(SHORTEST_PX if column in shortened and bare > LEAST_PX else bare)
     room = view.viewport().width()
     if sum(tight) <= room:
         return between(tight, wanted, room)

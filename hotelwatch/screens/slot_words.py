@@ -52,7 +52,7 @@ def why_text(row: SlotRow) -> str:
     if row.asked_by:
         if row.due_on is None or row.is_done:
             return _("Case {case}").format(case=row.asked_by)
-        said = _("Case {case}, late: by {day}") if row.is_late else _("Case {case}, by {day}")
+        said = _("Late: case {case}, by {day}") if row.is_late else _("Case {case}, by {day}")
         return said.format(case=row.asked_by, day=short_day_text(row.due_on))
     if row.is_done or row.due_on is None:
         return _("Cycle")

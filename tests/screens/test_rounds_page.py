@@ -90,8 +90,8 @@ def test_a_draft_stands_by_day_and_team_with_minutes_used_and_why(make_page, inn
         "Mon 16 Feb\tblue\t0\t0 of 30",
     ]
     assert lines(page.plan.rooms) == [
-        "Sat 14 Feb\t102\tCase 2026-001, by Sat 14 Feb\tall day\t1 bed, 20 min\tblue\tTo do",
-        "Sun 15 Feb\t101\tLate: due by Fri 16 Jan\tall day\t1 bed, 20 min\tblue\tTo do",
+        "Sat 14 Feb\t102\tCase 2026-001, by Sat 14 Feb\tall day\t20 min\tblue\tTo do",
+        "Sun 15 Feb\t101\tLate: due by Fri 16 Jan\tall day\t20 min\tblue\tTo do",
     ]
     assert page.plan.state.text().startswith("Draft, not published: Sat 14 Feb to Mon 16 Feb")
     tints = [page.plan.rooms.model.columns[2].tint(row) for row in page.plan.rooms.model.rows]

@@ -18,7 +18,7 @@ from hotelwatch.screens.slot_words import (
     work_text,
 )
 from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.reasons import opening_text, why_not_sentence
 
@@ -108,7 +108,12 @@ def rooms_table() -> RowTable[SlotRow]:
                 sort=lambda row: row.opening.from_clock if row.opening else None,
                 hint=lambda row: opening_text(row.opening),
             ),
-            Column[SlotRow](_("Work"), work_text, sort=lambda row: row.minutes),
+            Column[SlotRow](
+                _("Work"),
+                lambda row: minutes_text(row.minutes),
+                sort=lambda row: row.minutes,
+                hint=work_text,
+            ),
             Column[SlotRow](_("Team"), lambda row: row.team, hint=lambda row: row.team),
             Column[SlotRow](_("How far"), state_text, tint=state_tone),
         ],
