@@ -91,7 +91,8 @@ def summary(figures: MonthFigures, top: int) -> Listing:
     for number, line in enumerate(lines_of(figures), top):
         agrees, differs = text_in_formula(_("agrees")), text_in_formula(_("differs"))
         compared = Formula(f"IF(ABS(B{number}-C{number})<0.005,{agrees},{differs})")
-        rows.append((line.name, line.value, Formula(line.formula), compared))
+        counted = Formula(line.formula, is_decimal=isinstance(line.value, float))
+        rows.append((line.name, line.value, counted, compared))
     return Listing("summary", headings, tuple(rows), widest=WIDEST)
 
 

@@ -47,6 +47,8 @@ class Formula:
     """A formula of ours, without its equals sign."""
 
     text: str
+    is_decimal: bool = False
+    """Whether its result is shown with decimals, as the number beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +166,7 @@ def put(cell: Cell, value: Value, frame: Frame) -> Cell:
             cell.style = Look.TEXT.value
         case Formula():
             cell.value = f"={value.text}"
-            cell.style = Look.COUNT.value
+            cell.style = (Look.DECIMAL if value.is_decimal else Look.COUNT).value
         case Attention():
             _put_text(cell, value.text, Look.ATTENTION)
         case bool():

@@ -262,8 +262,8 @@ MONTHS: dict[str, Pair] = {
         m("Close it on the first day of the next month or later."),
     ),
     "lets_need_note": (
-        m("{rooms} was let in {month} although it was blocked."),
-        m("Write how that came, then close the month."),
+        m("Let in {month} although blocked: {rooms}."),
+        m("Write in a note how that came, then close the month."),
     ),
     "month_closed_already": (
         m("{month} is closed already."),

@@ -252,3 +252,12 @@ def test_properties_name_hotel_month_and_moment_and_no_more(tmp_path: Path) -> N
     assert properties.created == datetime(2026, 2, 1, 8)
     with zipfile.ZipFile(path) as parts:
         assert not any("external" in name.lower() for name in parts.namelist())
+
+
+def test_a_formula_shows_as_many_decimals_as_the_number_beside_it(tmp_path):
+    row = (2.8, Formula("1.4*2", is_decimal=True), 3, Formula("1+2"))
+    path = written(tmp_path, row, headings=("A", "B", "C", "D"))
+    sheet = openpyxl.load_workbook(path)["Rows"]
+    cells = next(cells for cells in sheet.iter_rows() if cells[0].value == 2.8)
+    formats = [cell.number_format for cell in cells]
+    assert formats[0] == formats[1] != formats[2] == formats[3]
