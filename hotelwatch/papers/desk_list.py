@@ -22,6 +22,7 @@ from hotelwatch.papers.workbook import (
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
+from hotelwatch.wording.problems import booking_text
 
 
 def write_desk_list(path: Path, desk: DeskList, *, hotel: HotelDescribed, program: str) -> None:
@@ -84,7 +85,7 @@ def _arrival(row: TouchedArrival) -> tuple[Value, ...]:
     return (
         Attention(move) if row.touched is Touched.IN_HOUSE else move,
         row.room,
-        row.stay.booking,
+        booking_text(row.stay.booking),
         row.stay.arrives_on,
         row.stay.leaves_on,
         row.from_on,
@@ -109,7 +110,7 @@ def _lets(desk: DeskList) -> Listing:
 def _let(row: LetAgainstBlock) -> tuple[Value, ...]:
     return (
         row.room,
-        Attention(row.stay.booking),
+        Attention(booking_text(row.stay.booking)),
         row.first_night,
         row.nights,
         _("let anew") if row.was_let_blocked else _("guest in house stayed on"),

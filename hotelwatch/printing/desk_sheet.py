@@ -31,6 +31,7 @@ from hotelwatch.printing.sheet_rows import fields, writing_lines
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
+from hotelwatch.wording.problems import booking_text
 
 Head = tuple[Sequence[str], Sequence[float]]
 """Headings, and where their columns begin, as shares of the page's width."""
@@ -123,7 +124,7 @@ def _touched(arrival: TouchedArrival) -> tuple[str, ...]:
         room = _("{room} (foreseen)").format(room=room)
     free = join([str(candidate) for candidate in arrival.candidates])
     return (
-        arrival.stay.booking,
+        booking_text(arrival.stay.booking),
         _("{room}, {how}").format(room=room, how=label(arrival.touched).lower()),
         day_text(arrival.from_on),
         day_text(arrival.stay.leaves_on),
@@ -133,7 +134,7 @@ def _touched(arrival: TouchedArrival) -> tuple[str, ...]:
 
 def _let(row: LetAgainstBlock) -> tuple[str, ...]:
     nights = ngettext("{count} night", "{count} nights", row.nights).format(count=row.nights)
-    return row.room, row.stay.booking, day_text(row.first_night), nights
+    return row.room, booking_text(row.stay.booking), day_text(row.first_night), nights
 
 
 def _table(

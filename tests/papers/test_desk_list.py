@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -88,3 +89,16 @@ def test_the_list_prints_on_the_hotels_paper(tmp_path: Path) -> None:
     for paper, size in (("A4", "9"), ("Letter", "1")):
         for sheet in openpyxl.load_workbook(written(tmp_path, paper)).worksheets:
             assert str(sheet.page_setup.paperSize) == size
+
+
+def test_a_booking_without_a_number_shows_no_reference_of_the_programs_own(tmp_path: Path) -> None:
+    built = house().record(HotelDescribed("House of tests", "Europe/Vienna")).room("0102").bed("A")
+    built.on(5).record(QuarantinePlaced(RoomNo("0102"), CASE, moment(5), "sighting"))
+    built.stays(("0102", 3, 9))
+    nameless = [replace(stay, booking="row-13eb59394ad7") for stay in built.house.stays]
+    at_hand = built.house.with_stays(nameless)
+    desk = desk_list(at_hand, occupancy(at_hand, day(7)), moment(7))
+    path = tmp_path / "desk.xlsx"
+    write_desk_list(path, desk, hotel=HotelDescribed("House of tests", "Europe/Vienna"), program="")
+    for sheet in ("Guests touched", "Let all the same"):
+        assert "without a number" in rows_of(path, sheet)[0]
