@@ -167,9 +167,19 @@ def _record_of_case(
             raise Refusal("unknown_case", case=fact.case)
         if isinstance(fact, TreatmentRecorded) and fact.room not in house.rooms:
             raise Refusal("unknown_room", room=fact.room)
+        if isinstance(fact, TreatmentRecorded) and fact.room not in _rooms_of(house, fact.case):
+            raise Refusal("room_not_of_case", room=fact.room, case=fact.case)
         return [fact]
 
     return hotel.record(decide, action=action)
+
+
+def _rooms_of(house: House, case: CaseNo) -> frozenset[RoomNo]:
+    """Rooms that a case has to do with: signs, quarantine, checks asked for."""
+    signs = (row.fact.room for row in house.sightings[case])
+    asked = (row.fact.room for row in house.asked.get(case, ()))
+    closed = (placed.room for placed, _ in house.quarantines_by_case.get(case, ()))
+    return frozenset((*signs, *asked, *closed))
 
 
 def _supposed_entry(house: House, at: datetime) -> Entry:

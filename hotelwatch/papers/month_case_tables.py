@@ -7,6 +7,7 @@ from hotelwatch.papers import month_words as words
 from hotelwatch.papers.workbook import Attention, Listing, Value
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label, place_label
+from hotelwatch.wording.problems import booking_text
 
 
 def sightings(figures: MonthFigures) -> Listing:
@@ -159,7 +160,7 @@ def lets(figures: MonthFigures) -> Listing:
     rows = tuple(
         (
             row.room,
-            Attention(row.booking),
+            Attention(booking_text(row.booking)),
             row.arrives_on,
             row.leaves_on,
             row.first_night,

@@ -204,6 +204,10 @@ CASES: dict[str, Pair] = {
         m("Entry {entry} found something, and more was written down of case {case} since."),
         m("Write the rest down in the case; or take the whole entry back, with all it set going."),
     ),
+    "room_not_of_case": (
+        m("Room {room} has nothing to do with case {case}."),
+        m("Log what was seen in {room} first, or name the case that it belongs to."),
+    ),
     "unknown_case": (m("There is no case {case}."), m("Look up the case's number.")),
     "not_to_be_asked": (
         m("Room {room} would not be asked for because of {source}; it can't be struck out."),

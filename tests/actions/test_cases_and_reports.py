@@ -225,3 +225,15 @@ def test_a_month_in_which_a_blocked_room_was_let_is_closed_with_a_note_only(hote
     assert refused.value.values["rooms"] == "102"
     close_month(hotel, "2026-03", note="Sold by phone before the list reached the desk.")
     assert hotel.house.entries[max(hotel.house.entries)].note.startswith("Sold by phone")
+
+
+def test_a_treatment_is_written_down_for_rooms_of_its_case_only(hotel):
+    case = log_sighting(hotel, sighted(hotel, "102"))
+    treated = TreatmentRecorded(
+        case, "204", hotel.today(), "heat", "a licensed firm", "L-1", hotel.now()
+    )
+    with pytest.raises(Refusal) as refused:
+        record_treatment(hotel, treated)
+    assert code_of(refused) == "room_not_of_case"
+    record_treatment(hotel, replace(treated, room="103"))
+    assert hotel.house.all_of(TreatmentRecorded)[0].room == "103"

@@ -13,6 +13,7 @@ from hotelwatch.screens.import_kind import ImportKind
 from hotelwatch.screens.import_wizard import ImportWizard
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.problems import booking_text
 
 
 class BookingsWizard(ImportWizard):
@@ -53,7 +54,7 @@ def _caution(_preview: StaysPreview) -> str:
 def _stay_sentence(stay: Stay) -> str:
     where = stay.room or stay.room_type
     return _("{booking}: {where}, from {arrives} to {leaves}").format(
-        booking=stay.booking,
+        booking=booking_text(stay.booking),
         where=where or _("no room yet"),
         arrives=day_text(stay.arrives_on),
         leaves=day_text(stay.leaves_on),

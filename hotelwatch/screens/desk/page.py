@@ -16,6 +16,7 @@ from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label
+from hotelwatch.wording.problems import booking_text
 
 
 class DeskPage(QWidget):
@@ -149,7 +150,7 @@ def _arrivals_table() -> RowTable[TouchedArrival]:
                 lambda row: _what_to_do(row),
                 tint=lambda row: Tone.LATE if row.touched is Touched.IN_HOUSE else Tone.DUE,
             ),
-            Column(_("Booking"), lambda row: row.stay.booking),
+            Column(_("Booking"), lambda row: booking_text(row.stay.booking)),
             Column(_("Room"), lambda row: row.room),
             Column(
                 _("Arrives"),
@@ -185,7 +186,11 @@ def _lets_table() -> RowTable[LetAgainstBlock]:
     return RowTable(
         [
             Column(_("Room"), lambda row: row.room),
-            Column(_("Booking"), lambda row: row.stay.booking, tint=lambda _row: Tone.LATE),
+            Column(
+                _("Booking"),
+                lambda row: booking_text(row.stay.booking),
+                tint=lambda _row: Tone.LATE,
+            ),
             Column(
                 _("First night"),
                 lambda row: day_text(row.first_night),
