@@ -30,7 +30,7 @@ def touched_sentence(row: TouchedArrival) -> str:
         )
     if row.candidates:
         return said.format(**told) + " " + _("Free: {rooms}.").format(rooms=join(row.candidates))
-    return said.format(**told) + " " + _("No room of this type is free.")
+    return said.format(**told) + " " + _("No room of this type is vacant.")
 
 
 def let_sentence(row: LetAgainstBlock, zone: tzinfo | str) -> str:
