@@ -18,6 +18,7 @@ goes to the notices and anything else to the dialog for our own bugs.
 
 from __future__ import annotations
 
+import gc
 import inspect
 import time
 from collections import deque
@@ -153,12 +154,16 @@ class Jobs(QObject):
         self._answer.stop()
         self._thread.quit()
         self._thread.wait()
+        gc.enable()
 
     def _next(self) -> None:
         if self._job is not None or self._left_running is not None or not self._waiting:
             return
         self._job = self._waiting.popleft()
         self.began.emit(self._job.label)
+        # A closed page found as garbage on the worker's thread would be destroyed
+        # there, and Qt would crash: nothing is collected until the job has ended.
+        gc.disable()
         self._wanted.emit(self._job)
 
     def _tell(self, job: Job, share: float, step: str) -> None:
@@ -173,11 +178,12 @@ class Jobs(QObject):
             self._finish(job, None, Stopped())
 
     def _end(self, job: Job, value: Any, error: Exception | None) -> None:  # noqa: ANN401
+        if job not in (self._job, self._left_running):
+            return
+        gc.enable()
         if job is self._left_running:
             self._left_running = None
             self._next()
-            return
-        if job is not self._job:
             return
         self._answer.stop()
         self._job = None

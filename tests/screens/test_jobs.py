@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import gc
 import threading
 import time
 
@@ -149,3 +150,12 @@ def test_a_listener_that_is_gone_is_not_called(jobs, qtbot):
     release.set()
     qtbot.waitUntil(lambda: not jobs.is_busy)
     assert heard.values == []
+
+
+def test_no_garbage_is_collected_on_the_worker_s_thread(qtbot, jobs):
+    # A widget destroyed off the window's thread crashes Qt (seen as a segmentation fault).
+    during = []
+    jobs.run(lambda: during.append(gc.isenabled()), label="x", on_done=lambda _: None)
+    qtbot.waitUntil(lambda: not jobs.is_busy)
+    assert during == [False]
+    assert gc.isenabled()
