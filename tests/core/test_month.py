@@ -30,7 +30,9 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.month.figures import figures
 from hotelwatch.core.month.known import house_at, known_house
 from hotelwatch.core.month.rows import DueState, WhyLate
+from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.stays.openings import occupancy
 from tests.build import Build, day, house, moment, rules
 
 CASE = CaseNo("2026-001")
@@ -475,3 +477,36 @@ def test_the_figures_that_nobody_measured_are_marked() -> None:
         "clean_checks_after_treatment",
     }
     assert rules().figures.visual_detection in used
+
+
+def test_a_look_is_held_against_the_bed_as_it_was_built_on_its_day() -> None:
+    kinds = rules().bed_kinds
+    old, new = kinds["platform"], kinds["box_spring"]
+    whole = [place.code for place in old.places]
+    hidden = next(place.code for place in old.places if place.underside)
+    built = one_bed().on(9).checked("A", day(9), seen=whole)
+    built.on(12).checked("A", day(12), seen=[c for c in whole if c != hidden])
+    built.on(22).record(BedDescribed(A101, R101, new.code))
+
+    found = january(built)
+
+    assert [(row.is_underside_seen, row.is_list_seen) for row in found.rows.checks] == [
+        (True, True),
+        (False, False),
+    ]
+    assert Reasons(built.house, occupancy(built.house, day(31))).left_out(
+        built.house.checks_of(A101)[-1]
+    ) == (f"{hidden}:",)
+
+
+def test_what_a_ruled_out_case_asked_for_stands_in_no_later_book() -> None:
+    built = one_bed().room("102").bed("A").on(20)
+    built.record(sighting(R101, 20), CheckAsked(CASE, R102, ("shares_wall",), moment(23)))
+    built.on(35).record(CaseJudged(CASE, Outcome.NOT_BED_BUG, "Dr Moth", "entomologist", day(35)))
+
+    asked = {
+        month: [row.room for row in figures(built.house, month, now=moment(100)).rows.asked]
+        for month in ("2026-01", "2026-02", "2026-03")
+    }
+
+    assert asked == {"2026-01": ["102"], "2026-02": ["102"], "2026-03": []}

@@ -74,7 +74,7 @@ def underside_seen(house: House, check: BedChecked) -> bool:
     seen = set(check.seen)
     return any(
         needed and needed <= seen
-        for build in _builds_on(house, check.bed, check.checked_on)
+        for build in builds_on(house, check.bed, check.checked_on)
         if (needed := underside_of(house, build)) is not None
     )
 
@@ -127,7 +127,7 @@ def overdue_days(
     return total
 
 
-def _builds_on(house: House, bed: BedNo, day: date) -> Sequence[BedDescribed]:
+def builds_on(house: House, bed: BedNo, day: date) -> Sequence[BedDescribed]:
     """The build in force as a day begins and those written down on it; else the first."""
     rows = house.builds_by_bed.get(bed, ())
     if len(rows) <= 1:

@@ -45,15 +45,16 @@ def figures(
     due = due_rows(known, span, reasons)
     progress(0.6, "reading_checks")
     checks = work.check_rows(at_end, span)
-    end = min(now, _end_of(span, house))
+    end = min(now, _end_of(span, known))
+    before = _house_before(house, known, span)
     account = _account(house, known, month=month, span=span, now=now)
     rows = MonthRows(
         due=due,
         looks=_look_rows(at_end, span),
         checks=checks,
         sightings=story.sighting_rows(at_end, span),
-        cases=story.case_rows(_house_before(house, known, span), at_end),
-        asked=story.asked_rows(at_end, span, end),
+        cases=story.case_rows(before, at_end),
+        asked=story.asked_rows(before, at_end, span, end),
         treatments=story.treatment_rows(at_end, span),
         quarantines=story.quarantine_rows(at_end, span),
         lets=story.let_rows(at_end, span, end),

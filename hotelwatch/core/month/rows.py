@@ -31,7 +31,7 @@ class DueState(StrEnum):
     AHEAD = "ahead"
     """The month still runs and its due date lies ahead."""
     NO_LONGER_DUE = "no_longer_due"
-    """The bed left the roster, or a longer cycle was chosen."""
+    """The bed left the roster."""
 
 
 class WhyLate(StrEnum):
@@ -167,7 +167,7 @@ class AskedRow:
     is_late: bool
     """Done after its deadline, or not done and the deadline has passed."""
     is_wanted: bool
-    """False once its case was ruled out."""
+    """False once its case was ruled out or its room left the roster."""
 
 
 @dataclass(frozen=True, slots=True)

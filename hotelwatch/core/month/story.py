@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from datetime import date, datetime, timedelta
 
 from hotelwatch.core.cases.case import Case, cases
 from hotelwatch.core.cases.desk import lets_against_blocks
-from hotelwatch.core.checks.asked import AskedState, asked_states
+from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
+    CaseNo,
     QuarantineLifted,
     QuarantinePlaced,
     RoomNo,
@@ -82,10 +83,11 @@ def _case_row(case: Case, before: Case | None, *, is_open: bool | None = None) -
     )
 
 
-def asked_rows(house: House, span: Span, now: datetime) -> tuple[AskedRow, ...]:
-    """Checks asked for in the month, or before it and not done when it began."""
+def asked_rows(at_start: House, house: House, span: Span, now: datetime) -> tuple[AskedRow, ...]:
+    """Checks asked for in the month, or before it and still to be done when it began."""
+    waiting = {(state.asked.case, state.asked.room) for state in open_asked(at_start)}
     states = (state for case in house.asked for state in asked_states(house, case))
-    told = [state for state in states if _concerns(state, house, span)]
+    told = [state for state in states if _concerns(state, house, span, waiting)]
     told.sort(key=lambda state: (state.asked.by_at, state.asked.case, state.asked.room))
     return tuple(
         AskedRow(
@@ -101,9 +103,14 @@ def asked_rows(house: House, span: Span, now: datetime) -> tuple[AskedRow, ...]:
     )
 
 
-def _concerns(state: AskedState, house: House, span: Span) -> bool:
-    asked_in_month = local_day(state.asked_at, house.zone) >= span.first_on
-    return asked_in_month or state.done_on is None or state.done_on >= span.first_on
+def _concerns(
+    state: AskedState, house: House, span: Span, waiting: Set[tuple[CaseNo, RoomNo]]
+) -> bool:
+    if local_day(state.asked_at, house.zone) >= span.first_on or state.is_open:
+        return True
+    if state.done_on is None:
+        return (state.asked.case, state.asked.room) in waiting
+    return state.done_on >= span.first_on
 
 
 def treatment_rows(house: House, span: Span) -> tuple[TreatmentRecorded, ...]:

@@ -6,9 +6,9 @@ from collections import Counter
 from datetime import date, timedelta
 from functools import cached_property
 
-from hotelwatch.core.checks.coverage import underside_of, underside_seen
+from hotelwatch.core.checks.coverage import builds_on, underside_of, underside_seen
 from hotelwatch.core.days import local_day, weekday
-from hotelwatch.core.facts import BedChecked, BedNo, CheckKind, RoomNo, TeamName
+from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, CheckKind, RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.month.rows import WhyDays, WhyLate
 from hotelwatch.core.stays.openings import Occupancy
@@ -41,15 +41,22 @@ class Reasons:
         return why, tuple(left_out)
 
     def left_out(self, check: BedChecked) -> tuple[str, ...]:
-        """Underside places that a check did not look at, each as "place:why"."""
-        bed = self._house.beds.get(check.bed)
-        kind = self._house.rules.bed_kinds.get(bed.kind) if bed else None
-        if bed is None or kind is None:
-            return check.unseen
+        """Underside places that a check did not look at, each as "place:why".
+
+        Of the bed as it was then built; changed on that day, the build that lacks fewest.
+        """
+        builds = builds_on(self._house, check.bed, check.checked_on)
+        missing = min((self._missing(build, check) for build in builds), key=len, default=())
         said = dict(pair.partition(":")[::2] for pair in check.unseen)
-        order = [place.code for place in kind.places_of(encased=bed.encased)]
-        missing = (underside_of(self._house, bed) or frozenset()) - set(check.seen)
-        return tuple(f"{code}:{said.get(code, '')}" for code in order if code in missing)
+        return tuple(f"{code}:{said.get(code, '')}" for code in missing)
+
+    def _missing(self, build: BedDescribed, check: BedChecked) -> tuple[str, ...]:
+        kind = self._house.rules.bed_kinds.get(build.kind)
+        needed = underside_of(self._house, build)
+        if kind is None or needed is None:
+            return ()
+        order = (place.code for place in kind.places_of(encased=build.encased))
+        return tuple(code for code in order if code in needed and code not in check.seen)
 
     def _on(self, bed: BedNo, room: RoomNo, day: date) -> WhyLate:
         if self._partial(bed, day):

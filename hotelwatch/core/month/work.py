@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from hotelwatch.core.beds import Place
-from hotelwatch.core.checks.coverage import underside_seen
-from hotelwatch.core.facts import BedChecked, BedNo, RoomChecked, RoomNo
+from hotelwatch.core.checks.coverage import builds_on, underside_seen
+from hotelwatch.core.facts import BedChecked, BedDescribed, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.rows import CheckRow, PersonRow, PlaceList, TeamDayRow
@@ -42,7 +42,10 @@ def _of_bed(house: House, row: Kept[BedChecked]) -> CheckRow:
         unseen=check.unseen,
         found=check.found,
         is_underside_seen=underside_seen(house, check),
-        is_list_seen=_is_list_seen(_places_of(house, check.bed), check.seen),
+        is_list_seen=any(
+            _is_list_seen(_places_of(house, build), check.seen)
+            for build in builds_on(house, check.bed, check.checked_on)
+        ),
         asked_by=check.asked_by,
         noted=check.noted,
         entry=row.entry,
@@ -83,10 +86,9 @@ def place_lists(house: House) -> tuple[PlaceList, ...]:
     return (*lists, PlaceList("", encased=False, places=house.rules.room_places))
 
 
-def _places_of(house: House, bed: BedNo) -> tuple[Place, ...]:
-    described = house.beds.get(bed)
-    kind = house.rules.bed_kinds.get(described.kind) if described else None
-    return kind.places_of(encased=described.encased) if kind and described else ()
+def _places_of(house: House, bed: BedDescribed) -> tuple[Place, ...]:
+    kind = house.rules.bed_kinds.get(bed.kind)
+    return kind.places_of(encased=bed.encased) if kind else ()
 
 
 def _is_list_seen(places: tuple[Place, ...], seen: tuple[str, ...]) -> bool:
