@@ -129,14 +129,14 @@ class OpenHotel:
     def refresh(self) -> Changes | None:
         """Take in what another window or command wrote since; None if nothing."""
         newer = self.journal.refresh(self._house)
-        return None if newer is None else self._take(newer[0])
+        return None if newer is None else self._take(newer)
 
     def close(self) -> None:
         """Close the file."""
         self.journal.close()
 
     def _take(self, house: House) -> Changes:
-        changes = changes_between(self._house, house)
+        changes = house.changes_since(self._house)
         self._house = house
         if Topic.ROSTER in changes.topics:
             self._building = self._neighbours = self._occupancy = None
@@ -150,22 +150,6 @@ class OpenHotel:
 def _lies_alike(one: House, other: House) -> bool:
     kinds = (RoomDescribed, FloorPlaced, WingPlaced)
     return one is other or all(one.kept_of(kind) == other.kept_of(kind) for kind in kinds)
-
-
-def changes_between(before: House, after: House) -> Changes:
-    """Topics and rooms of the facts that count in one house and not in the other."""
-    known = max(before.entries, default=0)
-    replaced = after.corrected - before.corrected
-    facts = tuple(
-        row.fact
-        for rows in after.kept.values()
-        for row in rows
-        if row.entry > known or row.entry in replaced
-    )
-    changes = Changes.of(facts)
-    if before.stays is not after.stays:
-        changes = Changes(changes.topics | {Topic.STAYS}, changes.rooms)
-    return changes
 
 
 def known_zone(name: str) -> tzinfo:

@@ -190,8 +190,7 @@ class BedDescribed(Fact):
 class StaysImported(Fact):
     """That bookings were read in: the file, its digest, what was taken.
 
-    The bookings themselves are the one thing the journal replaces: each import
-    replaces what was known from ``replaces_from`` on.
+    Each import replaces those known from ``replaces_from`` on; the store adds all's digest.
     """
 
     topic: ClassVar[Topic] = Topic.STAYS
@@ -200,6 +199,7 @@ class StaysImported(Fact):
     replaces_from: date
     taken: int
     refused: int
+    stays_sha256: str = ""
 
 
 # --- rounds and checks ----------------------------------------------------------

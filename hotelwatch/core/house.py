@@ -39,7 +39,7 @@ from hotelwatch.core.facts import (
     WingPlaced,
 )
 from hotelwatch.core.parameters import Rules
-from hotelwatch.core.records import Entry, Kept, Stay
+from hotelwatch.core.records import Changes, Entry, Kept, Stay
 
 F = TypeVar("F", bound=Fact)
 
@@ -303,7 +303,19 @@ class House:
             if placed.from_at <= at and (lifted is None or at < lifted.lifted_at)
         )
 
-    # --- earlier -----------------------------------------------------------------------
+    # --- later and earlier -----------------------------------------------------------------------
+
+    def changes_since(self, before: House) -> Changes:
+        """Topics and rooms of the facts that count here and not there, or there and not here."""
+        known = max(before.entries, default=0)
+        replaced = self.corrected - before.corrected
+        facts = tuple(
+            row.fact
+            for rows in self.kept.values()
+            for row in rows
+            if row.entry > known or row.entry in replaced
+        )
+        return Changes.of(facts)
 
     def until_entry(self, number: int) -> House:
         """The house as it was known when that entry had just been written down."""

@@ -21,14 +21,22 @@ can compute it anew from the file's tables, with no part of this program:
    \n, \f, \r where JSON has such a short form, else as \u00xx in lower case).
 4. The digest is the SHA-256 of that text in UTF-8, in lower-case hexadecimal.
 
-Table ``stay`` is not under the chain: the fact ``stays_imported`` has the digest
-of the file that was read in.
+Table ``stay`` is replaced in part by each import of bookings, so it is not under the
+chain itself. But the last row of ``stays_imported`` (by ``entry``, then ``line``) bears
+two digests that are: ``file_sha256`` of the file that was read in, and
+``stays_sha256`` of table ``stay`` as that import left it. The latter is the SHA-256 of
+one line for each row of the table, in the order of its ``line``: an array of the other
+columns in the table's order, written as in 3 and ended by a line feed.
+
+The chain tells a change of an entry by whoever does not compute it anew. Who does, or
+cuts entries off its end, is found by comparing with a digest kept elsewhere, as a
+month's book prints it; and photos by their digests in ``photo_kept``.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 
 from hotelwatch.store.columns import Cell
@@ -45,3 +53,11 @@ def digest_of(entry: Mapping[str, Cell], facts: Iterable[Line], before: str) -> 
     """The digest of an entry's row (without ``digest``) and its facts in order."""
     whole = {"before": before, "entry": dict(entry), "facts": list(facts)}
     return sha256(_CANONICAL.encode(whole).encode("utf-8")).hexdigest()
+
+
+def digest_of_stays(rows: Iterable[Sequence[Cell]]) -> str:
+    """The digest of the rows of ``stay`` (without ``line``), in the order of ``line``."""
+    found = sha256()
+    for row in rows:
+        found.update(_CANONICAL.encode(row).encode("utf-8") + b"\n")
+    return found.hexdigest()

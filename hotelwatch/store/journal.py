@@ -17,12 +17,12 @@ import hotelwatch
 from hotelwatch.core.facts import Fact, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.records import Changes, Entry, Stay
+from hotelwatch.core.records import Entry, Stay
 from hotelwatch.store.backup import back_up
-from hotelwatch.store.chain import Line, digest_of
+from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell, moment_text
 from hotelwatch.store.connection import reading, told_plainly
-from hotelwatch.store.loading import caught_up, last_number, read_stays, with_entry
+from hotelwatch.store.loading import caught_up, last_number, read_stays, stay_rows, with_entry
 from hotelwatch.store.schema import ENTRY_COLUMNS, fact_tables, stay_columns
 
 Decide = Callable[[House], Sequence[Fact]]
@@ -113,26 +113,17 @@ class Journal:
         with self._written():
             last = self._last()
             house = self._up_to_date(house, last)
-            entry = Entry(last[0] + 1, at, by, action, note, None, PROGRAM, "")
-            house = self._write(house, entry, (fact,), before=last[1])
             self._put_stays(stays, fact)
+            kept = replace(fact, stays_sha256=digest_of_stays(stay_rows(self._db)))
+            entry = Entry(last[0] + 1, at, by, action, note, None, PROGRAM, "")
+            house = self._write(house, entry, (kept,), before=last[1])
             return house.with_stays(read_stays(self._db, house.complete_from))
 
-    def refresh(self, house: House) -> tuple[House, Changes] | None:
-        """The house with what others wrote since, and what that touches; None if nothing."""
+    def refresh(self, house: House) -> House | None:
+        """The house with what others wrote since; None if nothing."""
         with told_plainly(self.path), reading(self._db):
             newer = self._up_to_date(house, self._last())
-        if newer is house:
-            return None
-        known = last_number(house)
-        replaced = newer.corrected - house.corrected
-        facts = tuple(
-            row.fact
-            for rows in newer.kept.values()
-            for row in rows
-            if row.entry > known or row.entry in replaced
-        )
-        return newer, Changes.of(facts)
+        return None if newer is house else newer
 
     def backup(self, to: Path) -> None:
         """Copy the file as it is now, whoever writes to it; the copy is checked.

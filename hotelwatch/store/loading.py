@@ -40,7 +40,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Entry, Kept, Stay
-from hotelwatch.store.columns import moment_of
+from hotelwatch.store.columns import Cell, moment_of
 from hotelwatch.store.connection import reading, told_plainly
 from hotelwatch.store.schema import (
     ENTRY_COLUMNS,
@@ -138,11 +138,15 @@ def is_entry_at_hand(entry: Entry, house: House, since: date) -> bool:
 
 def read_stays(db: Database, since: date | None) -> tuple[Stay, ...]:
     """The stays in the file that leave on that day or later, in the order read in."""
-    columns = stay_columns()
-    listed = ", ".join(quote_identifier(column.name) for column in columns)
+    rows = list(stay_rows(db, since))
+    return tuple(decode(Stay, stay_columns(), zip(*rows, strict=True))) if rows else ()
+
+
+def stay_rows(db: Database, since: date | None = None) -> Iterator[tuple[Cell, ...]]:
+    """The rows of ``stay`` without their ``line``, in its order; all, or those that leave since."""
+    listed = ", ".join(quote_identifier(column.name) for column in stay_columns())
     where, values = ("", ()) if since is None else ("WHERE leaves_on >= ?", (since.isoformat(),))
-    rows = db.execute(f"SELECT {listed} FROM stay {where} ORDER BY line", values).fetchall()
-    return tuple(decode(Stay, columns, zip(*rows, strict=True))) if rows else ()
+    yield from db.execute(f"SELECT {listed} FROM stay {where} ORDER BY line", values)
 
 
 def read_entries(db: Database, where: str, values: Sequence[Any] = ()) -> dict[int, Entry]:

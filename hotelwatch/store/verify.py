@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
@@ -13,11 +14,12 @@ from pathlib import Path
 from sqlite_utils import Database
 from sqlite_utils.db import quote_identifier
 
-from hotelwatch.core.facts import PhotoKept
-from hotelwatch.store.chain import Line, digest_of
+from hotelwatch.core.facts import PhotoKept, StaysImported
+from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell
 from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
 from hotelwatch.store.header import refuse_by_header
+from hotelwatch.store.loading import stay_rows
 from hotelwatch.store.photos import photo_path
 from hotelwatch.store.schema import ENTRY_COLUMNS, FactTable, fact_tables, objects
 
@@ -30,8 +32,8 @@ class Fault:
     """Something found wrong: a code, the entry it concerns (0: none), and what exactly.
 
     Codes: "damaged", "schema_changed", "schema_extra", "lost_reference",
-    "number_missing", "fact_without_entry", "digest_differs", "not_as_printed";
-    as remarks "clock_went_back", "photo_missing", "photo_changed".
+    "number_missing", "fact_without_entry", "digest_differs", "not_as_printed",
+    "stays_differ", "photo_changed"; as remarks "clock_went_back", "photo_missing".
     """
 
     code: str
@@ -65,9 +67,9 @@ class Verification:
 def verify(path: Path, *, printed: Mapping[int, str] | None = None) -> Verification:
     """Go through a hotel's file and compute its chain anew. Nothing is written.
 
-    A chain shows a change of the file by someone who does not compute it anew.
-    Against one who does, compare with what stands on paper: ``printed`` has
-    digests by entry number, as a month's book prints them.
+    A chain shows a change of the file by someone who does not compute it anew. Against
+    one who does, or who cuts entries off its end, compare with what stands on paper:
+    ``printed`` has digests by entry number, as a month's book prints them.
 
     Raises Refusal where the file is missing, no hotel's, or newer than we are.
     """
@@ -93,11 +95,20 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
         ]
         chain = _Chain(printed)
         chain.follow(db)
+        photos = tuple(_photos(db, path))
         return Verification(
             entries=chain.entries,
             last_digest=chain.digest,
-            problems=(*problems, *chain.problems),
-            remarks=(*chain.remarks, *_photos(db, path)),
+            problems=(
+                *problems,
+                *chain.problems,
+                *_stays(db),
+                *(fault for fault in photos if fault.code == "photo_changed"),
+            ),
+            remarks=(
+                *chain.remarks,
+                *(fault for fault in photos if fault.code == "photo_missing"),
+            ),
         )
 
 
@@ -107,10 +118,17 @@ def _integrity(db: Database) -> list[Fault]:
 
 
 def _schema(db: Database) -> list[Fault]:
-    found = dict(db.execute("SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL").fetchall())
+    rows = db.execute(
+        "SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL"
+        # What ANALYZE keeps; no other object of ours or SQLite's bears such a name.
+        " AND NOT (type = 'table' AND name GLOB 'sqlite_stat[0-9]')"
+    ).fetchall()
     wanted = objects()
-    wrong = [name for name, sql in wanted.items() if found.get(name) != sql]
-    extra = sorted(name for name in found.keys() - wanted.keys() if not name.startswith("sqlite_"))
+    found = {sql for _, sql in rows}
+    wrong = [name for name, sql in wanted.items() if sql not in found]
+    # A trigger may bear a table's name: each statement is held against ours, not each name.
+    extra = sorted(name for name, sql in rows if wanted.get(name) != sql)
+    extra += [name for name, count in Counter(name for name, _ in rows).items() if count > 1]
     return [
         *(Fault("schema_changed", 0, name) for name in wrong),
         *(Fault("schema_extra", 0, name) for name in extra),
@@ -193,6 +211,14 @@ def _lines(db: Database, table: FactTable) -> Iterator[tuple[int, int, str, Mapp
     sql = f"SELECT entry, line, {table.listed} FROM {table.name} ORDER BY entry, line"
     for row in db.execute(sql):
         yield row[0], row[1], table.name, dict(zip(names, row[2:], strict=True))
+
+
+def _stays(db: Database) -> list[Fault]:
+    name = fact_tables()[StaysImported].name
+    sql = f"SELECT entry, stays_sha256 FROM {name} ORDER BY entry DESC, line DESC LIMIT 1"
+    entry, kept = db.execute(sql).fetchone() or (0, digest_of_stays(()))
+    found = digest_of_stays(stay_rows(db))
+    return [] if found == kept else [Fault("stays_differ", entry, found)]
 
 
 def _photos(db: Database, path: Path) -> Iterator[Fault]:

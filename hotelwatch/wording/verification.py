@@ -16,9 +16,10 @@ FAULTS = {
     "fact_without_entry": m("A fact belongs to entry {entry}, which is not there ({detail})."),
     "digest_differs": m("Entry {entry} is not what was written down: its digest differs."),
     "not_as_printed": m("Entry {entry} is not what the printed digest stands for."),
+    "stays_differ": m("The bookings are not those that entry {entry} left: a row was changed."),
     "clock_went_back": m("Remark: entry {entry} bears an earlier moment than the one before it."),
     "photo_missing": m("Remark: a photo of entry {entry} is not beside the file ({detail})."),
-    "photo_changed": m("Remark: a photo of entry {entry} is not the one that was kept ({detail})."),
+    "photo_changed": m("A photo of entry {entry} is not the one that was kept ({detail})."),
 }
 
 

@@ -29,8 +29,10 @@ class Desk:
     def refresh(self):
         newer = self.journal.refresh(self.house)
         if newer is not None:
-            self.house = newer[0]
-        return newer
+            changes = newer.changes_since(self.house)
+            self.house = newer
+            return newer, changes
+        return None
 
 
 @pytest.fixture

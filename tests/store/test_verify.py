@@ -14,9 +14,11 @@ from hotelwatch.core.facts import (
     FloorPlaced,
     PhotoKept,
     RoomNo,
+    StaysImported,
     WingPlaced,
 )
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Stay
 from hotelwatch.store.chain import digest_of
 from hotelwatch.store.photos import folder_of
 from hotelwatch.store.schema import objects
@@ -220,15 +222,112 @@ def test_a_clock_that_went_back_is_remarked(desk):
     assert [(fault.code, fault.entry) for fault in found.remarks] == [("clock_went_back", 2)]
 
 
-def test_photos_that_are_gone_or_changed_are_remarked(desk):
+def test_a_photo_that_was_changed_is_a_fault_and_one_that_is_gone_is_remarked(desk):
     folder = folder_of(desk.journal.path)
     folder.mkdir()
     kept, changed, gone = (sha256(name).hexdigest() for name in (b"kept", b"changed", b"gone"))
     (folder / f"{kept}.jpg").write_bytes(b"kept")
     (folder / f"{changed}.png").write_bytes(b"painted over")
     desk.write(*(PhotoKept("2026-001", digest, 4) for digest in (kept, changed, gone)))
-    remarks = {(fault.code, fault.detail) for fault in verify(desk.journal.path).remarks}
-    assert remarks == {("photo_changed", changed), ("photo_missing", gone)}
+    found = verify(desk.journal.path)
+    assert [(fault.code, fault.detail) for fault in found.remarks] == [("photo_missing", gone)]
+    assert [(fault.code, fault.detail) for fault in found.problems] == [("photo_changed", changed)]
+
+
+# --- bookings ------------------------------------------------------------------------------
+
+
+def read_in(desk, *spans, from_on=0):
+    stays = [
+        Stay(f"b{n}", room, "Double", day(arrives), day(leaves))
+        for n, (room, arrives, leaves) in enumerate(spans)
+    ]
+    fact = StaysImported("list.csv", "0" * 64, day(from_on), len(stays), 0)
+    desk.house = desk.journal.replace_stays(
+        stays, fact, by="anna", at=moment(from_on), house=desk.house
+    )
+
+
+@pytest.fixture
+def booked(desk):
+    """A file with bookings read in twice: those that were over by then are kept."""
+    read_in(desk, ("0101", 0, 2), ("0102", 1, 9))
+    read_in(desk, ("0102", 1, 8), ("0103", 5, 6), from_on=4)
+    desk.write(LOOK, at=moment(5))
+    desk.journal.close()
+    return desk.journal.path
+
+
+def test_a_stranger_computes_the_digest_of_the_bookings(booked):
+    with closing(sqlite3.connect(booked)) as plain:
+        rows = plain.execute("SELECT * FROM stay ORDER BY line").fetchall()
+        kept = plain.execute("SELECT stays_sha256 FROM stays_imported ORDER BY entry").fetchall()
+    lines = "".join(
+        json.dumps(row[1:], ensure_ascii=False, separators=(",", ":")) + "\n" for row in rows
+    )
+    assert len(rows) == 3
+    assert kept[-1][0] == sha256(lines.encode()).hexdigest() != kept[0][0]
+    assert verify(booked).is_sound
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE stay SET room = '0199' WHERE room = '0102'",
+        "UPDATE stay SET status = 'no_show' WHERE room = '0101'",
+        "DELETE FROM stay WHERE room = '0101'",
+        "INSERT INTO stay SELECT 99, booking, '0104', room_type, arrives_on, leaves_on, status"
+        " FROM stay WHERE room = '0103'",
+    ],
+)
+def test_a_booking_changed_past_the_program_is_found(booked, statement):
+    with closing(sqlite3.connect(booked)) as plain, plain:
+        assert plain.execute(statement).rowcount == 1
+    assert codes(verify(booked)) == {("stays_differ", 2)}
+
+
+def test_a_digest_of_bookings_made_to_fit_breaks_its_entry(booked):
+    with closing(sqlite3.connect(booked)) as plain, plain:
+        plain.execute("DELETE FROM stay WHERE room = '0101'")
+    fitting = next(f.detail for f in verify(booked).problems if f.code == "stays_differ")
+    tampered(booked, f"UPDATE stays_imported SET stays_sha256 = '{fitting}' WHERE entry = 2")
+    assert codes(verify(booked)) == {("digest_differs", 2)}
+
+
+def test_bookings_that_no_import_brought_are_found(path):
+    with closing(sqlite3.connect(path)) as plain, plain:
+        plain.execute(
+            "INSERT INTO stay VALUES (1, 'b', '0101', '', '2026-01-05', '2026-01-06', 'left')"
+        )
+    assert codes(verify(path)) == {("stays_differ", 0)}
+
+
+# --- what hides behind a name ----------------------------------------------------------------
+
+TRIGGER = "CREATE TRIGGER {name} AFTER INSERT ON entry BEGIN DELETE FROM stay; END"
+
+
+@pytest.mark.parametrize("name", ["bed_checked", "entry", "entry_no_update_"])
+def test_a_trigger_that_bears_a_tables_name_is_named(path, name):
+    tampered(path, TRIGGER.format(name=name))
+    assert name in {fault.detail for fault in verify(path).problems if "schema" in fault.code}
+
+
+def test_a_trigger_that_passes_for_one_of_sqlites_own_is_named(path):
+    tampered(path, TRIGGER.format(name="plain_name"))
+    with closing(sqlite3.connect(path)) as plain, plain:
+        plain.execute("PRAGMA writable_schema = ON")
+        plain.execute(
+            "UPDATE sqlite_schema SET name = 'sqlite_stat9',"
+            " sql = replace(sql, 'plain_name', 'sqlite_stat9') WHERE name = 'plain_name'"
+        )
+    assert ("schema_extra", 0) in codes(verify(path))
+
+
+def test_what_sqlite_keeps_of_its_own_is_no_fault(path):
+    with closing(sqlite3.connect(path)) as plain, plain:
+        plain.execute("ANALYZE")
+    assert verify(path).is_sound
 
 
 def test_an_empty_file_is_sound(desk):
