@@ -61,13 +61,13 @@ def _build(desk: Desk, hotel_file: Path) -> None:
 
 
 def _print_papers(desk: Desk, hotel_file: Path) -> None:
-    month = month_of(desk.clock().date())
+    with opened(hotel_file) as hotel:
+        month = month_of(hotel.today())
+        coming = [day for day in hotel.house.slots if day >= hotel.today()]
     book = hotel_file.with_name(f"month-{month}.xlsx")
     write_book(hotel_file, desk.rules(), month, book, desk.clock())
     click.echo(_("Hotel file: {file}").format(file=hotel_file))
     click.echo(_("This month's workbook: {file}").format(file=book))
-    with opened(hotel_file) as hotel:
-        coming = [day for day in hotel.house.slots if day >= hotel.today()]
     if coming:
         for target, _pages in print_sheets(hotel_file, hotel_file.parent / "sheets", day=coming[0]):
             click.echo(_("Sheet: {file}").format(file=target))

@@ -21,8 +21,7 @@ from hotelwatch.cli.common import (
     say_table,
 )
 from hotelwatch.core.checks.asked import open_asked
-from hotelwatch.core.checks.sheet import team_sheet
-from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished, TeamName
+from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.wording.dates import day_text, month_text
@@ -98,33 +97,19 @@ def sheet(hotel_file: Path, *, day: date | None, team: str, folder: Path) -> Non
 
 def print_sheets(
     hotel_file: Path, folder: Path, *, day: date | None = None, team: str = ""
-) -> list[tuple[Path, int]]:
+) -> tuple[tuple[Path, int], ...]:
     """Print the sheets of a day; each PDF with its number of pages.
 
     Refusal("no_sheet") where no team has a room that day.
     """
     # Qt is loaded only where something is printed.
     from hotelwatch.printing.application import ensure_application
-    from hotelwatch.printing.team_sheet import print_team_sheet
+    from hotelwatch.printing.day_sheets import print_sheets as print_all
 
     with opened(hotel_file) as hotel:
-        on = day or hotel.today()
-        names = [TeamName(team)] if team else list(hotel.house.teams)
-        sheets = [team_sheet(hotel.house, hotel.occupancy(), on=on, team=name) for name in names]
-        sheets = [one for one in sheets if one.rooms]
-        if not sheets:
-            raise Refusal("no_sheet", day=on.isoformat())
-        folder.mkdir(parents=True, exist_ok=True)
         ensure_application()
-        printed = []
-        for one in sheets:
-            target = folder / f"sheet-{on.isoformat()}-{_file_name(one.team.team)}.pdf"
-            printed.append((target, print_team_sheet(one, hotel.house, target)))
-        return printed
-
-
-def _file_name(text: str) -> str:
-    return "".join(char if char.isalnum() else "-" for char in text.lower())
+        on = day or hotel.today()
+        return print_all(hotel.house, hotel.occupancy(), folder, on=on, team=team)
 
 
 @click.command("month", short_help="Write a month's workbook.")

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
 from hotelwatch.core.checks.sheet import team_sheet
+from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.stays.openings import Occupancy
@@ -15,27 +17,41 @@ from hotelwatch.printing.team_sheet import print_team_sheet
 def print_day_sheets(
     house: House, occupancy: Occupancy, folder: Path, *, on: date
 ) -> tuple[Path, ...]:
-    """Write each team's sheet of a day into a folder; the PDFs, by team.
+    """Write each team's sheet of a day into a folder; the PDFs, by team. See ``print_sheets``."""
+    return tuple(target for target, _ in print_sheets(house, occupancy, folder, on=on))
 
-    Refusal("no_sheet") where no team has a room that day, Refusal("read_only_folder")
-    where nothing may be written.
+
+def print_sheets(
+    house: House, occupancy: Occupancy, folder: Path, *, on: date, team: str = ""
+) -> tuple[tuple[Path, int], ...]:
+    """Write a day's sheets, of one team or of all: each PDF with its number of pages, by team.
+
+    Refusal("no_sheet") where no team has a room that day, Refusal("unknown_team"), and
+    Refusal("read_only_folder") where nothing may be written.
     """
-    teams = sorted({slot.team for slot in house.slots.get(on, ())})
-    sheets = [team_sheet(house, occupancy, on=on, team=team) for team in teams]
+    of_day = sorted({slot.team for slot in house.slots.get(on, ())})
+    teams = [TeamName(team)] if team else of_day
+    sheets = [team_sheet(house, occupancy, on=on, team=name) for name in teams]
     sheets = [sheet for sheet in sheets if sheet.rooms]
     if not sheets:
         raise Refusal("no_sheet", day=on.isoformat())
+    names = _file_names(of_day)
     printed = []
     for sheet in sheets:
-        target = folder / f"sheet-{on.isoformat()}-{_file_name(sheet.team.team)}.pdf"
+        target = folder / f"sheet-{on.isoformat()}-{names[sheet.team.team]}.pdf"
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            print_team_sheet(sheet, house, target)
+            printed.append((target, print_team_sheet(sheet, house, target)))
         except OSError as error:
             raise Refusal("read_only_folder", path=str(target)) from error
-        printed.append(target)
     return tuple(printed)
 
 
-def _file_name(text: str) -> str:
-    return "".join(char if char.isalnum() else "-" for char in text.lower())
+def _file_names(teams: Sequence[TeamName]) -> Mapping[TeamName, str]:
+    """A file name for each team; teams whose names come out alike are numbered."""
+    plain = {team: "".join(c if c.isalnum() else "-" for c in team.lower()) for team in teams}
+    names: dict[TeamName, str] = {}
+    for team, name in plain.items():
+        number = sum(plain[other] == name for other in names) + 1
+        names[team] = name if number == 1 else f"{name}-{number}"
+    return names

@@ -9,7 +9,7 @@ from pypdf import PdfReader
 from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.stays.openings import occupancy
-from hotelwatch.printing.day_sheets import print_day_sheets
+from hotelwatch.printing.day_sheets import print_day_sheets, print_sheets
 from tests.build import day, house
 
 
@@ -53,3 +53,21 @@ def test_a_day_without_rooms_is_refused(planned, tmp_path, qapp):
         printed(planned, tmp_path, on=1)
     assert refused.value.code == "no_sheet"
     assert list(tmp_path.iterdir()) == []
+
+
+def test_two_teams_whose_names_make_the_same_file_name_do_not_overwrite_each_other(tmp_path, qapp):
+    build = house().team("Team 1").team("team-1")
+    build.room("101").bed("A").room("102").bed("A")
+    build.record(RoundPublished(day(0), day(0)), slot("101", "Team 1"), slot("102", "team-1"))
+    files = printed(build, tmp_path)
+    said = ["".join(page.extract_text() for page in PdfReader(file).pages) for file in files]
+    assert ["102" in text for text in said] == [False, True]
+
+
+def test_one_teams_sheet_is_printed_under_the_name_that_it_has_among_all(planned, tmp_path, qapp):
+    seen = occupancy(planned.house, day(0))
+    ((file, pages),) = print_sheets(planned.house, seen, tmp_path, on=day(0), team="blue")
+    assert file in printed(planned, tmp_path)
+    assert pages == len(PdfReader(file).pages)
+    with pytest.raises(Refusal, match="unknown_team"):
+        print_sheets(planned.house, seen, tmp_path, on=day(0), team="green")

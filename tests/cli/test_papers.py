@@ -1,0 +1,26 @@
+"""Papers printed by command: the sheets of a day, the demo hotel's month."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import UTC, datetime
+
+import pytest
+
+
+def test_a_team_that_is_gone_still_has_its_published_sheet(hotel):
+    pytest.importorskip("PySide6", reason="this run leaves Qt out")
+    hotel("team", hotel.file, "Early", "--minutes", "200")
+    hotel("cycle", hotel.file, "1")
+    hotel("plan", hotel.file, "--publish", "--days", "3")
+    hotel("team", hotel.file, "Early", "--minutes", "200", "--gone")
+    said = hotel("sheet", hotel.file, "--folder", hotel.folder / "sheets")
+    assert "sheet-2026-03-09-early.pdf" in said
+
+
+def test_the_demo_hotels_month_is_that_of_its_own_clock(hotel):
+    shutil.copy(hotel.file, hotel.folder / "demo.hotelwatch")
+    # Half past one on 1 April in Vienna.
+    hotel.now = datetime(2026, 3, 31, 23, 30, tzinfo=UTC)
+    hotel("demo", "--no-window", "--folder", hotel.folder)
+    assert [book.name for book in hotel.folder.glob("*.xlsx")] == ["month-2026-04.xlsx"]
