@@ -31,3 +31,15 @@ def test_walls_that_are_not_quite_parallel_share_what_lies_within_the_gap(gap, b
         assert shared or abs(gap) > FIGURES.wall_gap_m.value
     else:
         assert not shared
+
+
+def test_a_wide_room_over_two_of_a_turned_wing_lies_above_both():
+    build = house().floors("1", "2").wing("A", 4.1, -0.1, 135.0)
+    build.room("101", wing="A", side=Side.RIGHT, order=1)
+    build.room("102", wing="A", side=Side.RIGHT, order=2, width_m=3.5)
+    build.room("201", floor="2", wing="A", side=Side.RIGHT, order=1, width_m=8.0)
+    above = {
+        (low, high) for (low, high), kinds in by_hotelwatch(build.house).items() if "above" in kinds
+    }
+    assert above == {("101", "201"), ("102", "201")}
+    assert by_hotelwatch(build.house) == by_shapely(build.house)
