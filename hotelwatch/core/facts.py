@@ -1,11 +1,13 @@
-"""Every kind of fact that can be written down. Read this first.
+"""Kinds of fact that can be written down: hotel, building, checks, cases. Read this first.
+
+Those about rounds stand in ``round_facts``; ``fact_kinds`` lists them all.
 
 A fact is something a person decided or saw. Facts are never changed: a later
 entry may correct an earlier one. What follows from facts (due dates, stages,
 neighbours, odds) is computed from them and never stored.
 
 Each kind is one frozen dataclass. The store makes one table for each, from its
-name and its fields, so a new kind of fact needs nothing but a dataclass here.
+name and its fields, so a new kind of fact needs nothing but a dataclass.
 Fields may be ``str``, ``int``, ``float``, ``bool``, ``date``, ``datetime`` (aware, UTC),
 a ``StrEnum``, ``tuple[str, ...]`` of codes, ``tuple[float, ...]``. Empty: "not said".
 """
@@ -127,6 +129,11 @@ class TeamDescribed(Fact):
     minutes: int
     works_on: tuple[str, ...] = ("mon", "tue", "wed", "thu", "fri")
     in_use: bool = True
+    from_clock: str = ""
+    """When its shift begins, hotel's clock, "HH:MM"; empty: at any hour."""
+    until_clock: str = ""
+    kept_free: int = 0
+    """So many of its minutes are kept free for surprises."""
 
 
 # --- the building ---------------------------------------------------------------
@@ -374,27 +381,3 @@ class MonthClosed(Fact):
     topic: ClassVar[Topic] = Topic.SETTINGS
     month: str
     """YYYY-MM."""
-
-
-FACT_KINDS: tuple[type[Fact], ...] = (
-    HotelDescribed,
-    CycleChosen,
-    TeamDescribed,
-    FloorPlaced,
-    WingPlaced,
-    RoomDescribed,
-    BedDescribed,
-    StaysImported,
-    RoundPublished,
-    SlotPublished,
-    BedChecked,
-    RoomChecked,
-    Sighted,
-    PhotoKept,
-    QuarantinePlaced,
-    QuarantineLifted,
-    CheckAsked,
-    CaseJudged,
-    TreatmentRecorded,
-    MonthClosed,
-)

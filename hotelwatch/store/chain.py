@@ -12,6 +12,9 @@ can compute it anew from the file's tables, with no part of this program:
    ``facts``: an array of the rows of all fact tables whose ``entry`` is this
    one's ``id``, in the order of ``line``. Each is an array of two: the table's
    name, and an object of the row, column by column, without ``entry`` and ``line``.
+   Three columns came later than the table they stand in, so that the digests of older
+   rows hold: ``from_clock`` and ``until_clock`` of ``team_described`` are left out
+   where they are empty, its ``kept_free`` where it is 0.
 2. Values stand as SQLite has them: TEXT as string, INTEGER as whole number, and
    REAL as the shortest decimal that reads back as the same double, always with
    ``.0`` where it is whole (as Python's ``repr`` and ``json`` write it).

@@ -18,7 +18,8 @@ from shiboken6 import isValid
 
 from hotelwatch.actions.hotel import start_hotel
 from hotelwatch.actions.open_hotel import open_hotel
-from hotelwatch.core.facts import FACT_KINDS, HotelDescribed
+from hotelwatch.core.fact_kinds import FACT_KINDS
+from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context

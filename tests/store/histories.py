@@ -10,8 +10,8 @@ from typing import NewType, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
+from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.facts import (
-    FACT_KINDS,
     BedChecked,
     BedDescribed,
     BedNo,
