@@ -61,7 +61,12 @@ class Figures:
     shared_wall_m: Figure
     overlap_m2: Figure
     across_overlap_m: Figure
+    corridors_meet_m: Figure
+    stair_metres_per_storey: Figure
+    lift_ride_metres: Figure
+    walking_m_per_minute: Figure
     vacant_alarm_days: Figure
+    furniture_check_days: Figure
     visual_detection: Figure
 
 

@@ -216,6 +216,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "after_departure": m("After the guest has left"),
         "before_arrival": m("Before the next guest"),
         "turnover": m("Between two guests"),
+        "arranged": m("While the guest stays, as agreed"),
     },
     "WhyNot": {
         "no_opening": m("Guest in the room on every day"),
@@ -223,6 +224,10 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_minutes": m("Teams have no minutes left"),
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
+    },
+    "PullReason": {
+        "vacant_long": m("Vacant for weeks"),
+        "furniture_moved": m("Furniture moved"),
     },
     "PlaceState": {
         "seen": m("Looked at"),

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 
+from hotelwatch.core.rounds.pulls import Pull
 from hotelwatch.core.stays.openings import Opening
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join
@@ -51,7 +53,18 @@ OPENING = {
     "after_departure": m("after {from_clock}, when the guest has left"),
     "before_arrival": m("before {until_clock}, when the next guest comes"),
     "turnover": m("between {from_clock} and {until_clock}"),
+    "arranged": m("between {from_clock} and {until_clock}, as agreed with the guest"),
 }
+
+PULL = {
+    "vacant_long": m(
+        "{room}: vacant since {since}; to be looked at before the guest of {arrival}."
+    ),
+    "furniture_moved": m("{room}: {what} moved between it and {other} on {moved_on}."),
+}
+
+PULL_DAYS = frozenset({"since", "arrival", "moved_on"})
+"""Values of a pull that are days."""
 
 STAGE = {
     "suspected": m("A sign was seen or reported; nobody competent has judged it yet."),
@@ -101,6 +114,15 @@ def opening_text(opening: Opening | None) -> str:
 def opening_sentence(opening: Opening) -> str:
     """The same with its day: "Wed 25 Nov, between 11:00 and 15:00"."""
     return _("{day}, {when}").format(day=short_day_text(opening.day), when=opening_text(opening))
+
+
+def pull_sentence(pull: Pull) -> str:
+    """Why a room is wanted earlier than its cycle."""
+    said = {
+        key: short_day_text(date.fromisoformat(value)) if key in PULL_DAYS else value
+        for key, value in pull.values.items()
+    }
+    return _said(PULL, pull.why, room=pull.room, **said)
 
 
 def stage_sentence(stage: str) -> str:

@@ -40,6 +40,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.facts import CheckKind as Kind
+from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
 from hotelwatch.core.rounds.planner import Wish, plan_rounds
 from hotelwatch.core.stays.openings import occupancy
@@ -183,7 +184,7 @@ def test_sums_hold_every_row_once(places):
         slot("101", "A", on=on, team=team, position=n) for n, (on, team) in enumerate(places, 1)
     ]
     found = rows(published(built, *slots))
-    sums = sheet_sums(built.house, found)
+    sums = sheet_sums(found, Calendar(built.house).minutes)
     assert sum(one.rooms for one in sums) == len(found) == len(places)
     assert sum(one.used for one in sums) == 20 * len(places)
     assert {one.minutes for one in sums if one.team == "red"} <= {0}  # a team no longer in use

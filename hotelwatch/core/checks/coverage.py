@@ -2,6 +2,7 @@
 
 The due date counts from the last complete look at that bed, never from a plan's day;
 a check that left out an underside place does not reset it. Beds carry dates, not rooms.
+Days of a season count more than one each (see ``seasons``).
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from hotelwatch.core.checks.seasons import pace
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, RoomNo
 from hotelwatch.core.house import House
@@ -40,13 +42,14 @@ class Look:
 
 def looks(house: House, today: date) -> tuple[Look, ...]:
     """Every bed in use, rooms in the house's order, as known from checks up to ``today``."""
+    runs = pace(house)
     first_round = first_due_dates(house)
     found = []
     for room in house.rooms:
         cycle = house.cycle_of(room)
         for bed in house.beds_of(room):
             last = last_look(house, bed.bed, today)
-            due = first_round[bed.bed] if last is None else last + timedelta(days=cycle)
+            due = first_round[bed.bed] if last is None else runs.due_on(last, cycle)
             since = None if last is None else (today - last).days
             found.append(Look(bed.bed, room, last, cycle, due, since, last is None))
     return tuple(found)
@@ -100,12 +103,13 @@ def first_due_dates(house: House) -> Mapping[BedNo, date]:
         for bed in house.beds_of(room):
             entered = _day_of(house, house.builds_by_bed[bed.bed][0])
             groups[entered, cycle].setdefault(room, []).append(bed.bed)
+    runs = pace(house)
     due: dict[BedNo, date] = {}
     for (entered, cycle), rooms in groups.items():
         for number, beds in enumerate(rooms.values(), 1):
             # Rounded up: the last room is due as the cycle ends, the first not at once.
             days = -(-number * cycle // len(rooms))
-            due.update((bed, entered + timedelta(days=days)) for bed in beds)
+            due.update(dict.fromkeys(beds, runs.due_on(entered, days)))
     return due
 
 

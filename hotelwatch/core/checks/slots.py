@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -76,7 +76,7 @@ class SheetSum:
     used: int
     """Minutes that its rooms take."""
     minutes: int
-    """Minutes that the team has; 0 where it is no longer in use."""
+    """Minutes that the team has that day; 0 where it is away, or no longer in use."""
 
 
 def slot_rows(
@@ -123,8 +123,13 @@ def published_rows(
     return slot_rows(house, occupancy, slots, now=now)
 
 
-def sheet_sums(house: House, rows: Iterable[SlotRow]) -> tuple[SheetSum, ...]:
-    """Each sheet in sums, in the order of its first row."""
+def sheet_sums(
+    rows: Iterable[SlotRow], minutes_of: Callable[[TeamName, date], int]
+) -> tuple[SheetSum, ...]:
+    """Each sheet in sums, in the order of its first row.
+
+    ``minutes_of`` tells what a team has on a day, as ``rounds.calendar.Calendar`` does.
+    """
     sheets: defaultdict[tuple[date, TeamName], list[SlotRow]] = defaultdict(list)
     for row in rows:
         sheets[row.on, row.team].append(row)
@@ -135,7 +140,7 @@ def sheet_sums(house: House, rows: Iterable[SlotRow]) -> tuple[SheetSum, ...]:
             rooms=len(sheet),
             done=sum(row.is_done for row in sheet),
             used=sum(row.minutes for row in sheet),
-            minutes=house.teams[team].minutes if team in house.teams else 0,
+            minutes=minutes_of(team, on),
         )
         for (on, team), sheet in sheets.items()
     )

@@ -7,10 +7,11 @@ from datetime import date, timedelta
 from functools import cached_property
 
 from hotelwatch.core.checks.coverage import builds_on, underside_of, underside_seen
-from hotelwatch.core.days import local_day, weekday
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, CheckKind, RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.month.rows import WhyDays, WhyLate
+from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.stays.openings import Occupancy
 
 ORDER = tuple(WhyLate)
@@ -23,6 +24,7 @@ class Reasons:
         """The house as of the end of the account, and who had which room when."""
         self._house = house
         self._occupancy = occupancy
+        self._calendar = Calendar(house)
 
     def of(
         self, bed: BedNo, room: RoomNo, due_on: date, end: date
@@ -70,12 +72,12 @@ class Reasons:
         return self._not_planned(bed, day)
 
     def _not_planned(self, bed: BedNo, day: date) -> WhyLate:
-        working = [t for t in self._house.teams.values() if weekday(day) in t.works_on]
+        working = [team.team for team in self._calendar.working(day)]
         if not working:
             return WhyLate.NO_TEAM
         planned = self._planned.get(day, Counter())
         wanted = self._minutes_of(bed)
-        if all(team.minutes - planned[team.team] < wanted for team in working):
+        if all(self._calendar.minutes(team, day) - planned[team] < wanted for team in working):
             return WhyLate.NO_MINUTES
         return WhyLate.NOT_PLANNED
 

@@ -12,7 +12,7 @@ from datetime import date, datetime, timedelta
 
 from hotelwatch.core.checks.sheet import bed_minutes, visit_minutes
 from hotelwatch.core.checks.slots import quarantining
-from hotelwatch.core.days import moment_of, weekday
+from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import (
     BedNo,
     CaseNo,
@@ -22,8 +22,10 @@ from hotelwatch.core.facts import (
     TreatmentRecorded,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.demand import Wanted, demand
 from hotelwatch.core.rounds.plan import WhyNot
+from hotelwatch.core.rounds.pulls import pulls
 from hotelwatch.core.rounds.tries import last_tries, latest_look
 from hotelwatch.core.stays.openings import Occupancy
 
@@ -120,17 +122,21 @@ class View:
         self._occupancy = occupancy
         self._own_cases = quarantining(house, now)
         self._enter_from = _reentry(house)
-        self._weekday_of = {day: weekday(day) for day in days}
-        self._weekdays_of: dict[tuple[int, int], frozenset[str]] = {}
+        self.calendar = Calendar(house)
+        self._able_of: dict[tuple[int, int], frozenset[date]] = {}
         self._setup = int(house.rules.figures.room_setup_minutes.value)
         self._place = {room: number for number, room in enumerate(house.rooms)}
-        self._demand = demand(house, days[0], days[-1])
+        sooner = pulls(house, occupancy, days[0])
+        self._demand = demand(house, days[0], days[-1], pulled=sooner)
         self._asked_place = {one.room: number for number, one in enumerate(self._demand)}
         self._tries = last_tries(house, self._overdue(), days[0])
 
     def working(self, day: date) -> list[TeamDescribed]:
-        """Teams that work on a day, by name."""
-        return [team for team in self.house.teams.values() if weekday(day) in team.works_on]
+        """Teams that work on a day, by name, with the minutes that they have that day."""
+        return [
+            replace(team, minutes=self.calendar.minutes(team.team, day))
+            for team in self.calendar.working(day)
+        ]
 
     def candidates(self) -> list[Candidate]:
         """Every wanted visit, the most urgent first."""
@@ -178,7 +184,7 @@ class View:
     def _candidate(self, wanted: Wanted) -> Candidate:
         beds = self._beds(wanted)
         why_not = self._why_not(wanted, beds)
-        able = tuple(bed for bed in beds if self._weekdays(bed.people, bed.minutes))
+        able = tuple(bed for bed in beds if self._able_days(bed.people, bed.minutes))
         is_divided, counts_as_due, open_on = False, wanted.due_on, frozenset[date]()
         if why_not is None or (able and why_not is not WhyNot.IN_QUARANTINE):
             is_divided, counts_as_due, open_on = self._when(wanted, able)
@@ -220,16 +226,16 @@ class View:
             return WhyNot.IN_QUARANTINE
         needs = [(bed.people, bed.minutes) for bed in beds] or [_together(())]
         for people, minutes in needs:
-            if not self._weekdays(people, minutes):
-                has_people = self._weekdays(people, -self._setup)
+            if not self._able_days(people, minutes):
+                has_people = self._able_days(people, -self._setup)
                 return WhyNot.TOO_LONG if has_people else WhyNot.NO_TEAM
         return None
 
     def _when(self, wanted: Wanted, beds: tuple[Bed, ...]) -> tuple[bool, date, frozenset[date]]:
         """Whether it is divided, when it counts as due, and the days on which it can be made."""
-        whole = self._weekdays(*_together(beds))
+        whole = self._able_days(*_together(beds))
         counts_as_due, open_on = self._open_days(wanted, beds, whole)
-        single = whole.union(*(self._weekdays(bed.people, bed.minutes) for bed in beds))
+        single = whole.union(*(self._able_days(bed.people, bed.minutes) for bed in beds))
         if single == whole:
             return False, counts_as_due, open_on
         counts_in_parts, open_in_parts = self._open_days(wanted, beds, single)
@@ -242,28 +248,25 @@ class View:
         return True, counts_in_parts, open_in_parts
 
     def _open_days(
-        self, wanted: Wanted, beds: tuple[Bed, ...], weekdays: frozenset[str]
+        self, wanted: Wanted, beds: tuple[Bed, ...], able: frozenset[date]
     ) -> tuple[date, frozenset[date]]:
-        counts_as_due = self._counts_as_due(wanted, beds, weekdays)
+        counts_as_due = self._counts_as_due(wanted, beds, able)
         first = _first_day(wanted, counts_as_due)
         return counts_as_due, frozenset(
-            day
-            for day, code in self._weekday_of.items()
-            if code in weekdays and day >= first and self._is_open(wanted, day)
+            day for day in self.days if day in able and day >= first and self._is_open(wanted, day)
         )
 
-    def _weekdays(self, people: int, minutes: int) -> frozenset[str]:
-        """Weekdays of these days on which a team has the people, and the minutes with set-up."""
+    def _able_days(self, people: int, minutes: int) -> frozenset[date]:
+        """Days on which a team has the people, and the minutes with set-up."""
         key = people, minutes
-        if key not in self._weekdays_of:
-            able = [
-                team
-                for team in self.house.teams.values()
+        if key not in self._able_of:
+            self._able_of[key] = frozenset(
+                day
+                for day in self.days
+                for team in self.working(day)
                 if team.people >= people and team.minutes >= self._setup + minutes
-            ]
-            worked = frozenset(code for team in able for code in team.works_on)
-            self._weekdays_of[key] = worked.intersection(self._weekday_of.values())
-        return self._weekdays_of[key]
+            )
+        return self._able_of[key]
 
     def _is_open(self, wanted: Wanted, day: date) -> bool:
         opening = self._occupancy.opening(wanted.room, day)
@@ -274,20 +277,18 @@ class View:
 
     # --- how urgent ----------------------------------------------------------------
 
-    def _counts_as_due(
-        self, wanted: Wanted, beds: tuple[Bed, ...], weekdays: frozenset[str]
-    ) -> date:
+    def _counts_as_due(self, wanted: Wanted, beds: tuple[Bed, ...], able: frozenset[date]) -> date:
         """The last day up to the due one on which the room is open; the due one if none is.
 
         What is overdue counts from its last try, if it was tried for since.
         """
-        if wanted.by_at is not None or not weekdays:
+        if wanted.by_at is not None or not able:
             return wanted.due_on
         due_on = day = min((bed.due_on for bed in beds), default=wanted.due_on)
         if day < self.days[0]:
             return min(self._waits_since(wanted, bed)[0] for bed in beds)
         while day >= self.days[0]:
-            if weekday(day) in weekdays and self._is_open(wanted, day):
+            if (day in able or day > self.days[-1]) and self._is_open(wanted, day):
                 return day
             day -= timedelta(days=1)
         return due_on

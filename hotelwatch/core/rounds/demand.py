@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from math import ceil
 
@@ -13,6 +13,7 @@ from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.pulls import Pull
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,24 +38,36 @@ class Wanted:
     """So many days before it is due a routine check is not yet too early."""
     earliest_on: date = date.min
     """Before this day a routine check is too early, whatever bookings follow."""
+    pull: Pull | None = None
+    """Why it is wanted earlier than the cycle asks; None if it is not."""
 
 
-def demand(house: House, today: date, until: date) -> tuple[Wanted, ...]:
+def demand(
+    house: House, today: date, until: date, *, pulled: Mapping[RoomNo, Pull] | None = None
+) -> tuple[Wanted, ...]:
     """Visits wanted by ``until``, as known from checks up to ``today``.
 
     Checks that cases ask for come first, the earliest deadline before the others; of
     such a room every bed that has not been looked at for each of its cases.
     Then routine checks, the earliest due first, in the house's order: of every room
     with a bed that is due, or may be looked at a share of its cycle early, by ``until``.
+    A room ``pulled`` forward (see ``pulls``) is due by its earlier day, if a look by
+    ``until`` would settle it.
     """
     known = looks(house, today)
+    sooner = {
+        room: pull for room, pull in (pulled or {}).items() if max(pull.from_on, today) <= until
+    }
     asked = tuple(_asked(house, {look.bed: look.due_on for look in known}))
     spoken_for = {wanted.room for wanted in asked}
     by_room: defaultdict[RoomNo, list[Look]] = defaultdict(list)
     for look in known:
-        if look.room not in spoken_for and _usual_from(house, look) <= until:
+        if look.room in spoken_for:
+            continue
+        pull = sooner.get(look.room)
+        if _usual_from(house, look) <= until or (pull is not None and look.bed in pull.beds):
             by_room[look.room].append(look)
-    routine = [_routine(house, room, due) for room, due in by_room.items()]
+    routine = [_routine(house, room, due, sooner.get(room)) for room, due in by_room.items()]
     return (*asked, *sorted(routine, key=lambda wanted: wanted.due_on))
 
 
@@ -78,10 +91,10 @@ def _asked(house: House, due_on: Mapping[BedNo, date]) -> Iterator[Wanted]:
         )
 
 
-def _routine(house: House, room: RoomNo, due: list[Look]) -> Wanted:
+def _routine(house: House, room: RoomNo, due: list[Look], pull: Pull | None) -> Wanted:
     first = min(due, key=lambda look: look.due_on)
     early = _early_days(house, first)
-    return Wanted(
+    wanted = Wanted(
         room=room,
         beds=tuple(look.bed for look in due),
         bed_due_on=tuple(look.due_on for look in due),
@@ -91,6 +104,27 @@ def _routine(house: House, room: RoomNo, due: list[Look]) -> Wanted:
         by_at=None,
         early_days=early,
         earliest_on=first.last_on + timedelta(days=early) if first.last_on else date.min,
+    )
+    return wanted if pull is None else _pulled(wanted, pull)
+
+
+def _pulled(wanted: Wanted, pull: Pull) -> Wanted:
+    """The same visit wanted by the earlier day; a look before ``from_on`` would not settle it."""
+    dues = zip(wanted.beds, wanted.bed_due_on, strict=True)
+    wanted = replace(
+        wanted,
+        bed_due_on=tuple(
+            min(due_on, pull.by_on) if bed in pull.beds else due_on for bed, due_on in dues
+        ),
+    )
+    if wanted.due_on <= pull.by_on:
+        return wanted
+    return replace(
+        wanted,
+        due_on=pull.by_on,
+        early_days=(pull.by_on - pull.from_on).days,
+        earliest_on=pull.from_on,
+        pull=pull,
     )
 
 

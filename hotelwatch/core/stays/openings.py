@@ -15,6 +15,7 @@ from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import HotelDescribed, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay, StayStatus
+from hotelwatch.core.stays.agreed import ArrangedVisit, arranged_visits, kept_as_stays
 from hotelwatch.core.stays.provisional import place_bookings
 
 ONE_DAY = timedelta(days=1)
@@ -30,6 +31,8 @@ class OpeningKind(StrEnum):
     BEFORE_ARRIVAL = "before_arrival"
     TURNOVER = "turnover"
     """Between one stay's departure and the next one's arrival."""
+    ARRANGED = "arranged"
+    """A guest who stays agreed to a look."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,8 @@ class Occupancy:
     """Bookings placed in a room of a type they did not book; theirs is full."""
     moves: int = 0
     """Changes of room within bookings that the provisional rooms need."""
+    arranged: Mapping[tuple[RoomNo, date], ArrangedVisit] = field(default_factory=dict)
+    """Looks to which the guest of a room agreed, by room and day."""
     hours: HotelDescribed = field(default_factory=lambda: HotelDescribed("", ""))
 
     @cached_property
@@ -92,13 +97,14 @@ class Occupancy:
     def opening(self, room: RoomNo, day: date) -> Opening | None:
         """When a room can be entered on a day.
 
-        None where the night before and the night after belong to the same booking.
+        None where the night before and the night after belong to the same booking, unless
+        that guest agreed to a look.
         """
         line = self._lines.get(room)
         before = {stay.booking for stay in line.on(day - ONE_DAY)} if line else set()
         after = {stay.booking for stay in line.on(day)} if line else set()
         if before & after:
-            return None
+            return self._arranged(room, day)
         leave_by, arrive_from = self.hours.leave_by, self.hours.arrive_from
         if not before and not after:
             return Opening(day, DAY_STARTS, DAY_ENDS, OpeningKind.ALL_DAY)
@@ -109,6 +115,14 @@ class Occupancy:
         if leave_by >= arrive_from:
             return None
         return Opening(day, leave_by, arrive_from, OpeningKind.TURNOVER)
+
+    def _arranged(self, room: RoomNo, day: date) -> Opening | None:
+        """The hours agreed with the guest who stays; a later guest agreed to nothing."""
+        visit = self.arranged.get((room, day))
+        stay = self.stay_on(room, day)
+        if visit is None or stay is None or stay.arrives_on > visit.agreed_on:
+            return None
+        return Opening(day, visit.from_clock, visit.until_clock, OpeningKind.ARRANGED)
 
     def openings(self, room: RoomNo, from_on: date, days: int) -> tuple[Opening, ...]:
         """The room's openings of so many days, ``from_on`` included."""
@@ -139,13 +153,14 @@ def occupancy(house: House, today: date) -> Occupancy:
     """Who is in which room: bookings with a room as given, the others placed provisionally.
 
     Bookings without a room are placed for the nights from ``today`` on. Nobody is
-    placed in a room in quarantine within the days that a plan looks ahead.
+    placed in a room in quarantine within the days that a plan looks ahead, nor for a
+    night that front desk keeps free.
     """
     known = [stay for row in house.stays if (stay := _in_effect(row, today)) is not None]
     given = [stay for stay in known if stay.room]
     placement = place_bookings(
         _rooms_by_type(house),
-        [*given, *_kept_empty(house, today)],
+        [*given, *_kept_empty(house, today), *kept_as_stays(house, today)],
         unplaced=[stay for stay in known if not stay.room and stay.leaves_on > today],
         today=today,
     )
@@ -161,6 +176,7 @@ def occupancy(house: House, today: date) -> Occupancy:
         unplaced=placement.unplaced,
         other_type=placement.other_type,
         moves=placement.moves,
+        arranged=arranged_visits(house),
         hours=house.hotel or HotelDescribed("", ""),
     )
 

@@ -23,6 +23,7 @@ from hotelwatch.core.checks.slots import SheetSum, SlotRow, published_rows, shee
 from hotelwatch.core.checks.today import keeps_from_planning
 from hotelwatch.core.facts import RoomNo, StaysImported
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day
 from hotelwatch.core.rounds.plan import LeftOut, Plan
 from hotelwatch.core.rounds.planner import plan_rounds
@@ -185,7 +186,7 @@ class PlanPane(QWidget):
         else:
             self._rows = published_rows(house, hotel.occupancy(), from_on=hotel.today(), now=now)
             self.state.setText(published_text(house, hotel.today(), hotel.zone))
-            self._show_sums(sheet_sums(house, self._rows))
+            self._show_sums(sheet_sums(self._rows, Calendar(house).minutes))
         self._show_left_out()
         self._allow()
         self.assumptions.setText(self._assumptions(house))

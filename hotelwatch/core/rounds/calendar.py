@@ -1,0 +1,94 @@
+"""Which team has how many minutes on which day: its weekdays, its leave, closed days, its shift."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from datetime import date, time
+
+from hotelwatch.core.days import weekday
+from hotelwatch.core.facts import TeamDescribed, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
+from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS, Opening
+
+MINUTES_OF_AN_HOUR = 60
+
+
+class Calendar:
+    """The calendars of a house's teams; keeps what it worked out."""
+
+    def __init__(self, house: House) -> None:
+        """Read off what is known of teams and days."""
+        self._teams = house.teams
+        self._closed = house.all_of(HouseDaysClosed)[::-1]
+        changes: defaultdict[TeamName, list[TeamDaysChanged]] = defaultdict(list)
+        for changed in reversed(house.all_of(TeamDaysChanged)):
+            changes[changed.team].append(changed)
+        self._changes: Mapping[TeamName, list[TeamDaysChanged]] = changes
+        self._minutes: dict[tuple[TeamName, date], int] = {}
+        self._met: dict[tuple[TeamName, str, str], int] = {}
+
+    def minutes(self, team: TeamName, day: date) -> int:
+        """Minutes that plans may use of a team's day; 0 where it does not work, or is no more.
+
+        Those that it keeps free for surprises are taken off.
+        """
+        key = team, day
+        if key not in self._minutes:
+            self._minutes[key] = self._worked_out(team, day)
+        return self._minutes[key]
+
+    def working(self, day: date) -> list[TeamDescribed]:
+        """Teams with minutes on a day, by name, as they are described."""
+        return [team for name, team in self._teams.items() if self.minutes(name, day)]
+
+    def closed_reason(self, day: date) -> str | None:
+        """Why nobody looks at beds on a day; None where the house does."""
+        for told in self._closed:
+            if told.from_on <= day <= told.until_on:
+                return told.reason if told.is_closed else None
+        return None
+
+    def changed(self, team: TeamName, day: date) -> TeamDaysChanged | None:
+        """What makes a team's day other than usual; None if nothing does."""
+        for told in self._changes.get(team, ()):
+            if told.from_on <= day <= told.until_on:
+                return told if told.minutes >= 0 else None
+        return None
+
+    def shift(self, team: TeamName) -> tuple[str, str]:
+        """When a team's shift begins and ends, hotel's clock; the whole day where none is said."""
+        described = self._teams.get(team)
+        if described is None:
+            return DAY_STARTS, DAY_ENDS
+        return described.from_clock or DAY_STARTS, described.until_clock or DAY_ENDS
+
+    def meets(self, team: TeamName, opening: Opening | None, minutes: int) -> bool:
+        """Whether so many minutes of a team's shift lie within the hours of an opening."""
+        if opening is None:
+            return False
+        key = team, opening.from_clock, opening.until_clock
+        if key not in self._met:
+            from_clock, until_clock = self.shift(team)
+            begins = max(_minute_of(from_clock), _minute_of(opening.from_clock))
+            ends = min(_minute_of(until_clock), _minute_of(opening.until_clock))
+            self._met[key] = ends - begins
+        return self._met[key] >= minutes
+
+    def _worked_out(self, team: TeamName, day: date) -> int:
+        described = self._teams.get(team)
+        if described is None or self.closed_reason(day) is not None:
+            return 0
+        changed = self.changed(team, day)
+        if changed is not None:
+            minutes = changed.minutes
+        else:
+            minutes = described.minutes if weekday(day) in described.works_on else 0
+        return max(0, minutes - described.kept_free)
+
+
+def _minute_of(clock: str) -> int:
+    """Minutes since midnight."""
+    told = time.fromisoformat(clock)
+    return told.hour * MINUTES_OF_AN_HOUR + told.minute

@@ -1,0 +1,87 @@
+"""A supervisor's hand on the plan: pinned days and teams, forbidden days, and when they lapse."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from datetime import date
+from functools import cached_property
+
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import BedNo, CheckKind, Fact, RoomNo, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.records import Kept
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
+
+
+class Hand:
+    """What a supervisor decided about rooms, as far as it still holds.
+
+    A pin lapses once each of the room's beds was looked at after it was written down;
+    a pinned day also once it is past, a pinned team once the team is no more.
+    """
+
+    def __init__(self, house: House) -> None:
+        """Read off the latest word on each room."""
+        self._house = house
+
+    def pinned_day(self, room: RoomNo, today: date) -> date | None:
+        """The day on which a room is to be looked at; None if any will do."""
+        row = self._checks.get(room)
+        return row.fact.on if row is not None and row.fact.on >= today else None
+
+    def pinned_team(self, room: RoomNo, today: date) -> TeamName | None:
+        """The team that is to look at a room; None if any will do. The later word counts."""
+        day, team = self._checks.get(room), self._teams.get(room)
+        found: list[tuple[int, TeamName]] = []
+        if day is not None and day.fact.on >= today and day.fact.team:
+            found.append((day.entry, TeamName(day.fact.team)))
+        if team is not None:
+            found.append((team.entry, team.fact.team))
+        in_use = [one for one in found if one[1] in self._house.teams]
+        return max(in_use)[1] if in_use else None
+
+    def forbidden(self, room: RoomNo) -> frozenset[date]:
+        """Days on which a room is not to be looked at, those past among them."""
+        return self._forbidden.get(room, frozenset())
+
+    def pinned_rooms(self, today: date) -> tuple[RoomNo, ...]:
+        """Rooms with a pinned day or team, in the house's order."""
+        return tuple(
+            room
+            for room in self._house.rooms
+            if self.pinned_day(room, today) or self.pinned_team(room, today)
+        )
+
+    @cached_property
+    def _checks(self) -> Mapping[RoomNo, Kept[CheckPinned]]:
+        latest = {row.fact.room: row for row in self._house.kept_of(CheckPinned)}
+        return {room: row for room, row in latest.items() if row.fact.holds and self._lasts(row)}
+
+    @cached_property
+    def _teams(self) -> Mapping[RoomNo, Kept[TeamPinned]]:
+        latest = {row.fact.room: row for row in self._house.kept_of(TeamPinned)}
+        return {room: row for room, row in latest.items() if row.fact.holds and self._lasts(row)}
+
+    @cached_property
+    def _forbidden(self) -> Mapping[RoomNo, frozenset[date]]:
+        latest = {(told.room, told.on): told.holds for told in self._house.all_of(DayForbidden)}
+        days: defaultdict[RoomNo, set[date]] = defaultdict(set)
+        for (room, day), holds in latest.items():
+            if holds:
+                days[room].add(day)
+        return {room: frozenset(found) for room, found in days.items()}
+
+    def _lasts(self, pin: Kept[CheckPinned] | Kept[TeamPinned]) -> bool:
+        """Whether a bed of the room was not looked at since the pin was written down."""
+        beds = self._house.beds_of(pin.fact.room)
+        return not beds or not all(self._is_looked_at_since(bed.bed, pin) for bed in beds)
+
+    def _is_looked_at_since(self, bed: BedNo, pin: Kept[Fact]) -> bool:
+        pinned_on = local_day(self._house.entry_of(pin).recorded_at, self._house.zone)
+        return any(
+            row.entry > pin.entry
+            and row.fact.checked_on >= pinned_on
+            and row.fact.kind is not CheckKind.BRIEF
+            for row in self._house.checks_by_bed.get(bed, ())
+        )
