@@ -32,6 +32,8 @@ class Stay:
     leaves_on: date
     """The morning of departure; the night before it is the last."""
     status: StayStatus = StayStatus.BOOKED
+    booked_on: date | None = None
+    """The day that it was booked; None where the file does not say."""
 
     @property
     def counts(self) -> bool:
@@ -77,5 +79,8 @@ class Changes:
     @staticmethod
     def of(facts: tuple[Fact, ...]) -> Changes:
         """The topics and rooms of these facts."""
-        rooms = frozenset(room for fact in facts if (room := getattr(fact, "room", None)))
+        fields = ("room", "from_room", "to_room")
+        rooms = frozenset(
+            room for fact in facts for field in fields if (room := getattr(fact, field, None))
+        )
         return Changes(frozenset(fact.topic for fact in facts), rooms)

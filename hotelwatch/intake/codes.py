@@ -102,6 +102,8 @@ class StaysCode(StrEnum):
     """(none)"""
     DEPARTURE_MISSING = "departure_missing"
     """(none): neither departure nor nights"""
+    BOOKING_DAY_UNREAD = "booking_day_unread"
+    """value; taken, without the day of booking"""
     NOT_A_DATE = "not_a_date"
     """field, value"""
     DATE_ABSURD = "date_absurd"

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 
 from hotelwatch.core.problems import Problem
 from hotelwatch.core.records import Stay, StayStatus
-from hotelwatch.intake.cells import fold, shown
+from hotelwatch.intake.cells import Mark, fold, shown
 from hotelwatch.intake.codes import StaysCode
 from hotelwatch.intake.day_text import TwoWays, parsed
 from hotelwatch.intake.mapping import RowCells
@@ -65,7 +65,8 @@ class StayReader:
             cells.note(StaysCode.DAY_USE, "arrival", arrival=arrives_on.isoformat())
             return None
         booking = written or self._reference(room, room_type, arrives_on, leaves_on)
-        stay = Stay(booking, room, room_type, arrives_on, leaves_on, status)
+        booked_on = self._booked(cells, arrives_on)
+        stay = Stay(booking, room, room_type, arrives_on, leaves_on, status, booked_on)
         return StayRow(cells.row.number, stay)
 
     # --- days ------------------------------------------------------------------
@@ -100,6 +101,19 @@ class StayReader:
         else:
             return day
         return None
+
+    def _booked(self, cells: RowCells, arrives_on: date) -> date | None:
+        """The day of booking, on arrival at the latest; no booking is lost for its sake."""
+        cell = cells.row.cell(cells.mapping.get("booked", ""))
+        if cell == "" or isinstance(cell, Mark):
+            return None
+        day = parsed(cell, self.words) if isinstance(cell, str) else cell
+        if isinstance(day, TwoWays):
+            day = day.day(day_first=self.day_first)
+        if day is None or not EARLIEST_YEAR <= day.year < LATEST_YEAR:
+            cells.note(StaysCode.BOOKING_DAY_UNREAD, "booked", value=shown(cell))
+            return None
+        return min(day, arrives_on)
 
     # --- room, type, status -------------------------------------------------------
 

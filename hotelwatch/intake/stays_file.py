@@ -19,7 +19,7 @@ from hotelwatch.intake.stay_rows import StayReader, StayRow, overlaps, without_r
 from hotelwatch.intake.tables import Table, TablePlace, read_table
 from hotelwatch.intake.words import Words, shipped_words
 
-STAYS_FIELDS = ("booking", "room", "type", "arrival", "departure", "nights", "status")
+STAYS_FIELDS = ("booking", "room", "type", "arrival", "departure", "nights", "status", "booked")
 PREVIEW_ROWS = 8
 _DAYS = ("arrival", "departure")
 

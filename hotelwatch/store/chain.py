@@ -29,7 +29,8 @@ chain itself. But the last row of ``stays_imported`` (by ``entry``, then ``line`
 two digests that are: ``file_sha256`` of the file that was read in, and
 ``stays_sha256`` of table ``stay`` as that import left it. The latter is the SHA-256 of
 one line for each row of the table, in the order of its ``line``: an array of the other
-columns in the table's order, written as in 3 and ended by a line feed.
+columns in the table's order, written as in 3 and ended by a line feed. ``booked_on``,
+the last column, came after the first format: where it is NULL it is left out.
 
 The chain tells a change of an entry by whoever does not compute it anew. Who does, or
 cuts entries off its end, is found by comparing with a digest kept elsewhere, as a
@@ -62,5 +63,6 @@ def digest_of_stays(rows: Iterable[Sequence[Cell]]) -> str:
     """The digest of the rows of ``stay`` (without ``line``), in the order of ``line``."""
     found = sha256()
     for row in rows:
-        found.update(_CANONICAL.encode(row).encode("utf-8") + b"\n")
+        said = row[:-1] if row[-1] is None else row
+        found.update(_CANONICAL.encode(said).encode("utf-8") + b"\n")
     return found.hexdigest()

@@ -93,6 +93,14 @@ def _from_date(value: date) -> str:
     return value.isoformat()
 
 
+def _from_day_if_said(value: date | None) -> str | None:
+    return None if value is None else _from_date(value)
+
+
+def _to_day_if_said(values: Iterable[str | None]) -> Iterable[date | None]:
+    return (None if text is None else date.fromisoformat(text) for text in values)
+
+
 def _from_codes(value: tuple[str, ...]) -> str:
     if not isinstance(value, tuple):
         raise TypeError(f"not a tuple: {value!r}")
@@ -145,5 +153,6 @@ _PLAIN: dict[Any, tuple[str, Callable[[Any], Cell], Callable[[Iterable[Any]], It
     float: ("REAL NOT NULL", _from_float, _as_is),
     bool: ("INTEGER NOT NULL CHECK ({0} IN (0, 1))", _from_bool, lambda v: map(bool, v)),
     date: ("TEXT NOT NULL", _from_date, lambda v: map(date.fromisoformat, v)),
+    date | None: ("TEXT", _from_day_if_said, _to_day_if_said),
     datetime: ("TEXT NOT NULL", moment_text, lambda v: map(moment_of, v)),
 }

@@ -8,7 +8,7 @@ How a field stands in its column:
 ``str``, ``int``       TEXT, INTEGER
 ``float``              REAL
 ``bool``               INTEGER, 0 or 1
-``date``               TEXT, ISO 8601: ``2026-01-05``
+``date``               TEXT, ISO 8601: ``2026-01-05``; NULL where it may be unsaid and is
 ``datetime``           TEXT, ISO 8601 in UTC: ``2026-01-05T09:30:00Z``
 a ``StrEnum``          TEXT, one of its values
 ``tuple[str, ...]``    TEXT, its members with a line break between them

@@ -23,6 +23,7 @@ def upgrade(db: Database) -> None:
         if format_of(db) < FORMAT:
             for kind in LATER_FIELDS:
                 _widen(db, fact_tables()[kind])
+            _widen_stays(db)
             _make_missing(db)
             db.conn.execute(f"PRAGMA user_version = {FORMAT}")
         db.conn.execute("COMMIT")
@@ -53,6 +54,19 @@ def _widen(db: Database, table: FactTable) -> None:
         for row in rows
     )
     db.conn.executemany(table.insert_sql, cells)
+
+
+def _widen_stays(db: Database) -> None:
+    """Make the table of bookings anew with the day of booking, which is not said."""
+    known = [row[1] for row in db.execute("PRAGMA table_info(stay)")]
+    if "booked_on" in known:
+        return
+    listed = ", ".join(f'"{name}"' for name in known)
+    rows = db.execute(f"SELECT {listed} FROM stay ORDER BY line").fetchall()
+    db.conn.execute("DROP TABLE stay")
+    db.conn.execute(objects()["stay"])
+    places = ", ".join("?" * len(known))
+    db.conn.executemany(f"INSERT INTO stay ({listed}) VALUES ({places})", rows)
 
 
 def _make_missing(db: Database) -> None:

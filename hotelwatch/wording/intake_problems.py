@@ -30,6 +30,7 @@ FIELDS = {
     "departure": m("departure"),
     "nights": m("nights"),
     "status": m("status"),
+    "booked": m("day of booking"),
 }
 
 
@@ -277,6 +278,10 @@ _STAYS: dict[str, Pair] = {
     "departure_missing": (
         m("There is neither a day of departure nor a number of nights."),
         m("Write one of them."),
+    ),
+    "booking_day_unread": (
+        m("“{value}” is no day of booking that can be read; the booking is taken without it."),
+        m("Write the day as year-month-day, or leave the column out."),
     ),
     "not_a_date": (
         m("“{value}” is no date."),

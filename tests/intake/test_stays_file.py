@@ -58,6 +58,28 @@ def test_a_row_becomes_a_stay(tmp_path):
     assert take_stays(result, keep_good=False) == result.stays
 
 
+@pytest.mark.parametrize(
+    ("written", "booked_on"),
+    [
+        ("2026-01-20", date(2026, 1, 20)),
+        ("2026-01-20 14:05", date(2026, 1, 20)),
+        # Written down after the guest came: booked on arrival at the latest.
+        ("2026-03-02", date(2026, 3, 1)),
+        ("", None),
+    ],
+)
+def test_the_day_of_booking_is_taken_where_the_file_has_it(tmp_path, written, booked_on):
+    result = reading(tmp_path, (*row(), written), headings=(*HEADINGS, "Booked on"))
+    assert result.problems == ()
+    assert [stay.booked_on for stay in result.stays] == [booked_on]
+
+
+def test_no_booking_is_lost_for_the_sake_of_its_day_of_booking(tmp_path):
+    result = reading(tmp_path, (*row(), "by phone"), headings=(*HEADINGS, "Created"))
+    assert found(result) == [(2, "Created", "booking_day_unread")]
+    assert [stay.booked_on for stay in result.stays] == [None]
+
+
 def test_a_workbook_with_real_dates_gives_the_same_stays(tmp_path):
     real = row(arrival=date(2026, 3, 1), departure=date(2026, 3, 4), nights=3, room=101)
     book = read_stays(xlsx_file(tmp_path / "s.xlsx", [HEADINGS, real]), **HOUSE)

@@ -36,6 +36,8 @@ def of_type(hint):
         hint = hint.__supertype__
     if get_origin(hint) is tuple:
         return st.lists(of_type(get_args(hint)[0]), max_size=4).map(tuple)
+    if hint == date | None:
+        return st.none() | DAYS
     if issubclass(hint, StrEnum):
         return st.sampled_from(list(hint))
     return {

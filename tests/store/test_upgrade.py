@@ -53,7 +53,7 @@ def test_what_an_older_file_did_not_know_is_not_said(old_file):
         TeamDescribed("Early", 3, 90, weekdays),
     )
     assert list(house.rooms) == ["101", "102"]
-    assert [stay.booking for stay in house.stays] == ["b1"]
+    assert [(stay.booking, stay.booked_on) for stay in house.stays] == [("b1", None)]
 
 
 def test_todays_facts_go_into_an_older_file(old_file):

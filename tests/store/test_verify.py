@@ -263,7 +263,7 @@ def test_a_stranger_computes_the_digest_of_the_bookings(booked):
         rows = plain.execute("SELECT * FROM stay ORDER BY line").fetchall()
         kept = plain.execute("SELECT stays_sha256 FROM stays_imported ORDER BY entry").fetchall()
     lines = "".join(
-        json.dumps(row[1:], ensure_ascii=False, separators=(",", ":")) + "\n" for row in rows
+        json.dumps(row[1:-1], ensure_ascii=False, separators=(",", ":")) + "\n" for row in rows
     )
     assert len(rows) == 3
     assert kept[-1][0] == sha256(lines.encode()).hexdigest() != kept[0][0]
@@ -276,13 +276,19 @@ def test_a_stranger_computes_the_digest_of_the_bookings(booked):
         "UPDATE stay SET room = '0199' WHERE room = '0102'",
         "UPDATE stay SET status = 'no_show' WHERE room = '0101'",
         "DELETE FROM stay WHERE room = '0101'",
-        "INSERT INTO stay SELECT 99, booking, '0104', room_type, arrives_on, leaves_on, status"
-        " FROM stay WHERE room = '0103'",
+        "INSERT INTO stay SELECT 99, booking, '0104', room_type, arrives_on, leaves_on, status,"
+        " booked_on FROM stay WHERE room = '0103'",
     ],
 )
 def test_a_booking_changed_past_the_program_is_found(booked, statement):
     with closing(sqlite3.connect(booked)) as plain, plain:
         assert plain.execute(statement).rowcount == 1
+    assert codes(verify(booked)) == {("stays_differ", 2)}
+
+
+def test_a_day_of_booking_written_in_past_the_program_is_found(booked):
+    with closing(sqlite3.connect(booked)) as plain, plain:
+        plain.execute("UPDATE stay SET booked_on = '2026-01-01' WHERE room = '0102'")
     assert codes(verify(booked)) == {("stays_differ", 2)}
 
 
@@ -297,7 +303,7 @@ def test_a_digest_of_bookings_made_to_fit_breaks_its_entry(booked):
 def test_bookings_that_no_import_brought_are_found(path):
     with closing(sqlite3.connect(path)) as plain, plain:
         plain.execute(
-            "INSERT INTO stay VALUES (1, 'b', '0101', '', '2026-01-05', '2026-01-06', 'left')"
+            "INSERT INTO stay VALUES (1, 'b', '0101', '', '2026-01-05', '2026-01-06', 'left', NULL)"
         )
     assert codes(verify(path)) == {("stays_differ", 0)}
 
