@@ -67,6 +67,14 @@ class Figures:
     walking_m_per_minute: Figure
     vacant_alarm_days: Figure
     furniture_check_days: Figure
+    usual_occupancy: Figure
+    usual_goes_on: Figure
+    learning_nights: Figure
+    booked_late_a_day: Figure
+    bookings_lost_a_day: Figure
+    guesses_moved_a_day: Figure
+    closed_without_notice: Figure
+    certain_enough: Figure
     visual_detection: Figure
 
 

@@ -1,0 +1,43 @@
+"""How likely a window is to be open, in words: what leans on it, and what it falls back to."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.language import _, ngettext
+
+IN_ALL = 10
+
+
+def chance_text(chance: float) -> str:
+    """A chance in tenths, never as certain: "about 7 in 10"."""
+    tenths = round(chance * IN_ALL)
+    if tenths <= 0:
+        return _("less than 1 in 10")
+    if tenths >= IN_ALL:
+        return _("more than 9 in 10")
+    return _("about {tenths} in 10").format(tenths=tenths)
+
+
+def leaning_sentence(chance: float, *, nights: int) -> str:
+    """What a visit leans on; ``nights`` are those of the hotel that it was learned from."""
+    said = _("Leans on a window that is open with a chance of {chance}").format(
+        chance=chance_text(chance)
+    )
+    if nights:
+        source = ngettext(
+            "learned from this hotel's last night",
+            "learned from this hotel's last {nights} nights",
+            nights,
+        ).format(nights=nights)
+    else:
+        source = _("assumed: this hotel's own nights are not known yet")
+    return _("{statement} ({source}).").format(statement=said, source=source)
+
+
+def fallback_sentence(fallback_on: date | None) -> str:
+    """What is left if the window closes."""
+    if fallback_on is None:
+        return _("If it closes, no other day before it is due is likely open.")
+    return _("If it closes, {day} is likely open.").format(day=short_day_text(fallback_on))
