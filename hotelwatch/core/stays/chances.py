@@ -98,7 +98,8 @@ def _by_known(
     stays = (1 - figures.bookings_lost_a_day.value) ** ahead
     holds = (1 - figures.guesses_moved_a_day.value) ** ahead
     to_come = forecast.still_to_come(kind, day) * rooms
-    places = known.count(_Known.FREE) + (1 - stays) * closed
+    is_free = known.count(_Known.FREE)
+    places = is_free + (1 - stays) * (rooms - is_free)
     any_room = 1 - min(1.0, (stays * closed + to_come) / rooms)
     free = 1 - (min(1.0, to_come / places) if places else 1.0)
     has_guesses = guessed or known.count(_Known.EDGE_OF_GUESS)

@@ -100,36 +100,39 @@ class _Past:
         self.rooms: defaultdict[str, int] = defaultdict(int)
         for room in house.rooms.values():
             self.rooms[room.room_type] += 1
-        self._type_of = {str(room.room): room.room_type for room in house.rooms.values()}
-        counted = [stay for stay in house.stays if stay.counts and self._type(stay) in self.rooms]
-        departures = (stay.leaves_on for stay in counted if stay.leaves_on <= today)
+        type_of = {str(room.room): room.room_type for room in house.rooms.values()}
+        counted = [
+            (kind, stay)
+            for stay in house.stays
+            if stay.counts and (kind := type_of.get(stay.room, stay.room_type)) in self.rooms
+        ]
+        departures = (stay.leaves_on for _, stay in counted if stay.leaves_on <= today)
         self._first = min(departures, default=today).toordinal()
         self.nights = today.toordinal() - self._first
-        self._stays = [stay for stay in counted if stay.arrives_on < today] if self.nights else []
+        self._spans = [
+            (kind, stay.arrives_on.toordinal() - self._first, self._end(stay), stay.booked_on)
+            for kind, stay in counted
+            if self.nights and stay.arrives_on < today
+        ]
         nights, mornings = self._changes()
         self._nights = {kind: tuple(accumulate(changes)) for kind, changes in nights.items()}
         self._mornings = {kind: tuple(accumulate(changes)) for kind, changes in mornings.items()}
 
-    def _type(self, stay: Stay) -> str:
-        return self._type_of.get(stay.room, stay.room_type)
+    def _end(self, stay: Stay) -> int:
+        return min(stay.leaves_on.toordinal() - self._first, self.nights)
 
     def _changes(self) -> tuple[dict[str, list[int]], dict[str, list[int]]]:
         """By type, how the number of rooms let, and of those kept over a day, changes."""
         nights = {kind: [0] * (self.nights + 1) for kind in self.rooms}
         mornings = {kind: [0] * (self.nights + 1) for kind in self.rooms}
-        for stay in self._stays:
-            kind = self._type(stay)
-            begins, ends = self._span(stay)
+        for kind, begins, ends, _ in self._spans:
+            if ends <= 0:
+                continue
             nights[kind][max(0, begins)] += 1
-            nights[kind][max(0, ends)] -= 1
+            nights[kind][ends] -= 1
             mornings[kind][max(0, min(begins + 1, ends))] += 1
-            mornings[kind][max(0, ends)] -= 1
+            mornings[kind][ends] -= 1
         return nights, mornings
-
-    def _span(self, stay: Stay) -> tuple[int, int]:
-        """First night and day of departure, counted from the first night known."""
-        begins = stay.arrives_on.toordinal() - self._first
-        return begins, min(stay.leaves_on.toordinal() - self._first, self.nights)
 
     def _day(self, number: int) -> date:
         return date.fromordinal(self._first + number)
@@ -149,12 +152,11 @@ class _Past:
     def booked_ahead(self, figures: Figures) -> tuple[tuple[float, ...], bool]:
         """Of the stays over a day those booked so many days ahead, and whether that is known."""
         changes = [0] * (MOST_AHEAD_DAYS + 2)
-        for stay in self._stays:
-            begins, ends = self._span(stay)
+        for _, begins, ends, booked_on in self._spans:
             first = max(1, begins + 1)
-            if stay.booked_on is None or first >= ends:
+            if booked_on is None or first >= ends:
                 continue
-            booked = stay.booked_on.toordinal() - self._first
+            booked = booked_on.toordinal() - self._first
             shortest = min(max(0, first - booked), MOST_AHEAD_DAYS)
             changes[shortest] += 1
             changes[min(shortest + ends - first, MOST_AHEAD_DAYS + 1)] -= 1
