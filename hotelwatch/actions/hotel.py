@@ -20,6 +20,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
+from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS
 from hotelwatch.store import hotel_file
 
 PAPERS = ("A4", "Letter")
@@ -98,12 +99,19 @@ def _check_hotel(described: HotelDescribed) -> None:
         raise Refusal("hotel_needs_name")
     if described.paper not in PAPERS:
         raise Refusal("unknown_paper", paper=described.paper)
-    if _clock_time(described.leave_by) >= _clock_time(described.arrive_from):
+    if clock_time(described.leave_by) >= clock_time(described.arrive_from):
         raise Refusal("no_time_between_guests")
     known_zone(described.zone)
 
 
-def _clock_time(text: str) -> time:
+def check_span(from_clock: str, until_clock: str) -> None:
+    """Raise Refusal unless both are clock times, and the first is the earlier one."""
+    if clock_time(from_clock) >= clock_time(until_clock):
+        raise Refusal("clock_goes_back", from_clock=from_clock, until_clock=until_clock)
+
+
+def clock_time(text: str) -> time:
+    """The clock time that a text names, as "11:00". Refusal("unknown_clock_time")."""
     try:
         return time.fromisoformat(text)
     except ValueError as error:
@@ -119,3 +127,6 @@ def _check_team(team: TeamDescribed) -> None:
         raise Refusal("team_minutes_out_of_range", team=team.team, most=str(LONGEST_TEAM_DAY))
     if strange := [day for day in team.works_on if day not in WEEKDAYS]:
         raise Refusal("unknown_weekday", day=", ".join(strange))
+    if not 0 <= team.kept_free < team.minutes:
+        raise Refusal("kept_free_out_of_range", team=team.team, minutes=str(team.minutes))
+    check_span(team.from_clock or DAY_STARTS, team.until_clock or DAY_ENDS)

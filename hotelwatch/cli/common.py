@@ -10,6 +10,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import click
+from click.core import ParameterSource
 
 from hotelwatch import paths
 from hotelwatch.actions.open_hotel import OpenHotel, open_hotel
@@ -66,6 +67,18 @@ class Day(click.ParamType[date | None]):
 
 
 DAY = Day()
+
+
+def is_given(name: str) -> bool:
+    """Whether the running command was given this parameter: "today" is kept as None."""
+    source = click.get_current_context().get_parameter_source(name)
+    return source is ParameterSource.COMMANDLINE
+
+
+def span_of(hotel: OpenHotel, from_on: date | None, until_on: date | None) -> tuple[date, date]:
+    """The days from..until of the running command; without ``until_on`` the first one alone."""
+    first = from_on or hotel.today()
+    return first, until_on or (hotel.today() if is_given("until_on") else first)
 
 
 def desk_at_hand() -> Desk:

@@ -7,8 +7,21 @@ from collections.abc import Collection, Iterable, Mapping
 
 from hotelwatch.core.facts import CaseNo, Fact
 from hotelwatch.core.house import House
-from hotelwatch.wording.dates import month_text
+from hotelwatch.core.round_facts import (
+    CheckPinned,
+    DayForbidden,
+    FurnitureMoved,
+    HouseDaysClosed,
+    NightAnswered,
+    NightAsked,
+    SeasonNoted,
+    TeamDaysChanged,
+    TeamPinned,
+    VisitArranged,
+)
+from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.rounds import span_text
 
 MOST_NAMED = 4
 """So many rooms are named; more are counted."""
@@ -45,8 +58,29 @@ def _about(facts: Iterable[Fact]) -> Iterable[str]:
     for field in ("team", "wing", "file_name"):
         if not rooms and (named := _each(told, field)):
             yield ", ".join(named)
+    yield from _days_about(told)
     for month in _each(told, "month"):
         yield month_text(month)
+
+
+def _days_about(facts: Iterable[Fact]) -> Iterable[str]:
+    """Which season, which rooms of a move, which days a choice is about."""
+    for fact in facts:
+        match fact:
+            case SeasonNoted():
+                yield f"{fact.name}, {span_text(fact.from_on, fact.until_on)}"
+            case TeamDaysChanged() | HouseDaysClosed():
+                yield span_text(fact.from_on, fact.until_on)
+            case FurnitureMoved():
+                yield _("{what}: {room} to {other}").format(
+                    what=fact.what, room=fact.from_room, other=fact.to_room
+                )
+            case CheckPinned() | DayForbidden() | VisitArranged():
+                yield day_text(fact.on)
+            case TeamPinned():
+                yield fact.team
+            case NightAsked() | NightAnswered():
+                yield day_text(fact.night)
 
 
 def _each(facts: Iterable[Fact], field: str) -> list[str]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -72,33 +74,32 @@ def cycle(hotel_file: Path, days: int, *, room: str, room_type: str, by: str) ->
 @click.option("--people", type=int, default=None, help="How many they are. Default: 2.")
 @click.option("--minutes", type=int, default=None, help="Minutes a day for deep checks.")
 @click.option("--works-on", default=None, help="Weekdays, as mon tue. Default: mon to fri.")
+@click.option("--shift-from", "from_clock", default=None, help="Its shift begins, as 08:00.")
+@click.option("--shift-until", "until_clock", default=None, help="Its shift ends.")
+@click.option("--keep-free", "kept_free", type=int, default=None, help="Minutes for surprises.")
 @click.option("--gone", is_flag=True, help="The team exists no more.")
 @by_option
 def team(
     hotel_file: Path,
     name: str,
     *,
-    people: int | None,
-    minutes: int | None,
     works_on: str | None,
     gone: bool,
     by: str,
+    **said: str | int | None,
 ) -> None:
     """Add a team, or change it: what is not named stays as it was."""
     with said_plainly(), opened(hotel_file, by) as hotel:
         known = hotel.house.teams.get(TeamName(name))
         if known is None and gone:
             raise Refusal("unknown_team", team=name)
-        if known is None and minutes is None:
+        if known is None and said["minutes"] is None:
             raise click.UsageError(_("A new team needs its minutes a day: --minutes."))
+        changed: dict[str, Any] = {name: value for name, value in said.items() if value is not None}
+        if works_on is not None:
+            changed["works_on"] = tuple(works_on.split())
         known = known or TeamDescribed(TeamName(name), 2, 0)
-        described = TeamDescribed(
-            known.team,
-            known.people if people is None else people,
-            known.minutes if minutes is None else minutes,
-            known.works_on if works_on is None else tuple(works_on.split()),
-            in_use=not gone,
-        )
+        described = replace(known, in_use=not gone, **changed)
         hotel_actions.describe_teams(hotel, [described])
         click.echo(_("Written down."))
 
@@ -110,7 +111,8 @@ def team(
 def teams(hotel_file: Path, teams: Path, by: str) -> None:
     """Load teams from a csv, xlsx or ods table.
 
-    Its headings: team, people, minutes (a day), works_on (as mon tue).
+    Its headings: team, people, minutes (a day), works_on (as mon tue); and, if you like,
+    shift_from and shift_until (as 08:00), kept_free (minutes a day kept for surprises).
     """
     with said_plainly(), opened(hotel_file, by) as hotel:
         hotel_actions.describe_teams(hotel, read_teams(teams))

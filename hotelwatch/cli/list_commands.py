@@ -23,6 +23,7 @@ from hotelwatch.wording.desk import let_sentence, touched_sentence
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
+from hotelwatch.wording.rounds import shift_text
 from hotelwatch.wording.steps import missing_sentence
 
 
@@ -173,9 +174,23 @@ def list_teams(hotel_file: Path) -> None:
     """Teams, their minutes and their days."""
     with said_plainly(), opened(hotel_file) as hotel:
         say_table(
-            (_("Team"), _("People"), _("Minutes a day"), _("Works on")),
             (
-                (team.team, str(team.people), str(team.minutes), " ".join(team.works_on))
+                _("Team"),
+                _("People"),
+                _("Minutes a day"),
+                _("Kept free"),
+                _("Shift"),
+                _("Works on"),
+            ),
+            (
+                (
+                    team.team,
+                    str(team.people),
+                    str(team.minutes),
+                    str(team.kept_free),
+                    shift_text(team),
+                    " ".join(team.works_on),
+                )
                 for team in hotel.house.teams.values()
             ),
             _("There is no team yet."),

@@ -8,12 +8,15 @@ import click
 
 import hotelwatch
 from hotelwatch.cli import (
+    calendar_commands,
     case_commands,
     demo_command,
     file_commands,
+    hand_commands,
     list_commands,
     load_commands,
     report_commands,
+    round_lists,
 )
 from hotelwatch.cli.common import desk_at_hand, said_plainly
 from hotelwatch.core.problems import Refusal
@@ -25,6 +28,15 @@ COMMANDS = (
     file_commands.team,
     file_commands.teams,
     file_commands.wings,
+    calendar_commands.team_days,
+    calendar_commands.closed_days,
+    calendar_commands.season,
+    calendar_commands.furniture_moved,
+    hand_commands.pin,
+    hand_commands.forbid_day,
+    hand_commands.arrange_visit,
+    hand_commands.ask_night,
+    hand_commands.answer_night,
     report_commands.plan,
     report_commands.sheet,
     case_commands.record,
@@ -66,3 +78,5 @@ def open_window(hotel_file: Path | None) -> None:
 
 for command in COMMANDS:
     commands.add_command(command)
+for command in (round_lists.list_calendar, round_lists.list_by_hand, round_lists.list_sooner):
+    list_commands.listing.add_command(command)

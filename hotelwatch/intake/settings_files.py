@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import time
 from pathlib import Path
 from typing import TypeVar
 
@@ -12,6 +13,8 @@ from hotelwatch.intake.cells import fold, shown
 from hotelwatch.intake.tables import Row, read_table
 
 TEAM_HEADINGS = ("team", "people", "minutes", "works_on")
+SHIFT_HEADINGS = ("shift_from", "shift_until", "kept_free")
+"""Columns of a table of teams that may be missing, and cells of it that may be empty."""
 WING_HEADINGS = ("wing", "x_m", "y_m", "bearing_deg")
 T = TypeVar("T")
 
@@ -19,6 +22,7 @@ T = TypeVar("T")
 def read_teams(path: Path) -> tuple[TeamDescribed, ...]:
     """Teams of a table with the headings team, people, minutes and works_on.
 
+    It may have shift_from and shift_until (as 08:00) and kept_free (minutes) besides.
     Refusal("settings_heading_missing") or ("settings_row_wrong") names the place.
     """
 
@@ -28,9 +32,12 @@ def read_teams(path: Path) -> tuple[TeamDescribed, ...]:
             int(cells["people"]),
             int(cells["minutes"]),
             tuple(cells["works_on"].replace(",", " ").lower().split()),
+            from_clock=_clock(cells["shift_from"]),
+            until_clock=_clock(cells["shift_until"]),
+            kept_free=int(cells["kept_free"] or 0),
         )
 
-    return _read(path, TEAM_HEADINGS, team)
+    return _read(path, TEAM_HEADINGS, team, may_have=SHIFT_HEADINGS)
 
 
 def read_wings(path: Path) -> tuple[WingPlaced, ...]:
@@ -43,17 +50,30 @@ def read_wings(path: Path) -> tuple[WingPlaced, ...]:
     return _read(path, WING_HEADINGS, wing)
 
 
+def _clock(text: str) -> str:
+    """A clock time as "HH:MM"; empty where none is said. ValueError if it is none."""
+    if not text:
+        return ""
+    hour, minute, *_seconds = text.split(":")
+    return f"{time(int(hour), int(minute)):%H:%M}"
+
+
 def _read(
-    path: Path, headings: tuple[str, ...], make: Callable[[dict[str, str]], T]
+    path: Path,
+    headings: tuple[str, ...],
+    make: Callable[[dict[str, str]], T],
+    *,
+    may_have: tuple[str, ...] = (),
 ) -> tuple[T, ...]:
-    by_folded = {fold(heading): heading for heading in headings}
+    by_folded = {fold(heading): heading for heading in (*headings, *may_have)}
     table = read_table(path, lambda text: fold(text) in by_folded)
     named = {by_folded[fold(h)]: h for h in table.headings if fold(h) in by_folded}
     if lost := [heading for heading in headings if heading not in named]:
         raise Refusal("settings_heading_missing", file=path.name, heading=", ".join(lost))
 
     def cells(row: Row) -> dict[str, str]:
-        return {name: shown(row.cell(heading)).strip() for name, heading in named.items()}
+        said = {name: shown(row.cell(heading)).strip() for name, heading in named.items()}
+        return dict.fromkeys(may_have, "") | said
 
     made: list[T] = []
     for row in table.rows:

@@ -34,6 +34,7 @@ FACTS = {
     "TeamDescribed": m("team"),
     "FloorPlaced": m("floor"),
     "WingPlaced": m("wing"),
+    "StairPlaced": m("stair or lift"),
     "RoomDescribed": m("room on the roster"),
     "BedDescribed": m("bed on the roster"),
     "StaysImported": m("bookings read in"),
@@ -48,6 +49,16 @@ FACTS = {
     "CheckAsked": m("check asked for"),
     "CaseJudged": m("judgement of a case"),
     "TreatmentRecorded": m("treatment"),
+    "TeamDaysChanged": m("other minutes of a team"),
+    "HouseDaysClosed": m("days without rounds"),
+    "SeasonNoted": m("season"),
+    "VisitArranged": m("visit agreed with a guest"),
+    "NightAsked": m("night asked of front desk"),
+    "NightAnswered": m("front desk's answer about a night"),
+    "CheckPinned": m("check pinned to a day"),
+    "TeamPinned": m("room pinned to a team"),
+    "DayForbidden": m("day forbidden for a room"),
+    "FurnitureMoved": m("furniture moved"),
 }
 
 UNITS = {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.round_refusals import ROUNDS
 
 Pair = tuple[str, str]
 """What is the matter, and how to mend it."""
@@ -133,6 +134,14 @@ HOTEL: dict[str, Pair] = {
     "team_minutes_out_of_range": (
         m("The minutes a day of team {team} are not possible."),
         m("Choose from 1 to {most} minutes."),
+    ),
+    "kept_free_out_of_range": (
+        m("Team {team} can't keep so many of its {minutes} minutes free."),
+        m("Keep fewer than it has a day; 0 keeps none."),
+    ),
+    "clock_goes_back": (
+        m("From {from_clock} to {until_clock} there is no time."),
+        m("Write the earlier clock time first, both of one day."),
     ),
     "unknown_team": (
         m("There is no team {team}."),
@@ -333,4 +342,13 @@ SETTINGS: dict[str, Pair] = {
     ),
 }
 
-REFUSALS: dict[str, Pair] = {**FILE, **HOTEL, **CHECKS, **CASES, **MONTHS, **PAPERS, **SETTINGS}
+REFUSALS: dict[str, Pair] = {
+    **FILE,
+    **HOTEL,
+    **ROUNDS,
+    **CHECKS,
+    **CASES,
+    **MONTHS,
+    **PAPERS,
+    **SETTINGS,
+}

@@ -122,12 +122,16 @@ def test_front_desks_list_names_the_guest_the_free_rooms_and_what_was_let_all_th
 
 
 def test_a_team_keeps_what_is_not_named_anew(hotel):
-    hotel("team", hotel.file, "Pair", "--minutes", 45, "--people", 3, "--works-on", "sat sun")
+    hotel("team", hotel.file, "Pair", "--minutes", 45, "--people", 3, "--works-on", "sat sun",
+          "--shift-from", "09:00", "--shift-until", "15:00", "--keep-free", 10)  # fmt: skip
     hotel("team", hotel.file, "Pair", "--minutes", 60)
     assert hotel("list", "teams", hotel.file).splitlines()[-1].split()[1:] == [
-        "3", "60", "sat", "sun",
+        "3", "60", "10", "09:00", "to", "15:00", "sat", "sun",
     ]  # fmt: skip
     assert "--minutes" in hotel("team", hotel.file, "Other", exit_code=2)
+    for words in (["--keep-free", 60], ["--shift-from", "16:00"], ["--shift-until", "late"]):
+        assert "Pair" in hotel("list", "teams", hotel.file)
+        hotel("team", hotel.file, "Pair", *words, exit_code=1)
 
 
 def test_every_command_says_in_full_what_it_does_where_commands_are_listed(command):

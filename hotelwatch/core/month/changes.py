@@ -15,7 +15,7 @@ from hotelwatch.core.month.known import book_of, closings, month_told, months_to
 from hotelwatch.core.month.rows import ChangeRow, FieldChange
 from hotelwatch.core.records import Entry
 
-SUBJECTS = ("bed", "room", "case", "team", "floor", "wing", "month")
+SUBJECTS = ("bed", "room", "from_room", "case", "team", "floor", "wing", "month")
 """Fields that tell what a fact is about, the narrowest first."""
 
 

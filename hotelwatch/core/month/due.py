@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from hotelwatch.core.checks.coverage import Look, looks, underside_seen
+from hotelwatch.core.checks.seasons import Pace, pace
 from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
@@ -18,6 +19,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.month.known import entry_days, house_at
 from hotelwatch.core.month.rows import DueRow, DueState, WhyDays
 from hotelwatch.core.month.why import Reasons
+from hotelwatch.core.round_facts import SeasonNoted
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +40,11 @@ class _BedStory:
 
     start: Look
     """As of the day before the month, or of the day on which the bed came."""
+    start_pace: Pace
+    """How fast cycles ran by what was known then."""
     changed: Look | None
-    """By the rules of the month's end, where they give another due date."""
+    """By the rules of the month's end, where they give another due date or pace."""
+    end_pace: Pace
     changed_on: date
     gone_on: date | None
     looked_on: tuple[date, ...]
@@ -49,8 +54,8 @@ def due_rows(house: House, span: Span, reasons: Reasons) -> tuple[DueRow, ...]:
     """One row for each underside due in the month or overdue at its start.
 
     A look settles the due date before it; the next one follows from the look, so
-    that a short cycle can bring a bed twice. A cycle chosen within the month
-    counts from the day of the choice and never makes a bed late before it.
+    that a short cycle can bring a bed twice. A cycle chosen or a season noted within
+    the month counts from the day it was written down and never makes a bed late before it.
     """
     rows: list[DueRow] = []
     for story in _stories(house, span):
@@ -79,29 +84,40 @@ def _stories(house: House, span: Span) -> Iterator[_BedStory]:
     unlooked = _unlooked(after, span)
     started = _looks_at_start(unlooked, span)
     by_end_rules = {look.bed: look for look in looks(unlooked, span.first_on)}
+    end_pace = pace(unlooked)
     looked = underside_days(after, span.first_on, span.until_on)
     changed_on = _rules_changed_on(after, span)
     gone = _gone_on(after, span)
-    for bed, look in started.items():
+    for bed, (look, start_pace) in started.items():
         changed = by_end_rules.get(bed)
+        is_changed = changed is not None and (
+            changed.due_on != look.due_on or start_pace.seasons != end_pace.seasons
+        )
         yield _BedStory(
             start=look,
-            changed=changed if changed and changed.due_on != look.due_on else None,
+            start_pace=start_pace,
+            changed=changed if is_changed else None,
+            end_pace=end_pace,
             changed_on=changed_on,
             gone_on=None if bed in by_end_rules else gone.get(bed, span.until_on),
             looked_on=looked.get(bed, ()),
         )
 
 
-def _looks_at_start(unlooked: House, span: Span) -> Mapping[BedNo, Look]:
-    """Each bed as of the start of the month, or as of the end of the day on which it came."""
+def _looks_at_start(unlooked: House, span: Span) -> Mapping[BedNo, tuple[Look, Pace]]:
+    """Each bed as of the start of the month, or as of the end of the day on which it came.
+
+    With it the pace of cycles known by then.
+    """
     days = entry_days(unlooked, unlooked.zone)
     came = {days[rows[0].entry] for rows in unlooked.builds_by_bed.values()}
     before = span.first_on - timedelta(days=1)
-    found: dict[BedNo, Look] = {}
+    found: dict[BedNo, tuple[Look, Pace]] = {}
     for day in [before, *sorted(day for day in came if day > before)]:
-        for look in looks(house_at(unlooked, day), span.first_on):
-            found.setdefault(look.bed, look)
+        then = house_at(unlooked, day)
+        runs = pace(then)
+        for look in looks(then, span.first_on):
+            found.setdefault(look.bed, (look, runs))
     return found
 
 
@@ -117,11 +133,11 @@ def _unlooked(house: House, span: Span) -> House:
 
 
 def _rules_changed_on(house: House, span: Span) -> date:
-    """The last day of the month on which a cycle, a room or a bed was described anew."""
+    """The last day of the month on which a cycle, a season, a room or a bed was told anew."""
     days = entry_days(house, house.zone)
     changes = [
         days[row.entry]
-        for kind in (CycleChosen, RoomDescribed, BedDescribed)
+        for kind in (CycleChosen, SeasonNoted, RoomDescribed, BedDescribed)
         for row in house.kept_of(kind)
     ]
     return max([span.first_on, *changes])
@@ -147,17 +163,17 @@ def _gone_on(house: House, span: Span) -> Mapping[BedNo, date]:
 def _dues(story: _BedStory, span: Span) -> Iterator[tuple[date, date | None]]:
     """Each due date of the month with the day of the look that settled it, if one did."""
     due_on, cycle_days = story.start.due_on, story.start.cycle_days
-    changed = story.changed
+    runs, changed = story.start_pace, story.changed
     for looked_on in story.looked_on:
         if changed and story.changed_on <= looked_on:
             due_on, cycle_days = _by_choice(due_on, changed, story), changed.cycle_days
-            changed = None
+            runs, changed = story.end_pace, None
         if due_on <= span.last_on:
             yield due_on, looked_on
-        due_on = looked_on + timedelta(days=cycle_days)
+        due_on = runs.due_on(looked_on, cycle_days)
     if changed:
         due_on = (
-            max(story.looked_on[-1] + timedelta(days=changed.cycle_days), story.changed_on)
+            max(story.end_pace.due_on(story.looked_on[-1], changed.cycle_days), story.changed_on)
             if story.looked_on
             else _by_choice(due_on, changed, story)
         )

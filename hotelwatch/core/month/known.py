@@ -22,6 +22,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry, Kept
+from hotelwatch.core.round_facts import FurnitureMoved
 
 
 def closings(house: House) -> Mapping[str, int]:
@@ -53,6 +54,8 @@ def day_of(fact: Fact, zone: tzinfo) -> date | None:
             return fact.judged_on
         case TreatmentRecorded():
             return fact.treated_on
+        case FurnitureMoved():
+            return fact.moved_on
     return None
 
 

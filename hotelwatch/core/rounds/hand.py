@@ -25,21 +25,28 @@ class Hand:
         """Read off the latest word on each room."""
         self._house = house
 
+    def pin(self, room: RoomNo, today: date) -> CheckPinned | None:
+        """The pin of a room to a day; None if there is none, or its day is past."""
+        row = self._checks.get(room)
+        return row.fact if row is not None and row.fact.on >= today else None
+
     def pinned_day(self, room: RoomNo, today: date) -> date | None:
         """The day on which a room is to be looked at; None if any will do."""
-        row = self._checks.get(room)
-        return row.fact.on if row is not None and row.fact.on >= today else None
+        pinned = self.pin(room, today)
+        return None if pinned is None else pinned.on
 
     def pinned_team(self, room: RoomNo, today: date) -> TeamName | None:
-        """The team that is to look at a room; None if any will do. The later word counts."""
-        day, team = self._checks.get(room), self._teams.get(room)
-        found: list[tuple[int, TeamName]] = []
-        if day is not None and day.fact.on >= today and day.fact.team:
-            found.append((day.entry, TeamName(day.fact.team)))
-        if team is not None:
-            found.append((team.entry, team.fact.team))
-        in_use = [one for one in found if one[1] in self._house.teams]
-        return max(in_use)[1] if in_use else None
+        """The team that is to look at a room; None if any will do.
+
+        Named with the day or without, the later word counts.
+        """
+        words: list[tuple[int, str]] = []
+        if (pinned := self.pin(room, today)) is not None and pinned.team:
+            words.append((self._checks[room].entry, pinned.team))
+        if (row := self._teams.get(room)) is not None:
+            words.append((row.entry, row.fact.team if row.fact.holds else ""))
+        team = TeamName(max(words)[1]) if words else TeamName("")
+        return team if team in self._house.teams else None
 
     def forbidden(self, room: RoomNo) -> frozenset[date]:
         """Days on which a room is not to be looked at, those past among them."""
@@ -60,8 +67,9 @@ class Hand:
 
     @cached_property
     def _teams(self) -> Mapping[RoomNo, Kept[TeamPinned]]:
+        """The latest word on each room's team; one that takes a pin away is a word too."""
         latest = {row.fact.room: row for row in self._house.kept_of(TeamPinned)}
-        return {room: row for room, row in latest.items() if row.fact.holds and self._lasts(row)}
+        return {room: row for room, row in latest.items() if self._lasts(row)}
 
     @cached_property
     def _forbidden(self) -> Mapping[RoomNo, frozenset[date]]:

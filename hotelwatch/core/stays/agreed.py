@@ -26,6 +26,16 @@ class ArrangedVisit:
     agreed_on: date
     """The day it was written down: a guest who came later did not agree."""
 
+    def says(self, told: VisitArranged) -> bool:
+        """Whether a fact says the same hours, and the same person asked."""
+        return (told.room, told.on, told.from_clock, told.until_clock, told.agreed_by) == (
+            self.room,
+            self.on,
+            self.from_clock,
+            self.until_clock,
+            self.agreed_by,
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class AskedNight:

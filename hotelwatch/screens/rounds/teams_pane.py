@@ -153,7 +153,14 @@ class TeamsPane(QWidget):
             self.form.say(self.days, _("Tick the days on which it works."))
         if self.form.has_problems():
             return
-        team = TeamDescribed(name, self.people.value(), self.minutes.value(), works_on)
+        # What this form does not ask stays as it is.
+        before = self._context.hotel.house.teams.get(name) or TeamDescribed(name, 0, 0)
+        team = replace(
+            before,
+            people=self.people.value(),
+            minutes=self.minutes.value(),
+            works_on=works_on,
+        )
         with self._context.notices.refusals():
             describe_teams(self._context.hotel, [team])
             self.refresh()

@@ -1,0 +1,124 @@
+"""Commands for a supervisor's hand on the plan, agreed visits, and nights kept free."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from hotelwatch.actions import by_hand
+from hotelwatch.cli.common import DAY, by_option, hotel_argument, is_given, opened, said_plainly
+from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.round_facts import (
+    CheckPinned,
+    DayForbidden,
+    NightAnswered,
+    NightAsked,
+    TeamPinned,
+    VisitArranged,
+)
+from hotelwatch.wording.language import _
+
+room_argument = click.argument("room")
+day_argument = click.argument("day", type=DAY)
+
+
+@click.command("pin", short_help="Pin a room's check to a day, a team, or both.")
+@hotel_argument
+@room_argument
+@click.option("--on", "day", type=DAY, default=None, help="The day.")
+@click.option("--team", default="", help="The team.")
+@click.option("--drop", is_flag=True, help="Take the pins of the room away.")
+@by_option
+def pin(hotel_file: Path, room: str, *, day: date | None, team: str, drop: bool, by: str) -> None:
+    """Pin a room's check to a day, to a team, or both; plans keep it and say what it costs.
+
+    The pin lapses once the room was looked at, or its day is past.
+    """
+    is_day_given = is_given("day")
+    if not (is_day_given or team or drop):
+        raise click.UsageError(_("Name a day (--on), a team (--team), or --drop."))
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        if drop:
+            by_hand.drop_pins(hotel, RoomNo(room))
+        elif is_day_given:
+            by_hand.pin_check(hotel, CheckPinned(RoomNo(room), day or hotel.today(), team))
+        else:
+            by_hand.pin_team(hotel, TeamPinned(RoomNo(room), TeamName(team)))
+        click.echo(_("Written down."))
+
+
+@click.command("forbid-day", short_help="Keep a room's check off a day.")
+@hotel_argument
+@room_argument
+@day_argument
+@click.option("--allow", is_flag=True, help="Allow the day again.")
+@by_option
+def forbid_day(hotel_file: Path, room: str, day: date | None, *, allow: bool, by: str) -> None:
+    """Keep a room's check off a day; plans keep to it."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        told = DayForbidden(RoomNo(room), day or hotel.today(), holds=not allow)
+        by_hand.forbid_day(hotel, told)
+        click.echo(_("Written down."))
+
+
+@click.command("arrange-visit", short_help="Write down that a guest who stays agreed to a look.")
+@hotel_argument
+@room_argument
+@day_argument
+@click.option("--from", "from_clock", default="10:00", show_default=True, help="Not before.")
+@click.option("--until", "until_clock", default="12:00", show_default=True, help="Done by.")
+@click.option("--call-off", is_flag=True, help="The visit is called off.")
+@by_option
+def arrange_visit(
+    hotel_file: Path,
+    room: str,
+    day: date | None,
+    *,
+    from_clock: str,
+    until_clock: str,
+    call_off: bool,
+    by: str,
+) -> None:
+    """Write down that the guest of a room agreed to a look while staying.
+
+    --by is who of the staff asked. The guest is never named.
+    """
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        visit = VisitArranged(
+            RoomNo(room), day or hotel.today(), from_clock, until_clock, by, holds=not call_off
+        )
+        by_hand.arrange_visit(hotel, visit)
+        click.echo(_("Written down."))
+
+
+@click.command("ask-night", short_help="Ask front desk to keep a room free for a night.")
+@hotel_argument
+@room_argument
+@day_argument
+@click.option("--reason", default="", help="Why rounds need it.")
+@click.option("--withdraw", is_flag=True, help="It is no longer needed.")
+@by_option
+def ask_night(
+    hotel_file: Path, room: str, day: date | None, *, reason: str, withdraw: bool, by: str
+) -> None:
+    """Ask front desk to keep a room free for the night that begins on DAY."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        night = NightAsked(RoomNo(room), day or hotel.today(), reason, holds=not withdraw)
+        by_hand.ask_nights(hotel, [night])
+        click.echo(_("Written down."))
+
+
+@click.command("answer-night", short_help="Write down front desk's answer about a night.")
+@hotel_argument
+@room_argument
+@day_argument
+@click.option("--kept/--not-kept", "is_kept", required=True, help="Whether it is kept free.")
+@by_option
+def answer_night(hotel_file: Path, room: str, day: date | None, *, is_kept: bool, by: str) -> None:
+    """Write down whether front desk keeps the room free for the night that begins on DAY."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        answer = NightAnswered(RoomNo(room), day or hotel.today(), is_kept, by)
+        by_hand.answer_night(hotel, answer)
+        click.echo(_("Written down."))

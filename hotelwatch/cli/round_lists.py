@@ -1,0 +1,116 @@
+"""Lists about rounds: who works when, and what a person decided or agreed by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import click
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
+from hotelwatch.core.checks.seasons import seasons_noted
+from hotelwatch.core.days import days_from
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.rounds.pulls import pulls
+from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
+from hotelwatch.wording.dates import day_text, minutes_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.reasons import pull_sentence
+from hotelwatch.wording.rounds import (
+    forbidden_text,
+    night_sentence,
+    pin_text,
+    season_sentence,
+    team_days_text,
+    visit_sentence,
+)
+
+
+@click.command("calendar", short_help="Who works on which day, closed days, seasons.")
+@hotel_argument
+@click.option("--days", type=click.IntRange(1, 366), default=14, show_default=True, help="Days.")
+def list_calendar(hotel_file: Path, days: int) -> None:
+    """Who has how many minutes on each day from today on; closed days and seasons."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        calendar = Calendar(hotel.house)
+        span = list(days_from(hotel.today(), days))
+        teams = list(hotel.house.teams)
+        say_table(
+            (_("Day"), *teams, _("What is special")),
+            (
+                (
+                    day_text(day),
+                    *(
+                        minutes_text(minutes) if (minutes := calendar.minutes(team, day)) else "–"
+                        for team in teams
+                    ),
+                    "; ".join(_special(hotel, calendar, day)),
+                )
+                for day in span
+            ),
+            _("There is no team yet."),
+        )
+        for season in seasons_noted(hotel.house):
+            if season.until_on >= span[0] and season.from_on <= span[-1]:
+                click.echo(season_sentence(season))
+
+
+@click.command("by-hand", short_help="Pins, forbidden days, agreed visits, asked nights.")
+@hotel_argument
+def list_by_hand(hotel_file: Path) -> None:
+    """What holds for the days to come: pins, forbidden days, agreed visits, asked nights."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        _say_group(_("Pinned:"), list(_pinned(hotel)))
+        _say_group(_("Forbidden:"), list(_forbidden(hotel)))
+        visits = arranged_visits(hotel.house).values()
+        ahead = sorted((one.on, one.room, one) for one in visits if one.on >= hotel.today())
+        _say_group(_("Agreed with guests:"), [visit_sentence(one) for _on, _room, one in ahead])
+        nights = asked_nights(hotel.house, hotel.today())
+        _say_group(_("Asked of front desk:"), [night_sentence(one) for one in nights])
+
+
+@click.command("sooner", short_help="Rooms wanted earlier than their cycle, and why.")
+@hotel_argument
+def list_sooner(hotel_file: Path) -> None:
+    """Rooms wanted earlier than their cycle: vacant for weeks, or furniture moved."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        found = pulls(hotel.house, hotel.occupancy(), hotel.today())
+        say_table(
+            (_("By"), _("Why")),
+            (
+                (day_text(pull.by_on), pull_sentence(pull))
+                for pull in sorted(found.values(), key=lambda pull: pull.by_on)
+            ),
+            _("No room is wanted earlier than its cycle."),
+        )
+
+
+def _special(hotel: OpenHotel, calendar: Calendar, day: date) -> Iterator[str]:
+    if (closed := calendar.closed_reason(day)) is not None:
+        yield _("closed to rounds: {reason}").format(reason=closed)
+    for team in hotel.house.teams:
+        if (changed := calendar.changed(team, day)) is not None:
+            yield team_days_text(changed)
+
+
+def _pinned(hotel: OpenHotel) -> Iterator[str]:
+    hand, today = Hand(hotel.house), hotel.today()
+    for room in hand.pinned_rooms(today):
+        yield pin_text(room, hand.pinned_day(room, today), hand.pinned_team(room, today))
+
+
+def _forbidden(hotel: OpenHotel) -> Iterator[str]:
+    hand = Hand(hotel.house)
+    for room in hotel.house.rooms:
+        for day in sorted(hand.forbidden(room)):
+            if day >= hotel.today():
+                yield forbidden_text(room, day)
+
+
+def _say_group(heading: str, lines: list[str]) -> None:
+    click.echo(heading if lines else f"{heading} {_('nothing')}")
+    for line in lines:
+        click.echo(f"  {line}")

@@ -1,0 +1,95 @@
+"""Calendars, agreed visits, asked nights and a supervisor's hand, as sentences."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from hotelwatch.core.facts import RoomNo, TeamDescribed
+from hotelwatch.core.round_facts import AS_USUAL, SeasonNoted, TeamDaysChanged
+from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight
+from hotelwatch.wording.dates import day_text, minutes_text
+from hotelwatch.wording.language import _
+
+
+def shift_text(team: TeamDescribed) -> str:
+    """A team's shift: "08:00 to 16:00", or that none is said."""
+    if team.from_clock and team.until_clock:
+        return _("{from_clock} to {until_clock}").format(
+            from_clock=team.from_clock, until_clock=team.until_clock
+        )
+    if team.from_clock:
+        return _("from {from_clock}").format(from_clock=team.from_clock)
+    if team.until_clock:
+        return _("until {until_clock}").format(until_clock=team.until_clock)
+    return _("at any hour")
+
+
+def span_text(from_on: date, until_on: date) -> str:
+    """Days from one to another: "Mon 5 Jan 2026 to Fri 9 Jan 2026"; one day alone bare."""
+    if from_on == until_on:
+        return day_text(from_on)
+    return _("{first} to {last}").format(first=day_text(from_on), last=day_text(until_on))
+
+
+def team_days_text(changed: TeamDaysChanged) -> str:
+    """What is other than usual: "Early: away, leave"."""
+    if changed.minutes == AS_USUAL:
+        said = _("{team}: as usual again").format(team=changed.team)
+    elif changed.minutes == 0:
+        said = _("{team}: away").format(team=changed.team)
+    else:
+        said = _("{team}: {minutes} instead of the usual").format(
+            team=changed.team, minutes=minutes_text(changed.minutes)
+        )
+    return (
+        _("{said}, {reason}").format(said=said, reason=changed.reason) if changed.reason else said
+    )
+
+
+def season_sentence(season: SeasonNoted) -> str:
+    """What a season does to cycles, with its standing."""
+    return _(
+        "{name}, {days}: each day counts as {share} days of a cycle"
+        " (an assumption, nobody measured it)."
+    ).format(
+        name=season.name,
+        days=span_text(season.from_on, season.until_on),
+        share=f"{1 + season.faster_percent / 100:g}",
+    )
+
+
+def visit_sentence(visit: ArrangedVisit) -> str:
+    """A look agreed with a guest who stays."""
+    return _("{room}, {day}, {from_clock} to {until_clock}: agreed with the guest by {who}").format(
+        room=visit.room,
+        day=day_text(visit.on),
+        from_clock=visit.from_clock,
+        until_clock=visit.until_clock,
+        who=visit.agreed_by,
+    )
+
+
+def night_sentence(night: AskedNight) -> str:
+    """A night asked of front desk with its answer."""
+    said = _("{room}, night of {day}: {reason}").format(
+        room=night.room, day=day_text(night.night), reason=night.reason
+    )
+    if night.is_kept is None:
+        return _("{said} – front desk has not answered").format(said=said)
+    if night.is_kept:
+        return _("{said} – kept free by {who}").format(said=said, who=night.answered_by)
+    return _("{said} – {who} can't keep it free").format(said=said, who=night.answered_by)
+
+
+def pin_text(room: RoomNo, day: date | None, team: str | None) -> str:
+    """A room's pin: "101: Mon 5 Jan 2026, by Early"."""
+    if day is None:
+        return _("{room}: on any day, by {team}").format(room=room, team=team)
+    if not team:
+        return _("{room}: {day}, by any team").format(room=room, day=day_text(day))
+    return _("{room}: {day}, by {team}").format(room=room, day=day_text(day), team=team)
+
+
+def forbidden_text(room: RoomNo, day: date) -> str:
+    """A day on which a room is not to be looked at."""
+    return _("{room}: not on {day}").format(room=room, day=day_text(day))
