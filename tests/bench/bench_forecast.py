@@ -4,7 +4,8 @@ Run: python -m tests.bench.bench_forecast
 
 The bookings, and the invented hotel around them, are those of tests/journeys/test_resort.py.
 The forecast learns from what was known each morning; the figures it assumes were chosen
-on the bookings of July 2015 to June 2016, and are judged here on the year after. The
+on the bookings of July 2015 to June 2016, and are judged here on the year after; the form
+of the rule was settled with both years in view, so that year is not wholly unseen. The
 score is Brier's (1950, "Verification of forecasts expressed in terms of probability",
 Monthly Weather Review 78, from memory): the mean squared difference of chance and outcome.
 """
