@@ -1,0 +1,213 @@
+"""An invented hotel for benchmarks: rooms, guests who come and go, what is known when.
+
+Every share in here is an assumption; nobody measured these hotels.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+AREA_MINUTES = 8
+"""Of a team's day, for each corridor it goes to."""
+ROOMS_A_VISIT = 2.5
+"""Rooms that teams are reckoned to do on one way to a corridor, when hotels are staffed."""
+
+
+@dataclass
+class World:
+    """The truth of some hundred days; a policy sees only what ``seen`` gives it."""
+
+    rooms: int
+    days: int
+    minutes: np.ndarray
+    beds: np.ndarray
+    cycle: np.ndarray
+    area: np.ndarray
+    last: np.ndarray
+    """Day of the last look before day 0 (negative)."""
+    stay_room: np.ndarray
+    stay_from: np.ndarray
+    stay_until: np.ndarray
+    """True day of departure."""
+    stay_booked_until: np.ndarray
+    stay_known: np.ndarray
+    """Morning from which the booking is known."""
+    team_minutes: np.ndarray
+    """(days + margin, teams)."""
+    finds: list = field(default_factory=list)
+    """(day, rooms wanted within three days)."""
+
+
+MARGIN = 230
+
+
+def world(rooms, *, seed, occupancy=0.75, load=0.85, days=365):
+    """A hotel staffed so that its rooms need ``load`` of the teams' minutes."""
+    rng = np.random.default_rng([seed, rooms])
+    bed_minutes = rng.choice([14, 7, 10], rooms, p=[0.45, 0.35, 0.20])
+    beds = 1 + (rng.random(rooms) < 0.45)
+    minutes = 6 + beds * bed_minutes
+    cycle = rng.choice([30, 60, 90, 180], rooms, p=[0.05, 0.20, 0.50, 0.25])
+    sizes = rng.integers(20, 26, rooms)
+    area = np.repeat(np.arange(rooms), sizes)[:rooms]
+    last = -(rng.random(rooms) * cycle).astype(int) - 1
+    stays = _stays(rng, rooms, occupancy, days + MARGIN)
+    need = ((minutes + AREA_MINUTES / ROOMS_A_VISIT) / cycle).sum()
+    made = World(
+        rooms,
+        days,
+        minutes,
+        beds,
+        cycle,
+        area,
+        last,
+        *stays,
+        team_minutes=_teams(rng, need / load, days + MARGIN),
+    )
+    for day in range(days):
+        for _ in range(rng.poisson(rooms / 6000)):
+            room = int(rng.integers(rooms))
+            around = [r for r in (room - 2, room - 1, room + 1, room + 2) if 0 <= r < rooms]
+            made.finds.append((day, np.array(around)))
+    return made
+
+
+def _stays(rng, rooms, occupancy, days):
+    found = []
+    mean = 0.99 * 2 + 0.01 * 45
+    leave_empty = mean * (1 - occupancy) / occupancy
+    for room in range(rooms):
+        day = int(rng.integers(-8, 0))
+        while day < days:
+            # Nights without a guest between two stays: many have none.
+            gap = rng.geometric(1 / (1 + leave_empty)) - 1
+            day += int(gap)
+            while rng.random() > _arrives(day):
+                day += 1
+            nights = rng.integers(30, 61) if rng.random() < 0.01 else rng.geometric(0.5)
+            booked = day + int(nights)
+            shift = rng.random()
+            until = booked
+            if shift < 0.05:
+                until = booked + int(rng.integers(1, 3))
+            elif shift < 0.07 and nights > 1:
+                until = booked - 1
+            kind = rng.random()
+            lead = rng.exponential(28) if kind < 0.52 else rng.exponential(5) if kind < 0.85 else -1
+            known = day - int(lead) if lead >= 0 else day + 1
+            found.append((room, day, until, booked, known))
+            day = until
+    # Works in a room: nobody may enter, known from its first day.
+    for room in range(rooms):
+        for start in np.flatnonzero(rng.random(days) < 0.03 / 28):
+            length = int(rng.integers(3, 15))
+            found.append(
+                (room, int(start) - 1, int(start) + length, int(start) + length, int(start))
+            )
+    return [np.array(column) for column in zip(*found, strict=True)]
+
+
+def _arrives(day):
+    """Chance by weekday that a room free from that day is taken at once; day 0 is a Monday."""
+    return (0.9, 0.9, 0.95, 0.95, 1.0, 1.0, 0.7)[day % 7]
+
+
+def _teams(rng, a_day, days):
+    share = 5 / 7 * 51 / 52
+    teams = max(1, int(np.ceil(a_day / (share * 240))))
+    minutes = int(round(a_day / (teams * share)))
+    table = np.zeros((days, teams), int)
+    for team in range(teams):
+        off = 5 if teams == 1 else int(rng.integers(7))
+        leave = int(rng.integers(20, 330))
+        for day in range(days):
+            is_off = day % 7 in (off, (off + 1) % 7)
+            if not is_off and not leave <= day < leave + 7:
+                table[day, team] = minutes
+    return table
+
+
+@dataclass
+class Seen:
+    """What is known on the morning of a day."""
+
+    today: int
+    open: np.ndarray
+    """(rooms, horizon): whether nobody known stays over that day."""
+    due: np.ndarray
+    """By number of the day from today."""
+    asked_by: np.ndarray
+    """Deadline from today; 9999 if nobody asks."""
+    team_minutes: np.ndarray
+    """(horizon, teams)."""
+
+
+class Year:
+    """Runs a world day by day under a policy and counts."""
+
+    def __init__(self, made):
+        self.world = made
+        self.last = made.last.copy()
+        self.asked = np.full(made.rooms, 9999)
+        self.order = np.argsort(made.stay_known, kind="stable")
+        self.overdue = self.walked = self.visits = self.ways = self.oldest = 0
+        self.asked_in_time = self.asked_late = 0
+
+    def open_matrix(self, today, horizon):
+        w = self.world
+        known = w.stay_known <= today
+        until = np.where(today >= w.stay_booked_until, w.stay_until, w.stay_booked_until)
+        until = np.where(today >= w.stay_until, w.stay_until, until)
+        until = np.where(
+            (w.stay_until < w.stay_booked_until) & (today < w.stay_until),
+            w.stay_booked_until,
+            until,
+        )
+        ok = known & (until > today) & (w.stay_from < today + horizon)
+        first = np.clip(w.stay_from[ok] + 1 - today, 0, horizon)
+        last = np.clip(until[ok] - today, 0, horizon)
+        change = np.zeros((w.rooms, horizon + 1), int)
+        np.add.at(change, (w.stay_room[ok], first), 1)
+        np.add.at(change, (w.stay_room[ok], np.maximum(first, last)), -1)
+        return change.cumsum(axis=1)[:, :horizon] <= 0
+
+    def seen(self, today, horizon):
+        w = self.world
+        return Seen(
+            today,
+            self.open_matrix(today, horizon),
+            self.last + w.cycle - today,
+            np.where(self.asked < 9999, self.asked - today, 9999),
+            w.team_minutes[today : today + horizon],
+        )
+
+    def begin(self, today):
+        for day, rooms in self.world.finds:
+            if day == today:
+                self.asked[rooms] = np.minimum(self.asked[rooms], today + 3)
+        late = np.maximum(0, today - (self.last + self.world.cycle)) > 0
+        self.overdue += int(self.world.beds[late].sum())
+        self.oldest = max(self.oldest, int((today - self.last - self.world.cycle).max()))
+
+    def do(self, today, sheets):
+        """``sheets``: rooms by team; checks what a policy must keep."""
+        w = self.world
+        truth = self.open_matrix(today, 1)[:, 0]
+        done = set()
+        for team, rooms in sheets.items():
+            ways = len(set(w.area[list(rooms)]))
+            used = int(w.minutes[list(rooms)].sum()) + AREA_MINUTES * ways
+            assert used <= w.team_minutes[today, team], (used, w.team_minutes[today, team])
+            assert all(truth[r] for r in rooms) and not done & set(rooms)
+            done |= set(rooms)
+            self.ways += ways
+            self.walked += AREA_MINUTES * ways
+        done = np.array(sorted(done), int)
+        self.visits += len(done)
+        asked = done[self.asked[done] < 9999]
+        self.asked_in_time += int((self.asked[asked] >= today).sum())
+        self.asked_late += int((self.asked[asked] < today).sum())
+        self.asked[done] = 9999
+        self.last[done] = today
