@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 
@@ -37,6 +38,8 @@ class BedKind:
     minutes: int
     encased_minutes: int
     people: int
+    lifts_kg: Mapping[str, float]
+    """Weight of what each move lifts, by the move's code (assumption: weigh your own)."""
 
     def places_of(self, *, encased: bool) -> tuple[Place, ...]:
         """The places of such a bed, in looking order."""

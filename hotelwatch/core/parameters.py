@@ -75,6 +75,10 @@ class Figures:
     guesses_moved_a_day: Figure
     closed_without_notice: Figure
     certain_enough: Figure
+    edge_reach_cm: Figure
+    edge_height_cm: Figure
+    edge_travel_cm: Figure
+    two_people_share: Figure
     visual_detection: Figure
 
 

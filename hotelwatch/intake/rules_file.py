@@ -103,4 +103,5 @@ def _bed_kind(code: str, row: dict[str, Any], places: dict[str, Place]) -> BedKi
         minutes=row["minutes"],
         encased_minutes=row["encased_minutes"],
         people=row["people"],
+        lifts_kg={move: float(weight) for move, weight in row.get("lifts_kg", {}).items()},
     )

@@ -11,6 +11,7 @@ from pathlib import Path
 from PySide6.QtGui import QPagedPaintDevice, QPainter
 
 from hotelwatch.core.checks.coverage import Look, looks
+from hotelwatch.core.checks.lifting import heaviest, lifts_of
 from hotelwatch.core.checks.sheet import Sheet, SheetBed, SheetRoom
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import BedNo, RoundPublished, TreatmentRecorded
@@ -32,6 +33,7 @@ from hotelwatch.printing.page import (
     text_block,
 )
 from hotelwatch.printing.sheet_edges import Plan, sheet_foot, sheet_head
+from hotelwatch.wording.cautions import lifting_text
 from hotelwatch.wording.dates import day_text, minutes_text, moment_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import bed_label
@@ -56,7 +58,7 @@ def paint_team_sheet(sheet: Sheet, house: House, device: QPagedPaintDevice) -> i
     try:
         canvas = Canvas(device, painter)
         known = _known(house, sheet.on)
-        blocks = [*_intro(canvas, sheet)]
+        blocks = [*_intro(canvas, sheet, known)]
         for room in sheet.rooms:
             blocks += _room(canvas, room, known)
         if sheet.rooms:
@@ -102,7 +104,7 @@ def _plan(house: House, on: date) -> Plan:
 # --- the first page -----------------------------------------------------------------------
 
 
-def _intro(canvas: Canvas, sheet: Sheet) -> Iterator[Block]:
+def _intro(canvas: Canvas, sheet: Sheet, known: _Known) -> Iterator[Block]:
     if not sheet.rooms:
         yield text_block(canvas, _("No room is on this team's sheet today."), STRONG)
         return
@@ -119,10 +121,24 @@ def _intro(canvas: Canvas, sheet: Sheet) -> Iterator[Block]:
             _("An underside counts as looked at only if every place marked as underside was."),
             False,
         ),
+        *((said, True) for said in _lifting(sheet, known)),
     ]
     yield rows.framed_text(canvas, lines)
     yield gap(1.5)
     yield _walk(canvas, sheet)
+
+
+def _lifting(sheet: Sheet, known: _Known) -> Iterator[str]:
+    """Why the sheet's heaviest lift takes two people; nothing where none is over the limit."""
+    rules = known.house.rules
+    worst = heaviest(
+        lift
+        for room in sheet.rooms
+        for bed in room.beds
+        for lift in lifts_of(rules.figures, rules.bed_kinds[bed.kind], encased=bed.encased)
+    )
+    if worst is not None and worst.takes_two:
+        yield lifting_text(worst)
 
 
 def _walk(canvas: Canvas, sheet: Sheet) -> Block:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
+from hotelwatch.core.checks.lifting import Screened
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 
@@ -37,6 +39,10 @@ CAUTIONS = (
                 "The revised NIOSH lifting equation (Waters, Putz-Anderson, Garg, publication"
                 " 94-110) can screen such a lift; it was not made for two people, for tight"
                 " spaces or for tilting, and does not tell that a lift is safe."
+            ),
+            m(
+                "Weights of beds are assumptions until you weigh your own: a scale under one"
+                " edge shows half of what a mattress or a base weighs."
             ),
         ),
     ),
@@ -82,6 +88,14 @@ CAUTIONS = (
 )
 
 
+SCREENED = {
+    "stand_mattress": m("standing a mattress of about {kg} kg (assumed)"),
+    "stand_base": m("standing a base of about {kg} kg (assumed)"),
+    "tilt_sofa": m("tilting a sofa of about {kg} kg (assumed)"),
+    "lift_crib_mattress": m("lifting a crib's mattress of about {kg} kg (assumed)"),
+}
+
+
 def caution_text(code: str) -> str:
     """The short line of a subject: lifting, sharps, heat, chemicals or bites."""
     return _(_caution(code).short)
@@ -90,6 +104,27 @@ def caution_text(code: str) -> str:
 def caution_sentences(code: str) -> tuple[str, ...]:
     """Everything that is said about a subject."""
     return tuple(_(sentence) for sentence in _caution(code).long)
+
+
+def lifting_text(lift: Screened) -> str:
+    """Why a lift takes two people, by the equation, and that this screens only.
+
+    For a lift that is over one person's limit or of unknown weight.
+    """
+    if math.isinf(lift.alone):
+        said = _("Two people: nobody knows what this bed weighs.")
+    else:
+        said = _(
+            "Two people: {lift} has a lifting index of {alone} for one person, {shared} for"
+            " each of two; at most 1.0 is wanted."
+        ).format(
+            lift=_(SCREENED[lift.move]).format(kg=round(lift.weight_kg)),
+            alone=round(lift.alone, 1),
+            shared=round(lift.shared, 1),
+        )
+    if lift.is_over_for_two and not math.isinf(lift.shared):
+        said += " " + _("That is over it for two as well: a third person, or leave it.")
+    return said + " " + _("Screening only (NIOSH 94-110); local rules on lifting go first.")
 
 
 def limit_text() -> str:

@@ -134,6 +134,7 @@ ACTIONS = {
     "open_days": m("Days opened to rounds again"),
     "pin_check": m("Check pinned to a day"),
     "pin_team": m("Room pinned to a team"),
+    "place_stairs": m("Stairs and lifts placed"),
     "place_wings": m("Wings and floors placed"),
     "publish_round": m("Round published"),
     "record_check": m("Check recorded"),
@@ -301,6 +302,16 @@ ENUMS: dict[str, dict[str, str]] = {
         "ruled_out": m("Ruled out"),
         "undetermined": m("Undetermined"),
         "released": m("Room given back"),
+    },
+    "Grip": {
+        "good": m("Good grip"),
+        "fair": m("Fair grip"),
+        "poor": m("Poor grip"),
+    },
+    "Spell": {
+        "short": m("Up to one hour of lifting"),
+        "moderate": m("Up to two hours of lifting"),
+        "long": m("Up to eight hours of lifting"),
     },
     "Evidence": {
         "strong": m("Strong"),

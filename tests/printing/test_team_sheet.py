@@ -304,6 +304,13 @@ def test_whatever_takes_two_people_says_so_on_the_sheet(usual_paper):
     assert "2 people: Open the dust cover. Decide first" in paper.text
 
 
+def test_the_heaviest_lift_of_the_sheet_is_screened_once_and_defers_to_local_rules(usual_paper):
+    # NIOSH 94-110: about two of its limits for a sofa bed's assumed 60 kg, one person.
+    text = usual_paper[2].text
+    assert text.count("Screening only (NIOSH 94-110); local rules on lifting go first.") == 1
+    assert "tilting a sofa of about 60 kg (assumed)" in text
+
+
 def test_only_the_rooms_of_the_sheet_are_printed(tmp_path, read_paper):
     known = usual(a_house())
     sheet = team_sheet(known, occupancy(known, day(2)), on=day(2), team=BLUE)

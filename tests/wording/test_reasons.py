@@ -10,11 +10,14 @@ from hotelwatch.core.cases import release, steps
 from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.cases.release import Missing
 from hotelwatch.core.cases.steps import Step
+from hotelwatch.core.checks.lifting import screened
 from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.rounds.plan import WhyNot
 from hotelwatch.core.stays.openings import Opening, OpeningKind
 from hotelwatch.wording import cautions, language, reasons
+from hotelwatch.wording.cautions import lifting_text
 from hotelwatch.wording.steps import MISSING, STEPS, deadline_text, missing_sentence, step_sentence
+from tests.build import rules
 
 VIENNA = "Europe/Vienna"
 
@@ -146,3 +149,27 @@ def test_cautions_defer_to_those_who_know():
     assert "re-entry time" in said["chemicals"]
     assert "doctor" in said["bites"]
     assert "no medical advice" in said["bites"]
+
+
+def lift_of(weight_kg):
+    return lifting_text(screened(rules().figures, "stand_base", weight_kg))
+
+
+def test_a_lift_says_its_indices_that_it_screens_only_and_who_goes_first():
+    said = lift_of(24.0)
+    assert "about 24 kg (assumed)" in said
+    assert "1.2 for one person, 0.9 for each of two" in said
+    assert "Screening only" in said
+    assert said.endswith("local rules on lifting go first.")
+    assert "third person" not in said
+    assert "safe" not in said.lower()
+
+
+def test_a_lift_that_is_too_much_for_two_is_not_talked_small():
+    assert "over it for two as well: a third person, or leave it." in lift_of(40.0)
+
+
+def test_a_bed_of_unknown_weight_takes_two():
+    said = lift_of(0.0)
+    assert said.startswith("Two people: nobody knows what this bed weighs.")
+    assert "inf" not in said
