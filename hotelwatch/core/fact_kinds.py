@@ -33,6 +33,7 @@ from hotelwatch.core.round_facts import (
     NightAnswered,
     NightAsked,
     SeasonNoted,
+    StairPlaced,
     TeamDaysChanged,
     TeamPinned,
     VisitArranged,
@@ -69,4 +70,5 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     TeamPinned,
     DayForbidden,
     FurnitureMoved,
+    StairPlaced,
 )

@@ -40,6 +40,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.records import Changes, Entry, Kept, Stay
+from hotelwatch.core.round_facts import StairPlaced
 
 F = TypeVar("F", bound=Fact)
 
@@ -146,6 +147,12 @@ class House:
     def wings(self) -> Mapping[str, WingPlaced]:
         """Wings by name."""
         return {wing.wing: wing for wing in self.all_of(WingPlaced)}
+
+    @cached_property
+    def stairs(self) -> Mapping[str, StairPlaced]:
+        """Stairs and lifts in use, by name, in name order."""
+        latest = {stair.name: stair for stair in self.all_of(StairPlaced)}
+        return {name: stair for name, stair in sorted(latest.items()) if stair.in_use}
 
     @cached_property
     def rooms(self) -> Mapping[RoomNo, RoomDescribed]:

@@ -1,4 +1,4 @@
-"""Kinds of fact about rounds: calendars, agreed visits, nights kept free, a hand on the plan.
+"""Kinds of fact about rounds: calendars, agreed visits, a hand on the plan, stairs on the way.
 
 As in ``facts``, each is one frozen dataclass, and the latest word counts.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 from typing import ClassVar
 
 from hotelwatch.core.facts import Fact, RoomNo, TeamName, Topic
@@ -144,3 +145,26 @@ class FurnitureMoved(Fact):
     """In a few words: headboard, armchair."""
     bed: str = ""
     """The bed that it belongs to, by its label; empty if it is no part of one."""
+
+
+# --- the way there ------------------------------------------------------------------------
+
+
+class Climb(StrEnum):
+    """By what one gets to another floor."""
+
+    STAIR = "stair"
+    LIFT = "lift"
+
+
+@dataclass(frozen=True, slots=True)
+class StairPlaced(Fact):
+    """A stair or a lift that opens on every floor that its wing has; the latest word counts."""
+
+    topic: ClassVar[Topic] = Topic.ROSTER
+    name: str
+    wing: str
+    along_m: float
+    """Metres from where the wing's corridor begins."""
+    kind: Climb = Climb.STAIR
+    in_use: bool = True

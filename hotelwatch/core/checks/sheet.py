@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from hotelwatch.core.beds import Place
+from hotelwatch.core.building.walking import ways_of
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
     CheckAsked,
-    RoomDescribed,
     RoomNo,
-    Side,
     SlotPublished,
     TeamDescribed,
     TeamName,
@@ -91,14 +90,8 @@ def bed_minutes(house: House, bed: BedDescribed) -> int:
 
 
 def walking_order(house: House, rooms: Iterable[RoomNo]) -> tuple[RoomNo, ...]:
-    """Rooms as one passes them: floor by level, wing by wing, both sides along the corridor."""
-    return tuple(sorted(set(rooms), key=lambda room: _on_the_way(house, room)))
-
-
-def _on_the_way(house: House, no: RoomNo) -> tuple[int, str, bool, int, str, str]:
-    room: RoomDescribed = house.rooms[no]
-    at_the_end = room.side is Side.END
-    return house.floors.get(room.floor, 0), room.wing, at_the_end, room.order, room.side, no
+    """Rooms as one passes them on a short way through corridors, stairs and lifts."""
+    return ways_of(house).route(rooms)
 
 
 def _team(house: House, team: TeamName) -> TeamDescribed:
