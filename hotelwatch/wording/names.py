@@ -181,6 +181,11 @@ ENUMS: dict[str, dict[str, str]] = {
         "right": m("Right of the corridor"),
         "end": m("End of the corridor"),
     },
+    "Climb": {"stair": m("Stair"), "lift": m("Lift")},
+    "Assumed": {
+        "stairs_where_wings_begin": m("A stair where each wing begins"),
+        "straight_between_beginnings": m("A straight walk between wings that nothing joins"),
+    },
     "CheckKind": {
         "deep": m("Deep check"),
         "brief": m("Brief check"),
@@ -242,6 +247,12 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_minutes": m("Teams have no minutes left"),
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
+    },
+    "WhyNoTeam": {
+        "closed": m("Nobody looks at beds"),
+        "away": m("Every team is away"),
+        "day_off": m("No team works"),
+        "not_planned": m("Not planned"),
     },
     "PullReason": {
         "vacant_long": m("Vacant for weeks"),
