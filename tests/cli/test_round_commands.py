@@ -1,0 +1,154 @@
+"""Calendars, pins, agreed visits and asked nights by command."""
+
+from __future__ import annotations
+
+import pytest
+
+from hotelwatch.actions.open_hotel import whole_house
+from hotelwatch.core.facts import TeamDescribed
+from tests.build import rules
+
+TODAY = "2026-03-09"
+"""A Monday, as the clock of these tests stands."""
+
+
+@pytest.fixture
+def inn(hotel):
+    hotel("team", hotel.file, "Pair", "--minutes", 60)
+    return hotel
+
+
+def calendar(hotel, days=7):
+    """The minutes of each day, and what is special about it."""
+    lines = hotel("list", "calendar", hotel.file, "--days", days).splitlines()[1:]
+    return [" ".join(line.split()[4:]) for line in lines[:days]]
+
+
+def test_leave_closed_days_and_an_extra_shift_show_in_the_calendar(inn):
+    assert calendar(inn) == ["1 h"] * 5 + ["–"] * 2
+    inn("team-days", inn.file, "Pair", "2026-03-10", "2026-03-11", "--reason", "leave")
+    inn("team-days", inn.file, "Pair", "2026-03-14", "--minutes", 45)
+    inn("closed-days", inn.file, "2026-03-12", "--reason", "holiday")
+    assert calendar(inn) == [
+        "1 h",
+        "– Pair: away, leave",
+        "– Pair: away, leave",
+        "– closed to rounds: holiday",
+        "1 h",
+        "45 min Pair: 45 min instead of the usual",
+        "–",
+    ]
+    inn("team-days", inn.file, "Pair", "2026-03-11", "--as-usual")
+    inn("closed-days", inn.file, "2026-03-12", "--open-again")
+    assert calendar(inn)[:4] == ["1 h", "– Pair: away, leave", "1 h", "1 h"]
+
+
+def test_today_may_be_said_as_a_first_and_as_a_last_day(inn):
+    inn("team-days", inn.file, "Pair", "2026-03-06", "today")
+    assert calendar(inn, 2) == ["– Pair: away", "1 h"]
+    inn("team-days", inn.file, "Pair", "today", "--as-usual")
+    assert calendar(inn, 2) == ["1 h", "1 h"]
+    inn("pin", inn.file, "101", "--on", "today")
+    assert "101: Mon 9 Mar 2026, by any team" in inn("list", "by-hand", inn.file)
+
+
+def test_a_season_is_labelled_as_an_assumption_and_brings_due_dates_forward(inn):
+    inn("cycle", inn.file, 30)
+    before = inn("list", "due", inn.file, "--within", 90)
+    inn("season", inn.file, "after the fair", TODAY, "2026-04-30", "--faster", 100)
+    said = inn("list", "calendar", inn.file)
+    assert "after the fair" in said
+    assert "counts as 2 days of a cycle" in said
+    assert "assumption" in said
+    assert inn("list", "due", inn.file, "--within", 90) != before
+    inn("season", inn.file, "after the fair", "--drop")
+    assert inn("list", "due", inn.file, "--within", 90) == before
+    assert "--faster" in inn("season", inn.file, "fair", TODAY, exit_code=2)
+    assert "no season" in inn("season", inn.file, "fair", "--drop", exit_code=1)
+
+
+def test_furniture_that_moved_makes_both_rooms_wanted_sooner(inn):
+    assert "No room" in inn("list", "sooner", inn.file)
+    inn("furniture-moved", inn.file, "101", "102", "armchair")
+    said = inn("list", "sooner", inn.file)
+    assert "101: armchair moved between it and 102 on Mon 9 Mar." in said
+    assert "102: armchair moved between it and 101 on Mon 9 Mar." in said
+    assert said.count("Mon 16 Mar 2026") == 2
+
+
+def test_pins_and_forbidden_days_are_listed_and_dropped(inn):
+    inn("pin", inn.file, "101", "--on", "2026-03-12", "--team", "Pair")
+    inn("pin", inn.file, "102", "--team", "Pair")
+    inn("forbid-day", inn.file, "101", "2026-03-10")
+    said = inn("list", "by-hand", inn.file)
+    assert "101: Thu 12 Mar 2026, by Pair" in said
+    assert "102: on any day, by Pair" in said
+    assert "101: not on Tue 10 Mar 2026" in said
+    inn("pin", inn.file, "101", "--drop")
+    inn("pin", inn.file, "102", "--drop")
+    inn("forbid-day", inn.file, "101", "2026-03-10", "--allow")
+    said = inn("list", "by-hand", inn.file)
+    assert said.splitlines()[:2] == ["Pinned: nothing", "Forbidden: nothing"]
+    assert "--on" in inn("pin", inn.file, "101", exit_code=2)
+    assert "no team" in inn("pin", inn.file, "101", "--team", "Late", exit_code=1)
+
+
+def test_visits_and_nights_are_written_down_with_who_said_so(inn):
+    inn("arrange-visit", inn.file, "101", "2026-03-11", "--from", "09:30", "--by", "maria")
+    inn("ask-night", inn.file, "102", "2026-03-12", "--reason", "overdue")
+    inn("ask-night", inn.file, "103", "2026-03-12", "--reason", "overdue")
+    inn("ask-night", inn.file, "104", "2026-03-12", "--reason", "overdue")
+    inn("answer-night", inn.file, "102", "2026-03-12", "--kept", "--by", "desk")
+    inn("answer-night", inn.file, "103", "2026-03-12", "--not-kept", "--by", "desk")
+    said = inn("list", "by-hand", inn.file)
+    assert "101, Wed 11 Mar 2026, 09:30 to 12:00: agreed with the guest by maria" in said
+    assert "102, night of Thu 12 Mar 2026: overdue – kept free by desk" in said
+    assert "103, night of Thu 12 Mar 2026: overdue – desk can't keep it free" in said
+    assert "104, night of Thu 12 Mar 2026: overdue – front desk has not answered" in said
+    inn("arrange-visit", inn.file, "101", "2026-03-11", "--call-off")
+    inn("ask-night", inn.file, "104", "2026-03-12", "--withdraw")
+    said = inn("list", "by-hand", inn.file)
+    assert "Agreed with guests: nothing" in said
+    assert "104" not in said
+
+
+def test_entries_tell_which_days_and_rooms_they_are_about(inn):
+    inn("team-days", inn.file, "Pair", "2026-03-10", "2026-03-11")
+    inn("closed-days", inn.file, "2026-03-12", "--reason", "holiday")
+    inn("season", inn.file, "fair", TODAY, "2026-04-30", "--faster", 50)
+    inn("furniture-moved", inn.file, "101", "102", "armchair")
+    inn("pin", inn.file, "101", "--on", "2026-03-12")
+    inn("pin", inn.file, "102", "--team", "Pair")
+    inn("ask-night", inn.file, "103", "2026-03-12", "--reason", "overdue")
+    lines = inn("list", "entries", inn.file, "--last", 7).splitlines()[1:]
+    for line, parts in zip(
+        lines,
+        (
+            ("Team's days changed", "Pair; Tue 10 Mar 2026 to Wed 11 Mar 2026"),
+            ("Days closed to rounds", "Thu 12 Mar 2026"),
+            ("Season noted", "fair, Mon 9 Mar 2026 to Thu 30 Apr 2026"),
+            ("Furniture moved between rooms", "armchair: 101 to 102"),
+            ("Check pinned to a day", "101; Thu 12 Mar 2026"),
+            ("Room pinned to a team", "102; Pair"),
+            ("Night asked of front desk", "103; Thu 12 Mar 2026"),
+        ),
+        strict=True,
+    ):
+        assert all(part in line for part in parts), line
+
+
+def test_teams_come_with_shifts_from_a_table_that_has_them(inn):
+    table = inn.table(
+        "teams.csv",
+        "Team,People,Minutes,Works_on,Shift_from,Shift_until,Kept_free\n"
+        "North,2,120,mon tue,8:00,16:00,15\n"
+        "South,2,90,sat sun,,,\n",
+    )
+    inn("teams", inn.file, table)
+    teams = whole_house(inn.file, rules()).teams
+    assert teams["North"] == TeamDescribed(
+        "North", 2, 120, ("mon", "tue"), True, "08:00", "16:00", 15
+    )
+    assert teams["South"] == TeamDescribed("South", 2, 90, ("sat", "sun"))
+    wrong = inn.table("wrong.csv", "Team,People,Minutes,Works_on,Shift_from\nEast,2,60,mon,late\n")
+    assert "row 2" in inn("teams", inn.file, wrong, exit_code=1)

@@ -1,0 +1,75 @@
+"""Calendars, pulls, visits and nights in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from hotelwatch.core.fact_kinds import FACT_KINDS
+from hotelwatch.core.facts import MonthClosed, TeamDescribed
+from hotelwatch.core.round_facts import AS_USUAL, FurnitureMoved, SeasonNoted, TeamDaysChanged
+from hotelwatch.core.rounds.pulls import PullReason, pulls
+from hotelwatch.core.stays.agreed import AskedNight
+from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.papers.month_words import FACTS
+from hotelwatch.wording import language, reasons, rounds
+from hotelwatch.wording.reasons import pull_sentence
+from tests.build import day, house
+
+
+@pytest.fixture(autouse=True)
+def _english():
+    language.use("en")
+    yield
+    language.use("en")
+
+
+def test_every_kind_of_fact_has_its_words_in_the_months_book():
+    # A closing is never listed among what changed after it.
+    assert {kind.__name__ for kind in FACT_KINDS} - {MonthClosed.__name__} == set(FACTS)
+
+
+def test_every_reason_to_want_a_room_sooner_is_said_with_its_days():
+    assert set(reasons.PULL) == set(PullReason)
+    built = (
+        house().room("101").bed("A").room("102").bed("A").stays(("101", -40, -38), ("101", 2, 3))
+    )
+    built.record(FurnitureMoved("102", "103", day(0), "armchair"))
+    found = pulls(built.house, occupancy(built.house, day(0)), day(0))
+    assert [pull_sentence(pull) for pull in found.values()] == [
+        "101: vacant since Fri 28 Nov; to be looked at before its guest of Wed 7 Jan comes.",
+        "102: armchair moved between it and 103 on Mon 5 Jan.",
+    ]
+
+
+def test_a_shift_is_said_as_far_as_it_is_known():
+    team = TeamDescribed("blue", 2, 60)
+    assert rounds.shift_text(team) == "at any hour"
+    assert rounds.shift_text(replace(team, from_clock="08:00")) == "from 08:00"
+    assert rounds.shift_text(replace(team, until_clock="16:00")) == "until 16:00"
+    both = replace(team, from_clock="08:00", until_clock="16:00")
+    assert rounds.shift_text(both) == "08:00 to 16:00"
+
+
+def test_a_changed_day_is_said_with_its_reason():
+    changed = TeamDaysChanged("blue", day(0), day(1), 0, "leave")
+    assert rounds.team_days_text(changed) == "blue: away, leave"
+    assert rounds.team_days_text(replace(changed, minutes=AS_USUAL, reason="")) == (
+        "blue: as usual again"
+    )
+    assert rounds.span_text(day(0), day(1)) == "Mon 5 Jan 2026 to Tue 6 Jan 2026"
+    assert rounds.span_text(day(0), day(0)) == "Mon 5 Jan 2026"
+
+
+def test_a_season_says_that_it_is_an_assumption():
+    said = rounds.season_sentence(SeasonNoted("fair", day(0), day(1), 25))
+    assert "counts as 1.25 days" in said
+    assert "assumption" in said
+
+
+@pytest.mark.parametrize("is_kept", [None, True, False])
+def test_a_night_is_said_with_its_answer(is_kept):
+    said = rounds.night_sentence(AskedNight("101", day(0), "overdue", is_kept, "Ina"))
+    assert said.startswith("101, night of Mon 5 Jan 2026: overdue")
+    assert ("Ina" in said) == (is_kept is not None)
