@@ -58,7 +58,7 @@ OPENING = {
 
 PULL = {
     "vacant_long": m(
-        "{room}: vacant since {since}; to be looked at before the guest of {arrival}."
+        "{room}: vacant since {since}; to be looked at before its guest of {arrival} comes."
     ),
     "furniture_moved": m("{room}: {what} moved between it and {other} on {moved_on}."),
 }
