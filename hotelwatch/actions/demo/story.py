@@ -63,6 +63,13 @@ class Story:
         return self.today - timedelta(days=days)
 
     @property
+    def rooms(self) -> frozenset[RoomNo]:
+        """Every room that plays a part."""
+        return frozenset(
+            (self.lookalike_room, self.found_room, self.reported_room, self.wrong_room)
+        )
+
+    @property
     def wrong_entry_on(self) -> date:
         """The day on which somebody types a check for the wrong room."""
         return self.ago(WRONG_ENTRY)
