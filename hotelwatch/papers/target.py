@@ -1,4 +1,4 @@
-"""Writing a workbook safely: beside its target, read again, then renamed over it."""
+"""Writing a file safely: beside its target, read again, then renamed over it."""
 
 from __future__ import annotations
 
@@ -6,19 +6,21 @@ import errno
 import os
 import secrets
 import stat
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 import python_calamine
 from openpyxl import Workbook
 
+from hotelwatch.core.facts import TeamName
 from hotelwatch.core.problems import Refusal
 
 ENDING = ".xlsx"
+CALENDAR_ENDING = ".ics"
 
 
 class NotReadBack(Exception):
-    """The workbook just written does not hold what was meant; the old file stays."""
+    """The file just written does not hold what was meant; the old file stays."""
 
 
 def write_safely(book: Workbook, path: Path) -> None:
@@ -30,10 +32,33 @@ def write_safely(book: Workbook, path: Path) -> None:
     "workbook_not_written".
     """
     refuse_target(path)
-    beside = path.with_name(f".{path.stem}-{secrets.token_hex(4)}{ENDING}")
-    try:
+
+    def save(beside: Path) -> None:
         book.save(beside)
         _read_back(beside, filled_rows(book))
+
+    _put(path, save)
+
+
+def write_calendar_safely(content: bytes, path: Path) -> None:
+    """Save a calendar so that the target is either the old file or the whole new one.
+
+    Raises Refusal as ``write_safely``, with "not_a_calendar_name" for a wrong name.
+    """
+    refuse_calendar_target(path)
+
+    def save(beside: Path) -> None:
+        beside.write_bytes(content)
+        if (found := beside.read_bytes()) != content:
+            raise NotReadBack(len(found), len(content))
+
+    _put(path, save)
+
+
+def _put(path: Path, save: Callable[[Path], None]) -> None:
+    beside = path.with_name(f".{path.stem}-{secrets.token_hex(4)}{path.suffix}")
+    try:
+        save(beside)
         _flush(beside)
         beside.replace(path)
     except PermissionError as error:
@@ -49,9 +74,30 @@ def write_safely(book: Workbook, path: Path) -> None:
 
 def refuse_target(path: Path) -> None:
     """Say before any work why a workbook can't be written there; nothing if it can."""
-    values = {"path": str(path)}
     if path.suffix.lower() != ENDING:
-        raise Refusal("not_a_workbook_name", **values)
+        raise Refusal("not_a_workbook_name", path=str(path))
+    _refuse_place(path)
+
+
+def refuse_calendar_target(path: Path) -> None:
+    """Say before any work why a calendar can't be written there; nothing if it can."""
+    if path.suffix.lower() != CALENDAR_ENDING:
+        raise Refusal("not_a_calendar_name", path=str(path))
+    _refuse_place(path)
+
+
+def team_file_names(teams: Sequence[TeamName]) -> Mapping[TeamName, str]:
+    """A file name for each team; teams whose names come out alike are numbered."""
+    plain = {team: "".join(c if c.isalnum() else "-" for c in team.lower()) for team in teams}
+    names: dict[TeamName, str] = {}
+    for team, name in plain.items():
+        number = sum(plain[other] == name for other in names) + 1
+        names[team] = name if number == 1 else f"{name}-{number}"
+    return names
+
+
+def _refuse_place(path: Path) -> None:
+    values = {"path": str(path)}
     if path.is_dir():
         raise Refusal("target_is_folder", **values)
     if not path.parent.is_dir():

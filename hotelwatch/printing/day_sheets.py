@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.stays.openings import Occupancy
+from hotelwatch.papers.target import team_file_names
 from hotelwatch.printing.team_sheet import print_team_sheet
 
 
@@ -35,7 +35,7 @@ def print_sheets(
     sheets = [sheet for sheet in sheets if sheet.rooms]
     if not sheets:
         raise Refusal("no_sheet", day=on.isoformat())
-    names = _file_names(of_day)
+    names = team_file_names(of_day)
     printed = []
     for sheet in sheets:
         target = folder / f"sheet-{on.isoformat()}-{names[sheet.team.team]}.pdf"
@@ -45,13 +45,3 @@ def print_sheets(
         except OSError as error:
             raise Refusal("read_only_folder", path=str(target)) from error
     return tuple(printed)
-
-
-def _file_names(teams: Sequence[TeamName]) -> Mapping[TeamName, str]:
-    """A file name for each team; teams whose names come out alike are numbered."""
-    plain = {team: "".join(c if c.isalnum() else "-" for c in team.lower()) for team in teams}
-    names: dict[TeamName, str] = {}
-    for team, name in plain.items():
-        number = sum(plain[other] == name for other in names) + 1
-        names[team] = name if number == 1 else f"{name}-{number}"
-    return names

@@ -126,6 +126,22 @@ HOTEL: dict[str, Pair] = {
         m("Two floors were put on the same level."),
         m("Give each floor its own level, counted from the bottom."),
     ),
+    "stair_needs_name": (
+        m("A stair or lift has no name."),
+        m("Give it the name that people use for it."),
+    ),
+    "unknown_stair": (
+        m("There is no stair or lift {stair}."),
+        m("Write its name as it was written down."),
+    ),
+    "unknown_wing": (
+        m("No room lies in wing {wing}, where {stair} is said to be."),
+        m("Write the wing as in the roster."),
+    ),
+    "stair_before_wing": (
+        m("{stair} can't lie before its wing begins, nor nowhere."),
+        m("Give the metres from where the corridor begins, 0 or more."),
+    ),
     "team_needs_name": (m("The team has no name."), m("Give the team a name.")),
     "team_needs_people": (
         m("Team {team} has no people."),
@@ -308,6 +324,22 @@ PAPERS: dict[str, Pair] = {
     "not_a_workbook_name": (
         m("{path} is not the name of a workbook."),
         m("Let the name end in .xlsx."),
+    ),
+    "not_a_calendar_name": (
+        m("{path} is not the name of a calendar."),
+        m("Let the name end in .ics."),
+    ),
+    "no_round_on_days": (
+        m("No team has a room from {from_on} to {until_on}."),
+        m("Plan and publish a round for these days first, or name other days."),
+    ),
+    "nothing_published_ahead": (
+        m("No round is published from today on."),
+        m("Plan and publish one, ask for the draft, or name a month."),
+    ),
+    "too_many_weeks_for_page": (
+        m("The days from {from_on} to {until_on} are more than a page holds."),
+        m("Name a month, or plan at most {most} weeks."),
     ),
     "target_is_folder": (
         m("{path} is a folder."),
