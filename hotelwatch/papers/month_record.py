@@ -11,6 +11,7 @@ from hotelwatch.papers.workbook import Attention, Frame, Listing, Value
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
+from hotelwatch.wording.rounds import season_sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +173,7 @@ def _method_lines(figures: MonthFigures) -> list[str]:
             "was looked at."
         ),
         _("Cycles in force at the end: {cycles}.").format(cycles=cycles or _("none")),
+        *map(season_sentence, account.seasons),
     ]
     spread = sum(row.is_spread for row in figures.rows.looks)
     if spread:
@@ -193,7 +195,7 @@ def _counting_lines(figures: MonthFigures) -> list[str]:
         _(
             "Due: undersides whose due date fell in the month or was overdue at its start. A bed "
             "on a short cycle can be due twice. In time: on the due date or before it. A due date "
-            "is the last look plus the cycle."
+            "is the last look plus the cycle; days of a season count more than one each."
         ),
         _(
             "The main reason for a late look is the one that the hotel could have done most "

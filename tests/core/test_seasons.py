@@ -154,3 +154,13 @@ def test_a_look_within_a_season_is_due_again_sooner_in_the_same_month():
     later = checked(cycle=10, on=20).on(28).checked("A", day(28)).on(30)
     later.record(season(29, 60, 100))
     assert dues(later, "2026-02", 60) == [(30, "in_time"), (33, "not_done")]
+
+
+def test_a_months_account_names_the_seasons_that_touched_its_due_dates():
+    def named(first, last):
+        built = checked(cycle=20).record(season(first, last, 50))
+        return [one.name for one in figures(built.house, "2026-02", now=moment(60)).account.seasons]
+
+    # February is days 27 to 54, so days 7 to 54 can tell with a cycle of 20.
+    assert named(0, 6) == named(55, 60) == []
+    assert named(0, 7) == named(54, 60) == ["warm nights"]

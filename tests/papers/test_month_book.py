@@ -36,8 +36,9 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.month.figures import figures
 from hotelwatch.core.month.rows import MonthFigures
+from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.papers.month_book import write_month_book
-from hotelwatch.papers.month_record import RecordProof
+from hotelwatch.papers.month_record import RecordProof, limit_lines
 from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.wording import language
 from tests.build import Build, day, house, moment
@@ -389,3 +390,12 @@ def test_the_same_record_makes_the_same_book(tmp_path: Path, book: Path) -> None
 def cells_of(path: Path) -> Mapping[str, list]:
     book = openpyxl.load_workbook(path)
     return {sheet.title: list(sheet.iter_rows(values_only=True)) for sheet in book.worksheets}
+
+
+def test_a_season_stands_in_the_book_as_an_assumption() -> None:
+    built = house().record(CycleChosen(Scope.HOUSE, "", 20)).room("101").bed("A")
+    built.record(SeasonNoted("after the fair", day(28), day(40), 50))
+    said = limit_lines(figures(built.house, "2026-02", now=LATER))
+    (line,) = (line for line in said if "after the fair" in line)
+    assert "each day counts as 1.5 days of a cycle" in line
+    assert "assumption" in line

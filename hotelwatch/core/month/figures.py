@@ -6,6 +6,7 @@ from collections import Counter
 from datetime import datetime, timedelta
 
 from hotelwatch.core.checks.coverage import looks
+from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.days import local_day, moment_of, month_bounds, month_of
 from hotelwatch.core.facts import StaysImported
 from hotelwatch.core.house import House
@@ -149,6 +150,12 @@ def _account(house: House, known: House, *, month: str, span: Span, now: datetim
         stays_read_at=known.entry_of(read[-1]).recorded_at if read else None,
         stays_file=read[-1].fact.file_name if read else "",
         cycles=tuple(sorted(cycles.items())),
+        seasons=tuple(
+            season
+            for season in seasons_noted(at_end)
+            if season.from_on <= span.last_on
+            and season.until_on >= span.first_on - timedelta(days=max(cycles, default=0))
+        ),
     )
 
 

@@ -18,6 +18,7 @@ from hotelwatch.core.facts import (
     TreatmentRecorded,
 )
 from hotelwatch.core.parameters import Evidence, Figure
+from hotelwatch.core.round_facts import SeasonNoted
 
 
 class DueState(StrEnum):
@@ -330,6 +331,8 @@ class Account:
     stays_file: str
     cycles: tuple[tuple[int, int], ...]
     """Cycle lengths in days, each with its number of beds."""
+    seasons: tuple[SeasonNoted, ...]
+    """Those that may have brought a due date of the month forward."""
 
 
 @dataclass(frozen=True, slots=True)
