@@ -10,10 +10,14 @@ from hotelwatch.actions.demo.build import build_demo
 from hotelwatch.actions.open_hotel import whole_house
 from hotelwatch.actions.reports import check_file
 from hotelwatch.core.cases.case import Stage, cases
-from hotelwatch.core.checks.coverage import looks
-from hotelwatch.core.facts import MonthClosed
+from hotelwatch.core.checks.coverage import last_look, looks
+from hotelwatch.core.facts import CycleChosen, MonthClosed, Scope
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.core.round_facts import TeamDaysChanged
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.pulls import PullReason, pulls
+from hotelwatch.core.stays.agreed import arranged_visits
+from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import rules
 
 # A Sunday in summer time after a clock change in the months told, and a leap day.
@@ -81,3 +85,36 @@ def test_a_demo_hotel_stopped_on_the_way_leaves_no_half_of_it(tmp_path):
             tmp_path / "demo.hotelwatch", rules(), now=MOMENTS[0], progress=stop_in_the_middle
         )
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_days_to_come_hold_leave_a_holiday_and_rooms_wanted_sooner(told):
+    house = whole_house(told[0], rules())
+    today = house.entries[max(house.entries)].recorded_at.astimezone(house.zone).date()
+    calendar = Calendar(house)
+    ahead = [today + timedelta(days=n) for n in range(14)]
+    closed = [day for day in ahead if calendar.closed_reason(day)]
+    assert len(closed) == 1
+    assert not house.slots.get(closed[0])
+    (away,) = house.all_of(TeamDaysChanged)
+    assert not any(slot.team == away.team for slot in house.slots.get(away.from_on, ()))
+    sooner = pulls(house, occupancy(house, today), today)
+    assert PullReason.FURNITURE_MOVED in {pull.why for pull in sooner.values()}
+
+
+def test_a_guest_who_stays_agreed_to_a_look_that_is_still_to_come(told):
+    house = whole_house(told[0], rules())
+    today = house.entries[max(house.entries)].recorded_at.astimezone(house.zone).date()
+    (visit,) = arranged_visits(house).values()
+    assert visit.on > today
+    opening = occupancy(house, today).opening(visit.room, visit.on)
+    assert opening.kind is OpeningKind.ARRANGED
+
+
+def test_one_room_was_vacant_for_weeks_and_looked_at_meanwhile(told):
+    house = whole_house(told[0], rules())
+    today = house.entries[max(house.entries)].recorded_at.astimezone(house.zone).date()
+    seen = occupancy(house, today)
+    (room,) = {one.which for one in house.all_of(CycleChosen) if one.scope is Scope.ROOM}
+    since = seen.vacant_since(room, today)
+    assert (today - since).days >= 21
+    assert all(last_look(house, bed.bed, today) > since for bed in house.beds_of(room))

@@ -13,6 +13,7 @@ from hotelwatch import paths
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.demo.bookings import Booking, draw_bookings, listed_on
+from hotelwatch.actions.demo.coming import SELDOM_LET_CYCLE, look_ahead, with_a_vacant_room
 from hotelwatch.actions.demo.story import CLOSES_ON, Story, cast_story, tell, without_guests
 from hotelwatch.actions.hotel import choose_cycle, describe_teams, place_wings, start_hotel
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
@@ -120,6 +121,10 @@ def _begin(hotel: OpenHotel, clock: DemoClock, *, first: date, today: date) -> _
         last=today + timedelta(days=BOOKED_AHEAD),
         rng=chance,
     )
+    others = {room.room for room in hotel.house.rooms.values() if not room.suite} - story.rooms
+    bookings, seldom_let = with_a_vacant_room(bookings, today=today, rooms=others)
+    if seldom_let is not None:
+        choose_cycle(hotel, Scope.ROOM, seldom_let, SELDOM_LET_CYCLE)
     return _Tale(hotel, clock, chance, bookings, story)
 
 
@@ -133,6 +138,9 @@ def _live_through(tale: _Tale, day: date, now: datetime) -> None:
     if day.day == CLOSES_ON and day > tale.story.first + timedelta(days=CLOSES_ON):
         close_month(hotel, month_of(day - timedelta(days=CLOSES_ON)))
     _read_bookings(tale, day)
+    if day == tale.story.today:
+        tale.clock.moment = at("07:00")
+        look_ahead(hotel, aside=tale.story.rooms)
     tale.clock.moment = at("07:10")
     if day.weekday() == 0 or day in (tale.story.first, tale.story.today):
         publish_round(hotel, plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel)))

@@ -1,0 +1,88 @@
+"""What the demo hotel has beside its cases: a vacant room, leave, a holiday, an agreed visit."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from datetime import date, timedelta
+
+from hotelwatch.actions.by_hand import arrange_visit
+from hotelwatch.actions.calendar import change_team_days, close_days, move_furniture
+from hotelwatch.actions.demo.bookings import Booking
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.round_facts import (
+    FurnitureMoved,
+    HouseDaysClosed,
+    TeamDaysChanged,
+    VisitArranged,
+)
+
+VACANT_DAYS = 40
+"""So long nobody has had the vacant room when its next guest comes."""
+NEXT_GUEST_DAYS = (5, 12)
+"""Days ahead on which that guest comes."""
+VISIT_DAYS = (1, 6)
+"""Days ahead on which a guest who stays can be visited."""
+SELDOM_LET_CYCLE = 91
+"""The vacant room's own cycle: it is seldom let."""
+LEAVE_DAYS = (3, 4)
+HOLIDAY_DAYS = 8
+MOVED_DAYS = 1
+
+
+def with_a_vacant_room(
+    bookings: Sequence[Booking], *, today: date, rooms: Collection[RoomNo]
+) -> tuple[tuple[Booking, ...], RoomNo | None]:
+    """The bookings less those of one of these rooms for weeks before its next guest, and which."""
+    first, last = (today + timedelta(days=days) for days in NEXT_GUEST_DAYS)
+    comes = [
+        one
+        for one in bookings
+        if first <= one.stay.arrives_on <= last
+        and one.room_given_on <= today
+        and one.stay.room in rooms
+        and one.cancelled_on is None
+    ]
+    if not comes:
+        return tuple(bookings), None
+    guest = min(comes, key=lambda one: (one.stay.arrives_on, one.stay.room)).stay
+    since = guest.arrives_on - timedelta(days=VACANT_DAYS)
+    left = tuple(
+        one
+        for one in bookings
+        if one.stay.room != guest.room
+        or one.stay.leaves_on <= since
+        or one.stay.arrives_on >= guest.arrives_on
+    )
+    return left, RoomNo(guest.room)
+
+
+def look_ahead(hotel: OpenHotel, *, aside: Collection[RoomNo]) -> None:
+    """Write down this morning what the days to come hold; ``aside`` play another part."""
+    today = hotel.today()
+
+    def ahead(days: int) -> date:
+        return today + timedelta(days=days)
+
+    team = next(iter(hotel.house.teams))
+    first, last = map(ahead, LEAVE_DAYS)
+    change_team_days(hotel, TeamDaysChanged(team, first, last, 0, "Training with the district"))
+    holiday = ahead(HOLIDAY_DAYS)
+    close_days(hotel, HouseDaysClosed(holiday, holiday, "Boathouse day"))
+    rooms = [room for room in hotel.house.beds_by_room if room not in aside]
+    moved_on = today - timedelta(days=MOVED_DAYS)
+    move_furniture(hotel, FurnitureMoved(rooms[0], rooms[-1], moved_on, "Reading chair"))
+    for visit in _visits(hotel, rooms):
+        arrange_visit(hotel, visit)
+        break
+
+
+def _visits(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[VisitArranged]:
+    """Looks to which a guest in house could agree, the longest stay first."""
+    seen, today = hotel.occupancy(), hotel.today()
+    first, last = (today + timedelta(days=days) for days in VISIT_DAYS)
+    staying = [stay for room in rooms if (stay := seen.stay_on(room, today)) is not None]
+    for stay in sorted(staying, key=lambda stay: (-stay.leaves_on.toordinal(), stay.room)):
+        day = min(stay.leaves_on - timedelta(days=1), last)
+        if stay.arrives_on < today and day >= first:
+            yield VisitArranged(RoomNo(stay.room), day, "10:00", "11:30", "Esther")
