@@ -1,9 +1,10 @@
-"""The hotel and its choices: start its file, its cycles, its teams, its wings."""
+"""The hotel and its choices: start its file, its cycles, its teams, its wings and stairs."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import datetime, time
+from math import inf
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
@@ -20,6 +21,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
+from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS
 from hotelwatch.store import hotel_file
 
@@ -92,6 +94,39 @@ def place_wings(
         ],
         action="place_wings",
     )
+
+
+def place_stairs(hotel: OpenHotel, stairs: Sequence[StairPlaced]) -> Changes:
+    """Say where stairs and lifts are; what is the same already is not written again.
+
+    Refusal("unknown_wing"), ("stair_needs_name"), ("stair_before_wing") or
+    ("unknown_stair") for taking away one that is not there.
+    """
+
+    def decide(house: House) -> list[StairPlaced]:
+        wings = {room.wing for room in house.rooms.values()}
+        for stair in stairs:
+            _check_stair(stair, wings, house.stairs)
+        return [
+            stair for stair in stairs if not stair.in_use or house.stairs.get(stair.name) != stair
+        ]
+
+    return hotel.record(decide, action="place_stairs")
+
+
+def _check_stair(
+    stair: StairPlaced, wings: Collection[str], known: Mapping[str, StairPlaced]
+) -> None:
+    if not stair.name.strip():
+        raise Refusal("stair_needs_name")
+    if not stair.in_use:
+        if stair.name not in known:
+            raise Refusal("unknown_stair", stair=stair.name)
+        return
+    if stair.wing not in wings:
+        raise Refusal("unknown_wing", wing=stair.wing, stair=stair.name)
+    if not 0 <= stair.along_m < inf:
+        raise Refusal("stair_before_wing", stair=stair.name)
 
 
 def _check_hotel(described: HotelDescribed) -> None:

@@ -1,4 +1,4 @@
-"""Teams and wings from a small table, as demo_hotel/teams.csv and wings.csv show."""
+"""Teams, wings and stairs from a small table, as those in demo_hotel show."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from hotelwatch.core.facts import TeamDescribed, TeamName, WingPlaced
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.round_facts import Climb, StairPlaced
 from hotelwatch.intake.cells import fold, shown
 from hotelwatch.intake.tables import Row, read_table
 
@@ -16,6 +17,7 @@ TEAM_HEADINGS = ("team", "people", "minutes", "works_on")
 SHIFT_HEADINGS = ("shift_from", "shift_until", "kept_free")
 """Columns of a table of teams that may be missing, and cells of it that may be empty."""
 WING_HEADINGS = ("wing", "x_m", "y_m", "bearing_deg")
+STAIR_HEADINGS = ("name", "wing", "along_m", "kind")
 T = TypeVar("T")
 
 
@@ -48,6 +50,16 @@ def read_wings(path: Path) -> tuple[WingPlaced, ...]:
         return WingPlaced(cells["wing"], x_m, y_m, bearing)
 
     return _read(path, WING_HEADINGS, wing)
+
+
+def read_stairs(path: Path) -> tuple[StairPlaced, ...]:
+    """Stairs and lifts of a table with the headings name, wing, along_m (metres) and kind."""
+
+    def stair(cells: dict[str, str]) -> StairPlaced:
+        kind = Climb(cells["kind"].lower())
+        return StairPlaced(cells["name"], cells["wing"], float(cells["along_m"]), kind)
+
+    return _read(path, STAIR_HEADINGS, stair)
 
 
 def _clock(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import random
 from datetime import date, timedelta
+from math import hypot
 
 import pytest
 from openpyxl import load_workbook
@@ -13,12 +14,13 @@ from hotelwatch import paths
 from hotelwatch.actions.demo.bookings import draw_bookings, listed_on
 from hotelwatch.core.building.neighbours import Kind, neighbours
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.building.walking import Ways
 from hotelwatch.core.facts import RoomDescribed, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import StayStatus
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.intake.roster_file import read_roster
-from hotelwatch.intake.settings_files import read_teams, read_wings
+from hotelwatch.intake.settings_files import read_stairs, read_teams, read_wings
 from hotelwatch.intake.stays_file import read_stays
 from tests.build import rules
 from tests.core.by_shapely import GEOMETRIC, by_hotelwatch, by_shapely
@@ -35,7 +37,13 @@ def reading():
 @pytest.fixture(scope="module")
 def hotel(reading):
     wings, teams = read_wings(FILES / "wings.csv"), read_teams(FILES / "teams.csv")
-    return with_facts(House(rules=rules()), *reading.facts, *wings, *teams)
+    stairs = read_stairs(FILES / "stairs.csv")
+    return with_facts(House(rules=rules()), *reading.facts, *wings, *teams, *stairs)
+
+
+@pytest.fixture(scope="module")
+def ways(hotel):
+    return Ways(hotel, lay_out(hotel))
 
 
 @pytest.fixture(scope="module")
@@ -134,6 +142,27 @@ def test_connecting_doors_lead_both_ways(near, one, other):
     assert Kind.CONNECTS in near[other][one]
 
 
+def test_the_lift_stands_where_its_bay_was_left_out(hotel, ways):
+    assert hotel.stairs["Lift"].along_m == 14  # bays of 4 metres: 107 would be from 12 to 16
+    ride = hotel.rules.figures.lift_ride_metres.value
+    storey = hotel.rules.figures.stair_metres_per_storey.value
+    assert ways.metres("108", "208") == min(ride, 14 + storey + 14)
+    assert ways.metres("308", "508") == min(ride, 14 + storey + 14)
+    assert ways.assumed == ()
+
+
+def test_the_lobby_joins_both_wings(ways):
+    lobby = hypot(8, 4)  # the Garden wing begins 8 metres west and 4 north of the Lake wing
+    assert ways.metres("101", "121") == pytest.approx(2 + lobby + 2, abs=0.002)
+
+
+def test_one_goes_round_by_both_stairs(ways):
+    """From the far end of the Garden wing one comes down its own stair, not the lobby's."""
+    storey = rules().figures.stair_metres_per_storey.value
+    assert ways.metres("126", "226") == 2 + storey + 2
+    assert ways.route(["121", "126", "226", "221"]) == ("121", "126", "226", "221")
+
+
 def test_both_wings_have_a_place_and_stand_at_an_angle(hotel):
     assert hotel.wings.keys() == {room.wing for room in hotel.rooms.values()}
     assert hotel.wings["Garden"].bearing_deg - hotel.wings["Lake"].bearing_deg == 120
@@ -193,7 +222,7 @@ def test_the_readme_explains_every_column():
         with (FILES / name).open(encoding="utf-8", newline="") as file:
             for heading in next(csv.reader(file)):
                 assert f"| {heading} |" in text
-    for name in ("wings.csv", "teams.csv"):
+    for name in ("wings.csv", "stairs.csv", "teams.csv"):
         with (FILES / name).open(encoding="utf-8", newline="") as file:
             assert all(
                 f"`{heading}`" in text or heading in text for heading in next(csv.reader(file))

@@ -15,7 +15,13 @@ from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.demo.bookings import Booking, draw_bookings, listed_on
 from hotelwatch.actions.demo.coming import SELDOM_LET_CYCLE, look_ahead, with_a_vacant_room
 from hotelwatch.actions.demo.story import CLOSES_ON, Story, cast_story, tell, without_guests
-from hotelwatch.actions.hotel import choose_cycle, describe_teams, place_wings, start_hotel
+from hotelwatch.actions.hotel import (
+    choose_cycle,
+    describe_teams,
+    place_stairs,
+    place_wings,
+    start_hotel,
+)
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
 from hotelwatch.actions.reports import close_month
 from hotelwatch.actions.roster import load_roster, preview_roster
@@ -34,7 +40,7 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.planner import plan_rounds
-from hotelwatch.intake.settings_files import read_teams, read_wings
+from hotelwatch.intake.settings_files import read_stairs, read_teams, read_wings
 
 DESCRIBED = HotelDescribed(name="Hotel Drosselwyn (invented)", zone="Europe/Vienna")
 DAYS_OF_RECORD = 124
@@ -111,6 +117,7 @@ def _begin(hotel: OpenHotel, clock: DemoClock, *, first: date, today: date) -> _
     preview = preview_roster(hotel.house, files / "roster.xlsx")
     load_roster(hotel, preview, keep_good=False)
     place_wings(hotel, read_wings(files / "wings.csv"))
+    place_stairs(hotel, read_stairs(files / "stairs.csv"))
     describe_teams(hotel, read_teams(files / "teams.csv"))
     choose_cycle(hotel, Scope.HOUSE, "", CYCLE_DAYS)
     story = cast_story(hotel, today=today, first=first)
