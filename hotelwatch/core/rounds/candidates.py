@@ -12,7 +12,7 @@ from datetime import date, datetime, timedelta
 
 from hotelwatch.core.checks.sheet import bed_minutes, visit_minutes
 from hotelwatch.core.checks.slots import quarantining
-from hotelwatch.core.days import moment_of
+from hotelwatch.core.days import moment_of, weekday
 from hotelwatch.core.facts import (
     BedNo,
     CaseNo,
@@ -287,8 +287,11 @@ class View:
         due_on = day = min((bed.due_on for bed in beds), default=wanted.due_on)
         if day < self.days[0]:
             return min(self._waits_since(wanted, bed)[0] for bed in beds)
+        weekdays = {weekday(one) for one in able}
         while day >= self.days[0]:
-            if (day in able or day > self.days[-1]) and self._is_open(wanted, day):
+            # Beyond the days planned a team counts as working on its weekdays.
+            works = day in able or (day > self.days[-1] and weekday(day) in weekdays)
+            if works and self._is_open(wanted, day):
                 return day
             day -= timedelta(days=1)
         return due_on
