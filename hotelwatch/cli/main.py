@@ -16,7 +16,9 @@ from hotelwatch.cli import (
     list_commands,
     load_commands,
     report_commands,
+    round_commands,
     round_lists,
+    stair_commands,
 )
 from hotelwatch.cli.common import desk_at_hand, said_plainly
 from hotelwatch.core.problems import Refusal
@@ -28,6 +30,8 @@ COMMANDS = (
     file_commands.team,
     file_commands.teams,
     file_commands.wings,
+    stair_commands.stairs,
+    stair_commands.stair,
     calendar_commands.team_days,
     calendar_commands.closed_days,
     calendar_commands.season,
@@ -39,6 +43,8 @@ COMMANDS = (
     hand_commands.answer_night,
     report_commands.plan,
     report_commands.sheet,
+    round_commands.round_page,
+    round_commands.calendar,
     case_commands.record,
     case_commands.sighting,
     case_commands.judge,
@@ -78,5 +84,10 @@ def open_window(hotel_file: Path | None) -> None:
 
 for command in COMMANDS:
     commands.add_command(command)
-for command in (round_lists.list_calendar, round_lists.list_by_hand, round_lists.list_sooner):
+for command in (
+    round_lists.list_calendar,
+    round_lists.list_by_hand,
+    round_lists.list_sooner,
+    stair_commands.list_stairs,
+):
     list_commands.listing.add_command(command)

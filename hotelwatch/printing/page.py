@@ -25,6 +25,7 @@ from PySide6.QtGui import (
     QTextOption,
 )
 
+Orientation = QPageLayout.Orientation
 RESOLUTION = 300
 MARGIN_MM = 12.0
 INCH_MM = 25.4
@@ -41,7 +42,7 @@ FAMILIES = ("Noto Sans", "DejaVu Sans", "Liberation Sans", "Arial", "Helvetica")
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How text looks; nothing on paper is smaller than 10 points."""
+    """How text looks; nothing that is filled in by hand is smaller than 10 points."""
 
     size_pt: float = 10.0
     bold: bool = False
@@ -316,8 +317,10 @@ def paint_pages(
     return len(pages)
 
 
-def pdf_writer(path: Path, *, paper: str, title: str) -> QPdfWriter:
-    """A PDF file of that paper (A4 or Letter) to paint on."""
+def pdf_writer(
+    path: Path, *, paper: str, title: str, orientation: Orientation = Orientation.Portrait
+) -> QPdfWriter:
+    """A PDF file of that paper (A4 or Letter) to paint on, upright unless said otherwise."""
     size = QPageSize.PageSizeId.Letter if paper == "Letter" else QPageSize.PageSizeId.A4
     writer = QPdfWriter(str(path))
     writer.setResolution(RESOLUTION)
@@ -325,8 +328,6 @@ def pdf_writer(path: Path, *, paper: str, title: str) -> QPdfWriter:
     writer.setCreator("hotelwatch")
     margins = QMarginsF(MARGIN_MM, MARGIN_MM, MARGIN_MM, MARGIN_MM)
     writer.setPageLayout(
-        QPageLayout(
-            QPageSize(size), QPageLayout.Orientation.Portrait, margins, QPageLayout.Unit.Millimeter
-        )
+        QPageLayout(QPageSize(size), orientation, margins, QPageLayout.Unit.Millimeter)
     )
     return writer

@@ -36,6 +36,11 @@ def short_day_text(day: date) -> str:
     return format_date(day, "EEE d MMM", locale=locale())
 
 
+def day_and_month_text(day: date) -> str:
+    """A day as a calendar's page has it: "25 Nov"."""
+    return format_date(day, "d MMM", locale=locale())
+
+
 def weekday_short(code: str) -> str:
     """A weekday's code as a calendar's head has it: "Mon"."""
     name: str = get_day_names("abbreviated", locale=locale())[WEEKDAYS.index(code)]

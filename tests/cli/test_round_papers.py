@@ -1,0 +1,92 @@
+"""A round taken elsewhere by command: its page and its calendar."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+
+@pytest.fixture
+def planned(hotel):
+    hotel("team", hotel.file, "Early", "--minutes", "200")
+    hotel("team", hotel.file, "Late", "--minutes", "100")
+    hotel("cycle", hotel.file, "5")
+    said = hotel("plan", hotel.file, "--publish", "--days", "5")
+    hotel.table("plan.txt", said)
+    return hotel
+
+
+def test_the_page_of_the_published_round(planned):
+    pytest.importorskip("PySide6", reason="this run leaves Qt out")
+    from pypdf import PdfReader
+
+    said = planned("round-page", planned.file)
+    (page,) = planned.folder.glob("*.pdf")
+    assert page.name == "inn-round-2026-03-09.pdf"
+    assert str(page) in said
+    text = " ".join(PdfReader(page).pages[0].extract_text().split())
+    listed = (planned.folder / "plan.txt").read_text("utf-8")
+    for room in ("101", "102", "103", "104"):
+        assert text.count(room) == len(re.findall(rf"\b{room}\b", listed)) >= 1
+
+
+def test_the_page_of_a_draft_and_of_a_month(planned):
+    pytest.importorskip("PySide6", reason="this run leaves Qt out")
+    from pypdf import PdfReader
+
+    for words, said in (
+        (("--month", "2026-03"), "Round, March 2026"),
+        (("--draft",), "Draft of a round"),
+        (("--draft", "--days", "35"), "Sun 12 Apr 2026"),
+    ):
+        page = planned.folder / "page.pdf"
+        planned("round-page", planned.file, "--to", page, *words)
+        assert said in " ".join(PdfReader(page).pages[0].extract_text().split())
+
+
+def test_the_calendar_of_the_published_round(planned):
+    planned("calendar", planned.file)
+    (file,) = planned.folder.glob("*.ics")
+    text = file.read_bytes()
+    assert text.startswith(b"BEGIN:VCALENDAR\r\n")
+    assert b"DTSTAMP:20260309T073000Z" in text
+    assert b"STATUS:CONFIRMED" in text
+
+
+def test_a_calendar_for_each_team(planned):
+    planned("calendar", planned.file, "--each-team", planned.folder / "cal")
+    files = sorted((planned.folder / "cal").iterdir())
+    assert {file.suffix for file in files} == {".ics"}
+    whole = planned.folder / "all.ics"
+    planned("calendar", planned.file, "--to", whole)
+    assert whole.read_bytes().count(b"BEGIN:VEVENT") == sum(
+        file.read_bytes().count(b"BEGIN:VEVENT") for file in files
+    )
+
+
+def test_a_drafts_calendar_is_tentative(planned):
+    file = planned.folder / "draft.ics"
+    planned("calendar", planned.file, "--draft", "--days", "7", "--to", file)
+    assert b"STATUS:TENTATIVE" in file.read_bytes()
+    assert b"STATUS:CONFIRMED" not in file.read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "said"),
+    [
+        (("--month", "2026-13"), 1, "2026-13 is no month."),
+        (("--month", "2026-04"), 1, "No team has a room from 2026-04-01"),
+        (("--team", "Night"), 1, "There is no team Night."),
+        (("--days", "5"), 2, "add --draft"),
+        (("--draft", "--month", "2026-03"), 2, "leave --month or --draft out"),
+        (("--each-team", "cal", "--team", "Early"), 2, "leave --team and --to out"),
+        (("--to", "round.txt"), 1, "Let the name end in .ics."),
+    ],
+)
+def test_what_can_not_be_meant_is_refused(planned, words, code, said):
+    assert said in " ".join(planned("calendar", planned.file, *words, exit_code=code).split())
+
+
+def test_nothing_published_ahead_is_said(hotel):
+    assert "No round is published from today on." in hotel("calendar", hotel.file, exit_code=1)
