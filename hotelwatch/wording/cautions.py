@@ -115,15 +115,15 @@ def lifting_text(lift: Screened) -> str:
         said = _("Two people: nobody knows what this bed weighs.")
     else:
         said = _(
-            "Two people: {lift} has a lifting index of {alone} for one person, {shared} for"
-            " each of two; at most 1.0 is wanted."
+            "Two people: {lift} has a lifting index of {alone} for one, {shared} for each of"
+            " two; at most 1.0 is wanted."
         ).format(
             lift=_(SCREENED[lift.move]).format(kg=round(lift.weight_kg)),
             alone=round(lift.alone, 1),
             shared=round(lift.shared, 1),
         )
     if lift.is_over_for_two and not math.isinf(lift.shared):
-        said += " " + _("That is over it for two as well: a third person, or leave it.")
+        said += " " + _("If yours weighs as much, call a third person or leave it.")
     return said + " " + _("Screening only (NIOSH 94-110); local rules on lifting go first.")
 
 
