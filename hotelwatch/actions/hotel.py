@@ -99,9 +99,13 @@ def place_wings(
 def place_stairs(hotel: OpenHotel, stairs: Sequence[StairPlaced]) -> Changes:
     """Say where stairs and lifts are; what is the same already is not written again.
 
-    Refusal("unknown_wing"), ("stair_needs_name"), ("stair_before_wing") or
-    ("unknown_stair") for taking away one that is not there.
+    Refusal("unknown_wing"), ("stair_needs_name"), ("two_stairs_of_a_name"),
+    ("stair_before_wing") or ("unknown_stair") for taking away one that is not there.
     """
+    names = [stair.name for stair in stairs]
+    for name in names:
+        if names.count(name) > 1:
+            raise Refusal("two_stairs_of_a_name", stair=name)
 
     def decide(house: House) -> list[StairPlaced]:
         wings = {room.wing for room in house.rooms.values()}

@@ -130,6 +130,10 @@ HOTEL: dict[str, Pair] = {
         m("A stair or lift has no name."),
         m("Give it the name that people use for it."),
     ),
+    "two_stairs_of_a_name": (
+        m("Two stairs or lifts are called {stair}."),
+        m("Give each its own name."),
+    ),
     "unknown_stair": (
         m("There is no stair or lift {stair}."),
         m("Write its name as it was written down."),

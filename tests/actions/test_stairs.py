@@ -25,6 +25,7 @@ def test_a_stair_is_placed_once_moved_and_taken_away(hotel):
     ("stair", "code"),
     [
         (StairPlaced(" ", "", 0.0), "stair_needs_name"),
+        (StairPlaced("Good", "", 3.0), "two_stairs_of_a_name"),
         (StairPlaced("Stair", "Moon", 0.0), "unknown_wing"),
         (StairPlaced("Stair", "", -0.1), "stair_before_wing"),
         (StairPlaced("Stair", "", inf), "stair_before_wing"),

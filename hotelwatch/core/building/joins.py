@@ -72,6 +72,11 @@ def along_of(corridor: Corridor, point: Point) -> float:
     return _line(corridor).nearest(point)
 
 
+def place_on(corridor: Corridor, along: float) -> Point:
+    """Where on a corridor's middle line a place lies, so many metres from its beginning."""
+    return _line(corridor).at(along)
+
+
 def _line(corridor: Corridor) -> _Line:
     (x0, y0), (x1, y1) = corridor.start, corridor.end
     length = hypot(x1 - x0, y1 - y0)

@@ -7,7 +7,7 @@ room in that direction, Page Up and Page Down to another floor, Enter opens.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
@@ -28,7 +28,9 @@ from PySide6.QtWidgets import QToolTip, QWidget
 
 from hotelwatch.core.building.rooms import Building, Corridor, RoomShape
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomRow, RoomState, state_text
+from hotelwatch.screens.building.stair_signs import StairSign, paint_sign, plate_of, signs_of
 from hotelwatch.screens.theme import Colours, Tint, colours_of
 from hotelwatch.wording.language import _
 
@@ -85,6 +87,8 @@ class FloorView(QWidget):
         self.setMouseTracking(True)
         self._shapes: Sequence[RoomShape] = ()
         self._corridors: Sequence[Corridor] = ()
+        self.signs: Sequence[StairSign] = ()
+        """Stairs and lifts that open on the floor."""
         self._rows: Mapping[RoomNo, RoomRow] = {}
         self._drawn: tuple[DrawnRoom, ...] = ()
         self._bounds = QRectF()
@@ -92,12 +96,21 @@ class FloorView(QWidget):
 
     # --- what is shown ------------------------------------------------------
 
-    def show_floor(self, building: Building, floor: str, rows: Mapping[RoomNo, RoomRow]) -> None:
-        """Show the rooms of a floor."""
+    def show_floor(
+        self,
+        building: Building,
+        floor: str,
+        rows: Mapping[RoomNo, RoomRow],
+        *,
+        stairs: Iterable[StairPlaced] = (),
+    ) -> None:
+        """Show the rooms of a floor, and the stairs and lifts that open on it."""
         self._rows = rows
         self._shapes = [s for s in building.shapes.values() if s.floor == floor and s.room in rows]
         self._corridors = [c for c in building.corridors if c.floor == floor]
+        self.signs = signs_of(building, floor, stairs)
         corners = [corner for shape in self._shapes for corner in shape.outline]
+        corners += [sign.at for sign in self.signs]
         self._bounds = _bounds_of(corners)
         self.setMinimumSize(self.minimumSizeHint())
         self._draw_rooms()
@@ -190,6 +203,7 @@ class FloorView(QWidget):
             self._paint_room(painter, drawn, tint=_tint_of(drawn, colours), colours=colours)
         for drawn in self._drawn:  # after all grounds: a label may reach over its wall
             self._paint_words(painter, drawn, _tint_of(drawn, colours))
+        self._paint_signs(painter, colours)
         chosen = self.drawn_of(self._chosen)
         if chosen is not None:
             painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -208,6 +222,20 @@ class FloorView(QWidget):
             painter.setPen(pen)
             painter.drawLine(self._at(*corridor.start), self._at(*corridor.end))
             self._paint_wing(painter, corridor, colours)
+
+    def _paint_signs(self, painter: QPainter, colours: Colours) -> None:
+        painter.setFont(self._sign_font())
+        for sign, plate in self._plates():
+            paint_sign(painter, sign, plate, colours)
+
+    def _plates(self) -> list[tuple[StairSign, QRectF]]:
+        font = self._sign_font()
+        return [(sign, plate_of(sign, self._at(*sign.at), font)) for sign in self.signs]
+
+    def _sign_font(self) -> QFont:
+        font = QFont(self.font())
+        font.setPointSizeF(max(SMALLEST_PT, font.pointSizeF() * SHARE_OF_CORRIDOR))
+        return font
 
     def _paint_wing(self, painter: QPainter, corridor: Corridor, colours: Colours) -> None:
         """The wing's name along its corridor, with an arrow the way it runs."""
@@ -286,9 +314,10 @@ class FloorView(QWidget):
             self.opened.emit(drawn.row.room)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Say in words what the room under the pointer is."""
-        drawn = self._room_at(event.position())
-        text = _spoken(drawn.row) if drawn else ""
+        """Say in words what the room, stair or lift under the pointer is."""
+        drawn, at = self._room_at(event.position()), event.position()
+        told = [sign.spoken for sign, plate in self._plates() if plate.contains(at)]
+        text = "\n".join(told) or (_spoken(drawn.row) if drawn else "")
         QToolTip.showText(event.globalPosition().toPoint(), text, self)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -60,7 +60,7 @@ class BuildingPage(QWidget):
         self.panel = RoomPanel(context)
         self._looked_at: Building | None = None
         self.wings = QPushButton(_("&Wings and floors…"))
-        self.wings.setToolTip(_("Put wings and floors where they are"))
+        self.wings.setToolTip(_("Put wings, floors, stairs and lifts where they are"))
         self.wings.clicked.connect(self.edit_wings)
         self.editor = WingsPanel(context)
         self.editor.previewed.connect(self._look_at)
@@ -210,7 +210,13 @@ class BuildingPage(QWidget):
     def _show_floor(self) -> None:
         floor = self.floors.currentData()
         if floor is not None:
-            self.drawing.show_floor(self._building(), floor, self._rows)
+            stairs = self._context.hotel.house.stairs.values()
+            self.drawing.show_floor(
+                self._building(),
+                floor,
+                self._rows,
+                stairs=self.editor.stairs.placed() if self._is_editing() else stairs,
+            )
             self.drawing.choose(self.room)
 
     def _show_floor_of(self, row: RoomRow) -> None:

@@ -1,4 +1,4 @@
-"""Wings and floors put where they are: numbers to type, floors to move, the drawing follows.
+"""Wings, floors, stairs and lifts put where they are; the drawing follows.
 
 Nothing is written down before Save. A wing that nobody placed is laid out by the program
 and stays so until one of its numbers is changed.
@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.actions.hotel import place_wings
+from hotelwatch.actions.hotel import place_stairs, place_wings
 from hotelwatch.core.building.neighbours import Kind
 from hotelwatch.core.building.placing import (
     Outcome,
@@ -35,6 +35,7 @@ from hotelwatch.core.building.rooms import Building, lay_out
 from hotelwatch.core.facts import FloorPlaced, WingPlaced
 from hotelwatch.core.house import House
 from hotelwatch.screens.building.floor_order import FloorOrder
+from hotelwatch.screens.building.stair_list import StairList
 from hotelwatch.screens.building.wing_fields import WingFields
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.theme import MAIN
@@ -67,6 +68,8 @@ class WingsPanel(QFrame):
         self.fields: dict[str, WingFields] = {}
         self.floors = FloorOrder()
         self.floors.moved.connect(self._wait)
+        self.stairs = StairList()
+        self.stairs.edited.connect(self._pause_before_preview)
         self.outcome, self.overlaps = QLabel(wordWrap=True), QLabel(wordWrap=True)
         self.overlaps.setProperty("role", "problem")
         self.laid_out = QLabel(
@@ -103,11 +106,14 @@ class WingsPanel(QFrame):
             return
         changed = {name: fields.placed() for name, fields in self.fields.items() if fields.changed}
         order = self.floors.floors() if self._is_restacked() else ()
+        stairs = self.stairs.placed() if self.stairs.changes() else None
         at = self.focusWidget().accessibleName() if self.focusWidget() else ""
         self._take_up()
         for name, placed in changed.items():
             if name in self.fields:
                 self.fields[name].change(placed)
+        if stairs is not None:
+            self.stairs.change(stairs)
         if order and set(order) == {floor.floor for floor in self._start.floors}:
             self.floors.show_floors(order)
         for fields in self.fields.values():
@@ -123,6 +129,8 @@ class WingsPanel(QFrame):
         self._start = places_of(hotel.house, hotel.building)
         self._make_fields(self._start.wings)
         self.floors.show_floors([floor.floor for floor in self._start.floors])
+        wings = [wing.wing for wing in self._start.wings]
+        self.stairs.show_stairs(hotel.house.stairs, wings)
         self._saved_pairs = {}
         self.outcome.clear()
         self.overlaps.hide()
@@ -149,11 +157,12 @@ class WingsPanel(QFrame):
     def _save(self) -> None:
         places = self.places()
         with self._context.notices.refusals():
-            changes = place_wings(self._context.hotel, places.wings, places.floors)
+            stairs = place_stairs(self._context.hotel, self.stairs.changes())
+            wings = place_wings(self._context.hotel, places.wings, places.floors)
             self.leave()
             self._context.notices.done(
-                _("The places of wings and floors are written down.")
-                if changes.topics
+                _("The places of wings, floors, stairs and lifts are written down.")
+                if stairs.topics or wings.topics
                 else _("Nothing was changed, so nothing was written down.")
             )
 
@@ -163,6 +172,9 @@ class WingsPanel(QFrame):
         self._tell_laid_out()
         self._pause.start()
         self._counting.start()
+
+    def _pause_before_preview(self) -> None:
+        self._pause.start()
 
     def _would_be(self) -> House:
         return with_places(self._context.hotel.house, self.places())
@@ -260,6 +272,8 @@ class WingsPanel(QFrame):
         )
         lines.addWidget(_heading(_("Floors, the top one first")))
         lines.addWidget(self.floors)
+        lines.addWidget(_heading(_("Stairs and lifts")))
+        lines.addWidget(self.stairs)
         lines.addStretch()
         scroll = QScrollArea(widgetResizable=True)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
