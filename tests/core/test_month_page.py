@@ -9,6 +9,7 @@ from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.month_page import WhyNoTeam, month_page
 from hotelwatch.core.rounds.planner import Wish, plan_rounds
 from hotelwatch.core.rounds.team_days import (
+    Round,
     drafted_round,
     published_ahead,
     published_round,
@@ -174,6 +175,17 @@ def test_a_draft_covers_its_days_and_has_no_entry():
     page = month_page(build.house, told)
     assert sum(one.rooms for one in page.days) == len(plan.slots) > 0
     assert withdrawn(build.house, told) == []
+
+
+def test_a_draft_out_of_order_is_shown_in_walking_order_all_the_same():
+    slots = (slot(1, BLUE, 2, "101"), slot(0, BLUE, 1, "103"), slot(1, BLUE, 1, "102"))
+    told = Round(day(0), day(6), slots, {}, is_draft=True)
+    shown = [
+        (one.on, *(visit.room for visit in one.rooms))
+        for one in team_days(an_inn().house, told)
+        if one.rooms
+    ]
+    assert shown == [(day(0), "103"), (day(1), "102", "101")]
 
 
 @pytest.mark.parametrize("first", [0, 3, 7])

@@ -141,6 +141,19 @@ def test_days_without_a_team_say_why_and_are_grey(usual):
     assert len(re.findall(rf"{shade}\d* {shade}\d* {shade}\d* scn", content)) >= 4
 
 
+def test_days_stand_side_by_side_and_weeks_one_below_the_other(usual):
+    content = usual[2].reader.pages[0].get_contents().get_data().decode("latin-1")
+    found = re.findall(r"(\S+) (\S+) (\S+) (\S+) re\nS", content)
+    cells = sorted((float(y), float(x), float(w), float(h)) for x, y, w, h in found)
+    assert len(cells) == 30
+    for n, (y, x, width, height) in enumerate(cells):
+        for other_y, other_x, *_ in cells[n + 1 :]:
+            # Half a pixel is what rounding may take.
+            assert other_y >= y + height - 0.5 or abs(other_x - x) >= width - 0.5
+    assert len({round(y) for y, *_ in cells}) == 5
+    assert len({round(x) for _, x, *_ in cells}) == 7
+
+
 def test_a_month_is_named(tmp_path, read_paper):
     printed(a_hotel(5), tmp_path / "round.pdf", -4, 26)
     assert "Round, January 2026" in read_paper(tmp_path / "round.pdf").text
