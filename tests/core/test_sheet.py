@@ -21,6 +21,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import day, house, moment
 
@@ -145,6 +146,14 @@ def test_the_way_goes_along_both_sides_and_ends_across_the_far_end():
         built.room(f"12{order}", side=Side.RIGHT, order=order)
     order = walking_order(built.house, built.house.rooms)
     assert order == ("101", "121", "102", "122", "103", "123", "110")
+
+
+def test_the_way_begins_at_the_stair_that_is_nearest():
+    built = house()
+    for order in (1, 2, 3):
+        built.room(f"10{order}", order=order)
+    built.record(StairPlaced("back stair", "", 12.0))
+    assert walking_order(built.house, built.house.rooms) == ("103", "102", "101")
 
 
 def test_a_wing_is_finished_before_the_next_begins():
