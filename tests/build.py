@@ -51,8 +51,8 @@ def rules() -> Rules:
 class Build:
     """A House in the making; every step is one entry, recorded on ``recorded``'s day."""
 
-    def __init__(self) -> None:
-        self.house = House(rules=rules())
+    def __init__(self, rules: Rules) -> None:
+        self.house = House(rules=rules)
         self._day = 0
         self._room = RoomNo("")
         self.record(
@@ -139,6 +139,8 @@ class Build:
         return self
 
 
-def house() -> Build:
-    """An empty hotel with one floor."""
-    return Build()
+def house(**figures: float) -> Build:
+    """An empty house, with figures of its own where they are given."""
+    shipped = rules()
+    own = {key: replace(getattr(shipped.figures, key), value=v) for key, v in figures.items()}
+    return Build(replace(shipped, figures=replace(shipped.figures, **own)))

@@ -8,9 +8,10 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import Fact, RoundPublished
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
-from hotelwatch.core.rounds.plan import Plan
-from hotelwatch.core.rounds.planner import Wish
+from hotelwatch.core.rounds.plan import Plan, Wish
+from hotelwatch.core.stays.openings import Occupancy
 
 
 def wish_for(hotel: OpenHotel, days: int = 0) -> Wish:
@@ -19,8 +20,21 @@ def wish_for(hotel: OpenHotel, days: int = 0) -> Wish:
     return Wish(from_on=hotel.today(), days=span, now=hotel.now())
 
 
-def publish_round(hotel: OpenHotel, plan: Plan) -> Changes:
-    """Make a draft the round that teams follow; it replaces those days' slots."""
+def draft_round(
+    house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent
+) -> Plan:
+    """The planner, brought in when it is first asked for: its arrays take their time to load."""
+    from hotelwatch.core.rounds.planner import plan_rounds
+
+    return plan_rounds(house, occupancy, wish, progress)
+
+
+def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Changes:
+    """Make a draft the round that teams follow; it replaces those days' slots.
+
+    Its first day is promised as it stands, of later days what is firm: what is only
+    likely is planned again on its morning. ``whole`` promises all of it.
+    """
     if not hotel.house.teams:
         raise Refusal("no_team")
 
@@ -32,7 +46,8 @@ def publish_round(hotel: OpenHotel, plan: Plan) -> Changes:
             if plan.from_on <= day <= plan.until_on
             for slot in slots
         )
-        wanted = sorted(plan.slots, key=lambda slot: (slot.on, slot.team, slot.position))
+        slots = plan.slots if whole else plan.promised
+        wanted = sorted(slots, key=lambda slot: (slot.on, slot.team, slot.position))
         return () if known == tuple(wanted) else (published, *wanted)
 
     return hotel.record(decide, action="publish_round")

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from hotelwatch.actions import reports
-from hotelwatch.actions.rounds import publish_round, wish_for
+from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.cli.common import (
     DAY,
     FILE,
@@ -23,7 +23,6 @@ from hotelwatch.cli.common import (
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.reasons import why_not_sentence
@@ -40,7 +39,7 @@ def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
     with said_plainly(), opened(hotel_file, by) as hotel:
         if not hotel.house.teams:
             raise Refusal("no_team")
-        draft = plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        draft = draft_round(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
         wanted_by = {
             (state.asked.case, state.asked.room): state.due_on for state in open_asked(hotel.house)
         }

@@ -67,6 +67,7 @@ class Figures:
     walking_m_per_minute: Figure
     vacant_alarm_days: Figure
     furniture_check_days: Figure
+    pace_days: Figure
     usual_occupancy: Figure
     usual_goes_on: Figure
     learning_nights: Figure
@@ -80,6 +81,15 @@ class Figures:
     edge_travel_cm: Figure
     two_people_share: Figure
     visual_detection: Figure
+    corridor_minutes: Figure
+    minute_worth: Figure
+    alone_share: Figure
+    ageing_days: Figure
+    moved_worth: Figure
+    firm_times: Figure
+    promised_less: Figure
+    promised_days: Figure
+    surprise_share: Figure
 
 
 class Evidence(StrEnum):

@@ -26,7 +26,8 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry, Stay
-from hotelwatch.core.rounds.planner import Wish, plan_rounds
+from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment, rules
 

@@ -117,7 +117,7 @@ def _arrives(day):
 def _teams(rng, a_day, days):
     share = 5 / 7 * 51 / 52
     teams = max(1, int(np.ceil(a_day / (share * 240))))
-    minutes = int(round(a_day / (teams * share)))
+    minutes = round(a_day / (teams * share))
     table = np.zeros((days, teams), int)
     for team in range(teams):
         off = 5 if teams == 1 else int(rng.integers(7))
@@ -200,7 +200,8 @@ class Year:
             ways = len(set(w.area[list(rooms)]))
             used = int(w.minutes[list(rooms)].sum()) + AREA_MINUTES * ways
             assert used <= w.team_minutes[today, team], (used, w.team_minutes[today, team])
-            assert all(truth[r] for r in rooms) and not done & set(rooms)
+            assert all(truth[r] for r in rooms)
+            assert not done & set(rooms)
             done |= set(rooms)
             self.ways += ways
             self.walked += AREA_MINUTES * ways

@@ -29,13 +29,21 @@ from hotelwatch.core.facts import (
     Sign,
 )
 from hotelwatch.core.rounds.demand import demand
-from hotelwatch.core.rounds.plan import WhyNot
-from hotelwatch.core.rounds.planner import Wish, plan_rounds
+from hotelwatch.core.rounds.plan import WhyNot, Wish
+from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
-from tests.build import day, house, moment
+from tests.build import day, moment
+from tests.build import house as any_house
 
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 CASE = CaseNo("2026-001")
+
+
+def house():
+    """A house in which no way takes a team's minutes, so that sums are easily followed."""
+    return any_house(corridor_minutes=0)
+
+
 # From the shipped assumptions: 6 minutes a room, 12 a bunk, 14 a box spring, 4 a crib.
 SETUP, BUNK, BOX, CRIB = 6, 12, 14, 4
 

@@ -10,7 +10,8 @@ from hotelwatch.core.round_facts import (
     TeamDaysChanged,
     VisitArranged,
 )
-from hotelwatch.core.rounds.planner import Wish, plan_rounds
+from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 

@@ -24,13 +24,19 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.rounds.demand import demand
-from hotelwatch.core.rounds.plan import WhyNot
-from hotelwatch.core.rounds.planner import Wish, plan_rounds
+from hotelwatch.core.rounds.plan import WhyNot, Wish
+from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
-from tests.build import day, house, moment
+from tests.build import day, moment
+from tests.build import house as any_house
 
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 CASE = CaseNo("2026-001")
+
+
+def house():
+    """A house in which no way takes a team's minutes, so that sums are easily followed."""
+    return any_house(corridor_minutes=0)
 
 
 def plan(built, *, days=14, today=0, hour=6):

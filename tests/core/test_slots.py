@@ -42,7 +42,8 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.facts import CheckKind as Kind
 from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
-from hotelwatch.core.rounds.planner import Wish, plan_rounds
+from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 

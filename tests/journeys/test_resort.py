@@ -32,7 +32,8 @@ from hotelwatch.core.facts import (
     Side,
 )
 from hotelwatch.core.records import Stay, StayStatus
-from hotelwatch.core.rounds.planner import Wish, plan_rounds
+from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import Occupancy, occupancy
 from tests.build import Build, house
 

@@ -25,7 +25,7 @@ from hotelwatch.actions.hotel import (
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
 from hotelwatch.actions.reports import close_month
 from hotelwatch.actions.roster import load_roster, preview_roster
-from hotelwatch.actions.rounds import publish_round, wish_for
+from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.core.checks.looking import RoomLook, full_look, leave_out
 from hotelwatch.core.days import days_from, local_day, moment_of, month_of
 from hotelwatch.core.facts import (
@@ -39,7 +39,6 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.intake.settings_files import read_stairs, read_teams, read_wings
 
 DESCRIBED = HotelDescribed(name="Hotel Drosselwyn (invented)", zone="Europe/Vienna")
@@ -150,7 +149,7 @@ def _live_through(tale: _Tale, day: date, now: datetime) -> None:
         look_ahead(hotel, aside=tale.story.rooms)
     tale.clock.moment = at("07:10")
     if day.weekday() == 0 or day in (tale.story.first, tale.story.today):
-        publish_round(hotel, plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel)))
+        publish_round(hotel, draft_round(hotel.house, hotel.occupancy(), wish_for(hotel)))
     if day < tale.story.today:
         tale.clock.moment = at("14:45")
         _do_rounds(tale, day)

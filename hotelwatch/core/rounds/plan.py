@@ -3,10 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from enum import StrEnum
 
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What to plan: so many days, and the moment at which quarantines are looked up."""
+
+    from_on: date
+    days: int
+    now: datetime
+    """A room in quarantine now counts as in quarantine on every day of the plan."""
 
 
 class WhyNot(StrEnum):
@@ -42,8 +52,32 @@ class TeamDay:
     on: date
     team: TeamName
     used: int
+    """Rooms and ways to corridors."""
     minutes: int
     """What it has."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """How good a plan is, and how good one could be."""
+
+    overdue_bed_days: int
+    """Days overdue within the plan's days, summed over beds."""
+    fewest: int
+    """No plan for these openings and minutes has fewer."""
+    walking_minutes: int
+    """Of the teams' minutes, for ways to corridors."""
+    kept: int
+    """Published visits that are still possible and stay on their day."""
+    moved: int
+    """Published visits that are still possible, but stand on another day or on none."""
+    was_stopped: bool = False
+    """Somebody stopped the planning: this is the best plan found until then."""
+
+    @property
+    def is_least(self) -> bool:
+        """Whether no plan has fewer overdue bed-days."""
+        return self.overdue_bed_days <= self.fewest
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,3 +92,15 @@ class Plan:
     """Asked checks first, then the earliest due."""
     minutes_by_day: tuple[TeamDay, ...]
     """Every team on every day that it works."""
+    firm: frozenset[tuple[date, RoomNo]]
+    """Visits that publishing promises; the others are likely, and may change until their day."""
+    proof: Proof
+
+    @property
+    def promised(self) -> tuple[SlotPublished, ...]:
+        """The first day's slots, and the firm ones of later days, in their order."""
+        return tuple(
+            slot
+            for slot in self.slots
+            if slot.on == self.from_on or (slot.on, slot.room) in self.firm
+        )

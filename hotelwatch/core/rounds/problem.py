@@ -44,6 +44,8 @@ class Problem:
     beds: Ints
     due: Ints
     """The number of the last day that is not late (R); below 0 if late already."""
+    waits_since: Ints
+    """From when lateness ages: the due day, or the last try in vain since (R)."""
     cycle: Ints
     """Days (R)."""
     area: Ints
@@ -52,8 +54,8 @@ class Problem:
     """People (R)."""
     open: Claims
     """Whether the room can be entered that day, as known today (R, H)."""
-    chance: Floats
-    """The chance that it still can when the day comes, 0 to 1 (R, H)."""
+    shut: Claims | None
+    """For which teams it cannot, since their shift is over or not begun (R, H, K); None: none."""
     team_minutes: Ints
     """What each team has each day; 0 where it does not work (H, K)."""
     team_people: Ints
@@ -62,6 +64,12 @@ class Problem:
     """A case, or another reason beside the cycle, wants the visit by its due day (R)."""
     weight: Floats
     """How much a day of lateness weighs beside another room's; usually 1 (R)."""
+    surprise: Floats
+    """Days overdue to expect, for each bed, from a stay not yet booked that begins that
+    night (R, H); nothing where the room is not open, or soon looked at anyway."""
+    later_on: Ints
+    """When the room would best be looked at after the plan's last day, as known today: on
+    the last day with an opening up to its due day, else on the first one from H on (R)."""
     was_on: Ints
     """The day as published; -1 if none (R)."""
     was_team: Ints
@@ -80,15 +88,28 @@ class Problem:
         return len(self.days)
 
     @cached_property
+    def least_minutes(self) -> int:
+        """The shortest visit's; 0 without visits."""
+        return int(self.minutes.min()) if self.visits else 0
+
+    @cached_property
     def late_days(self) -> Ints:
-        """Days overdue within the horizon for a visit on each day; last column: never (R, H + 1)."""
+        """Days overdue within the horizon, by the day of the visit; last: never (R, H + 1)."""
         day = np.append(np.arange(self.horizon), self.horizon - 1)
-        return np.maximum(0, day[None, :] - np.maximum(self.due, NEVER)[:, None])
+        late: Ints = np.maximum(0, day[None, :] - np.maximum(self.due, NEVER)[:, None])
+        return late
 
     def overdue_bed_days(self, choice: Choice) -> int:
         """Bed-days overdue within the horizon, for routine visits and asked ones alike."""
         column = np.where(choice.on == NEVER, self.horizon, choice.on)
         return int((self.beds * self.late_days[np.arange(self.visits), column]).sum())
+
+    @cached_property
+    def unavoidable(self) -> int:
+        """Overdue bed-days that openings alone bring, had the teams minutes without end."""
+        of_open = np.where(self.open, self.late_days[:, :-1], self.late_days[:, -1:])
+        least = np.minimum(of_open.min(axis=1, initial=self.horizon), self.late_days[:, -1])
+        return int((self.beds * least).sum())
 
     def with_changes(self, **changes: object) -> Problem:
         """The same with some arrays replaced."""

@@ -1,0 +1,143 @@
+"""A plan made day by day, team by team, from the days nearest to today on.
+
+Each team's day is filled with the visits that save the most: what waiting for the best
+later day would cost, less what today costs. What was published counts for more where it
+stands, and a visit that would have to be moved for less. First the days ahead get what
+is firm: what cannot wait, and as much beside as a day so far ahead is promised. Then
+every day is filled up with what is likely, but may still change.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.rounds.filling import fill
+from hotelwatch.core.rounds.problem import NEVER, Choice, Claims, Floats, Ints, Problem
+from hotelwatch.core.rounds.worth import CLOSED, Prices, Worth, worth
+
+STEP = "planning"
+PINNED = 1e7
+"""What a supervisor chose saves more than anything else."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rolled:
+    """A choice, and which of its visits are firm (R)."""
+
+    choice: Choice
+    firm: Claims
+
+
+@dataclass
+class _Board:
+    """Days and teams being filled."""
+
+    problem: Problem
+    prices: Prices
+    worth: Worth
+    on: Ints
+    team: Ints
+    firm: Claims
+    been: defaultdict[tuple[int, int], set[int]] = field(default_factory=lambda: defaultdict(set))
+    used: defaultdict[tuple[int, int], int] = field(default_factory=lambda: defaultdict(int))
+
+    def put(self, visits: list[int], day: int, team: int, *, firm: bool) -> None:
+        """Write visits onto a team's day."""
+        key = day, team
+        for visit in visits:
+            area = int(self.problem.area[visit])
+            way = 0 if area in self.been[key] else self.problem.area_minutes
+            self.been[key].add(area)
+            self.used[key] += int(self.problem.minutes[visit]) + way
+            self.on[visit], self.team[visit], self.firm[visit] = day, team, firm
+
+
+def roll(problem: Problem, prices: Prices, progress: Progress = silent) -> Rolled:
+    """The plan of one pass; the same problem and prices give the same one."""
+    visits = problem.visits
+    board = _Board(
+        problem,
+        prices,
+        worth(problem, prices),
+        np.full(visits, NEVER),
+        np.full(visits, NEVER),
+        np.zeros(visits, bool),
+    )
+    later = _best_later(board.worth)
+    firm_days = min(prices.firm_days, problem.horizon)
+    for day in range(firm_days):
+        progress(0.5 * day / firm_days, STEP)
+        _promise(board, day, later[:, day])
+    for day in range(1, problem.horizon):
+        progress(0.5 + 0.5 * day / problem.horizon, STEP)
+        _fill_up(board, day, later[:, day])
+    return Rolled(Choice(board.on, board.team), board.firm)
+
+
+def _best_later(of: Worth) -> Floats:
+    """For each visit and day the least cost of a visit on any later day (R, H)."""
+    total = of.total
+    least = np.minimum.accumulate(total[:, ::-1], axis=1)[:, ::-1]
+    return least[:, 1:]
+
+
+def _promise(board: _Board, day: int, later: Floats) -> None:
+    """Firm visits of a day: all that fits today, on later days less the further ahead."""
+    problem, prices = board.problem, board.prices
+    saved = _saved(board, day, later)
+    share = max(0.0, 1 - prices.less_a_day * day)
+    must = prices.firm * prices.minute * problem.minutes
+    for team in np.flatnonzero(problem.team_minutes[day]):
+        whole = int(problem.team_minutes[day, team])
+        mine = _of_team(problem, saved, board, day, team=int(team))
+        board.put(fill(problem, mine, int(share * whole)), day, int(team), firm=True)
+        if share < 1:
+            mine = np.where((board.on == NEVER) & (mine > must), mine, 0)
+            left = whole - board.used[day, int(team)]
+            been = board.been[day, int(team)]
+            board.put(fill(problem, mine, left, been=been), day, int(team), firm=True)
+
+
+def _fill_up(board: _Board, day: int, later: Floats) -> None:
+    """What is likely: the minutes that are left, with whatever saves something."""
+    problem = board.problem
+    saved = _saved(board, day, later)
+    for team in np.flatnonzero(problem.team_minutes[day]):
+        key = day, int(team)
+        mine = _of_team(problem, saved, board, day, team=int(team))
+        left = int(problem.team_minutes[key]) - board.used[key]
+        board.put(fill(problem, mine, left, been=board.been[key]), day, int(team), firm=False)
+
+
+def _saved(board: _Board, day: int, later: Floats) -> Floats:
+    """What each visit saves on a day, over the best that it could have later (R)."""
+    problem, prices, of = board.problem, board.prices, board.worth
+    cost = of.of_day[:, day]
+    is_open = cost < CLOSED
+    now = cost - (of.of_minutes[:, 0] - of.of_minutes[:, day])
+    stays = problem.was_on == day
+    was_later = problem.was_on > day
+    kept = (
+        of.of_day[np.arange(problem.visits), problem.was_on]
+        + of.of_minutes[np.arange(problem.visits), problem.was_on]
+    )
+    other = np.where(was_later, np.minimum(kept, later + prices.moved), later)
+    saved = other - now + prices.moved * stays - prices.moved * was_later
+    saved = np.where(problem.pinned_on == day, PINNED, saved)
+    is_elsewhere = (problem.pinned_on != NEVER) & (problem.pinned_on != day)
+    return np.where(is_open & ~is_elsewhere & (board.on == NEVER), saved, 0)
+
+
+def _of_team(problem: Problem, saved: Floats, board: _Board, day: int, *, team: int) -> Floats:
+    """The same for one team: what it can do, and what other teams were not promised."""
+    able = problem.needs <= problem.team_people[team]
+    free = (problem.pinned_team == NEVER) | (problem.pinned_team == team)
+    promised = (problem.was_on == day) & (problem.was_team != team) & (problem.was_team != NEVER)
+    works = problem.team_minutes[day, np.maximum(problem.was_team, 0)] > 0
+    if problem.shut is not None:
+        able = able & ~problem.shut[:, day, team]
+    return np.where(able & free & ~(promised & works) & (board.on == NEVER), saved, 0)

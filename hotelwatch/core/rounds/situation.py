@@ -1,0 +1,307 @@
+"""The house's rounds as a problem, and a choice back as a plan."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+
+from hotelwatch.core.checks.sheet import walking_order
+from hotelwatch.core.checks.slots import is_looked_at
+from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.days import days_from
+from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot, Wish
+from hotelwatch.core.rounds.problem import NEVER, Choice, Claims, Ints, Problem
+from hotelwatch.core.rounds.surprise import surprise
+from hotelwatch.core.rounds.visits import View, Visit
+from hotelwatch.core.rounds.worth import Prices
+from hotelwatch.core.stays.openings import Occupancy
+
+
+@dataclass(frozen=True, eq=False)
+class Situation:
+    """What is to be planned, as arrays and as what they stand for."""
+
+    house: House
+    view: View
+    problem: Problem
+    prices: Prices
+
+    @property
+    def done(self) -> tuple[SlotPublished, ...]:
+        """Slots of the first day whose beds have all been looked at."""
+        return self.view.done
+
+    @property
+    def visits(self) -> tuple[Visit, ...]:
+        """One for each row of the problem."""
+        return self.view.visits
+
+    @property
+    def days(self) -> tuple[date, ...]:
+        """The plan's days."""
+        return self.view.days
+
+
+def situation_of(house: House, occupancy: Occupancy, wish: Wish) -> Situation:
+    """What is to be planned from the wish's first day on."""
+    days = tuple(days_from(wish.from_on, max(1, wish.days)))
+    view = View(house, occupancy, days, now=wish.now)
+    teams = tuple(house.teams)
+    visits = view.visits
+    enterable = _enterable(view)
+    is_open = _open(view, enterable)
+    shut = _shut(view, is_open, teams)
+    if shut is not None:
+        works = np.array([[view.calendar.minutes(t, day) > 0 for t in teams] for day in days])
+        is_open &= (~shut & works[None, :, :]).any(axis=2)
+    due = np.array([(visit.due_on - days[0]).days for visit in visits], np.int64)
+    was_on, was_team = _published(house, view, teams)
+    problem = Problem(
+        days=days,
+        rooms=tuple(visit.room for visit in visits),
+        teams=teams,
+        minutes=np.array([visit.minutes for visit in visits], np.int64),
+        beds=np.array([max(1, len(visit.beds)) for visit in visits], np.int64),
+        due=due,
+        waits_since=np.array([_since(visit, days[0]) for visit in visits], np.int64),
+        cycle=np.array([house.cycle_of(visit.room) for visit in visits], np.int64),
+        area=_areas(house, visits),
+        needs=np.array([visit.people for visit in visits], np.int64),
+        open=is_open,
+        shut=shut,
+        team_minutes=_team_minutes(view, teams),
+        team_people=np.array([house.teams[team].people for team in teams], np.int64),
+        area_minutes=view.way,
+        is_asked=np.array([visit.is_asked for visit in visits], bool),
+        weight=np.ones(len(visits)),
+        surprise=surprise(house, enterable, due),
+        later_on=np.array([(view.best_later(v) - days[0]).days for v in visits], np.int64),
+        was_on=was_on,
+        was_team=was_team,
+        pinned_on=np.array([_pinned_on(view, visit) for visit in visits], np.int64),
+        pinned_team=np.array([_pinned_team(view, v, teams) for v in visits], np.int64),
+    )
+    return Situation(house, view, problem, prices_of(house))
+
+
+def prices_of(house: House) -> Prices:
+    """What the house weighs against what."""
+    figures = house.rules.figures
+    return Prices(
+        minute=figures.minute_worth.value,
+        alone=figures.alone_share.value,
+        ageing_days=figures.ageing_days.value,
+        moved=figures.moved_worth.value,
+        firm=figures.firm_times.value,
+        less_a_day=figures.promised_less.value,
+        firm_days=int(figures.promised_days.value),
+    )
+
+
+# --- arrays of the house ------------------------------------------------------------------
+
+
+def _since(visit: Visit, first: date) -> int:
+    return (max(visit.waits_since, date(first.year - 9, 1, 1)) - first).days
+
+
+def _areas(house: House, visits: Iterable[Visit]) -> Ints:
+    """Corridors by number: one floor of one wing each."""
+    numbers: dict[tuple[str, str], int] = {}
+    found = []
+    for visit in visits:
+        room = house.rooms[visit.room]
+        found.append(numbers.setdefault((room.floor, room.wing), len(numbers)))
+    return np.array(found, np.int64)
+
+
+def _enterable(view: View) -> Claims:
+    """On which days each visit's room can be entered (R, H)."""
+    return np.array(
+        [[view.opening(visit, day) is not None for day in view.days] for visit in view.visits],
+        bool,
+    ).reshape(len(view.visits), len(view.days))
+
+
+def _open(view: View, enterable: Claims) -> Claims:
+    """The same where some team works and the look is not too early (R, H)."""
+    works = np.array([bool(view.working(day)) for day in view.days], bool)
+    first = np.array([(visit.first_on - view.days[0]).days for visit in view.visits], np.int64)
+    days = np.arange(len(view.days))
+    found: Claims = enterable & works[None, :] & (days[None, :] >= first[:, None])
+    return found
+
+
+def _shut(view: View, is_open: Claims, teams: tuple[TeamName, ...]) -> Claims | None:
+    """For which teams an open room is shut, since it opens outside their shift (R, H, K)."""
+    if not any(team.from_clock or team.until_clock for team in view.house.teams.values()):
+        return None
+    shut = np.zeros((*is_open.shape, len(teams)), bool)
+    for row, column in np.argwhere(is_open):
+        visit = view.visits[int(row)]
+        opening = view.opening(visit, view.days[int(column)])
+        shut[row, column] = [not view.calendar.meets(t, opening, visit.minutes) for t in teams]
+    return shut
+
+
+def _team_minutes(view: View, teams: tuple[TeamName, ...]) -> Ints:
+    """Minutes that each team still has on each day (H, K)."""
+    table = np.array(
+        [[view.calendar.minutes(team, day) for team in teams] for day in view.days], np.int64
+    ).reshape(len(view.days), len(teams))
+    by_team: defaultdict[TeamName, list[SlotPublished]] = defaultdict(list)
+    for slot in view.done:
+        by_team[slot.team].append(slot)
+    for team, slots in by_team.items():
+        if team in teams:
+            spent = sum(slot.minutes for slot in slots)
+            spent += ways_minutes(view.house, (slot.room for slot in slots))
+            table[0, teams.index(team)] = max(0, table[0, teams.index(team)] - spent)
+    return table
+
+
+def _published(house: House, view: View, teams: tuple[TeamName, ...]) -> tuple[Ints, Ints]:
+    """The day and the team that each visit has on published sheets; -1 for none."""
+    place = {day: number for number, day in enumerate(view.days)}
+    team_of = {team: number for number, team in enumerate(teams)}
+    sheets: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
+    for day in view.days:
+        for slot in house.slots.get(day, ()):
+            if slot.team in team_of and not is_looked_at(house, slot):
+                sheets[slot.room].append(slot)
+    on, by = [], []
+    for visit in view.visits:
+        beds = {bed.bed for bed in visit.beds}
+        sheet = next((s for s in sheets[visit.room] if beds & {BedNo(b) for b in s.beds}), None)
+        on.append(NEVER if sheet is None else place[sheet.on])
+        by.append(NEVER if sheet is None else team_of[sheet.team])
+    return np.array(on, np.int64), np.array(by, np.int64)
+
+
+def _pinned_on(view: View, visit: Visit) -> int:
+    day = view.hand.pinned_day(visit.room, view.days[0])
+    return NEVER if day is None or day > view.days[-1] else (day - view.days[0]).days
+
+
+def _pinned_team(view: View, visit: Visit, teams: tuple[TeamName, ...]) -> int:
+    team = view.hand.pinned_team(visit.room, view.days[0])
+    return NEVER if team is None else teams.index(team)
+
+
+# --- a choice as slots --------------------------------------------------------------------
+
+
+def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
+    """The sheets of a choice, what is done today among them, by day, team and walking order."""
+    sheets: defaultdict[tuple[date, TeamName], list[SlotPublished]] = defaultdict(list)
+    for slot in situation.done:
+        sheets[slot.on, slot.team].append(slot)
+    for row in np.flatnonzero(choice.on != NEVER):
+        slot = _slot(situation, int(row), choice)
+        sheet = sheets[slot.on, slot.team]
+        same = next((s for s in sheet if s.room == slot.room and s not in situation.done), None)
+        if same is None:
+            sheet.append(slot)
+        else:
+            sheet[sheet.index(same)] = _joined(situation, same, slot)
+    return tuple(
+        slot for _, sheet in sorted(sheets.items()) for slot in _walked(situation.house, sheet)
+    )
+
+
+def _slot(situation: Situation, row: int, choice: Choice) -> SlotPublished:
+    visit = situation.visits[row]
+    wanted = visit.wanted
+    taken = {bed.bed for bed in visit.beds}
+    own = situation.view.own_cases.get(wanted.room, frozenset())
+    return SlotPublished(
+        on=situation.days[int(choice.on[row])],
+        team=situation.problem.teams[int(choice.team[row])],
+        position=0,
+        room=wanted.room,
+        beds=tuple(bed for bed in wanted.beds if bed in taken),
+        minutes=visit.minutes,
+        asked_by=next((case for case in wanted.cases if case in own), wanted.asked_by),
+    )
+
+
+def _joined(situation: Situation, one: SlotPublished, other: SlotPublished) -> SlotPublished:
+    """Two parts of a room on one sheet are one visit: it is set up once."""
+    beds = {*one.beds, *other.beds}
+    order = [bed.bed for bed in situation.house.beds_of(one.room)]
+    return replace(
+        one,
+        beds=tuple(bed for bed in order if bed in beds),
+        minutes=one.minutes + other.minutes - situation.view.setup,
+    )
+
+
+def _walked(house: House, slots: list[SlotPublished]) -> Iterator[SlotPublished]:
+    """A team's slots of a day in walking order; what is done keeps its own place among them."""
+    order = walking_order(house, (slot.room for slot in slots))
+    place = {room: number for number, room in enumerate(order)}
+    ordered = sorted(slots, key=lambda slot: place[slot.room])
+    return (replace(slot, position=number) for number, slot in enumerate(ordered, 1))
+
+
+def team_days_of(situation: Situation, slots: Iterable[SlotPublished]) -> tuple[TeamDay, ...]:
+    """Every team on every day that it works: minutes used, ways to corridors among them."""
+    sheets: defaultdict[tuple[date, TeamName], list[SlotPublished]] = defaultdict(list)
+    for slot in slots:
+        sheets[slot.on, slot.team].append(slot)
+    calendar = situation.view.calendar
+    found = []
+    for day in situation.days:
+        for team in situation.view.working(day):
+            sheet = sheets[day, team.team]
+            used = sum(slot.minutes for slot in sheet)
+            used += ways_minutes(situation.house, (slot.room for slot in sheet))
+            found.append(TeamDay(day, team.team, used, calendar.minutes(team.team, day)))
+    return tuple(found)
+
+
+def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
+    """What is asked for, or due, by the last day and on no sheet."""
+    until = situation.days[-1]
+    planned = {situation.visits[int(row)].room for row in np.flatnonzero(choice.on != NEVER)}
+    reasons: dict[RoomNo, WhyNot] = {}
+    beds: defaultdict[RoomNo, list[BedNo]] = defaultdict(list)
+    due: dict[RoomNo, tuple[bool, date]] = {}
+    for row in np.flatnonzero(choice.on == NEVER):
+        visit = situation.visits[int(row)]
+        if not visit.is_asked and visit.due_on > until:
+            continue
+        has_opening = bool(situation.problem.open[row].any())
+        reasons.setdefault(visit.room, WhyNot.NO_MINUTES if has_opening else WhyNot.NO_OPENING)
+        beds[visit.room] += [bed.bed for bed in visit.beds]
+        due[visit.room] = min(due.get(visit.room, (True, date.max)), _urgency(visit))
+    for cannot in situation.view.cannot_be:
+        wanted = cannot.wanted
+        if wanted.by_at is None and wanted.due_on > until:
+            continue
+        reasons[wanted.room] = cannot.why
+        beds[wanted.room] += cannot.beds
+        due.setdefault(wanted.room, (wanted.by_at is None, wanted.due_on))
+    order = sorted(
+        reasons, key=lambda room: (due[room][0], due[room][1] if due[room][0] else date.min)
+    )
+    return tuple(
+        LeftOut(room, due[room][1], reasons[room], tuple(beds[room]) if room in planned else ())
+        for room in order
+    )
+
+
+def _urgency(visit: Visit) -> tuple[bool, date]:
+    return not visit.is_asked, visit.due_on
+
+
+def promised(situation: Situation, firm: Claims, choice: Choice) -> Mapping[int, date]:
+    """Firm visits by row, with their day."""
+    rows = np.flatnonzero(firm & (choice.on != NEVER))
+    return {int(row): situation.days[int(choice.on[row])] for row in rows}

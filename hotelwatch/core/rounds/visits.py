@@ -1,0 +1,294 @@
+"""Wanted visits as the planner takes them: which beds, how long, by whom, from when.
+
+A visit is of all wanted beds of a room, unless no team ever has the minutes for them:
+then the room stands in several parts, the beds that wait the longest in the first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from hotelwatch.core.checks.sheet import bed_minutes
+from hotelwatch.core.checks.slots import is_looked_at, quarantining
+from hotelwatch.core.days import moment_of, weekday
+from hotelwatch.core.facts import (
+    BedNo,
+    RoomNo,
+    SlotPublished,
+    TeamDescribed,
+    TreatmentRecorded,
+)
+from hotelwatch.core.house import House
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.demand import Wanted, demand
+from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.rounds.plan import WhyNot
+from hotelwatch.core.rounds.pulls import pulls
+from hotelwatch.core.rounds.tries import last_tries, latest_look
+from hotelwatch.core.stays.openings import Occupancy, Opening
+
+KNOWN_BEYOND_DAYS = 75
+"""Days after a plan's last one in which known stays still tell when a room would best be seen."""
+ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """A wanted bed."""
+
+    bed: BedNo
+    minutes: int
+    people: int
+    due_on: date
+    waits_since: date
+    """The day that it is due; the last try, if it was tried for in vain since."""
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One look at beds of a room."""
+
+    wanted: Wanted
+    beds: tuple[Bed, ...]
+    minutes: int
+    """Set-up and beds."""
+    people: int
+    due_on: date
+    """The last day that is not late."""
+    waits_since: date
+    first_on: date
+    """Before this day a look is too early."""
+    best_on: date
+    """The last day with an opening up to the due one; the due one if there is none."""
+
+    @property
+    def room(self) -> RoomNo:
+        """The room."""
+        return self.wanted.room
+
+    @property
+    def is_asked(self) -> bool:
+        """Whether a case asks for it."""
+        return self.wanted.by_at is not None
+
+
+@dataclass(frozen=True, slots=True)
+class CannotBe:
+    """Beds that can stand on no sheet of these days, whatever the minutes left."""
+
+    wanted: Wanted
+    beds: tuple[BedNo, ...]
+    why: WhyNot
+
+
+class View:
+    """The house as the planner looks at it from the first of some days."""
+
+    def __init__(
+        self, house: House, occupancy: Occupancy, days: tuple[date, ...], *, now: datetime
+    ) -> None:
+        """``now`` is the moment at which quarantines are looked up."""
+        figures = house.rules.figures
+        self.house = house
+        self.days = days
+        self.calendar = Calendar(house)
+        self.hand = Hand(house)
+        self.setup = int(figures.room_setup_minutes.value)
+        self.way = int(figures.corridor_minutes.value)
+        self._occupancy = occupancy
+        self.own_cases = quarantining(house, now)
+        self._enter_from = _reentry(house)
+        self._teams = {day: self.working(day) for day in days}
+        self.done = tuple(slot for slot in house.slots.get(days[0], ()) if _is_done(house, slot))
+        self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
+        self._longest: dict[tuple[int, frozenset[date]], int] = {}
+        sooner = pulls(house, occupancy, days[0])
+        beyond = days[-1] + timedelta(days=KNOWN_BEYOND_DAYS)
+        self._demand = demand(house, days[0], beyond, pulled=sooner)
+        self._tries = last_tries(house, self._overdue(), days[0])
+        self.visits, self.cannot_be = self._sorted_out()
+
+    def working(self, day: date) -> list[TeamDescribed]:
+        """Teams that work on a day, by name."""
+        return self.calendar.working(day)
+
+    def opening(self, visit: Visit, day: date) -> Opening | None:
+        """When a visit's room can be entered on a day; None if it cannot, or must not.
+
+        A bed that was tried for today waits for another day.
+        """
+        if day == self.days[0] and any(bed.bed in self._done_today for bed in visit.beds):
+            return None
+        return self._opening(visit.room, day)
+
+    # --- what can be visited, and what cannot ---------------------------------------------
+
+    def _sorted_out(self) -> tuple[tuple[Visit, ...], tuple[CannotBe, ...]]:
+        visits: list[Visit] = []
+        cannot: list[CannotBe] = []
+        for wanted in self._demand:
+            own = self.own_cases.get(wanted.room)
+            if own is not None and own.isdisjoint(wanted.cases):
+                cannot.append(CannotBe(wanted, wanted.beds, WhyNot.IN_QUARANTINE))
+                continue
+            beds = self._beds(wanted)
+            if not beds and self._most_minutes(1, self.days) < self.setup:
+                cannot.append(CannotBe(wanted, (), self._why_short(1)))
+                continue
+            why_not = {bed.bed: why for bed in beds if (why := self._why_no_team(bed)) is not None}
+            cannot += [CannotBe(wanted, (bed,), why) for bed, why in why_not.items()]
+            able = [bed for bed in beds if bed.bed not in why_not]
+            again = [bed for bed in able if bed.bed in self._done_today]
+            fresh = [bed for bed in able if bed not in again]
+            if fresh or not beds:
+                visits += self._parts(wanted, fresh)
+            if again:
+                visits += self._parts(wanted, again)
+        return tuple(v for v in visits if v.first_on <= self.days[-1]), tuple(cannot)
+
+    def _beds(self, wanted: Wanted) -> list[Bed]:
+        """Those that wait the longest first; one tried for in vain goes behind the others."""
+        kinds = self.house.rules.bed_kinds
+        found = []
+        for no, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True):
+            bed = self.house.beds[no]
+            if wanted.by_at is None:
+                since = max(due_on, self._tries.get(no, due_on))
+            else:
+                since = latest_look(self.house, no, self.days[0]) or date.min
+            minutes = bed_minutes(self.house, bed)
+            found.append(Bed(no, minutes, kinds[bed.kind].people, due_on, since))
+        return sorted(found, key=lambda bed: (bed.waits_since, bed.due_on))
+
+    def _why_no_team(self, bed: Bed) -> WhyNot | None:
+        if self._most_minutes(bed.people, self.days) >= self.setup + bed.minutes:
+            return None
+        return self._why_short(bed.people)
+
+    def _why_short(self, people: int) -> WhyNot:
+        has_people = any(
+            team.people >= people for of_day in self._teams.values() for team in of_day
+        )
+        return WhyNot.TOO_LONG if has_people else WhyNot.NO_TEAM
+
+    def _most_minutes(self, people: int, days: Iterable[date]) -> int:
+        """The most that a team with so many people can spend in one room on one of these days."""
+        key = people, frozenset(days)
+        if key not in self._longest:
+            self._longest[key] = max(
+                (
+                    self.calendar.minutes(team.team, day) - self.way
+                    for day in key[1]
+                    for team in self._teams[day]
+                    if team.people >= people
+                ),
+                default=0,
+            )
+        return self._longest[key]
+
+    def _parts(self, wanted: Wanted, beds: list[Bed]) -> Iterator[Visit]:
+        days = self._days_for(wanted, beds)
+        left = list(beds)
+        while True:
+            taken: list[Bed] = []
+            for bed in left:
+                tried = [*taken, bed]
+                people = max(one.people for one in tried)
+                if not taken or self._minutes(tried) <= self._most_minutes(people, days):
+                    taken.append(bed)
+            yield self._visit(wanted, taken)
+            left = [bed for bed in left if bed not in taken]
+            if not left:
+                return
+
+    def _days_for(self, wanted: Wanted, beds: list[Bed]) -> list[date]:
+        """The days by which it is decided how many beds one visit takes.
+
+        All on which the room is open; what a case asks for does not wait beyond its
+        deadline for a team that could do all of it.
+        """
+        days = [day for day in self.days if self._opening(wanted.room, day)]
+        if wanted.by_at is not None:
+            least = min((self._minutes([bed]) for bed in beds), default=0)
+            able = [day for day in days if self._most_minutes(1, [day]) >= least]
+            until = max(wanted.due_on, able[0] if able else date.min)
+            days = [day for day in days if day <= until]
+        return days or list(self.days)
+
+    def _minutes(self, beds: Iterable[Bed]) -> int:
+        return self.setup + sum(bed.minutes for bed in beds)
+
+    def _visit(self, wanted: Wanted, beds: list[Bed]) -> Visit:
+        due_on = wanted.due_on
+        if beds and not wanted.asked_by:
+            due_on = min(bed.due_on for bed in beds)
+        best_on = due_on if wanted.by_at is not None else self._best_on(wanted.room, due_on)
+        first_on = max(wanted.earliest_on, best_on - timedelta(days=wanted.early_days))
+        return Visit(
+            wanted=wanted,
+            beds=tuple(beds),
+            minutes=self._minutes(beds),
+            people=max((bed.people for bed in beds), default=1),
+            due_on=due_on,
+            waits_since=min((bed.waits_since for bed in beds), default=due_on),
+            first_on=date.min if wanted.by_at is not None else first_on,
+            best_on=best_on,
+        )
+
+    def _best_on(self, room: RoomNo, due_on: date) -> date:
+        day = due_on
+        while day >= self.days[0]:
+            if self._may_work(day) and self._opening(room, day):
+                return day
+            day -= ONE_DAY
+        return due_on
+
+    def _may_work(self, day: date) -> bool:
+        """Beyond the days planned a team counts as working on its weekdays."""
+        if day in self._teams:
+            return bool(self._teams[day])
+        return any(weekday(day) in team.works_on for team in self.house.teams.values())
+
+    def _opening(self, room: RoomNo, day: date) -> Opening | None:
+        if day in self.hand.forbidden(room):
+            return None
+        opening = self._occupancy.opening(room, day)
+        reentry = self._enter_from.get(room)
+        if opening is None or reentry is None:
+            return opening
+        enters = moment_of(day, opening.from_clock, self.house.zone)
+        return opening if reentry <= enters else None
+
+    def best_later(self, visit: Visit) -> date:
+        """When it would best be made after the last day: in time if the room is open, else soon."""
+        after = self.days[-1] + ONE_DAY
+        if visit.best_on >= after:
+            return visit.best_on
+        until = after + timedelta(days=KNOWN_BEYOND_DAYS)
+        while after < until and not (self._may_work(after) and self._opening(visit.room, after)):
+            after += ONE_DAY
+        return after
+
+    def _overdue(self) -> Mapping[BedNo, date]:
+        return {
+            bed: due_on
+            for wanted in self._demand
+            if wanted.by_at is None
+            for bed, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True)
+            if due_on < self.days[0]
+        }
+
+
+def _is_done(house: House, slot: SlotPublished) -> bool:
+    return slot.room in house.rooms and is_looked_at(house, slot)
+
+
+def _reentry(house: House) -> Mapping[RoomNo, datetime]:
+    """From when each treated room may be entered again."""
+    latest: dict[RoomNo, datetime] = {}
+    for treated in house.all_of(TreatmentRecorded):
+        known = latest.get(treated.room, treated.reenter_at)
+        latest[treated.room] = max(known, treated.reenter_at)
+    return latest

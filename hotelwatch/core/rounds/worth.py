@@ -1,0 +1,91 @@
+"""What it costs to look at a room on each day, in overdue bed-days, now and later.
+
+Four things add up. A bed that is late costs a bed-day a day, and more the later it is.
+Every day of waiting bears the chance that a guest not yet booked stays for weeks. A look
+before the due day brings the next one forward by as much: it wastes that share of its
+minutes. And minutes are worth something: what a team does not spend today prevents
+overdue bed-days later. Without that price a planner chases single late rooms, its teams
+walk instead of looking, and over a year more beds are late, not fewer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from hotelwatch.core.rounds.problem import NEVER, Floats, Problem
+
+CLOSED = 1e9
+"""More than any cost: a day on which the room cannot be entered."""
+ASKED_LATE = 1e5
+"""A visit that a case asks for goes before all others, and in time before late."""
+ASKED_WAITS = 1e3
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """What the planner weighs against what; each is a Figure of the house."""
+
+    minute: float
+    """Overdue bed-days that a minute of a team's day prevents in the long run."""
+    alone: float
+    """Share of visits for which a team goes to a corridor for that room only."""
+    ageing_days: float
+    """After so many days late a further day counts double."""
+    moved: float
+    """Overdue bed-days worth of keeping a published visit where it is."""
+    firm: float
+    """A visit is firm if a minute spent on it saves so many times a minute's price."""
+    less_a_day: float
+    """Share of a team's day less that is promised for each day further ahead."""
+    firm_days: int
+    """Days ahead that are promised at all, today among them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """Costs of every visit on every day."""
+
+    of_day: Floats
+    """Lateness and risk up to that day; CLOSED where it cannot be (R, H)."""
+    of_minutes: Floats
+    """What its minutes are worth, less what waiting until that day saves of them (R, H)."""
+    later: Floats
+    """Both, for a visit after the last day (R)."""
+
+    @property
+    def total(self) -> Floats:
+        """Both together (R, H + 1); the last column is for after the last day."""
+        return np.column_stack([self.of_day + self.of_minutes, self.later])
+
+
+def worth(problem: Problem, prices: Prices) -> Worth:
+    """What each visit costs on each day, and after the last one."""
+    horizon = problem.horizon
+    days = np.column_stack(
+        [np.broadcast_to(np.arange(horizon), (problem.visits, horizon)), problem.later_on]
+    )
+    due = np.maximum(problem.due, NEVER)
+    late = np.maximum(0, days - due[:, None]) - np.maximum(0, -due)[:, None]
+    ageing = _ageing(problem, prices)
+    risk = np.concatenate(
+        [np.zeros((problem.visits, 1)), np.cumsum(problem.surprise, axis=1)], axis=1
+    )
+    beds = (problem.beds * problem.weight)[:, None]
+    of_day = beds * (late * ageing[:, None] + late**2 / (2 * prices.ageing_days) + risk)
+    asked = problem.is_asked[:, None]
+    is_late = days > problem.due[:, None]
+    of_day = of_day + asked * (ASKED_WAITS * days + ASKED_LATE * is_late)
+    whole = prices.minute * (problem.minutes + prices.alone * problem.area_minutes)
+    of_minutes = whole[:, None] * (1 - days / problem.cycle[:, None])
+    return Worth(
+        of_day=np.where(problem.open, of_day[:, :horizon], CLOSED),
+        of_minutes=of_minutes[:, :horizon],
+        later=of_day[:, horizon] + of_minutes[:, horizon],
+    )
+
+
+def _ageing(problem: Problem, prices: Prices) -> Floats:
+    """How much one further day counts for what is late already."""
+    return 1 + np.maximum(0, -problem.waits_since - 1) / prices.ageing_days
