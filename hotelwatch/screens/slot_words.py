@@ -28,6 +28,7 @@ def opening_short(opening: Opening | None) -> str:
         OpeningKind.AFTER_DEPARTURE: _("from {from_clock}"),
         OpeningKind.BEFORE_ARRIVAL: _("until {until_clock}"),
         OpeningKind.TURNOVER: _("{from_clock} to {until_clock}"),
+        OpeningKind.ARRANGED: _("{from_clock} to {until_clock}, agreed"),
     }[opening.kind].format(from_clock=opening.from_clock, until_clock=opening.until_clock)
 
 
