@@ -8,6 +8,7 @@ from datetime import date
 
 from hotelwatch.core.beds import Place
 from hotelwatch.core.building.walking import ways_of
+from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
@@ -65,6 +66,7 @@ class Sheet:
     team: TeamDescribed
     rooms: tuple[SheetRoom, ...]
     minutes: int
+    """Rooms and ways to their corridors."""
 
 
 def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) -> Sheet:
@@ -75,7 +77,8 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
     described = _team(house, team)
     slots = [s for s in house.slots.get(on, ()) if s.team == team and s.room in house.rooms]
     rooms = tuple(_room(house, occupancy, slot) for slot in slots)
-    return Sheet(on, described, rooms, sum(room.minutes for room in rooms))
+    minutes = sum(room.minutes for room in rooms) + ways_minutes(house, (r.room for r in rooms))
+    return Sheet(on, described, rooms, minutes)
 
 
 def visit_minutes(house: House, beds: Iterable[BedDescribed]) -> int:

@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import looks, underside_seen
+from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
     BedChecked,
@@ -74,7 +75,7 @@ class SheetSum:
     rooms: int
     done: int
     used: int
-    """Minutes that its rooms take."""
+    """Minutes that its rooms and the ways to their corridors take."""
     minutes: int
     """Minutes that the team has that day; 0 where it is away, or no longer in use."""
 
@@ -124,7 +125,7 @@ def published_rows(
 
 
 def sheet_sums(
-    rows: Iterable[SlotRow], minutes_of: Callable[[TeamName, date], int]
+    house: House, rows: Iterable[SlotRow], minutes_of: Callable[[TeamName, date], int]
 ) -> tuple[SheetSum, ...]:
     """Each sheet in sums, in the order of its first row.
 
@@ -139,7 +140,8 @@ def sheet_sums(
             team=team,
             rooms=len(sheet),
             done=sum(row.is_done for row in sheet),
-            used=sum(row.minutes for row in sheet),
+            used=sum(row.minutes for row in sheet)
+            + ways_minutes(house, (row.room for row in sheet)),
             minutes=minutes_of(team, on),
         )
         for (on, team), sheet in sheets.items()

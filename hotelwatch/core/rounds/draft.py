@@ -22,7 +22,7 @@ def draft_rows(
 
 def draft_sums(house: House, plan: Plan, rows: Iterable[SlotRow]) -> tuple[SheetSum, ...]:
     """Every team on every day of the draft that it works, also where it has no room."""
-    sums = {(one.on, one.team): one for one in sheet_sums(rows, Calendar(house).minutes)}
+    sums = {(one.on, one.team): one for one in sheet_sums(house, rows, Calendar(house).minutes)}
     for day in plan.minutes_by_day:
         sums.setdefault((day.on, day.team), SheetSum(day.on, day.team, 0, 0, day.used, day.minutes))
     return tuple(sums[key] for key in sorted(sums))

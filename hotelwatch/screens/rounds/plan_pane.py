@@ -186,7 +186,7 @@ class PlanPane(QWidget):
         else:
             self._rows = published_rows(house, hotel.occupancy(), from_on=hotel.today(), now=now)
             self.state.setText(published_text(house, hotel.today(), hotel.zone))
-            self._show_sums(sheet_sums(self._rows, Calendar(house).minutes))
+            self._show_sums(sheet_sums(house, self._rows, Calendar(house).minutes))
         self._show_left_out()
         self._allow()
         self.assumptions.setText(self._assumptions(house))
