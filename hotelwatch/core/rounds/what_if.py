@@ -1,0 +1,145 @@
+"""What if there were another team, more minutes, a longer cycle, a longer window?
+
+The situation is changed and planned anew, quickly: the same choice as the plan's own,
+without its walking order and its proof. Nothing is written down.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+
+from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.rounds.problem import NEVER, Choice, Ints, Problem
+from hotelwatch.core.rounds.rolling import roll
+from hotelwatch.core.rounds.situation import Situation
+
+WHOLE = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What is tried; as it stands it changes nothing."""
+
+    teams: int = 0
+    """More teams like the largest one, on its days; fewer if negative, the last by name first."""
+    minutes_percent: int = WHOLE
+    """Of what each team has each day."""
+    cycle_percent: int = WHOLE
+    """Of every room's cycle."""
+    keeps_rooms: int = 0
+    """So many rooms a day, of those that would else be late, front desk keeps free."""
+
+
+@dataclass(frozen=True, slots=True)
+class DayOutlook:
+    """A day as it would come out."""
+
+    on: date
+    rooms: int
+    used: int
+    """Minutes of all teams, ways to corridors among them."""
+    minutes: int
+    """What they have."""
+    late_beds: int
+    """Overdue as the day begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What would come of it."""
+
+    days: tuple[DayOutlook, ...]
+    overdue_bed_days: int
+    fewest: int
+    """What openings alone bring, had the teams minutes without end."""
+    on_time_from: date | None
+    """From this day on no bed is overdue within the plan's days; None if one is to the last."""
+
+
+def what_if(situation: Situation, change: Change, progress: Progress = silent) -> Outlook:
+    """The days of a situation after a change. Refuses nothing: no minutes, no looks."""
+    problem = changed(situation.problem, change)
+    choice = roll(problem, situation.prices, progress).choice
+    days = tuple(_days(problem, choice))
+    late = [day.on for day in days if day.late_beds]
+    after = [day.on for day in days if not late or day.on > late[-1]]
+    return Outlook(
+        days=days,
+        overdue_bed_days=problem.overdue_bed_days(choice),
+        fewest=problem.unavoidable,
+        on_time_from=after[0] if after else None,
+    )
+
+
+def changed(problem: Problem, change: Change) -> Problem:
+    """A problem with other teams, minutes and cycles."""
+    problem = _with_teams(problem, change.teams)
+    minutes = problem.team_minutes * change.minutes_percent // WHOLE
+    cycle = np.maximum(1, problem.cycle * change.cycle_percent // WHOLE)
+    longer = np.where(problem.is_asked, 0, cycle - problem.cycle)
+    problem = replace(
+        problem,
+        team_minutes=minutes,
+        cycle=cycle,
+        due=problem.due + longer,
+        waits_since=problem.waits_since + longer,
+        later_on=np.maximum(problem.later_on + longer, problem.horizon),
+    )
+    return _with_kept_rooms(problem, change.keeps_rooms)
+
+
+def _with_teams(problem: Problem, more: int) -> Problem:
+    if more > 0 and problem.teams:
+        like = int(problem.team_minutes.sum(axis=0).argmax())
+        columns = [*range(len(problem.teams)), *[like] * more]
+    else:
+        columns = list(range(max(0, len(problem.teams) + min(0, more))))
+    gone = problem.was_team >= len(columns)
+    unpinned = problem.pinned_team >= len(columns)
+    return replace(
+        problem,
+        teams=tuple(problem.teams[column] for column in columns),
+        team_minutes=problem.team_minutes[:, columns],
+        team_people=problem.team_people[columns],
+        shut=None if problem.shut is None else problem.shut[:, :, columns],
+        was_on=np.where(gone, NEVER, problem.was_on),
+        was_team=np.where(gone, NEVER, problem.was_team),
+        pinned_team=np.where(unpinned, NEVER, problem.pinned_team),
+    )
+
+
+def _with_kept_rooms(problem: Problem, a_day: int) -> Problem:
+    """Front desk keeps some rooms free, those first that would have no opening in time."""
+    if not a_day:
+        return problem
+    days = np.arange(problem.horizon)
+    in_time = problem.open & (days[None, :] <= np.maximum(problem.due, 0)[:, None])
+    wanting = np.flatnonzero(~in_time.any(axis=1) & (problem.due < problem.horizon))
+    order: Ints = wanting[np.argsort(problem.due[wanting], kind="stable")]
+    works = np.flatnonzero(problem.team_minutes.sum(axis=1) > 0)
+    is_open = problem.open.copy()
+    for number, visit in enumerate(order[: a_day * works.size]):
+        is_open[visit, works[number // a_day]] = True
+    return replace(problem, open=is_open)
+
+
+def _days(problem: Problem, choice: Choice) -> list[DayOutlook]:
+    found = []
+    for number, day in enumerate(problem.days):
+        rows = np.flatnonzero(choice.on == number)
+        ways = {(int(choice.team[row]), int(problem.area[row])) for row in rows}
+        waits = (choice.on == NEVER) | (choice.on >= number)
+        late = waits & (number > np.maximum(problem.due, NEVER))
+        found.append(
+            DayOutlook(
+                on=day,
+                rooms=int(rows.size),
+                used=int(problem.minutes[rows].sum()) + len(ways) * problem.area_minutes,
+                minutes=int(problem.team_minutes[number].sum()),
+                late_beds=int(problem.beds[late].sum()),
+            )
+        )
+    return found
