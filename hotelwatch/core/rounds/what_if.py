@@ -1,4 +1,4 @@
-"""What if there were another team, more minutes, a longer cycle, a longer window?
+"""What another team, more minutes, a longer cycle or rooms kept free would bring.
 
 The situation is changed and planned anew, quickly: the same choice as the plan's own,
 without its walking order and its proof. Nothing is written down.
