@@ -1,0 +1,110 @@
+"""May a room be looked at by a team on a day? What a hand on the plan is told before it acts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from hotelwatch.core.checks.slots import SlotRow, quarantining
+from hotelwatch.core.facts import RoomNo, TeamDescribed, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.stays.openings import Occupancy
+
+
+class Hindrance(StrEnum):
+    """Why a room can't be looked at by a team on a day; the first that holds is told."""
+
+    DAY_IS_OVER = "day_is_over"
+    HOUSE_CLOSED = "house_closed"
+    TEAM_AWAY = "team_away"
+    TOO_FEW_PEOPLE = "too_few_people"
+    IN_QUARANTINE = "in_quarantine"
+    GUEST_STAYS = "guest_stays"
+    OUTSIDE_SHIFT = "outside_shift"
+    """The hours in which it can be entered are too short within the team's shift."""
+    DAY_FORBIDDEN = "day_forbidden"
+    TOO_LONG = "too_long"
+    """The visit takes more minutes than the team has that day."""
+    IS_DONE = "is_done"
+    """Somebody looked already."""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Where a room would go."""
+
+    on: date
+    team: TeamName
+
+
+class Moving:
+    """Answers for one state of a house, its occupancy and a moment; keeps what it worked out."""
+
+    def __init__(self, house: House, occupancy: Occupancy, *, today: date, now: datetime) -> None:
+        """Read off calendars, hands and quarantines."""
+        self._house, self._occupancy, self._today = house, occupancy, today
+        self._calendar, self._hand = Calendar(house), Hand(house)
+        self._quarantined = quarantining(house, now)
+
+    def hindrance(self, row: SlotRow, target: Target) -> Hindrance | None:
+        """Why a room's visit can't go there; None if it can."""
+        if row.is_done:
+            return Hindrance.IS_DONE
+        return self._by_team(row, target) or self._by_room(row, target)
+
+    def days(
+        self, row: SlotRow, team: TeamName, days: tuple[date, ...]
+    ) -> Mapping[date, Hindrance | None]:
+        """What hinders a room's visit by a team, day by day."""
+        return {day: self.hindrance(row, Target(day, team)) for day in days}
+
+    def _by_team(self, row: SlotRow, target: Target) -> Hindrance | None:
+        if target.on < self._today:
+            return Hindrance.DAY_IS_OVER
+        if self._calendar.closed_reason(target.on) is not None:
+            return Hindrance.HOUSE_CLOSED
+        minutes = self._calendar.minutes(target.team, target.on)
+        if not minutes:
+            return Hindrance.TEAM_AWAY
+        if self._house.teams[target.team].people < _people(self._house, row):
+            return Hindrance.TOO_FEW_PEOPLE
+        return Hindrance.TOO_LONG if row.minutes > minutes else None
+
+    def _by_room(self, row: SlotRow, target: Target) -> Hindrance | None:
+        cases = self._quarantined.get(row.room, frozenset())
+        if cases and row.asked_by not in cases:
+            return Hindrance.IN_QUARANTINE
+        opening = self._occupancy.opening(row.room, target.on)
+        if opening is None:
+            return Hindrance.GUEST_STAYS
+        if target.on in self._hand.forbidden(row.room):
+            return Hindrance.DAY_FORBIDDEN
+        meets = self._calendar.meets(target.team, opening, row.minutes)
+        return None if meets else Hindrance.OUTSIDE_SHIFT
+
+
+def swapped(
+    first: tuple[SlotRow, ...], second: tuple[SlotRow, ...], teams: tuple[TeamName, TeamName]
+) -> Mapping[RoomNo, TeamName]:
+    """Which team gets each room when two teams swap their sheets; rooms done stay."""
+    one, other = teams
+    return {
+        **{row.room: other for row in first if not row.is_done},
+        **{row.room: one for row in second if not row.is_done},
+    }
+
+
+def able_teams(house: House, row: SlotRow) -> tuple[TeamDescribed, ...]:
+    """Teams with people enough for a room's beds, by name."""
+    needed = _people(house, row)
+    return tuple(team for team in house.teams.values() if team.people >= needed)
+
+
+def _people(house: House, row: SlotRow) -> int:
+    kinds = house.rules.bed_kinds
+    beds = [bed for bed in house.beds_of(row.room) if bed.bed in row.beds]
+    return max((kinds[bed.kind].people for bed in beds), default=1)

@@ -1,0 +1,156 @@
+"""The rounds' calendar in words: corridors, days without a team, what hinders a move."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from hotelwatch.core.checks.slots import SlotRow
+from hotelwatch.core.facts import TeamName
+from hotelwatch.core.rounds.calendar_rows import Away, Cell, Chip
+from hotelwatch.core.rounds.moving import Hindrance
+from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
+from hotelwatch.wording.forecast import chance_text, fallback_sentence
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.names import label
+from hotelwatch.wording.reasons import opening_text
+
+AWAY = {
+    Away.CLOSED: m("House closed"),
+    Away.CHANGED: m("Away"),
+    Away.NOT_ITS_WEEKDAY: m("Not its weekday"),
+    Away.GONE: m("Team out of use"),
+    Away.NOTHING_LEFT: m("All of its minutes are kept free"),
+}
+
+HINDRANCE = {
+    Hindrance.DAY_IS_OVER: m("{day} is over."),
+    Hindrance.HOUSE_CLOSED: m("Nobody looks at beds on {day}: the house is closed for that."),
+    Hindrance.TEAM_AWAY: m("{team} does not work on {day}."),
+    Hindrance.TOO_FEW_PEOPLE: m("The beds of room {room} need more people than {team} has."),
+    Hindrance.IN_QUARANTINE: m("Room {room} is in quarantine; only its case's checks go there."),
+    Hindrance.GUEST_STAYS: m("The same guests stay in room {room} before and after {day}."),
+    Hindrance.OUTSIDE_SHIFT: m(
+        "On {day} room {room} can't be entered long enough within the shift of {team}."
+    ),
+    Hindrance.DAY_FORBIDDEN: m("You said: room {room} not on {day}. Allow the day again first."),
+    Hindrance.TOO_LONG: m("The visit to room {room} takes longer than {team} has on {day}."),
+    Hindrance.IS_DONE: m("Somebody looked at room {room} already."),
+}
+
+HINDRANCE_SHORT = {
+    Hindrance.DAY_IS_OVER: m("over"),
+    Hindrance.HOUSE_CLOSED: m("house closed"),
+    Hindrance.TEAM_AWAY: m("team away"),
+    Hindrance.TOO_FEW_PEOPLE: m("too few people"),
+    Hindrance.IN_QUARANTINE: m("in quarantine"),
+    Hindrance.GUEST_STAYS: m("guest stays"),
+    Hindrance.OUTSIDE_SHIFT: m("outside the shift"),
+    Hindrance.DAY_FORBIDDEN: m("you said not that day"),
+    Hindrance.TOO_LONG: m("too long for the team"),
+    Hindrance.IS_DONE: m("done"),
+}
+
+
+def corridor_text(floor: str, wing: str) -> str:
+    """A corridor: "Floor 4, east"."""
+    if wing:
+        return _("Floor {floor}, {wing}").format(floor=floor, wing=wing)
+    return _("Floor {floor}").format(floor=floor)
+
+
+def corridor_count_text(floor: str, wing: str, rooms: int) -> str:
+    """A corridor with how many of its rooms: "Floor 4, east: 9 rooms"."""
+    return ngettext("{corridor}: {n} room", "{corridor}: {n} rooms", rooms).format(
+        corridor=corridor_text(floor, wing), n=rooms
+    )
+
+
+def load_text(used: int, minutes: int) -> str:
+    """Minutes used of those had: "46 of 50 min"."""
+    return _("{used} of {minutes} min").format(used=used, minutes=minutes)
+
+
+def away_text(cell: Cell) -> str:
+    """Why a team has no minutes that day: "House closed: Boathouse day"; empty if it has some."""
+    if cell.away is None:
+        return ""
+    said = _(AWAY[cell.away])
+    if not cell.reason:
+        return said
+    return _("{said}: {reason}").format(said=said, reason=cell.reason)
+
+
+def cell_sentence(cell: Cell) -> str:
+    """A team's day in a sentence, as a screen reader says it."""
+    if cell.away is not None and not cell.chips:
+        return _("{day}, {team}: {away}.").format(
+            day=day_text(cell.on), team=cell.team, away=away_text(cell)
+        )
+    rooms = ngettext("{n} room", "{n} rooms", len(cell.chips)).format(n=len(cell.chips))
+    said = _("{day}, {team}: {rooms}, {load}.").format(
+        day=day_text(cell.on), team=cell.team, rooms=rooms, load=load_text(cell.used, cell.minutes)
+    )
+    if cell.is_changed and cell.reason:
+        other = _("Other minutes than usual: {reason}.").format(reason=cell.reason)
+        said = f"{said} {other}"
+    return said
+
+
+def chip_sentences(chip: Chip) -> tuple[str, ...]:
+    """A room on the calendar, sentence by sentence: what, how firm, why, what it leans on."""
+    row = chip.row
+    head = _("Room {room}, {corridor}: {day} by {team}, {time}.").format(
+        room=row.room,
+        corridor=corridor_text(chip.floor, chip.wing),
+        day=short_day_text(row.on),
+        team=row.team,
+        time=minutes_text(row.minutes),
+    )
+    said = [head, _standing_sentence(chip), *_why_sentences(row), *_pin_sentences(chip)]
+    when = _("Can be entered: {when}.").format(when=opening_text(row.opening))
+    if not row.is_done:
+        said.append(when)
+    if chip.leaning is not None:
+        chance = _("That it is still open then: a chance of {chance}.").format(
+            chance=chance_text(chip.leaning.chance)
+        )
+        said += [chance, fallback_sentence(chip.leaning.fallback_on)]
+    return tuple(said)
+
+
+def hindrance_sentence(hindrance: Hindrance, *, row: SlotRow, on: date, team: TeamName) -> str:
+    """Why a room can't be looked at by a team on a day."""
+    return _(HINDRANCE[hindrance]).format(room=row.room, day=short_day_text(on), team=team)
+
+
+def hindrance_short(hindrance: Hindrance) -> str:
+    """The same in a word or two, behind a day in a menu."""
+    return _(HINDRANCE_SHORT[hindrance])
+
+
+def _standing_sentence(chip: Chip) -> str:
+    if chip.row.is_done:
+        return _("{state}.").format(state=label(chip.row.state))
+    if chip.is_firm:
+        return _("Firm: on the sheets once it is published.")
+    return _("Likely: it fills the day, and is settled on its morning.")
+
+
+def _why_sentences(row: SlotRow) -> list[str]:
+    if row.is_done or row.due_on is None:
+        return []
+    due = short_day_text(row.due_on)
+    if row.asked_by:
+        said = m("Case {case} asks for it by {day}.")
+        if row.is_late:
+            said = m("Late: case {case} asked for it by {day}.")
+        return [_(said).format(case=row.asked_by, day=due)]
+    said = m("Late: due by {day}.") if row.is_late else m("Due by {day}.")
+    return [_(said).format(day=due)]
+
+
+def _pin_sentences(chip: Chip) -> list[str]:
+    if chip.is_day_pinned:
+        return [_("Pinned to this day by hand.")]
+    return [_("Pinned to this team by hand.")] if chip.is_team_pinned else []
