@@ -67,6 +67,7 @@ class Figures:
     walking_m_per_minute: Figure
     vacant_alarm_days: Figure
     furniture_check_days: Figure
+    visit_wait_days: Figure
     pace_days: Figure
     usual_occupancy: Figure
     usual_goes_on: Figure

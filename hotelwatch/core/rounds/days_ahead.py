@@ -1,0 +1,144 @@
+"""The days ahead as a calendar page has them: each team's minutes, and what is special."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from enum import StrEnum
+
+from hotelwatch.core.days import days_from, weekday
+from hotelwatch.core.facts import TeamDescribed, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.rounds.calendar import Calendar
+
+HOUSE = TeamName("")
+"""Stands for the whole hotel, where a row may be a team's or the hotel's."""
+
+
+class DayKind(StrEnum):
+    """What sort of day it is for a team, or for the whole hotel."""
+
+    USUAL = "usual"
+    FREE = "free"
+    """Not one of its weekdays."""
+    AWAY = "away"
+    CHANGED = "changed"
+    """It works, with other minutes than usual."""
+    CLOSED = "closed"
+    """Nobody looks at beds."""
+
+
+@dataclass(frozen=True, slots=True)
+class DayAhead:
+    """A day of a team, or of the whole hotel."""
+
+    on: date
+    kind: DayKind
+    minutes: int
+    """What plans may use; for the hotel, of all teams together."""
+    reason: str
+    """In the words of whoever wrote it down; empty for a usual day."""
+
+
+@dataclass(frozen=True, slots=True)
+class RowOfDays:
+    """A team's days, or those of the whole hotel."""
+
+    team: TeamName
+    """HOUSE for the whole hotel."""
+    days: tuple[DayAhead, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Special:
+    """Days in a row that are other than usual for one reason."""
+
+    team: TeamName
+    from_on: date
+    until_on: date
+    kind: DayKind
+    minutes: int
+    """What plans may use of each."""
+    reason: str
+
+
+def rows_of_days(house: House, from_on: date, count: int) -> tuple[RowOfDays, ...]:
+    """The hotel's days, then each team's by name: ``count`` days, ``from_on`` included."""
+    calendar = Calendar(house)
+    span = list(days_from(from_on, count))
+    whole = RowOfDays(HOUSE, tuple(_of_house(house, calendar, day) for day in span))
+    teams = sorted(house.teams.values(), key=lambda team: team.team)
+    return (
+        whole,
+        *(
+            RowOfDays(team.team, tuple(_of_team(calendar, team, day) for day in span))
+            for team in teams
+        ),
+    )
+
+
+def specials(rows: Sequence[RowOfDays]) -> tuple[Special, ...]:
+    """What is other than usual in these rows, the earliest first; the hotel's before teams'.
+
+    Days off that part the days of one leave do not part it; a team's days on which the
+    whole hotel is closed are told once, as the hotel's.
+    """
+    found = [special for row in rows for special in _specials(row)]
+    return tuple(sorted(found, key=lambda one: (one.from_on, one.team)))
+
+
+def _of_house(house: House, calendar: Calendar, day: date) -> DayAhead:
+    reason = calendar.closed_reason(day)
+    minutes = sum(calendar.minutes(team, day) for team in house.teams)
+    if reason is not None:
+        return DayAhead(day, DayKind.CLOSED, 0, reason)
+    return DayAhead(day, DayKind.USUAL if minutes else DayKind.FREE, minutes, "")
+
+
+def _of_team(calendar: Calendar, team: TeamDescribed, day: date) -> DayAhead:
+    reason = calendar.closed_reason(day)
+    if reason is not None:
+        return DayAhead(day, DayKind.CLOSED, 0, reason)
+    minutes, changed = calendar.minutes(team.team, day), calendar.changed(team.team, day)
+    works = weekday(day) in team.works_on
+    if changed is None:
+        return DayAhead(day, DayKind.USUAL if works else DayKind.FREE, minutes, "")
+    if changed.minutes:
+        return DayAhead(day, DayKind.CHANGED, minutes, changed.reason)
+    return DayAhead(day, DayKind.AWAY if works else DayKind.FREE, 0, changed.reason)
+
+
+def _specials(row: RowOfDays) -> Iterator[Special]:
+    running: Special | None = None
+    for day in row.days:
+        if day.kind is DayKind.FREE:
+            continue
+        is_told = day.kind in (DayKind.AWAY, DayKind.CHANGED) or (
+            day.kind is DayKind.CLOSED and row.team == HOUSE
+        )
+        if running is not None and is_told and _goes_on(running, day):
+            running = _until(running, day.on)
+            continue
+        if running is not None:
+            yield running
+        running = (
+            Special(row.team, day.on, day.on, day.kind, day.minutes, day.reason)
+            if is_told
+            else None
+        )
+    if running is not None:
+        yield running
+
+
+def _goes_on(running: Special, day: DayAhead) -> bool:
+    same = (running.kind, running.minutes, running.reason) == (day.kind, day.minutes, day.reason)
+    # An extra shift stands on its day alone; days off between two leaves are no gap.
+    touches = day.on - running.until_on == timedelta(days=1)
+    return same and (touches or day.kind is DayKind.AWAY)
+
+
+def _until(running: Special, day: date) -> Special:
+    return Special(
+        running.team, running.from_on, day, running.kind, running.minutes, running.reason
+    )

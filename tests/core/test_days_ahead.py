@@ -1,0 +1,76 @@
+"""The days ahead, worked by hand on a week of two teams."""
+
+from __future__ import annotations
+
+from hotelwatch.core.facts import TeamName
+from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChanged
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.days_ahead import HOUSE, DayKind, rows_of_days, specials
+from tests.build import day, house
+
+BLUE, RED = TeamName("blue"), TeamName("red")
+
+
+def test_each_day_says_what_sort_it_is_and_its_minutes():
+    # Day 0 is a Monday; blue works Monday to Friday, red at weekends.
+    built = house().team("red", 60, works_on=("sat", "sun")).team("blue", 120, kept_free=20)
+    built.record(TeamDaysChanged(BLUE, day(1), day(1), 0, "leave"))
+    built.record(TeamDaysChanged(BLUE, day(2), day(2), 50, "training"))
+    built.record(HouseDaysClosed(day(3), day(3), "holiday"))
+    whole, blue, red = rows_of_days(built.house, day(0), 7)
+    assert [whole.team, blue.team, red.team] == [HOUSE, BLUE, RED]
+    assert [one.kind for one in blue.days] == [
+        DayKind.USUAL,
+        DayKind.AWAY,
+        DayKind.CHANGED,
+        DayKind.CLOSED,
+        DayKind.USUAL,
+        DayKind.FREE,
+        DayKind.FREE,
+    ]
+    assert [one.minutes for one in blue.days] == [100, 0, 30, 0, 100, 0, 0]
+    assert [one.minutes for one in whole.days] == [100, 0, 30, 0, 100, 60, 60]
+    assert [one.kind for one in red.days].count(DayKind.FREE) == 4
+
+
+def test_minutes_are_those_that_plans_may_use():
+    built = house().team("blue", 120, kept_free=20).team("red", 60, works_on=("sat",))
+    built.record(TeamDaysChanged(RED, day(2), day(8), 30, "more"))
+    calendar = Calendar(built.house)
+    for row in rows_of_days(built.house, day(0), 14)[1:]:
+        assert [one.minutes for one in row.days] == [
+            calendar.minutes(row.team, one.on) for one in row.days
+        ]
+
+
+def test_a_leave_over_days_off_is_told_once_and_a_closed_day_as_the_hotel_s():
+    built = house().team("blue", 120)
+    # Friday, Monday and Tuesday: the weekend between parts nothing.
+    built.record(TeamDaysChanged(BLUE, day(4), day(8), 0, "leave"))
+    built.record(HouseDaysClosed(day(10), day(11), "holiday"))
+    found = specials(rows_of_days(built.house, day(0), 21))
+    assert [(one.team, one.from_on, one.until_on, one.kind, one.reason) for one in found] == [
+        (BLUE, day(4), day(8), DayKind.AWAY, "leave"),
+        (HOUSE, day(10), day(11), DayKind.CLOSED, "holiday"),
+    ]
+
+
+def test_what_differs_stands_apart_and_what_was_taken_back_is_not_told():
+    built = house().team("blue", 120)
+    built.record(TeamDaysChanged(BLUE, day(0), day(0), 60, "doctor"))
+    built.record(TeamDaysChanged(BLUE, day(1), day(1), 90, "doctor"))
+    built.record(TeamDaysChanged(BLUE, day(2), day(3), 0, "leave"))
+    built.record(TeamDaysChanged(BLUE, day(3), day(3), AS_USUAL))
+    found = specials(rows_of_days(built.house, day(0), 7))
+    assert [(one.from_on, one.until_on, one.minutes) for one in found] == [
+        (day(0), day(0), 60),
+        (day(1), day(1), 90),
+        (day(2), day(2), 0),
+    ]
+
+
+def test_an_extra_shift_on_a_day_off_is_told():
+    built = house().team("blue", 120)
+    built.record(TeamDaysChanged(BLUE, day(5), day(5), 45, "extra shift"))
+    (found,) = specials(rows_of_days(built.house, day(0), 14))
+    assert (found.from_on, found.until_on, found.kind) == (day(5), day(5), DayKind.CHANGED)

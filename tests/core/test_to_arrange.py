@@ -1,0 +1,124 @@
+"""Rooms let through their due day, worked by hand and held against a day by day reading."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hotelwatch.core.checks.coverage import looks
+from hotelwatch.core.facts import (
+    CaseNo,
+    CheckAsked,
+    CycleChosen,
+    QuarantinePlaced,
+    RoomNo,
+    Scope,
+    Sighted,
+    Sign,
+)
+from hotelwatch.core.round_facts import VisitArranged
+from hotelwatch.core.rounds.to_arrange import to_arrange
+from hotelwatch.core.stays.openings import occupancy
+from tests.build import day, house, moment
+
+TODAY = 40
+
+
+def inn():
+    """101 is due on day 45 and let until day 60; 102 is due then too and vacant."""
+    built = house().record(CycleChosen(Scope.HOUSE, "", 30))
+    for room in ("101", "102"):
+        built.room(room).bed("A").bed("B").checked("A", day(15)).checked("B", day(20))
+    return built.stays(("101", 38, 60))
+
+
+def found(built):
+    return to_arrange(built.house, occupancy(built.house, day(TODAY)), moment(TODAY))
+
+
+def test_a_room_let_past_its_due_day_is_to_be_arranged():
+    (row,) = found(inn())
+    assert (row.room, row.due_on, row.guest_since) == ("101", day(45), day(38))
+    assert (row.next_open_on, row.visit, row.is_asked) == (day(60), None, False)
+    # Bed A waits from day 45 to 60, bed B from 50 to 60: 15 + 10 bed-days.
+    assert row.overdue_bed_days == 25
+    assert row.minutes == 6 + 14 + 14
+
+
+def test_a_departure_before_it_is_due_leaves_nothing_to_arrange():
+    built = inn()
+    built.house = built.house.with_stays(())
+    assert found(built.stays(("101", 38, 45))) == ()
+
+
+def test_a_guest_who_leaves_soon_after_is_not_asked():
+    built = inn()
+    built.house = built.house.with_stays(())
+    # Three days of waiting are borne, as resources/parameters.toml says; four are not.
+    assert found(built.stays(("101", 38, 48))) == ()
+    built.house = built.house.with_stays(())
+    assert [row.room for row in found(built.stays(("101", 38, 49)))] == ["101"]
+
+
+def test_a_look_agreed_stays_on_the_list_with_its_hours():
+    built = inn().on(TODAY)
+    built.record(VisitArranged(RoomNo("101"), day(44), "10:00", "11:30", "esther"))
+    (row,) = found(built)
+    assert (row.visit.on, row.visit.from_clock) == (day(44), "10:00")
+    assert row.next_open_on == day(60)
+
+
+def test_another_guest_s_consent_does_not_count():
+    # Agreed on day 40 by the guest of days 38 to 44; who comes on day 44 did not agree.
+    built = inn().on(TODAY)
+    built.house = built.house.with_stays(())
+    built.stays(("101", 38, 42), ("101", 42, 60))
+    built.record(VisitArranged(RoomNo("101"), day(44), "10:00", "11:30", "esther"))
+    assert found(built) == ()  # day 42 opens between the two
+
+
+def test_rooms_in_quarantine_are_left_out_and_a_case_s_wish_is_told():
+    built = inn().on(39)
+    case = CaseNo("2026-001")
+    built.record(
+        Sighted(case, RoomNo("102"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(39, 1)),
+        QuarantinePlaced(RoomNo("102"), case, moment(39, 2), "sighting"),
+        CheckAsked(case, RoomNo("101"), ("shares_wall",), moment(41, 16)),
+    )
+    (row,) = found(built)
+    assert (row.room, row.is_asked, row.due_on) == ("101", True, day(41))
+    built.record(QuarantinePlaced(RoomNo("101"), case, moment(39, 2), "sighting"))
+    assert found(built) == ()
+
+
+@given(
+    spans=st.lists(st.tuples(st.integers(30, 60), st.integers(1, 25)), min_size=1, max_size=4).map(
+        sorted
+    ),
+    looked=st.integers(5, 35),
+)
+def test_listed_only_if_every_day_up_to_the_due_day_is_let(spans, looked):
+    built = house().record(CycleChosen(Scope.HOUSE, "", 30))
+    built.room("101").bed("A").checked("A", day(looked))
+    free, stays = 0, []
+    for arrives, nights in spans:
+        begins = max(arrives, free)
+        stays.append(("101", begins, begins + nights))
+        free = begins + nights
+    built.stays(*stays)
+    rows = found(built)
+    (look,) = looks(built.house, day(TODAY))
+    last = max(look.due_on, day(TODAY))
+    span = (last - day(TODAY)).days + 1
+    shut = all(
+        any(day(a) < day(TODAY) + timedelta(days=n) < day(b) for _room, a, b in stays)
+        for n in range(span)
+    )
+    if rows:
+        assert shut
+        assert rows[0].next_open_on > last
+    elif shut and look.due_on < day(TODAY + 14):
+        opens = min(b for _room, a, b in stays if day(a) < last < day(b))
+        assert (day(opens) - last).days <= 3
