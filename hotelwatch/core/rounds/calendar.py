@@ -66,15 +66,19 @@ class Calendar:
 
     def meets(self, team: TeamName, opening: Opening | None, minutes: int) -> bool:
         """Whether so many minutes of a team's shift lie within the hours of an opening."""
+        return self.minutes_met(team, opening) >= minutes
+
+    def minutes_met(self, team: TeamName, opening: Opening | None) -> int:
+        """Minutes of a team's shift within the hours of an opening; below 0 where there are none."""
         if opening is None:
-            return False
+            return -1
         key = team, opening.from_clock, opening.until_clock
         if key not in self._met:
             from_clock, until_clock = self.shift(team)
             begins = max(_minute_of(from_clock), _minute_of(opening.from_clock))
             ends = min(_minute_of(until_clock), _minute_of(opening.until_clock))
             self._met[key] = ends - begins
-        return self._met[key] >= minutes
+        return self._met[key]
 
     def _worked_out(self, team: TeamName, day: date) -> int:
         described = self._teams.get(team)

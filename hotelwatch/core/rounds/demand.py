@@ -93,7 +93,7 @@ def _asked(house: House, due_on: Mapping[BedNo, date]) -> Iterator[Wanted]:
 
 def _routine(house: House, room: RoomNo, due: list[Look], pull: Pull | None) -> Wanted:
     first = min(due, key=lambda look: look.due_on)
-    early = _early_days(house, first)
+    early = early_days(house, first.cycle_days)
     wanted = Wanted(
         room=room,
         beds=tuple(look.bed for look in due),
@@ -128,9 +128,10 @@ def _pulled(wanted: Wanted, pull: Pull) -> Wanted:
     )
 
 
+def early_days(house: House, cycle_days: int) -> int:
+    """So many days before it is due a bed of that cycle may be looked at."""
+    return ceil(house.rules.figures.early_share.value * cycle_days)
+
+
 def _usual_from(house: House, look: Look) -> date:
-    return look.due_on - timedelta(days=_early_days(house, look))
-
-
-def _early_days(house: House, look: Look) -> int:
-    return ceil(house.rules.figures.early_share.value * look.cycle_days)
+    return look.due_on - timedelta(days=early_days(house, look.cycle_days))

@@ -22,7 +22,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.calendar import Calendar
-from hotelwatch.core.rounds.demand import Wanted, demand
+from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import WhyNot
 from hotelwatch.core.rounds.pulls import pulls
@@ -103,6 +103,7 @@ class View:
         self._teams = {day: self.working(day) for day in days}
         self.done = tuple(slot for slot in house.slots.get(days[0], ()) if _is_done(house, slot))
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
+        self._has_shifts = any(t.from_clock or t.until_clock for t in house.teams.values())
         self._longest: dict[tuple[int, frozenset[date]], int] = {}
         sooner = pulls(house, occupancy, days[0])
         beyond = days[-1] + timedelta(days=KNOWN_BEYOND_DAYS)
@@ -149,10 +150,17 @@ class View:
         return tuple(v for v in visits if v.first_on <= self.days[-1]), tuple(cannot)
 
     def _beds(self, wanted: Wanted) -> list[Bed]:
-        """Those that wait the longest first; one tried for in vain goes behind the others."""
+        """Those that wait the longest first; one tried for in vain goes behind the others.
+
+        A bed that would be too early even on the last day is left for a later visit.
+        """
         kinds = self.house.rules.bed_kinds
+        last = max(self.days[-1], wanted.due_on)
+        early = timedelta(days=early_days(self.house, self.house.cycle_of(wanted.room)))
         found = []
         for no, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True):
+            if wanted.by_at is None and due_on - early > last:
+                continue
             bed = self.house.beds[no]
             if wanted.by_at is None:
                 since = max(due_on, self._tries.get(no, due_on))
@@ -188,6 +196,23 @@ class View:
             )
         return self._longest[key]
 
+    def _most_in(self, room: RoomNo, people: int, days: list[date]) -> int:
+        """The same in a certain room: of a shift only what its openings leave of it."""
+        if not self._has_shifts:
+            return self._most_minutes(people, days)
+        return max(
+            (
+                min(
+                    self.calendar.minutes(team.team, day) - self.way,
+                    self.calendar.minutes_met(team.team, self._opening(room, day)),
+                )
+                for day in days
+                for team in self._teams[day]
+                if team.people >= people
+            ),
+            default=0,
+        )
+
     def _parts(self, wanted: Wanted, beds: list[Bed]) -> Iterator[Visit]:
         days = self._days_for(wanted, beds)
         left = list(beds)
@@ -196,7 +221,7 @@ class View:
             for bed in left:
                 tried = [*taken, bed]
                 people = max(one.people for one in tried)
-                if not taken or self._minutes(tried) <= self._most_minutes(people, days):
+                if not taken or self._minutes(tried) <= self._most_in(wanted.room, people, days):
                     taken.append(bed)
             yield self._visit(wanted, taken)
             left = [bed for bed in left if bed not in taken]
