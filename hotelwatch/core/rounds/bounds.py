@@ -1,0 +1,132 @@
+"""How few overdue bed-days any plan could have, whatever it does: proofs, not plans."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import ceil
+
+import numpy as np
+
+from hotelwatch.core.rounds.linear import EVER, Programme, least
+from hotelwatch.core.rounds.problem import Claims, Floats, Problem
+from hotelwatch.core.rounds.strict_costs import Aims, may_stand, sheets_of
+
+SLACK = 1e-6
+"""Of the solver; a bound is rounded up only above it."""
+
+
+class BoundRule(StrEnum):
+    """What the bound counts."""
+
+    OPENINGS = "openings"
+    """Each room's own openings, as if teams had minutes without end."""
+    MINUTES = "minutes"
+    """Openings and minutes, as if visits could be split and corridors were next door."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """No plan has fewer overdue bed-days within its days."""
+
+    value: int
+    rule: BoundRule
+
+
+def fewest_overdue(problem: Problem, reached: int | None = None) -> Bound:
+    """A bound on overdue bed-days; ``reached`` by a plan, the cheap rule may do already."""
+    may = _may_on(problem)
+    late = problem.beds[:, None] * problem.late_days
+    best = np.where(may, late[:, :-1], late[:, -1:]).min(axis=1)
+    openings = int(np.minimum(best, late[:, -1]).sum())
+    if openings == reached or not problem.visits:
+        return Bound(openings, BoundRule.OPENINGS)
+    minutes = ceil(_transport(problem, may, late) - SLACK)
+    if minutes > openings:
+        return Bound(minutes, BoundRule.MINUTES)
+    return Bound(openings, BoundRule.OPENINGS)
+
+
+def _may_on(problem: Problem, aims: Aims | None = None) -> Claims:
+    """Whether some sheet of a day can have the visit (R, H)."""
+    sheets = sheets_of(problem)
+    walks = aims is None or aims.walks_in_day
+    may = may_stand(problem, sheets, walks_in_day=walks)
+    days = np.zeros((problem.visits, problem.horizon), bool)
+    room, sheet = np.nonzero(may)
+    days[room, sheets.day[sheet]] = True
+    return days
+
+
+def _transport(problem: Problem, may: Claims, late: Floats) -> float:
+    """The least overdue bed-days if visits could be split between days."""
+    wanted = np.flatnonzero(late[:, -1] > 0)
+    if not len(wanted):
+        return 0.0
+    room, day = np.nonzero(may[wanted])
+    costs = np.concatenate([late[wanted[room], day], late[wanted, -1]]).astype(float)
+    programme = Programme(costs, np.full(len(costs), EVER))
+    ones = np.ones(len(wanted))
+    programme.demand(ones, ones)
+    programme.enter(
+        np.concatenate([room, np.arange(len(wanted))]), np.arange(len(costs)), np.ones(len(costs))
+    )
+    _day_rows(programme, problem, (wanted[room], day))
+    return least(programme)
+
+
+def _day_rows(
+    programme: Programme, problem: Problem, arcs: tuple[np.ndarray, np.ndarray]
+) -> list[tuple[int, int]]:
+    """Minutes of the days as rows, one set for each number of people that visits need.
+
+    Visits that need more people have fewer teams; sets are nested, so these rows say
+    all that can be said with split visits. Returns (people, first row) of each set.
+    """
+    room, day = arcs
+    found = []
+    for people in sorted(set(problem.needs[np.unique(room)].tolist())):
+        able = problem.team_people >= people
+        have = problem.team_minutes[:, able].sum(axis=1).astype(float)
+        first = programme.demand(np.full(problem.horizon, -EVER), have)
+        of_set = np.flatnonzero(problem.needs[room] >= people)
+        minutes = problem.minutes[room[of_set]].astype(float)
+        programme.enter(first + day[of_set], of_set, minutes)
+        found.append((people, first))
+    return found
+
+
+def with_walking(problem: Problem, costs: Floats, aims: Aims | None = None) -> float:
+    """A bound on ``costs`` (R, H + 1; last: never) plus the walking, with split visits.
+
+    Each way to a corridor on a day costs ``area_minutes`` and takes as much of the day; no
+    part of a visit without the same part of a way. Takes seconds: meant for the background.
+    """
+    walks_in_day = aims is None or aims.walks_in_day
+    may = _may_on(problem, aims) & (costs[:, :-1] < costs[:, -1:])
+    wanted = np.flatnonzero(may.any(axis=1))
+    rest = float(np.delete(costs[:, -1], wanted).sum())
+    if not len(wanted):
+        return rest
+    room, day = np.nonzero(may[wanted])
+    ways, way = np.unique(problem.area[wanted[room]] * problem.horizon + day, return_inverse=True)
+    arcs, nevers = len(room), len(wanted)
+    walked = np.full(len(ways), float(problem.area_minutes))
+    programme = Programme(
+        np.concatenate([costs[wanted[room], day], costs[wanted, -1], walked]),
+        np.concatenate([np.full(arcs + nevers, EVER), np.ones(len(ways))]),
+    )
+    ones = np.ones(nevers)
+    programme.demand(ones, ones)
+    programme.enter(
+        np.concatenate([room, np.arange(nevers)]), np.arange(arcs + nevers), np.ones(arcs + nevers)
+    )
+    sets = _day_rows(programme, problem, (wanted[room], day))
+    if walks_in_day:
+        _, first = sets[0]
+        of_day = ways % problem.horizon
+        programme.enter(first + of_day, arcs + nevers + np.arange(len(ways)), walked)
+    first = programme.demand(np.full(arcs, -EVER), np.zeros(arcs))
+    programme.enter(first + np.arange(arcs), np.arange(arcs), np.ones(arcs))
+    programme.enter(first + np.arange(arcs), arcs + nevers + way, -np.ones(arcs))
+    return rest + least(programme, presolve=True)
