@@ -11,6 +11,7 @@ from math import ceil
 from hotelwatch.core.checks.asked import AskedState, open_asked
 from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.pulls import Pull
@@ -38,6 +39,8 @@ class Wanted:
     """So many days before it is due a routine check is not yet too early."""
     earliest_on: date = date.min
     """Before this day a routine check is too early, whatever bookings follow."""
+    asked_on: date = date.min
+    """The day on which the first of its cases asked."""
     pull: Pull | None = None
     """Why it is wanted earlier than the cycle asks; None if it is not."""
 
@@ -88,6 +91,7 @@ def _asked(house: House, due_on: Mapping[BedNo, date]) -> Iterator[Wanted]:
             asked_by=states[0].asked.case,
             by_at=states[0].asked.by_at,
             cases=tuple(dict.fromkeys(state.asked.case for state in states)),
+            asked_on=min(local_day(state.asked_at, house.zone) for state in states),
         )
 
 

@@ -43,7 +43,10 @@ class Bed:
     people: int
     due_on: date
     waits_since: date
-    """The day that it is due; the last try, if it was tried for in vain since."""
+    """The day that it is due; the last try, if it was tried for in vain since.
+
+    What a case asks for waits from ever, or from the last try since the case asked.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +168,8 @@ class View:
             if wanted.by_at is None:
                 since = max(due_on, self._tries.get(no, due_on))
             else:
-                since = latest_look(self.house, no, self.days[0]) or date.min
+                looked_on = latest_look(self.house, no, self.days[0]) or date.min
+                since = looked_on if looked_on >= wanted.asked_on else date.min
             minutes = bed_minutes(self.house, bed)
             found.append(Bed(no, minutes, kinds[bed.kind].people, due_on, since))
         return sorted(found, key=lambda bed: (bed.waits_since, bed.due_on))

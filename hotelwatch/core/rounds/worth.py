@@ -14,13 +14,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hotelwatch.core.rounds.problem import NEVER, Floats, Problem
+from hotelwatch.core.rounds.problem import NEVER, Floats, Ints, Problem
 
 CLOSED = 1e9
 """More than any cost: a day on which the room cannot be entered."""
-ASKED_LATE = 1e5
-"""A visit that a case asks for goes before all others, and in time before late."""
-ASKED_WAITS = 1e3
+ASKED_LATE = 7500.0
+"""For each minute of a visit that a case asks for: in time goes before late."""
+ASKED_WAITS = 36.0
+"""And for each day that it waits: more than any minute of a routine visit saves."""
+PATIENT_DAYS = 6
+"""A case's visit that was tried for in vain counts in full again after so many days."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +62,15 @@ class Worth:
         """Both together (R, H + 1); the last column is for after the last day."""
         return np.column_stack([self.of_day + self.of_minutes, self.later])
 
+    @property
+    def spent(self) -> Floats:
+        """The same where the minutes of the plan's days are there to be used (R, H + 1).
+
+        What is not looked at in these days still costs its minutes later.
+        """
+        whole = self.of_minutes[:, :1]
+        return np.column_stack([self.of_day + self.of_minutes - whole, self.later])
+
 
 def worth(problem: Problem, prices: Prices) -> Worth:
     """What each visit costs on each day, and after the last one."""
@@ -74,9 +86,7 @@ def worth(problem: Problem, prices: Prices) -> Worth:
     )
     beds = (problem.beds * problem.weight)[:, None]
     of_day = beds * (late * ageing[:, None] + late**2 / (2 * prices.ageing_days) + risk)
-    asked = problem.is_asked[:, None]
-    is_late = days > problem.due[:, None]
-    of_day = of_day + asked * (ASKED_WAITS * days + ASKED_LATE * is_late)
+    of_day = of_day + _asked(problem, days)
     whole = prices.minute * (problem.minutes + prices.alone * problem.area_minutes)
     of_minutes = whole[:, None] * (1 - days / problem.cycle[:, None])
     return Worth(
@@ -84,6 +94,16 @@ def worth(problem: Problem, prices: Prices) -> Worth:
         of_minutes=of_minutes[:, :horizon],
         later=of_day[:, horizon] + of_minutes[:, horizon],
     )
+
+
+def _asked(problem: Problem, days: Ints) -> Floats:
+    """What a case's visit adds: the nearer its deadline the more, in vain lately the less."""
+    waited = np.clip(-problem.waits_since, 1, PATIENT_DAYS) / PATIENT_DAYS
+    a_day = ASKED_WAITS * waited**2 * (1 + 1 / (1 + np.maximum(0, problem.due)))
+    is_late = days > problem.due[:, None]
+    of_minute = a_day[:, None] * days + ASKED_LATE * is_late
+    cost: Floats = (problem.is_asked * problem.minutes)[:, None] * of_minute
+    return cost
 
 
 def _ageing(problem: Problem, prices: Prices) -> Floats:
