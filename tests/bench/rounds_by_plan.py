@@ -25,12 +25,12 @@ UNBOOKED_A_DAY = 0.12
 BEYOND = 75
 """Days after the plan's last one for which known stays are looked at."""
 PRICES = Prices(
-    minute=0.35,
+    minute=0.5,
     alone=0.3,
     ageing_days=14,
-    moved=3.0,
+    moved=4.0,
     firm=2.0,
-    less_a_day=0.2,
+    less_a_day=0.3,
     firm_days=7,
 )
 

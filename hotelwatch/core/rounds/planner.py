@@ -16,12 +16,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.house import House
 from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.rounds.bounds import fewest_overdue
 from hotelwatch.core.rounds.plan import Plan, Proof, Wish
-from hotelwatch.core.rounds.problem import NEVER, Choice
-from hotelwatch.core.rounds.rolling import Rolled, roll
+from hotelwatch.core.rounds.problem import NEVER, Choice, Problem
+from hotelwatch.core.rounds.rolling import roll
 from hotelwatch.core.rounds.situation import (
     Situation,
     left_out_of,
@@ -41,8 +41,8 @@ def plan_rounds(
     A team's sheet stays within its minutes, ways to corridors among them; no bed stands
     on two sheets; no room is entered that is not open that day; a room in quarantine is
     entered only where its own case asks for it. A room that was looked at already on the
-    first day keeps its slot there. ``progress`` may raise Stopped: before there is a plan
-    nothing comes of it, after that the plan stands.
+    first day keeps its slot there. If ``progress`` raises Stopped the best plan so far
+    comes back, and its proof says that it was stopped.
     """
     return plan_of(situation_of(house, occupancy, wish), progress)
 
@@ -50,12 +50,9 @@ def plan_rounds(
 def plan_of(situation: Situation, progress: Progress = silent) -> Plan:
     """The plan of a situation."""
     rolled = roll(situation.problem, situation.prices, progress)
-    return _plan(situation, rolled)
-
-
-def _plan(situation: Situation, rolled: Rolled, *, was_stopped: bool = False) -> Plan:
     slots = slots_of(situation, rolled.choice)
     firm = promised(situation, rolled.firm, rolled.choice)
+    proof = proof_of(situation.problem, rolled.choice)
     return Plan(
         from_on=situation.days[0],
         until_on=situation.days[-1],
@@ -63,27 +60,22 @@ def _plan(situation: Situation, rolled: Rolled, *, was_stopped: bool = False) ->
         left_out=left_out_of(situation, rolled.choice),
         minutes_by_day=team_days_of(situation, slots),
         firm=frozenset((day, situation.visits[row].room) for row, day in firm.items()),
-        proof=replace(proof_of(situation, rolled.choice), was_stopped=was_stopped),
+        proof=replace(proof, was_stopped=rolled.was_stopped),
     )
 
 
-def proof_of(situation: Situation, choice: Choice) -> Proof:
+def proof_of(problem: Problem, choice: Choice) -> Proof:
     """What a choice comes to, and what no choice could go below."""
-    problem = situation.problem
-    was = problem.was_on != NEVER
     rows = np.arange(problem.visits)
-    possible = was & problem.open[rows, problem.was_on] if problem.visits else was
+    possible = (problem.was_on != NEVER) & problem.open[rows, problem.was_on]
     stays = possible & (choice.on == problem.was_on)
-    slots = [slot for slot in slots_of(situation, choice) if slot not in situation.done]
-    sheets = {(slot.on, slot.team) for slot in slots}
-    walking = sum(
-        ways_minutes(situation.house, (s.room for s in slots if (s.on, s.team) == sheet))
-        for sheet in sheets
-    )
+    placed = np.flatnonzero(choice.on != NEVER)
+    ways = {(int(choice.on[v]), int(choice.team[v]), int(problem.area[v])) for v in placed}
+    reached = problem.overdue_bed_days(choice)
     return Proof(
-        overdue_bed_days=problem.overdue_bed_days(choice),
-        fewest=problem.unavoidable,
-        walking_minutes=walking,
+        overdue_bed_days=reached,
+        fewest=fewest_overdue(problem, reached).value,
+        walking_minutes=len(ways) * problem.area_minutes,
         kept=int(stays.sum()),
         moved=int((possible & ~stays).sum()),
     )
@@ -104,6 +96,6 @@ def price_of_hand(house: House, occupancy: Occupancy, wish: Wish) -> HandPrice:
     none = np.full(problem.visits, NEVER)
     free = replace(situation, problem=replace(problem, pinned_on=none, pinned_team=none))
     with_hand, without = (
-        proof_of(one, roll(one.problem, one.prices).choice) for one in (situation, free)
+        proof_of(one.problem, roll(one.problem, one.prices).choice) for one in (situation, free)
     )
     return HandPrice(with_hand, without)

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.progress import Progress, Stopped, silent
 from hotelwatch.core.rounds.filling import fill
 from hotelwatch.core.rounds.problem import NEVER, Choice, Claims, Floats, Ints, Problem
 from hotelwatch.core.rounds.worth import CLOSED, Prices, Worth, worth
@@ -30,6 +30,7 @@ class Rolled:
 
     choice: Choice
     firm: Claims
+    was_stopped: bool = False
 
 
 @dataclass
@@ -57,7 +58,11 @@ class _Board:
 
 
 def roll(problem: Problem, prices: Prices, progress: Progress = silent) -> Rolled:
-    """The plan of one pass; the same problem and prices give the same one."""
+    """The plan of one pass; the same problem and prices give the same one.
+
+    If ``progress`` raises Stopped, the days filled until then stand, and of the others
+    what was published.
+    """
     visits = problem.visits
     board = _Board(
         problem,
@@ -68,14 +73,35 @@ def roll(problem: Problem, prices: Prices, progress: Progress = silent) -> Rolle
         np.zeros(visits, bool),
     )
     later = _best_later(board.worth)
-    firm_days = min(prices.firm_days, problem.horizon)
+    was_stopped = False
+    try:
+        _roll_on(board, later, progress)
+    except Stopped:
+        was_stopped = True
+        _keep_published(board)
+    return Rolled(Choice(board.on, board.team), board.firm, was_stopped)
+
+
+def _roll_on(board: _Board, later: Floats, progress: Progress) -> None:
+    horizon = board.problem.horizon
+    firm_days = min(board.prices.firm_days, horizon)
     for day in range(firm_days):
         progress(0.5 * day / firm_days, STEP)
         _promise(board, day, later[:, day])
-    for day in range(1, problem.horizon):
-        progress(0.5 + 0.5 * day / problem.horizon, STEP)
+    for day in range(1, horizon):
+        progress(0.5 + 0.5 * day / horizon, STEP)
         _fill_up(board, day, later[:, day])
-    return Rolled(Choice(board.on, board.team), board.firm)
+
+
+def _keep_published(board: _Board) -> None:
+    """Stopped before every day was filled: what was published and has room stays there."""
+    problem = board.problem
+    for row in np.flatnonzero((problem.was_on != NEVER) & (board.on == NEVER)):
+        visit, day, team = int(row), int(problem.was_on[row]), int(problem.was_team[row])
+        way = 0 if problem.area[visit] in board.been[day, team] else problem.area_minutes
+        left = int(problem.team_minutes[day, team]) - board.used[day, team]
+        if problem.open[visit, day] and int(problem.minutes[visit]) + way <= left:
+            board.put([visit], day, team, firm=True)
 
 
 def _best_later(of: Worth) -> Floats:
@@ -86,20 +112,24 @@ def _best_later(of: Worth) -> Floats:
 
 
 def _promise(board: _Board, day: int, later: Floats) -> None:
-    """Firm visits of a day: all that fits today, on later days less the further ahead."""
+    """Firm visits of a day: all that fits today; later what cannot wait or was promised.
+
+    Beside these a day is filled less, the further ahead it is.
+    """
     problem, prices = board.problem, board.prices
     saved = _saved(board, day, later)
     share = max(0.0, 1 - prices.less_a_day * day)
     must = prices.firm * prices.minute * problem.minutes
-    for team in np.flatnonzero(problem.team_minutes[day]):
+    for number in np.flatnonzero(problem.team_minutes[day]):
+        team = int(number)
         whole = int(problem.team_minutes[day, team])
-        mine = _of_team(problem, saved, board, day, team=int(team))
-        board.put(fill(problem, mine, int(share * whole)), day, int(team), firm=True)
+        mine = _of_team(problem, saved, board, day, team=team)
         if share < 1:
-            mine = np.where((board.on == NEVER) & (mine > must), mine, 0)
-            left = whole - board.used[day, int(team)]
-            been = board.been[day, int(team)]
-            board.put(fill(problem, mine, left, been=been), day, int(team), firm=True)
+            first = np.where((mine > must) | (problem.was_on == day), mine, 0)
+            board.put(fill(problem, first, whole), day, team, firm=True)
+            mine = np.where(board.on == NEVER, mine, 0)
+        left = int(share * whole) - board.used[day, team]
+        board.put(fill(problem, mine, left, been=board.been[day, team]), day, team, firm=True)
 
 
 def _fill_up(board: _Board, day: int, later: Floats) -> None:
