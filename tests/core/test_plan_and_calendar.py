@@ -13,12 +13,18 @@ from hotelwatch.core.round_facts import (
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
-from tests.build import day, house, moment
+from tests.build import day, moment
+from tests.build import house as any_house
 
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 SETUP, BOX = 6, 14
 ONE_ROOM = SETUP + BOX
 """Minutes of a visit to one bare box spring; shipped assumptions, so that days are countable."""
+
+
+def house():
+    """A house in which no way takes a team's minutes, so that sums are easily followed."""
+    return any_house(corridor_minutes=0)
 
 
 def plan(built, days=7, today=0):

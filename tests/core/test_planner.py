@@ -26,6 +26,7 @@ from hotelwatch.core.progress import Stopped
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.rounds.planner import plan_rounds
+from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment
 from tests.build import house as any_house
@@ -83,7 +84,10 @@ def test_what_a_case_asks_for_goes_before_what_is_long_overdue():
 def test_a_long_stay_is_not_waited_for():
     built = house().team("blue", 20, works_on=EVERY_DAY)
     due(due(built, "101", 3), "102", 9).stays(("102", 1, 40))
-    assert when(plan(built)) == [("102", 0), ("101", 1)]
+    on = dict(when(plan(built)))
+    # The guest of 102 comes on day 1; in the morning the room is still free.
+    assert on["102"] <= 1
+    assert on["101"] <= 3
 
 
 def test_a_room_just_looked_at_is_left_in_peace_though_a_long_stay_follows():
@@ -246,23 +250,40 @@ def test_a_room_left_half_done_today_waits_for_another_day():
     assert when(plan(built, days=2)) == [("101", 0), ("101", 1)]
 
 
-def test_progress_is_told_each_day_and_may_stop_the_planning():
-    built = due(house().team("blue"), "101", 0)
-    told = []
+def plan_stopped(built, at, *, days=4):
+    """The plan if somebody stops it once it says that so large a share is done."""
 
-    def stop_halfway(share, step):
-        told.append((share, step))
-        if share >= 0.5:
+    def stop(share, step):
+        if share >= at:
             raise Stopped
 
-    with pytest.raises(Stopped):
-        plan_rounds(
-            built.house,
-            occupancy(built.house, day(0)),
-            Wish(day(0), 4, moment(0)),
-            stop_halfway,
-        )
-    assert told == [(0.0, "planning"), (0.25, "planning"), (0.5, "planning")]
+    seen = occupancy(built.house, day(0))
+    return plan_rounds(built.house, seen, Wish(day(0), days, moment(0, 6)), stop)
+
+
+def test_progress_is_told_from_nothing_on():
+    built = due(house().team("blue"), "101", 0)
+    seen, wish = occupancy(built.house, day(0)), Wish(day(0), 4, moment(0))
+    told = []
+    planned = plan_rounds(built.house, seen, wish, lambda *one: told.append(one))
+    shares = [share for share, _ in told]
+    assert shares == sorted(shares)
+    assert shares[0] == 0
+    assert 0.5 < shares[-1] <= 1
+    assert all(step for _, step in told)
+    assert not planned.proof.was_stopped
+
+
+def test_stopped_at_once_what_was_published_stands_and_says_so():
+    built = house().team("blue", 20, works_on=EVERY_DAY)
+    for number, in_days in enumerate((0, 1, 2)):
+        due(built, f"10{number}", in_days)
+    assert plan_stopped(built, 0).slots == ()
+    whole = plan(built, days=4)
+    publish(built, whole)
+    stopped = plan_stopped(built, 0)
+    assert when(stopped) == when(whole) == [("100", 0), ("101", 1), ("102", 2)]
+    assert stopped.proof.was_stopped
 
 
 # --- against every plan there is ------------------------------------------------------------
@@ -400,7 +421,11 @@ def test_a_plan_keeps_every_rule(built, days):
     wanted = demand(built.house, day(0), day(days - 1))
     pressing = {want.room for want in wanted if want.asked_by or want.due_on < day(days)}
     assert pressing <= {*rooms, *left}
-    assert set(rooms) | set(left) <= {want.room for want in wanted}
+    # A long stay ahead may bring a look forward, but not to soon after the last one.
+    weeks_on = demand(built.house, day(0), day(days - 1 + KNOWN_BEYOND_DAYS))
+    earliest = {want.room: want.earliest_on for want in weeks_on}
+    assert all(earliest[slot.room] <= slot.on for slot in planned.slots)
+    assert set(left) <= {want.room for want in wanted}
 
 
 @settings(deadline=None)
