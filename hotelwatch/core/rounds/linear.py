@@ -47,7 +47,7 @@ class Programme:
 class _Silent(highspy.Highs):  # type: ignore[misc]
     """HiGHS that says nothing; as shipped it introduces itself while it is being made."""
 
-    def enableCallbacks(self) -> None:  # noqa: N802 the library's own name
+    def enableCallbacks(self) -> None:
         """Called by the library as it begins: the first place to ask for silence."""
         self.setOptionValue("output_flag", False)
         super().enableCallbacks()
