@@ -46,6 +46,12 @@ MARGIN = 230
 def world(rooms, *, seed, occupancy=0.75, load=0.85, days=365):
     """A hotel staffed so that its rooms need ``load`` of the teams' minutes."""
     rng = np.random.default_rng([seed, rooms])
+    made = beds_and_cycles(rng, rooms)
+    return staffed(rng, made, _stays(rng, rooms, occupancy, days + MARGIN), load, days)
+
+
+def beds_and_cycles(rng, rooms):
+    """Minutes, beds, cycle, corridor and last look of each room."""
     bed_minutes = rng.choice([14, 7, 10], rooms, p=[0.45, 0.35, 0.20])
     beds = 1 + (rng.random(rooms) < 0.45)
     minutes = 6 + beds * bed_minutes
@@ -53,25 +59,22 @@ def world(rooms, *, seed, occupancy=0.75, load=0.85, days=365):
     sizes = rng.integers(20, 26, rooms)
     area = np.repeat(np.arange(rooms), sizes)[:rooms]
     last = -(rng.random(rooms) * cycle).astype(int) - 1
-    stays = _stays(rng, rooms, occupancy, days + MARGIN)
+    return minutes, beds, cycle, area, last
+
+
+def staffed(rng, made, stays, load, days):
+    """The world of these rooms and stays, with teams for them and finds now and then."""
+    minutes, _, cycle, _, _ = made
+    rooms = len(minutes)
     need = ((minutes + AREA_MINUTES / ROOMS_A_VISIT) / cycle).sum()
-    made = World(
-        rooms,
-        days,
-        minutes,
-        beds,
-        cycle,
-        area,
-        last,
-        *stays,
-        team_minutes=_teams(rng, need / load, days + MARGIN),
-    )
+    teams = _teams(rng, need / load, days + MARGIN)
+    whole = World(rooms, days, *made, *stays, team_minutes=teams)
     for day in range(days):
         for _ in range(rng.poisson(rooms / 6000)):
             room = int(rng.integers(rooms))
             around = [r for r in (room - 2, room - 1, room + 1, room + 2) if 0 <= r < rooms]
-            made.finds.append((day, np.array(around)))
-    return made
+            whole.finds.append((day, np.array(around)))
+    return whole
 
 
 def _stays(rng, rooms, occupancy, days):

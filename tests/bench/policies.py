@@ -87,7 +87,7 @@ def round_robin(world, horizon=1):
     return policy, horizon
 
 
-def wing_sweep(world, horizon=28, share=0.15):
+def wing_sweep(world, horizon=60, share=0.15):
     """The most urgent room picks the corridor; then all of it with little of the cycle left.
 
     Most urgent: whose last known open working day up to its due day comes first.
@@ -96,23 +96,12 @@ def wing_sweep(world, horizon=28, share=0.15):
     def policy(seen):
         filling = Filling(world, seen)
         _asked_first(filling, seen)
-        works = seen.team_minutes.sum(axis=1) > 0
-        usable = seen.open & works[None, :]
-        days = np.arange(usable.shape[1])
-        last = np.where(usable & (days[None, :] <= seen.due[:, None]), days, -1).max(axis=1)
-        chance = np.where(last >= 0, last, seen.due)
-        # Beyond the horizon nothing is known: there the due day is the last chance.
-        chance = np.where(seen.due >= usable.shape[1], seen.due, chance)
-        chance = np.where((last < 0) & (seen.due >= 0), -1, chance)
-        chance = np.where((last < 0) & (seen.due >= usable.shape[1]), seen.due, chance)
-        left = chance
-        is_soon = left < share * world.cycle
+        chance = _last_chance(seen)
+        is_soon = chance < share * world.cycle
         waiting = set(np.flatnonzero(seen.open[:, 0]).tolist()) - filling.done
         by_area = {}
-        for room in waiting:
+        for room in sorted(waiting, key=lambda r: (chance[r], r)):
             by_area.setdefault(int(world.area[room]), []).append(room)
-        for rooms in by_area.values():
-            rooms.sort(key=lambda r: (chance[r], r))
         urgent = sorted(waiting, key=lambda r: (chance[r], r))
         least = int(world.minutes.min())
         for team in filling.free:
@@ -127,3 +116,12 @@ def wing_sweep(world, horizon=28, share=0.15):
         return filling.sheets
 
     return policy, horizon
+
+
+def _last_chance(seen):
+    """The last known open working day up to the due one; the due one where none is known."""
+    works = seen.team_minutes.sum(axis=1) > 0
+    usable = seen.open & works[None, :]
+    days = np.arange(usable.shape[1])
+    last = np.where(usable & (days[None, :] <= seen.due[:, None]), days, -1).max(axis=1)
+    return np.where((seen.due >= usable.shape[1]) | (last < 0), seen.due, last)
