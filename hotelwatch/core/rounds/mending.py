@@ -1,0 +1,114 @@
+"""A plan's first answer to a change, at once: only the rooms that changed are looked at.
+
+What was looked at meanwhile leaves the plan, and so does what can no longer be entered;
+what a supervisor pinned stands where it was pinned, if it can. Planning anew, which takes
+longer, then fills what this leaves open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import replace
+from datetime import date
+
+from hotelwatch.core.checks.coverage import last_look
+from hotelwatch.core.checks.sheet import walking_order
+from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.rounds.plan import Plan, TeamDay
+from hotelwatch.core.stays.openings import Occupancy
+
+
+def mended(
+    house: House, occupancy: Occupancy, plan: Plan, *, rooms: Collection[RoomNo], today: date
+) -> Plan:
+    """The plan after a change to these rooms; its proof is still that of the plan before."""
+    hand = Hand(house)
+    kept: list[SlotPublished] = []
+    touched: set[tuple[date, TeamName]] = set()
+    for slot in plan.slots:
+        if slot.room not in rooms or slot.on < today:
+            kept.append(slot)
+            continue
+        touched.add((slot.on, slot.team))
+        now = _after(house, occupancy, hand, slot, today)
+        if now is not None:
+            touched.add((now.on, now.team))
+            kept.append(now)
+    if not touched:
+        return plan
+    slots = _in_order(house, kept, touched)
+    promised = {(slot.on, slot.room) for slot in slots}
+    return replace(
+        plan,
+        slots=slots,
+        minutes_by_day=tuple(_counted(house, plan.minutes_by_day, slots, touched)),
+        firm=frozenset(plan.firm & promised),
+    )
+
+
+def _after(
+    house: House, occupancy: Occupancy, hand: Hand, slot: SlotPublished, today: date
+) -> SlotPublished | None:
+    """Where a slot stands after the change; None if it is done, or can't be."""
+    if slot.room not in house.rooms or _was_looked_at(house, slot, today):
+        return None
+    on = hand.pinned_day(slot.room, today) or slot.on
+    team = hand.pinned_team(slot.room, today) or slot.team
+    works = Calendar(house).minutes(team, on) > 0
+    if not works or on in hand.forbidden(slot.room):
+        return None
+    if occupancy.opening(slot.room, on) is None:
+        return None
+    return replace(slot, on=on, team=team)
+
+
+def _was_looked_at(house: House, slot: SlotPublished, today: date) -> bool:
+    """Whether every bed's underside was looked at today, ahead of its slot."""
+    if slot.asked_by or slot.on == today:
+        return False
+    beds = [BedNo(bed) for bed in slot.beds]
+    return bool(beds) and all(last_look(house, bed, today) == today for bed in beds)
+
+
+def _in_order(
+    house: House, slots: Iterable[SlotPublished], touched: Collection[tuple[date, TeamName]]
+) -> tuple[SlotPublished, ...]:
+    """Slots by day, team and walking order; only sheets that changed are walked anew."""
+    sheets: dict[tuple[date, TeamName], list[SlotPublished]] = {}
+    for slot in slots:
+        sheets.setdefault((slot.on, slot.team), []).append(slot)
+    ordered: list[SlotPublished] = []
+    for key in sorted(sheets):
+        sheet = sheets[key]
+        if key in touched:
+            place = {
+                room: number
+                for number, room in enumerate(walking_order(house, (s.room for s in sheet)), 1)
+            }
+            sheet = sorted(
+                (replace(slot, position=place[slot.room]) for slot in sheet),
+                key=lambda slot: slot.position,
+            )
+        ordered += sheet
+    return tuple(ordered)
+
+
+def _counted(
+    house: House,
+    days: Iterable[TeamDay],
+    slots: Iterable[SlotPublished],
+    touched: Collection[tuple[date, TeamName]],
+) -> Iterable[TeamDay]:
+    changed = [slot for slot in slots if (slot.on, slot.team) in touched]
+    for day in days:
+        if (day.on, day.team) not in touched:
+            yield day
+            continue
+        sheet = [slot for slot in changed if (slot.on, slot.team) == (day.on, day.team)]
+        used = sum(slot.minutes for slot in sheet)
+        used += ways_minutes(house, (slot.room for slot in sheet))
+        yield replace(day, used=used)
