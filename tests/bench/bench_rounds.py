@@ -1,4 +1,4 @@
-"""Occupancy, looks and a plan: how long they take as a hotel grows.
+"""A plan and its parts, a change's first answer against planning anew, as a hotel grows.
 
 Run: python -m tests.bench.bench_rounds
 """
@@ -6,11 +6,9 @@ Run: python -m tests.bench.bench_rounds
 from __future__ import annotations
 
 import sys
-from itertools import pairwise
 from random import Random
 from time import perf_counter
 
-from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
@@ -26,8 +24,13 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry, Stay
+from hotelwatch.core.round_facts import CheckPinned
+from hotelwatch.core.rounds.mending import mended
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.rounds.planner import plan_rounds
+from hotelwatch.core.rounds.rolling import roll
+from hotelwatch.core.rounds.situation import situation_of
+from hotelwatch.core.rounds.what_if import Change, what_if
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment, rules
 
@@ -80,22 +83,41 @@ def room_stays(random, room, kind, *, days, given):
 
 
 def main():
-    for rooms, days in ((210, 14), (2000, 28)):
-        for given in (0.0, 0.3, 1.0):
-            house = hotel(rooms, days=days + 30, given=given)
-            marks = [perf_counter()]
-            seen = occupancy(house, day(0))
-            marks.append(perf_counter())
-            looks(house, day(0))
-            marks.append(perf_counter())
-            planned = plan_rounds(house, seen, Wish(day(0), days, moment(0)))
-            marks.append(perf_counter())
-            parts = [f"{(b - a) * 1000:5.0f}" for a, b in pairwise(marks)]
-            sys.stdout.write(
-                f"{rooms} rooms x {days} days, {given:.0%} of bookings with a room: occupancy,"
-                f" looks, plan {', '.join(parts)} ms; {len(house.stays)} bookings,"
-                f" {seen.moves} moves, {len(planned.slots)} slots\n"
+    for rooms, days in ((210, 14), (2000, 28), (7000, 28)):
+        house = hotel(rooms, days=days + 30, given=0.5)
+        wish = Wish(day(0), days, moment(0))
+        seen, of_seen = timed(occupancy, house, day(0))
+        situation, of_situation = timed(situation_of, house, seen, wish)
+        _, of_roll = timed(roll, situation.problem, situation.prices)
+        planned, whole = timed(plan_rounds, house, seen, wish)
+        room = next(slot.room for slot in planned.slots if slot.on > day(0))
+        pinned = house.add(
+            Entry(3, moment(0), "bench", "", "", None, "", ""),
+            (CheckPinned(room, planned.from_on, ""),),
+        )
+        # The second time: walking knows the building already, as it does in an open window.
+        for _ in range(2):
+            first, answered = timed(
+                lambda: mended(pinned, seen, planned, rooms=[room], today=day(0))
             )
+        _, again = timed(plan_rounds, pinned, seen, wish)
+        change = Change(minutes_percent=110)
+        _, tried = timed(what_if, situation, change)
+        sys.stdout.write(
+            f"{rooms} rooms x {days} days, {len(house.stays)} bookings, {len(first.slots)} slots,"
+            f" {planned.proof.overdue_bed_days} overdue bed-days (fewest {planned.proof.fewest})\n"
+            f"  occupancy {of_seen:.0f} ms, situation {of_situation:.0f} ms, days filled"
+            f" {of_roll:.0f} ms, whole plan with proof {whole:.0f} ms\n"
+            f"  after one pin: first answer {answered:.0f} ms, planned anew {again:.0f} ms"
+            f" ({again / max(answered, 0.1):.0f} times); a what-if {tried:.0f} ms\n"
+        )
+
+
+def timed(work, *values, **named):
+    """What comes of it, and milliseconds."""
+    began = perf_counter()
+    value = work(*values, **named)
+    return value, (perf_counter() - began) * 1000
 
 
 if __name__ == "__main__":
