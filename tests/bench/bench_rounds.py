@@ -97,9 +97,7 @@ def main():
         )
         # The second time: walking knows the building already, as it does in an open window.
         for _ in range(2):
-            first, answered = timed(
-                lambda: mended(pinned, seen, planned, rooms=[room], today=day(0))
-            )
+            first, answered = timed(mended, pinned, seen, planned, rooms=[room], today=day(0))
         _, again = timed(plan_rounds, pinned, seen, wish)
         change = Change(minutes_percent=110)
         _, tried = timed(what_if, situation, change)
