@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from hotelwatch.actions.calendar import check_room
 from hotelwatch.actions.hotel import check_span
@@ -35,22 +35,23 @@ def pin_check(hotel: OpenHotel, pinned: CheckPinned) -> Changes:
     today = hotel.today()
 
     def decide(house: House) -> Sequence[Fact]:
-        check_room(house, pinned.room)
-        hand = Hand(house)
-        known = hand.pin(pinned.room, today)
-        if not pinned.holds:
-            if known is None:
-                raise Refusal("nothing_pinned", room=pinned.room)
-            return [replace(known, holds=False)]
-        _check_team(house, TeamName(pinned.team))
-        if pinned.on < today:
-            raise Refusal("day_is_over", day=pinned.on.isoformat())
-        if pinned.on in hand.forbidden(pinned.room):
-            raise Refusal("day_is_forbidden", room=pinned.room, day=pinned.on.isoformat())
-        is_same_team = not pinned.team or hand.pinned_team(pinned.room, today) == pinned.team
-        return [] if known == pinned and is_same_team else [pinned]
+        return _pinned(house, Hand(house), pinned, today)
 
     return hotel.record(decide, action="pin_check" if pinned.holds else "unpin_check")
+
+
+def swap_sheets(hotel: OpenHotel, pins: Sequence[CheckPinned]) -> Changes:
+    """Pin rooms of a day to the other of two teams, all of them or none.
+
+    Refusal as ``pin_check`` says.
+    """
+    today = hotel.today()
+
+    def decide(house: House) -> Sequence[Fact]:
+        hand = Hand(house)
+        return [fact for pin in pins for fact in _pinned(house, hand, pin, today)]
+
+    return hotel.record(decide, action="swap_sheets")
 
 
 def pin_team(hotel: OpenHotel, pinned: TeamPinned) -> Changes:
@@ -201,6 +202,23 @@ def answer_night(hotel: OpenHotel, answer: NightAnswered) -> Changes:
         return [] if one.is_kept == answer.is_kept else [answer]
 
     return hotel.record(decide, action="answer_night")
+
+
+def _pinned(house: House, hand: Hand, pinned: CheckPinned, today: date) -> list[Fact]:
+    """What is written down for a pin, or for taking one away."""
+    check_room(house, pinned.room)
+    known = hand.pin(pinned.room, today)
+    if not pinned.holds:
+        if known is None:
+            raise Refusal("nothing_pinned", room=pinned.room)
+        return [replace(known, holds=False)]
+    _check_team(house, TeamName(pinned.team))
+    if pinned.on < today:
+        raise Refusal("day_is_over", day=pinned.on.isoformat())
+    if pinned.on in hand.forbidden(pinned.room):
+        raise Refusal("day_is_forbidden", room=pinned.room, day=pinned.on.isoformat())
+    is_same_team = not pinned.team or hand.pinned_team(pinned.room, today) == pinned.team
+    return [] if known == pinned and is_same_team else [pinned]
 
 
 def _check_team(house: House, team: TeamName) -> None:

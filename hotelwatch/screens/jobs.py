@@ -52,6 +52,7 @@ class Job:
     on_done: Callable[[Any], object]
     on_failed: Callable[[Exception], object] | None
     on_stopped: Callable[[], object] | None
+    keeps: bool = False
     stop: Event = field(default_factory=Event)
 
 
@@ -128,9 +129,13 @@ class Jobs(QObject):
         on_done: Callable[[Any], object],
         on_failed: Callable[[Exception], object] | None = None,
         on_stopped: Callable[[], object] | None = None,
+        keeps: bool = False,
     ) -> None:
-        """Do it off the window's thread; the module's top says how."""
-        self._waiting.append(Job(function, values, label, on_done, on_failed, on_stopped))
+        """Do it off the window's thread; the module's top says how.
+
+        ``keeps`` takes what a stopped function returned nevertheless: its best so far.
+        """
+        self._waiting.append(Job(function, values, label, on_done, on_failed, on_stopped, keeps))
         self._next()
 
     def stop(self) -> None:
@@ -187,7 +192,8 @@ class Jobs(QObject):
             return
         self._answer.stop()
         self._job = None
-        stopped = Stopped() if job.stop.is_set() else error
+        is_thrown_away = job.stop.is_set() and not (job.keeps and error is None)
+        stopped = Stopped() if is_thrown_away else error
         self._finish(job, value, stopped)
 
     def _finish(self, job: Job, value: Any, error: Exception | None) -> None:  # noqa: ANN401

@@ -140,6 +140,7 @@ ACTIONS = {
     "record_check": m("Check recorded"),
     "record_treatment": m("Treatment recorded"),
     "take_back": m("Entry taken back"),
+    "swap_sheets": m("Two teams' sheets swapped"),
     "unpin_check": m("Pin to a day taken away"),
     "unpin_team": m("Pin to a team taken away"),
     "withdraw_night": m("Night no longer asked for"),
@@ -157,6 +158,7 @@ WEEKDAYS = {
 
 STEPS = {
     "planning": m("Going through the days"),
+    "reading_plan": m("Going through what it leans on"),
     "building_demo": m("Going through its months"),
     "reading_record": m("Reading the record"),
     "reading_due": m("Going through the beds"),

@@ -204,7 +204,7 @@ class Brush:
         pen = QPen(QColor(colours.line), 1.2)
         pen.setStyle(Qt.PenStyle.SolidLine if firm else Qt.PenStyle.DashLine)
         paint.setPen(pen)
-        paint.setBrush(QColor(colours.band if firm else colours.base))
+        paint.setBrush(QColor(colours.hair if firm else colours.base))
         paint.drawRoundedRect(item.rect.adjusted(0.5, 0.5, -0.5, -0.5), ROUND_PX, ROUND_PX)
         signs = "".join(_signs_among(item.chips))
         paint.setPen(QColor(colours.text))
@@ -323,7 +323,7 @@ def chip_tint(chip: Chip, colours: Colours) -> Tint:
     """Ground and ink of a room's chip; one that is only likely keeps the plain ground."""
     tone = _tone(chip)
     if tone is None:
-        return Tint(colours.band, colours.text)
+        return Tint(colours.hair, colours.text)
     tint = colours.tones[tone]
     if chip.is_firm:
         return tint

@@ -1,61 +1,54 @@
-"""Draft a round, look at it, publish it; else what is published from today on."""
+"""The heart of the rounds: plan, look at the calendar, change it by hand, publish it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QSpinBox,
-    QSplitter,
-    QStackedWidget,
-    QTabWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QLabel, QMenu, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
-from hotelwatch.actions.rounds import publish_round, wish_for
+from hotelwatch.actions.rounds import publish_round
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, published_rows, sheet_sums
 from hotelwatch.core.checks.today import keeps_from_planning
+from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import RoomNo, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.calendar_rows import Shown, calendar_rows
+from hotelwatch.core.rounds.changes import Moved, moved_visits
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day
-from hotelwatch.core.rounds.plan import LeftOut, Plan
-from hotelwatch.core.rounds.planner import plan_rounds
+from hotelwatch.core.rounds.plan import LeftOut
+from hotelwatch.core.rounds.team_days import (
+    Round,
+    drafted_round,
+    published_ahead,
+    published_round,
+)
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.day_sheets import ask_and_print
-from hotelwatch.screens.forms import TEXT_AIR_PX
 from hotelwatch.screens.next_step import NextStep
-from hotelwatch.screens.rounds.plan_tables import (
-    ALL,
-    TEAM_COLUMN,
-    SumRow,
-    left_out_table,
-    rooms_table,
-    sum_rows,
-    sums_table,
-    why_not_text,
+from hotelwatch.screens.rounds.plan_bar import Offer, PlanBar
+from hotelwatch.screens.rounds.plan_details import ROOMS, PlanDetails
+from hotelwatch.screens.rounds.plan_hand import PlanHand
+from hotelwatch.screens.rounds.plan_layout import Place
+from hotelwatch.screens.rounds.plan_legend import PlanLegend
+from hotelwatch.screens.rounds.plan_view import PlanView
+from hotelwatch.screens.rounds.plan_work import Draft, PlanWork
+from hotelwatch.screens.rounds.words import (
+    assumptions_text,
+    draft_text,
+    hand_text,
+    proof_text,
+    proof_tip,
+    published_text,
 )
-from hotelwatch.screens.rounds.words import assumptions_text, draft_text, published_text
-from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
-LEFT_PX, RIGHT_PX = 380, 690
-DAYS_PX = 120
-
-
-@dataclass(frozen=True, slots=True)
-class Draft:
-    """A plan that is not published, and how much was on record when it was made."""
-
-    plan: Plan
-    entry: int
+BESIDE_FROM_PX = 1450
+"""With so much width the lists stand beside the calendar, with less below it."""
+CALENDAR_SHARE, LISTS_SHARE = 3, 2
 
 
 class PlanPane(QWidget):
@@ -68,26 +61,20 @@ class PlanPane(QWidget):
         """Nothing to show yet; ``refresh`` fills it."""
         super().__init__()
         self._context = context
-        self._is_drafting = False
+        self._is_by_hand = False
         self._rows: tuple[SlotRow, ...] = ()
         self.draft: Draft | None = None
-        figures = context.hotel.house.rules.figures
-        self.days = QSpinBox()
-        self.days.setRange(int(figures.plan_days.low), int(figures.plan_days.high))
-        self.days.setValue(int(figures.plan_days.value))
-        self.days.setMinimumWidth(DAYS_PX)
-        self.days.lineEdit().setTextMargins(TEXT_AIR_PX, 0, 0, 0)
-        self.make_draft = QPushButton(_("&Draft a round"))
-        self.publish = QPushButton(_("&Publish"))
-        self.throw_away = QPushButton(_("Thro&w away"))
-        self.print_day = QPushButton()
+        self.menu: QMenu | None = None
+        self.work = PlanWork(context, self)
+        self.bar = PlanBar(context, self._shown_round)
         self.state = QLabel(wordWrap=True)
+        self.proof = QLabel(wordWrap=True)
         self.assumptions = QLabel(wordWrap=True)
-        self.in_full = QLabel(wordWrap=True)
-        self.sums = sums_table(self._start)
-        self.rooms = rooms_table()
-        self.left_out = left_out_table()
-        self.tabs = QTabWidget(documentMode=True)
+        self.view = PlanView()
+        self.legend = PlanLegend()
+        self.details = PlanDetails()
+        self.hand = PlanHand(context, self)
+        self.view.refuse = self.hand.refuse
         self.next_step = NextStep()
         self._connect()
         self._lay_out()
@@ -97,146 +84,165 @@ class PlanPane(QWidget):
     def refresh(self) -> None:
         """Read the house anew; a draft stays until it is published or thrown away."""
         hotel = self._context.hotel
-        house, today = hotel.house, hotel.today()
-        if self.draft is not None and self.draft.plan.from_on < today:
+        if self.draft is not None and self.draft.plan.from_on < hotel.today():
             self.draft = None
             self._context.notices.warn(_("The draft began before today, so it was put away."))
-        lack = keeps_from_planning(house)
+        lack = keeps_from_planning(hotel.house)
         if lack is not None:
             self.next_step.show_lack(lack)
         self._panes.setCurrentIndex(0 if lack is None else 1)
-        for widget in (self._top, self.state):
+        for widget in (self.bar, self.state, self.legend):
             widget.setVisible(lack is None)
         self._show()
 
     def focus_room(self, room: RoomNo) -> None:
         """Give a room the place on the sheet that it is on next."""
-        self.sums.select(ALL)
-        self.rooms.show_all()
-        for row in self._rows:
-            if row.room == room:
-                self.rooms.select((row.on, row.team, room))
-                return
+        row = self.details.find(room)
+        if row is not None:
+            self.view.choose_room(row.room, row.on, row.team)
 
     # --- making -------------------------------------------------------------
 
     def _connect(self) -> None:
-        self.make_draft.clicked.connect(self._start)
-        self.publish.clicked.connect(self._publish)
-        self.throw_away.clicked.connect(self._throw_away)
-        self.print_day.clicked.connect(self._print)
-        self.sums.current_changed.connect(self._choose)
-        self.rooms.activated.connect(self._open_room)
-        self.left_out.activated.connect(self._open_room)
-        self.left_out.current_changed.connect(self._tell_in_full)
+        bar, view, details = self.bar, self.view, self.details
+        bar.make_draft.clicked.connect(self._start)
+        bar.publish.clicked.connect(self._publish_firm)
+        bar.publish_whole.clicked.connect(self._publish_whole)
+        bar.throw_away.clicked.connect(self._throw_away)
+        bar.print_day.clicked.connect(self._print)
+        view.picked.connect(self._follow)
+        view.opened.connect(self._open_place)
+        view.menu_wanted.connect(self._show_menu)
+        view.moved.connect(self.hand.move)
+        view.refused.connect(self._context.notices.warn)
+        details.draft_wanted.connect(self._start)
+        details.sheet_chosen.connect(self._choose_place)
+        details.room_chosen.connect(self._choose_room)
+        details.room_opened.connect(self._open_room)
+        details.menu_wanted.connect(self._show_room_menu)
+        self.work.drafted.connect(self._take_draft)
+        self.work.ended.connect(self._stop)
+        self.work.read.connect(self._show)
+        self.hand.written.connect(self._plan_after_hand)
         self.next_step.wanted.connect(self._go)
 
     def _lay_out(self) -> None:
-        self.publish.setProperty("role", MAIN)
         for label in (self.state, self.assumptions):
             label.setProperty("role", "muted")
-        said = QLabel(_("Days &ahead"))
-        said.setBuddy(self.days)
-        self._top = QWidget()
-        top = QHBoxLayout(self._top)
-        top.setContentsMargins(0, 0, 0, 0)
-        for widget in (said, self.days, self.make_draft):
-            top.addWidget(widget)
-        top.addStretch()
-        for widget in (self.print_day, self.throw_away, self.publish):
-            top.addWidget(widget)
-        self.tabs.tabBar().setAccessibleName(_("What the round holds"))
-        self.tabs.addTab(self.rooms, _("Rooms"))
-        self.tabs.addTab(self._left_out_pane(), _("Left out"))
-        both = QSplitter()
-        both.setChildrenCollapsible(False)
-        both.setHandleWidth(12)
-        both.addWidget(self.sums)
-        both.addWidget(self.tabs)
-        both.setStretchFactor(1, 1)
-        both.setSizes([LEFT_PX, RIGHT_PX])
+        drawing = QWidget()
+        above = QVBoxLayout(drawing)
+        above.setContentsMargins(0, 0, 0, 0)
+        above.setSpacing(4)
+        above.addWidget(self.view, 1)
+        above.addWidget(self.legend)
+        self._both = QSplitter(Qt.Orientation.Vertical)
+        self._both.setChildrenCollapsible(False)
+        self._both.setHandleWidth(10)
+        self._both.addWidget(drawing)
+        self._both.addWidget(self.details)
+        self._both.setStretchFactor(0, CALENDAR_SHARE)
+        self._both.setStretchFactor(1, LISTS_SHARE)
         self._panes = QStackedWidget()
-        self._panes.addWidget(both)
+        self._panes.addWidget(self._both)
         self._panes.addWidget(self.next_step)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 8, 0, 0)
-        lines.addWidget(self._top)
-        lines.addWidget(self.state)
+        lines.setSpacing(4)
+        for widget in (self.bar, self.state, self.proof):
+            lines.addWidget(widget)
         lines.addWidget(self._panes, 1)
         lines.addWidget(self.assumptions)
 
-    def _left_out_pane(self) -> QWidget:
-        pane = QWidget()
-        lines = QVBoxLayout(pane)
-        lines.setContentsMargins(0, 0, 0, 0)
-        lines.addWidget(self.left_out, 1)
-        lines.addWidget(self.in_full)
-        return pane
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the lists beside the calendar where there is width for both."""
+        super().resizeEvent(event)
+        is_wide = self.width() >= BESIDE_FROM_PX
+        wanted = Qt.Orientation.Horizontal if is_wide else Qt.Orientation.Vertical
+        if self._both.orientation() != wanted:
+            self._both.setOrientation(wanted)
+            whole = self.width() if is_wide else self.height()
+            shares = CALENDAR_SHARE + LISTS_SHARE
+            self._both.setSizes([whole * CALENDAR_SHARE // shares, whole * LISTS_SHARE // shares])
 
     # --- showing ------------------------------------------------------------
 
     def _show(self) -> None:
         hotel = self._context.hotel
-        house, now = hotel.house, hotel.now()
+        house, now, today = hotel.house, hotel.now(), hotel.today()
+        moved: tuple[Moved, ...] = ()
+        left: tuple[LeftOut, ...] = ()
         if self.draft is not None:
             plan = self.draft.plan
             self._rows = draft_rows(house, hotel.occupancy(), plan, now=now)
-            self.state.setText(draft_text(plan, house, self.draft.entry))
-            self._show_sums(draft_sums(house, plan, self._rows))
+            sums = draft_sums(house, plan, self._rows)
+            said = draft_text(plan, house, self.draft.entry)
+            moved, left = moved_visits(house, hotel.occupancy(), plan), plan.left_out
         else:
-            self._rows = published_rows(house, hotel.occupancy(), from_on=hotel.today(), now=now)
-            self.state.setText(published_text(house, hotel.today(), hotel.zone))
-            self._show_sums(sheet_sums(house, self._rows, Calendar(house).minutes))
-        self._show_left_out()
+            self._rows = published_rows(house, hotel.occupancy(), from_on=today, now=now)
+            sums = sheet_sums(house, self._rows, Calendar(house).minutes)
+            said = published_text(house, today, hotel.zone)
+        self.state.setText(said or _("Nothing is published from today on. Draft a round first."))
+        self.work.read_on(self.draft, self._shown_round().slots, len(self._days()))
+        self._show_calendar(sums)
+        self.details.show_changes(moved, left, is_draft=self.draft is not None)
+        self._say_proof()
         self._allow()
         self.assumptions.setText(self._assumptions(house))
 
-    def _show_sums(self, sums: tuple[SheetSum, ...]) -> None:
-        self.sums.show_rows(sum_rows(sums))
-        if self.sums.current() is None:
-            self.sums.select(ALL)
-        self._choose(self.sums.current())
+    def _show_calendar(self, sums: tuple[SheetSum, ...]) -> None:
+        hotel = self._context.hotel
+        house = hotel.house
+        shown = Shown(self._rows, self._likely(), self.work.reading.leanings)
+        rows = calendar_rows(house, self._days(), shown, today=hotel.today())
+        self.hand.renew(rows)
+        self.view.show_rows(rows, hotel.today())
+        corridors = {room.room: (room.floor, room.wing) for room in house.rooms.values()}
+        self.details.show_round(self._rows, sums, corridors)
 
-    def _show_left_out(self) -> None:
-        left = self.draft.plan.left_out if self.draft else ()
-        self.left_out.show_rows(left)
-        self._tell_in_full(self.left_out.current())
-        self.tabs.setTabText(1, _("Left out ({n})").format(n=len(left)))
-        self.tabs.setTabVisible(1, self.draft is not None)
+    def _say_proof(self) -> None:
+        said = [proof_text(self.draft.plan.proof)] if self.draft is not None else []
+        if self.work.reading.price is not None and self.draft is not None:
+            said.append(hand_text(self.work.reading.pins, self.work.reading.price))
+        self.proof.setText(" ".join(said))
+        self.proof.setToolTip(proof_tip())
+        self.proof.setVisible(bool(said))
 
-    def _tell_in_full(self, row: LeftOut | None) -> None:
-        """Say the reason below the table too, where it is never cut off."""
-        self.in_full.setText(why_not_text(row) if row else "")
-        self.in_full.setVisible(row is not None)
+    def _likely(self) -> frozenset[tuple[date, RoomNo]]:
+        if self.draft is None:
+            return frozenset()
+        plan = self.draft.plan
+        whole = {(slot.on, slot.room) for slot in plan.slots}
+        return frozenset(whole - {(slot.on, slot.room) for slot in plan.promised})
+
+    def _days(self) -> tuple[date, ...]:
+        """The draft's days; else from today as far as is published, or would be planned."""
+        if self.draft is not None:
+            first, last = self.draft.plan.from_on, self.draft.plan.until_on
+        else:
+            first = self._context.hotel.today()
+            span = published_ahead(self._context.hotel.house, first)
+            last = first + timedelta(days=self.bar.days.value() - 1)
+            last = max(last, span[1]) if span else last
+        return tuple(days_from(first, (last - first).days + 1))
 
     def _allow(self) -> None:
-        has_draft = self.draft is not None
-        self.publish.setVisible(has_draft)
-        self.throw_away.setVisible(has_draft)
-        self.make_draft.setText(_("&Draft again") if has_draft else _("&Draft a round"))
-        self.make_draft.setEnabled(not self._is_drafting)
-        self.make_draft.setProperty("role", "" if has_draft or self._rows else MAIN)
-        self.make_draft.style().unpolish(self.make_draft)
-        self.make_draft.style().polish(self.make_draft)
-        day = self._day_to_print()
-        self.print_day.setVisible(day is not None)
-        if day is not None:
-            self.print_day.setText(_("Print the &sheets of {day}…").format(day=short_day_text(day)))
-
-    def _choose(self, chosen: SumRow | None) -> None:
-        """Show the rooms of the sheet chosen; all rooms while none is."""
-        sheet = chosen.sheet if chosen else None
-        rows = [row for row in self._rows if sheet is None or (row.on, row.team) == sheet]
-        self.rooms.view.setColumnHidden(TEAM_COLUMN, len({row.team for row in rows}) <= 1)
-        self.rooms.show_rows(rows)
-        self.tabs.setTabText(0, _("Rooms ({n})").format(n=len(rows)))
-        self._allow()
+        draft = self.draft
+        newest = max(self._context.hotel.house.entries, default=0)
+        self.bar.allow(
+            Offer(
+                has_draft=draft is not None,
+                has_round=draft is not None or bool(self._rows),
+                is_stale=draft is not None and newest > draft.entry,
+                is_drafting=self.work.is_drafting,
+                has_likely=bool(self._likely()),
+                print_on=self._day_to_print(),
+            )
+        )
 
     def _day_to_print(self) -> date | None:
         if self.draft is not None:
             return None
-        chosen = self.sums.current()
-        return first_day(self._rows) if chosen is None or chosen.on is None else chosen.on
+        return self.details.day or first_day(self._rows)
 
     def _assumptions(self, house: House) -> str:
         said = assumptions_text(house.rules)
@@ -245,72 +251,135 @@ class PlanPane(QWidget):
         none = _("No bookings were loaded: every room counts as vacant all day.")
         return f"{none} {said}"
 
-    # --- drafting -----------------------------------------------------------
+    def _shown_round(self) -> Round:
+        """What papers are made of."""
+        if self.draft is not None:
+            return drafted_round(self.draft.plan)
+        days = self._days()
+        house, today = self._context.hotel.house, self._context.hotel.today()
+        span = published_ahead(house, today) or (days[0], days[-1])
+        return published_round(house, *span)
+
+    # --- one selection ------------------------------------------------------
+
+    def _follow(self, place: Place) -> None:
+        self.details.follow(place)
+        self._allow()
+
+    def _choose_place(self, place: Place | None) -> None:
+        self.view.choose(place)
+        self._allow()
+
+    def _choose_room(self, row: SlotRow) -> None:
+        self.view.choose_room(row.room, row.on, row.team)
+
+    def _open_place(self, place: Place) -> None:
+        if place.room is not None:
+            self._open_room_no(place.room)
+            return
+        self.details.setCurrentIndex(ROOMS)
+        self.details.rooms.view.setFocus()
+
+    # --- planning -----------------------------------------------------------
 
     def _start(self) -> None:
-        if self._is_drafting:
-            return
-        hotel = self._context.hotel
-        self._is_drafting = True
+        self.work.start(self.bar.days.value())
         self._allow()
-        self._context.jobs.run(
-            plan_rounds,
-            hotel.house,
-            hotel.occupancy(),
-            wish_for(hotel, self.days.value()),
-            label=_("Drafting a round"),
-            on_done=self._take_draft,
-            on_failed=self._fail,
-            on_stopped=self._stopped,
-        )
 
-    def _take_draft(self, plan: Plan) -> None:
-        self._is_drafting = False
-        self.draft = Draft(plan, max(self._context.hotel.house.entries, default=0))
-        self.sums.select(ALL)
+    def _take_draft(self, draft: Draft) -> None:
+        self.draft = draft
+        is_by_hand, self._is_by_hand = self._is_by_hand, False
+        if not is_by_hand:
+            self.details.follow(None)
+            self.view.choose(None)
         self.refresh()
-        self.tabs.setCurrentIndex(0)
-        self.publish.setFocus()
+        if not is_by_hand:
+            self.details.setCurrentIndex(ROOMS)
+            self.bar.publish.setFocus()
 
-    def _fail(self, error: Exception) -> None:
-        self._stopped()
-        self._context.notices.fail(error)
+    def _plan_after_hand(self, told: str) -> None:
+        """Plan anew around what the hand wrote down; the calendar keeps the keyboard."""
+        self._is_by_hand = True
+        self._context.notices.done(told)
+        self._start()
 
-    def _stopped(self) -> None:
-        self._is_drafting = False
+    def _stop(self) -> None:
+        self._is_by_hand = False
         self._allow()
 
-    def _publish(self) -> None:
+    # --- publishing ---------------------------------------------------------
+
+    def _publish_firm(self) -> None:
+        self._publish(whole=False)
+
+    def _publish_whole(self) -> None:
+        self._publish(whole=True)
+
+    def _publish(self, *, whole: bool) -> None:
         if self.draft is None:
             return
         plan, context = self.draft.plan, self._context
         with context.notices.refusals():
-            publish_round(context.hotel, plan)
+            publish_round(context.hotel, plan, whole=whole)
             self.draft = None
             self.refresh()
+            rooms = len(plan.slots if whole else plan.promised)
             told = ngettext(
-                "Published: {n} room until {day}.",
-                "Published: {n} rooms until {day}.",
-                len(plan.slots),
-            ).format(n=len(plan.slots), day=short_day_text(plan.until_on))
+                "Published: {n} room until {day}.", "Published: {n} rooms until {day}.", rooms
+            ).format(n=rooms, day=short_day_text(plan.until_on))
             context.notices.done(told)
-            self.print_day.setFocus()
+            self.bar.print_day.setFocus()
 
     def _throw_away(self) -> None:
         self.draft = None
         self.refresh()
-        self.make_draft.setFocus()
+        self.bar.make_draft.setFocus()
 
     # --- going on -----------------------------------------------------------
+
+    def _show_menu(self, place: Place, at: QPoint) -> None:
+        chips = self.view.chips_at(place)
+        cell = self.view.rows.cells.get(place.sheet)
+        if place.room is not None and chips:
+            self._pop_up(self.hand.chip_menu(chips[0], self._open_current), at)
+        elif cell is not None:
+            self._pop_up(self.hand.cell_menu(cell, self._list_current), at)
+
+    def _show_room_menu(self, row: SlotRow, at: QPoint) -> None:
+        cell = self.view.rows.cells.get((row.on, row.team))
+        chip = next((one for one in cell.chips if one.room == row.room), None) if cell else None
+        if chip is None:
+            return
+        menu = self.hand.chip_menu(chip, self._open_current)
+        menu.addSeparator()
+        menu.addAction(self.details.copy_action())
+        self._pop_up(menu, at)
+
+    def _pop_up(self, menu: QMenu, at: QPoint) -> None:
+        if self.menu is not None:
+            self.menu.deleteLater()
+        self.menu = menu
+        menu.popup(at)
+
+    def _open_current(self) -> None:
+        if self.view.scene.current is not None:
+            self._open_place(self.view.scene.current)
+
+    def _list_current(self) -> None:
+        if self.view.scene.current is not None:
+            self._open_place(self.view.scene.current.cell)
 
     def _print(self) -> None:
         day = self._day_to_print()
         if day is not None:
             ask_and_print(self._context, day)
 
-    def _open_room(self, row: SlotRow | LeftOut) -> None:
+    def _open_room(self, row: SlotRow | LeftOut | Moved) -> None:
+        self._open_room_no(row.room)
+
+    def _open_room_no(self, room: RoomNo) -> None:
         if "building" in self._context.pages:
-            self._context.go_to("building", row.room)
+            self._context.go_to("building", room)
 
     def _go(self, page: str) -> None:
         if page == "rounds":

@@ -8,6 +8,7 @@ from datetime import date
 
 from hotelwatch.core.checks.slots import SheetSum, SlotRow
 from hotelwatch.core.facts import TeamName
+from hotelwatch.core.rounds.changes import Moved
 from hotelwatch.core.rounds.plan import LeftOut
 from hotelwatch.screens.slot_words import (
     opening_short,
@@ -137,6 +138,37 @@ def left_out_table() -> RowTable[LeftOut]:
         name=_("Left out"),
         empty=Empty(_("Nothing that is due on these days is left out.")),
     )
+
+
+def moved_table() -> RowTable[Moved]:
+    """Published visits that a draft puts elsewhere."""
+    return RowTable(
+        [
+            Column[Moved](_("Room"), lambda row: row.room),
+            Column[Moved](_("Published for"), _was_text, sort=lambda row: row.was_on),
+            Column[Moved](_("Now on"), _now_text, sort=lambda row: row.now_on or date.max),
+            Column[Moved](_("Why"), _moved_why_text, hint=_moved_why_text),
+        ],
+        key=lambda row: (row.room, row.was_on, row.was_team),
+        name=_("Moved"),
+        empty=Empty(_("Every published visit stays where it is.")),
+    )
+
+
+def _was_text(row: Moved) -> str:
+    return _("{day}, {team}").format(day=short_day_text(row.was_on), team=row.was_team)
+
+
+def _now_text(row: Moved) -> str:
+    if row.now_on is None:
+        return _("no day of this draft")
+    return _("{day}, {team}").format(day=short_day_text(row.now_on), team=row.now_team)
+
+
+def _moved_why_text(row: Moved) -> str:
+    if not row.was_possible:
+        return _("The room can't be entered any more on the day published.")
+    return _("The day published is still possible; other visits took its minutes.")
 
 
 def _rooms_text(row: SumRow) -> str:

@@ -7,10 +7,11 @@ from datetime import date, tzinfo
 from hotelwatch.core.facts import RoundPublished
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figure, Rules
-from hotelwatch.core.rounds.plan import Plan
+from hotelwatch.core.rounds.plan import Plan, Proof
 from hotelwatch.wording.dates import days_text, minutes_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
+from hotelwatch.wording.proofs import hand_price_sentence, proof_sentences, proof_terms
 
 
 def draft_text(plan: Plan, house: House, entry: int) -> str:
@@ -36,6 +37,22 @@ def published_text(house: House, today: date, zone: tzinfo) -> str:
         by=entry.by,
         last=short_day_text(max(row.fact.until_on for row in rounds)),
     )
+
+
+def proof_text(proof: Proof) -> str:
+    """What a plan reaches, and what is proven of it."""
+    return " ".join(proof_sentences(proof))
+
+
+def proof_tip() -> str:
+    """What those words mean, a line for each."""
+    return "\n".join(proof_terms())
+
+
+def hand_text(pins: int, price: tuple[Proof, Proof]) -> str:
+    """What a supervisor's pins cost; the plan with them comes first."""
+    with_hand, without = price
+    return hand_price_sentence(pins, with_hand=with_hand, without=without)
 
 
 def assumptions_text(rules: Rules) -> str:

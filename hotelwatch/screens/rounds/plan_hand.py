@@ -1,0 +1,184 @@
+"""A supervisor's hand on the calendar: what a menu or a drag writes down, and what refuses it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from functools import partial
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QMenu, QWidget
+
+from hotelwatch.actions.by_hand import drop_pins, forbid_day, pin_check, pin_team, swap_sheets
+from hotelwatch.core.facts import TeamName
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
+from hotelwatch.core.rounds.calendar_rows import CalendarRows, Cell, Chip
+from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.rounds.moving import Moving, Target, able_teams, swapped
+from hotelwatch.screens.context import Context
+from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.plan_calendar import hindrance_sentence, hindrance_short
+
+MOST_DAYS_IN_MENU = 28
+
+
+class PlanHand(QObject):
+    """Writes pins and forbidden days, and makes the menus that offer them."""
+
+    written = Signal(str)
+    """Something was written down; what, in words. The plan is to be made anew."""
+
+    def __init__(self, context: Context, parent: QWidget) -> None:
+        """Act on this hotel; menus open over ``parent``."""
+        super().__init__(parent)
+        self._context, self._over = context, parent
+        self._moving: Moving | None = None
+        self._hand: Hand | None = None
+        self._rows = CalendarRows((), (), {})
+
+    def renew(self, rows: CalendarRows) -> None:
+        """Take these rows, and the house as it is now."""
+        hotel = self._context.hotel
+        self._rows = rows
+        self._hand = Hand(hotel.house)
+        self._moving = Moving(hotel.house, hotel.occupancy(), today=hotel.today(), now=hotel.now())
+
+    def refuse(self, chip: Chip, on: date, team: TeamName) -> str:
+        """Why a room can't go to a day and a team, in words; empty if it can."""
+        if self._moving is None or (chip.row.on, chip.row.team) == (on, team):
+            return ""
+        found = self._moving.hindrance(chip.row, Target(on, team))
+        if found is None:
+            return ""
+        return hindrance_sentence(found, row=chip.row, on=on, team=team)
+
+    # --- writing down -------------------------------------------------------
+
+    def move(self, chip: Chip, on: date, team: str) -> None:
+        """Pin a room to a day and a team."""
+        told = _("Room {room} is pinned to {day}, {team}.").format(
+            room=chip.room, day=short_day_text(on), team=team
+        )
+        self._write(partial(pin_check, pinned=CheckPinned(chip.room, on, team)), told)
+
+    def keep_team(self, chip: Chip, team: TeamName) -> None:
+        """Pin a room to a team, whatever the day."""
+        told = _("Room {room} is pinned to {team}.").format(room=chip.room, team=team)
+        self._write(partial(pin_team, pinned=TeamPinned(chip.room, team)), told)
+
+    def forbid(self, chip: Chip, on: date) -> None:
+        """Keep a room off a day."""
+        told = _("Room {room}: not on {day}.").format(room=chip.room, day=short_day_text(on))
+        self._write(partial(forbid_day, forbidden=DayForbidden(chip.room, on)), told)
+
+    def allow(self, chip: Chip, on: date) -> None:
+        """Allow a room a day again."""
+        told = _("Room {room}: {day} is allowed again.").format(
+            room=chip.room, day=short_day_text(on)
+        )
+        self._write(partial(forbid_day, forbidden=DayForbidden(chip.room, on, holds=False)), told)
+
+    def let_go(self, chip: Chip) -> None:
+        """Take a room's pins away."""
+        told = _("Room {room} is let go: the plan may move it.").format(room=chip.room)
+        self._write(partial(drop_pins, room=chip.room), told)
+
+    def swap(self, cell: Cell, other: Cell) -> None:
+        """Give two teams one another's rooms of a day, if every room can be done by its new one."""
+        mine, theirs = (tuple(chip.row for chip in one.chips) for one in (cell, other))
+        teams = swapped(mine, theirs, (cell.team, other.team))
+        for row in (*mine, *theirs):
+            team = teams.get(row.room)
+            found = self._moving and team and self._moving.hindrance(row, Target(cell.on, team))
+            if found and team:
+                why = hindrance_sentence(found, row=row, on=cell.on, team=team)
+                self._context.notices.warn(_("The sheets can't be swapped. {why}").format(why=why))
+                return
+        pins = [CheckPinned(room, cell.on, team) for room, team in teams.items()]
+        told = _("{team} and {other} swapped their sheets of {day}.").format(
+            team=cell.team, other=other.team, day=short_day_text(cell.on)
+        )
+        self._write(partial(swap_sheets, pins=pins), told)
+
+    def _write(self, action: Callable[..., object], told: str) -> None:
+        with self._context.notices.refusals():
+            action(self._context.hotel)
+            self.written.emit(told)
+
+    # --- menus --------------------------------------------------------------
+
+    def chip_menu(self, chip: Chip, opened: Callable[[], object]) -> QMenu:
+        """What a hand can do with a room."""
+        menu = QMenu(self._over)
+        row, hand = chip.row, self._hand
+        self._add(menu, _("&Open room {room}").format(room=chip.room), opened)
+        if row.is_done or hand is None:
+            return menu
+        menu.addSeparator()
+        where = {"day": short_day_text(row.on), "team": row.team}
+        here = self._add(
+            menu,
+            _("&Pin to {day}, {team}").format(**where),
+            partial(self.move, chip, row.on, row.team),
+        )
+        here.setEnabled(not chip.is_day_pinned)
+        self._days_menu(menu, chip)
+        self._teams_menu(menu, chip)
+        menu.addSeparator()
+        off = self._add(
+            menu, _("&Not on {day}").format(**where), partial(self.forbid, chip, row.on)
+        )
+        off.setEnabled(not chip.is_day_pinned)
+        for day in sorted(hand.forbidden(chip.room)):
+            if day >= self._context.hotel.today():
+                text = _("&Allow {day} again").format(day=short_day_text(day))
+                self._add(menu, text, partial(self.allow, chip, day))
+        is_held = hand.pinned_day(chip.room, self._context.hotel.today())
+        is_held = is_held or hand.pinned_team(chip.room, self._context.hotel.today())
+        self._add(menu, _("&Let go"), partial(self.let_go, chip)).setEnabled(bool(is_held))
+        return menu
+
+    def cell_menu(self, cell: Cell, listed: Callable[[], object]) -> QMenu:
+        """What a hand can do with a team's day."""
+        menu = QMenu(self._over)
+        self._add(menu, _("Show its &rooms in the list"), listed)
+        swapping = menu.addMenu(_("&Swap its sheet with"))
+        for team in self._rows.teams:
+            other = self._rows.cells.get((cell.on, team))
+            if other is None or team == cell.team or not (other.minutes and cell.minutes):
+                continue
+            if cell.chips or other.chips:
+                self._add(swapping, str(team), partial(self.swap, cell, other))
+        swapping.setEnabled(not swapping.isEmpty())
+        return menu
+
+    def _days_menu(self, menu: QMenu, chip: Chip) -> None:
+        """Days to go to; one that can't take the room says why, and can't be chosen."""
+        days = menu.addMenu(_("Pin to another &day"))
+        ahead = self._rows.days[:MOST_DAYS_IN_MENU]
+        if self._moving is None:
+            return
+        for day, found in self._moving.days(chip.row, chip.row.team, ahead).items():
+            if day == chip.row.on:
+                continue
+            text = short_day_text(day)
+            if found is not None:
+                text = _("{day}: {why}").format(day=text, why=hindrance_short(found))
+            going = self._add(days, text, partial(self.move, chip, day, chip.row.team))
+            going.setEnabled(found is None)
+
+    def _teams_menu(self, menu: QMenu, chip: Chip) -> None:
+        teams = menu.addMenu(_("Pin to a &team"))
+        for team in able_teams(self._context.hotel.house, chip.row):
+            keeping = self._add(teams, team.team, partial(self.keep_team, chip, team.team))
+            is_held = chip.is_team_pinned and team.team == chip.row.team
+            keeping.setEnabled(not is_held)
+        teams.setEnabled(not teams.isEmpty())
+
+    def _add(self, menu: QMenu, text: str, act: Callable[[], object]):  # noqa: ANN202
+        return menu.addAction(text, partial(_call, act))
+
+
+def _call(act: Callable[[], object], _checked: bool = False) -> None:
+    act()

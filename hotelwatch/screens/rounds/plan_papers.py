@@ -1,0 +1,86 @@
+"""Putting a round on paper and into calendars: one button, one menu."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtWidgets import QMenu, QPushButton
+
+from hotelwatch.actions.round_papers import write_calendar, write_calendars
+from hotelwatch.core.rounds.team_days import Round
+from hotelwatch.screens.context import Context
+from hotelwatch.wording.language import _, ngettext
+
+CALENDAR_FILES = "iCalendar (*.ics)"
+PDF_FILES = "PDF (*.pdf)"
+
+
+class PlanPapers(QPushButton):
+    """Prints the round that is shown on one page, and writes it for calendars."""
+
+    def __init__(self, context: Context, shown: Callable[[], Round]) -> None:
+        """``shown`` gives the round as it is shown now, drafted or published."""
+        super().__init__(_("Pap&ers"))
+        self._context, self._shown = context, shown
+        menu = QMenu(self)
+        self.page = menu.addAction(_("Print the round on one &page…"), self._ask_page)
+        self.calendar = menu.addAction(_("A &calendar of all teams…"), self._ask_calendar)
+        self.calendars = menu.addAction(_("A calendar for &each team…"), self._ask_calendars)
+        self.setMenu(menu)
+
+    def _ask_page(self) -> None:
+        told = self._shown()
+        self._context.files.save(
+            _("Print the round on one page"),
+            PDF_FILES,
+            self._suggested(told, "pdf"),
+            partial(self._print, told),
+        )
+
+    def _ask_calendar(self) -> None:
+        told = self._shown()
+        self._context.files.save(
+            _("Write the round as a calendar"),
+            CALENDAR_FILES,
+            self._suggested(told, "ics"),
+            partial(self._write, told),
+        )
+
+    def _ask_calendars(self) -> None:
+        self._context.files.folder(
+            _("Folder for the teams' calendars"),
+            self._context.hotel.path.parent,
+            partial(self._write_each, self._shown()),
+        )
+
+    def _suggested(self, told: Round, ending: str) -> Path:
+        name = f"round-{told.from_on.isoformat()}.{ending}"
+        return self._context.hotel.path.parent / name
+
+    def _print(self, told: Round, path: Path) -> None:
+        from hotelwatch.printing.round_page import print_round
+
+        context = self._context
+        with context.notices.refusals():
+            print_round(context.hotel.house, told, path, now=context.hotel.now())
+            self._tell(_("The round is printed into {path}.").format(path=path), path)
+
+    def _write(self, told: Round, path: Path) -> None:
+        with self._context.notices.refusals():
+            write_calendar(self._context.hotel, told, path)
+            self._tell(_("The round is written into {path}.").format(path=path), path)
+
+    def _write_each(self, told: Round, folder: Path) -> None:
+        with self._context.notices.refusals():
+            written = write_calendars(self._context.hotel, told, folder)
+            said = ngettext(
+                "{n} calendar is written into {folder}.",
+                "{n} calendars are written into {folder}.",
+                len(written),
+            ).format(n=len(written), folder=folder)
+            self._tell(said, folder)
+
+    def _tell(self, said: str, path: Path) -> None:
+        self._context.notices.done(said, _("Open"), partial(self._context.files.show, path))

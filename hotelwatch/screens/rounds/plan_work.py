@@ -1,0 +1,112 @@
+"""Planning off the window's thread, and reading off what a plan leans on once it is there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Signal
+
+from hotelwatch.actions.plan_reading import Reading, read_plan
+from hotelwatch.actions.rounds import draft_round, wish_for
+from hotelwatch.core.facts import SlotPublished
+from hotelwatch.core.rounds.plan import Plan, Wish
+from hotelwatch.screens.context import Context
+from hotelwatch.wording.language import _
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A plan that is not published, what was asked, and how much was on record when it was made."""
+
+    plan: Plan
+    wish: Wish
+    entry: int
+
+
+class PlanWork(QObject):
+    """Makes drafts one at a time; one asked for meanwhile is made next."""
+
+    drafted = Signal(object)
+    ended = Signal()
+    """Nothing is being planned any more: stopped before there was a plan, or failed."""
+    read = Signal()
+    """The reading of what is shown has come."""
+
+    def __init__(self, context: Context, parent: QObject) -> None:
+        """Nothing to do yet."""
+        super().__init__(parent)
+        self._context = context
+        self._wish: Wish | None = None
+        self._days = self._entry = 0
+        self._is_wanted_again = False
+        self._read_for: tuple[object, ...] = ()
+        self.is_drafting = False
+        self.reading = Reading()
+
+    # --- planning -----------------------------------------------------------
+
+    def start(self, days: int) -> None:
+        """Plan so many days; Stop keeps the best plan so far."""
+        self._days = days
+        if self.is_drafting:
+            self._is_wanted_again = True
+            return
+        hotel = self._context.hotel
+        self.is_drafting, self._is_wanted_again = True, False
+        self._wish = wish_for(hotel, days)
+        self._entry = max(hotel.house.entries, default=0)
+        self._context.jobs.run(
+            draft_round,
+            hotel.house,
+            hotel.occupancy(),
+            self._wish,
+            label=_("Planning the rounds"),
+            on_done=self._take,
+            on_failed=self._fail,
+            on_stopped=self._stopped,
+            keeps=True,
+        )
+
+    def _take(self, plan: Plan) -> None:
+        self.is_drafting = False
+        if self._is_wanted_again:
+            self.start(self._days)
+        elif self._wish is not None:
+            self.drafted.emit(Draft(plan, self._wish, self._entry))
+
+    def _fail(self, error: Exception) -> None:
+        self._stopped()
+        self._context.notices.fail(error)
+
+    def _stopped(self) -> None:
+        self.is_drafting = self._is_wanted_again = False
+        self.ended.emit()
+
+    # --- reading ------------------------------------------------------------
+
+    def read_on(self, draft: Draft | None, slots: Sequence[SlotPublished], days: int) -> None:
+        """Read these slots in the background, unless that is done or something is planned."""
+        hotel = self._context.hotel
+        if self.is_drafting:
+            return
+        newest = max(hotel.house.entries, default=0)
+        state = (newest, hotel.today(), draft, len(slots))
+        if state == self._read_for:
+            return
+        self._read_for, self.reading = state, Reading()
+        if not slots:
+            return
+        self._context.jobs.run(
+            read_plan,
+            hotel.house,
+            hotel.occupancy(),
+            draft.wish if draft else wish_for(hotel, days),
+            slots,
+            label=_("Reading the round"),
+            on_done=self._take_reading,
+        )
+
+    def _take_reading(self, reading: Reading) -> None:
+        self.reading = reading
+        self.read.emit()

@@ -1,0 +1,89 @@
+"""How good a plan is, in words: what it reaches, what no plan could, and what a hand costs."""
+
+from __future__ import annotations
+
+from hotelwatch.core.rounds.plan import Proof
+from hotelwatch.wording.dates import minutes_text
+from hotelwatch.wording.language import _, join, ngettext
+
+
+def proof_sentences(proof: Proof) -> tuple[str, ...]:
+    """What a plan reaches, what is proven of it, its ways, and what it keeps of the published."""
+    said = [_overdue(proof)]
+    if proof.was_stopped:
+        said.append(_("Stopped early: this is the best plan found until then."))
+    said.append(_("Ways to corridors: {time}.").format(time=minutes_text(proof.walking_minutes)))
+    if proof.kept or proof.moved:
+        still = proof.kept + proof.moved
+        said.append(
+            ngettext(
+                "Of {still} published visit that is still possible, {moved} moved.",
+                "Of {still} published visits that are still possible, {moved} moved.",
+                still,
+            ).format(still=still, moved=proof.moved)
+        )
+    return tuple(said)
+
+
+def proof_terms() -> tuple[str, ...]:
+    """What the words of these sentences mean, a sentence for each."""
+    return (
+        _(
+            "An overdue bed-day: one bed, one day longer without a look than its cycle allows."
+            " Counted within the days planned."
+        ),
+        _(
+            "Proven: no plan for these openings, teams and minutes goes below that number. A plan"
+            " may stay above it, since it also spares minutes for beds that come due later."
+        ),
+        _("Firm visits are promised by publishing. The whole of the first day is firm."),
+        _("Likely visits fill the other days; each morning settles its own."),
+    )
+
+
+def hand_price_sentence(pins: int, *, with_hand: Proof, without: Proof) -> str:
+    """What a supervisor's pins cost: "Your 3 pins cost 4 overdue bed-days and 16 min of ways"."""
+    yours = ngettext("Your {n} pin", "Your {n} pins", pins).format(n=pins)
+    beds = with_hand.overdue_bed_days - without.overdue_bed_days
+    ways = with_hand.walking_minutes - without.walking_minutes
+    costs = [*_bed_days(max(0, beds)), *_ways(max(0, ways))]
+    saves = [*_bed_days(max(0, -beds)), *_ways(max(0, -ways))]
+    if costs and saves:
+        return _("{pins}: {costs} more, {saves} less.").format(
+            pins=yours, costs=join(costs), saves=join(saves)
+        )
+    if costs:
+        return ngettext("{pins} costs {costs}.", "{pins} cost {costs}.", pins).format(
+            pins=yours, costs=join(costs)
+        )
+    if saves:
+        return ngettext("{pins} saves {saves}.", "{pins} save {saves}.", pins).format(
+            pins=yours, saves=join(saves)
+        )
+    return ngettext("{pins} costs nothing.", "{pins} cost nothing.", pins).format(pins=yours)
+
+
+def bed_days_text(bed_days: int) -> str:
+    """Overdue bed-days with their unit."""
+    return ngettext("{n} overdue bed-day", "{n} overdue bed-days", bed_days).format(n=bed_days)
+
+
+def _overdue(proof: Proof) -> str:
+    reached = bed_days_text(proof.overdue_bed_days)
+    if not proof.overdue_bed_days:
+        return _("No bed is overdue on any of these days, as planned.")
+    if proof.is_least:
+        return _("{reached}. Proven: no plan has fewer.").format(reached=reached)
+    return _("{reached}. Proven: no plan has fewer than {fewest}.").format(
+        reached=reached, fewest=proof.fewest
+    )
+
+
+def _bed_days(number: int) -> list[str]:
+    return [bed_days_text(number)] if number else []
+
+
+def _ways(minutes: int) -> list[str]:
+    if not minutes:
+        return []
+    return [_("{time} of walking").format(time=minutes_text(minutes))]
