@@ -108,6 +108,7 @@ class View:
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
         self._has_shifts = any(t.from_clock or t.until_clock for t in house.teams.values())
         self._longest: dict[tuple[int, frozenset[date]], int] = {}
+        self._openings: dict[tuple[RoomNo, date], Opening | None] = {}
         sooner = pulls(house, occupancy, days[0])
         beyond = days[-1] + timedelta(days=KNOWN_BEYOND_DAYS)
         self._demand = demand(house, days[0], beyond, pulled=sooner)
@@ -281,6 +282,12 @@ class View:
         return any(weekday(day) in team.works_on for team in self.house.teams.values())
 
     def _opening(self, room: RoomNo, day: date) -> Opening | None:
+        key = room, day
+        if key not in self._openings:
+            self._openings[key] = self._worked_out(room, day)
+        return self._openings[key]
+
+    def _worked_out(self, room: RoomNo, day: date) -> Opening | None:
         if day in self.hand.forbidden(room):
             return None
         opening = self._occupancy.opening(room, day)
