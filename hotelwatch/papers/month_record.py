@@ -180,9 +180,10 @@ def _method_lines(figures: MonthFigures) -> list[str]:
         lines.append(
             ngettext(
                 "{count} bed was never looked at. Its first due date was spread over the cycle "
-                "from the day the bed came on the roster.",
+                "from the day the bed came on the roster, rooms with more open beds first (assumption).",
                 "{count} beds were never looked at. Their first due dates were spread over the "
-                "cycle from the day the beds came on the roster, so that not all are due at once.",
+                "cycle from the day the beds came on the roster, so that not all are due at once; rooms "
+                "with more beds that are not encased came first (assumption: the greater risk).",
                 spread,
             ).format(count=spread)
         )

@@ -139,6 +139,15 @@ def test_beds_never_looked_at_are_spread_over_their_cycle_in_room_order():
     assert [look.due_on for look in found] == expected
 
 
+def test_rooms_with_more_open_beds_come_first_in_a_first_round():
+    built = house().on(-5).record(CycleChosen(Scope.HOUSE, "", 30))
+    built.room("101").bed("A", encased=True)
+    built.room("102").bed("A").bed("B", encased=True)
+    built.room("103").bed("A").bed("B")
+    due = {look.room: look.due_on for look in looks(built.house, day(0))}
+    assert due == {"103": day(5), "102": day(15), "101": day(25)}
+
+
 def test_a_look_at_one_bed_moves_no_other_beds_first_day():
     built = house()
     for number in range(10):

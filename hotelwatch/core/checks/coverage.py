@@ -94,8 +94,10 @@ def underside_of(house: House, bed: BedDescribed) -> frozenset[str] | None:
 def first_due_dates(house: House) -> Mapping[BedNo, date]:
     """When each bed is due as long as nobody has looked at it.
 
-    The rooms whose beds entered the roster on one day are spread, in the house's
-    order, over the cycle that begins that day, so that no first day has them all.
+    The rooms whose beds entered the roster on one day are spread over the cycle that
+    begins that day, so that no first day has them all: those with the most beds that
+    are not encased first, else in the house's order. That an open bed is the greater
+    risk is an assumption.
     """
     groups: defaultdict[tuple[date, int], dict[RoomNo, list[BedNo]]] = defaultdict(dict)
     for room in house.rooms:
@@ -106,11 +108,17 @@ def first_due_dates(house: House) -> Mapping[BedNo, date]:
     runs = pace(house)
     due: dict[BedNo, date] = {}
     for (entered, cycle), rooms in groups.items():
-        for number, beds in enumerate(rooms.values(), 1):
+        riskiest = sorted(rooms.values(), key=lambda beds: -_open_beds(house, beds))
+        for number, beds in enumerate(riskiest, 1):
             # Rounded up: the last room is due as the cycle ends, the first not at once.
             days = -(-number * cycle // len(rooms))
             due.update(dict.fromkeys(beds, runs.due_on(entered, days)))
     return due
+
+
+def _open_beds(house: House, beds: Iterable[BedNo]) -> int:
+    """How many beds had no encasement as they entered the roster."""
+    return sum(not house.builds_by_bed[bed][0].fact.encased for bed in beds)
 
 
 def overdue_days(
