@@ -8,6 +8,7 @@ end few corridors are still mixed: about one a full day.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import highspy
@@ -130,10 +131,10 @@ def _change_days(cost: Floats, never: Floats, opening: Floats, gone: Claims) -> 
 class Mixing:
     """The mix of corridor plans and its prices, plans added as they are found."""
 
-    def __init__(self, board: Board, corridors: Corridors, *, kept: float) -> None:
+    def __init__(self, board: Board, corridors: Corridors) -> None:
         self.corridors, self.walk, self.way = corridors, board.walk, board.way
         self.areas, self.days = board.areas, board.problem.horizon
-        have = np.bincount(board.sheets.day, board.sheets.minutes, self.days)
+        self.have = np.bincount(board.sheets.day, board.sheets.minutes, self.days)
         self.plans: list[Ints] = []
         self.seen: list[set[bytes]] = [set() for _ in range(self.areas)]
         self.area_of: list[int] = []
@@ -141,9 +142,14 @@ class Mixing:
         self.highs.setOptionValue("presolve", "off")
         rows = self.areas + self.days
         low = np.concatenate([np.ones(self.areas), np.full(self.days, -EVER)])
-        high = np.concatenate([np.ones(self.areas), have * (1.0 - kept)])
+        high = np.concatenate([np.ones(self.areas), self.have])
         starts, none = np.zeros(rows, np.int32), np.zeros(0)
         self.highs.addRows(rows, low, high, 0, starts, none.astype(np.int32), none)
+
+    def keep_free(self, share: float) -> None:
+        """Leaves a share of every day's minutes for what whole visits waste."""
+        for day, minutes in enumerate(self.have):
+            self.highs.changeRowBounds(self.areas + day, -EVER, minutes * (1.0 - share))
 
     def add(self, day: Ints) -> int:
         """Adds a plan of every corridor (A, N) unless known; how many were new."""
@@ -208,18 +214,22 @@ class Mixing:
         return Mixed(price, day, share)
 
 
-def mix(board: Board, rounds: int, *, kept: float = 0.0) -> Mixed:
-    """Prices and a day for each visit; ``kept`` is the share of each day left free."""
+def mix(board: Board, rounds: int, kept: Sequence[float] = (0.0,)) -> list[Mixed]:
+    """Prices and a day for each visit, once for each share of the days to be kept free."""
     corridors = corridors_of(board)
-    mixing = Mixing(board, corridors, kept=kept)
-    price = smooth = np.zeros(board.problem.horizon)
+    mixing = Mixing(board, corridors)
     mixing.add(np.full(corridors.visit.shape, board.problem.horizon))
-    for _ in range(rounds):
-        new = mixing.add(plan_alone(corridors, smooth, board.walk, board.way))
-        if (smooth != price).any():
-            new += mixing.add(plan_alone(corridors, price, board.walk, board.way))
-        if not new:
-            break
-        price = mixing.prices()
-        smooth = SMOOTH * smooth + (1.0 - SMOOTH) * price
-    return mixing.mixed(price)
+    found = []
+    price = smooth = np.zeros(board.problem.horizon)
+    for share in kept:
+        mixing.keep_free(share)
+        for number in range(rounds):
+            new = mixing.add(plan_alone(corridors, smooth, board.walk, board.way))
+            if (smooth != price).any():
+                new += mixing.add(plan_alone(corridors, price, board.walk, board.way))
+            if not new and number:
+                break
+            price = mixing.prices()
+            smooth = SMOOTH * smooth + (1.0 - SMOOTH) * price
+        found.append(mixing.mixed(price))
+    return found

@@ -12,30 +12,31 @@ AT_ONCE = 200
 """Changes tried from one table of gains before it is made anew."""
 
 
-def settle(board: Board) -> None:
-    """Single visits go where they cost less, as long as any does."""
-    while _move_singly(board):
+def settle(board: Board, rows: Ints | None = None) -> None:
+    """Single visits, all or only ``rows``, go where they cost less, as long as any does."""
+    rows = np.arange(len(board.at)) if rows is None else rows
+    while len(rows) and _move_singly(board, rows):
         pass
 
 
-def _move_singly(board: Board) -> bool:
-    rows = np.arange(len(board.at))
-    alone = (board.count[board.area, board.at] == 1) & (board.at != board.out)
-    new = (board.count == 0)[board.area]
+def _move_singly(board: Board, rows: Ints) -> bool:
+    at, area = board.at[rows], board.area[rows]
+    alone = (board.count[area, at] == 1) & (at != board.out)
+    new = (board.count == 0)[area]
     new[:, board.out] = False
-    saved = (board.cost[rows, board.at] + board.walk * alone)[:, None] - board.cost
+    saved = (board.cost[rows, at] + board.walk * alone)[:, None] - board.cost[rows]
     saved -= board.walk * new
-    fits = board.minutes[:, None] + board.way * new <= board.left
+    fits = board.minutes[rows][:, None] + board.way * new <= board.left
     saved[~fits] = 0.0
-    saved[rows, board.at] = 0.0
+    saved[np.arange(len(rows)), at] = 0.0
     best = saved.argmax(axis=1)
-    gains = saved[rows, best]
+    gains = saved[np.arange(len(rows)), best]
     moved = False
-    for visit in np.argsort(-gains, kind="stable")[:AT_ONCE]:
-        if gains[visit] <= LITTLE:
+    for n in np.argsort(-gains, kind="stable")[:AT_ONCE]:
+        if gains[n] <= LITTLE:
             break
-        if board.gain(visit, best[visit]) > LITTLE:
-            board.move(visit, best[visit])
+        if board.gain(rows[n], best[n]) > LITTLE:
+            board.move(rows[n], best[n])
             moved = True
     return moved
 
