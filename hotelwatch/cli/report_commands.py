@@ -25,6 +25,7 @@ from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.proofs import proof_sentences
 from hotelwatch.wording.reasons import why_not_sentence
 from hotelwatch.wording.verification import fault_sentence
 
@@ -33,18 +34,24 @@ from hotelwatch.wording.verification import fault_sentence
 @hotel_argument
 @click.option("--days", type=click.IntRange(1, 90), default=None, help="Days ahead, from today.")
 @click.option("--publish", is_flag=True, help="Make it the round that teams follow.")
+@click.option("--whole", is_flag=True, help="Promise likely visits too, not the firm ones only.")
 @by_option
-def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
-    """Draft each team's rooms day by day; --publish makes it the round."""
+def plan(hotel_file: Path, *, days: int | None, publish: bool, whole: bool, by: str) -> None:
+    """Draft each team's rooms day by day; --publish makes it the round.
+
+    Publishing promises the first day and what is firm on later ones. What is likely
+    is planned again on its morning.
+    """
     with said_plainly(), opened(hotel_file, by) as hotel:
         if not hotel.house.teams:
             raise Refusal("no_team")
         draft = draft_round(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        promised = set(draft.promised)
         wanted_by = {
             (state.asked.case, state.asked.room): state.due_on for state in open_asked(hotel.house)
         }
         say_table(
-            (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why")),
+            (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why"), _("Promise")),
             (
                 (
                     day_text(slot.on),
@@ -52,17 +59,21 @@ def plan(hotel_file: Path, *, days: int | None, publish: bool, by: str) -> None:
                     slot.room,
                     str(slot.minutes),
                     _why(slot, wanted_by),
+                    _("firm") if slot in promised else _("likely"),
                 )
                 for slot in draft.slots
             ),
             _("Nothing is due, or nothing can be entered, on these days."),
         )
+        for said in proof_sentences(draft.proof):
+            click.echo(said)
         for left in draft.left_out:
             click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
         if publish:
-            publish_round(hotel, draft)
-            counted = ngettext("{n} room published.", "{n} rooms published.", len(draft.slots))
-            click.echo(counted.format(n=len(draft.slots)))
+            publish_round(hotel, draft, whole=whole)
+            published = draft.slots if whole else draft.promised
+            counted = ngettext("{n} room published.", "{n} rooms published.", len(published))
+            click.echo(counted.format(n=len(published)))
 
 
 def _why(slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -> str:

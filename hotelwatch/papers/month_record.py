@@ -180,8 +180,8 @@ def _method_lines(figures: MonthFigures) -> list[str]:
         lines.append(
             ngettext(
                 "{count} bed was never looked at. Its first due date was spread over the cycle "
-                "from the day the bed came on the roster, rooms with more beds that are not encased "
-                "first (assumption: the greater risk).",
+                "from the day the bed came on the roster, rooms with more beds not encased first "
+                "(assumption: the greater risk).",
                 "{count} beds were never looked at. Their first due dates were spread over the "
                 "cycle from the day the beds came on the roster, so that not all are due at once, "
                 "rooms with more beds that are not encased first (assumption: the greater risk).",
