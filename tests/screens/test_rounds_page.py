@@ -289,7 +289,7 @@ def test_a_team_is_added_by_keyboard(make_page, two_floors, qtbot):
     team = context.hotel.house.teams[TeamName("Late pair")]
     assert (team.people, team.minutes) == (2, 90)
     assert team.works_on == ("mon", "tue", "wed", "thu", "sat")
-    assert lines(teams.table) == ["Late pair\t2\t1 h 30 min\tMon, Tue, Wed, Thu, Sat"]
+    assert lines(teams.table) == ["Late pair\t2\t1 h 30 min\t–\tat any hour\tMon, Tue, Wed, Thu, Sat"]
     assert teams.title.text() == "Change Late pair"
 
 

@@ -8,15 +8,19 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSpinBox,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
 from hotelwatch.actions.hotel import LONGEST_CYCLE, choose_cycle
 from hotelwatch.core.checks.cycles import CycleRow, cycle_rows
+from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.facts import Scope
+from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
@@ -28,7 +32,7 @@ HOUSE = (Scope.HOUSE, "")
 
 
 class CyclesPane(QWidget):
-    """Every cycle in force and a small form for the one chosen."""
+    """Every cycle in force, seasons in which they run faster, a form for the one chosen."""
 
     def __init__(self, context: Context) -> None:
         """No cycle yet; ``refresh`` fills it."""
@@ -36,7 +40,7 @@ class CyclesPane(QWidget):
         self._context = context
         self._row: CycleRow | None = None
         self.table = _cycles_table()
-        self.table.current_changed.connect(self._take)
+        self.table.current_changed.connect(self._choose_cycle)
         self.title = QLabel(wordWrap=True)
         self.title.setProperty("role", "heading")
         self.form = Form()
@@ -50,6 +54,14 @@ class CyclesPane(QWidget):
         self.save.clicked.connect(self._save)
         self.follow = QPushButton(_("F&ollow the house again"))
         self.follow.clicked.connect(self._follow)
+        self.seasons = seasons_table()
+        self.seasons.current_changed.connect(self._take_season)
+        self.seasons.view.clicked.connect(self._show_season)
+        self.table.view.clicked.connect(self._show_cycle)
+        self.season = SeasonForm(context)
+        self.season.done.connect(self.refresh)
+        self.new_season = QPushButton(_("&Note a season or an event"))
+        self.new_season.clicked.connect(self._begin_season)
         self._lay_out()
 
     def refresh(self) -> None:
@@ -62,6 +74,7 @@ class CyclesPane(QWidget):
         )
         rows = cycle_rows(house)
         self.table.show_rows(rows)
+        self.seasons.show_rows(seasons_noted(house))
         if self.table.current() is None:
             self.table.select(HOUSE)
         self._take(self.table.current())
@@ -76,18 +89,59 @@ class CyclesPane(QWidget):
         buttons.addWidget(self.follow)
         buttons.addStretch()
         buttons.addWidget(self.save)
-        inner = QVBoxLayout(card)
-        inner.setContentsMargins(16, 12, 16, 12)
+        cycle = QWidget()
+        inner = QVBoxLayout(cycle)
+        inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(self.title)
         inner.addWidget(self.form)
         inner.addWidget(self.note)
         inner.addStretch()
         inner.addLayout(buttons)
+        self._cards = QStackedWidget()
+        self._cards.addWidget(cycle)
+        self._cards.addWidget(self.season)
+        framed = QVBoxLayout(card)
+        framed.setContentsMargins(16, 12, 16, 12)
+        framed.addWidget(self._cards)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
         both.setSpacing(12)
-        both.addWidget(self.table, 1)
+        both.addLayout(self._lists(), 1)
         both.addWidget(card)
+
+    def _lists(self) -> QVBoxLayout:
+        heading = QLabel(_("Seasons: days on which cycles run faster"), wordWrap=True)
+        heading.setProperty("role", "heading")
+        top = QHBoxLayout()
+        top.addWidget(heading, 1)
+        top.addWidget(self.new_season)
+        lines = QVBoxLayout()
+        lines.addWidget(self.table, 3)
+        lines.addLayout(top)
+        lines.addWidget(self.seasons, 2)
+        return lines
+
+    def _show_cycle(self, *_where: object) -> None:
+        self._cards.setCurrentIndex(0)
+
+    def _show_season(self, *_where: object) -> None:
+        self._cards.setCurrentIndex(1)
+
+    def _begin_season(self) -> None:
+        self.seasons.view.clearSelection()
+        self.season.take(None)
+        self._show_season()
+        self.season.name.setFocus()
+
+    def _take_season(self, row: SeasonNoted | None) -> None:
+        if row is not None:
+            self.season.take(row)
+            self._show_season()
+
+    def _choose_cycle(self, row: CycleRow | None) -> None:
+        self._take(row)
+        if row is not None:
+            self._show_cycle()
 
     def _take(self, row: CycleRow | None) -> None:
         if row is None:

@@ -7,13 +7,14 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.rounds.cycles_pane import CyclesPane
+from hotelwatch.screens.rounds.days_pane import DaysPane
 from hotelwatch.screens.rounds.plan_pane import PlanPane
 from hotelwatch.screens.rounds.teams_pane import TeamsPane
 from hotelwatch.wording.language import _
 
 
 class RoundsPage(QWidget):
-    """Three panes: the plan, the teams, the cycles."""
+    """Panes in tabs: the plan, the days ahead, the teams, the cycles."""
 
     topics = frozenset(Topic)
 
@@ -21,11 +22,13 @@ class RoundsPage(QWidget):
         """Empty panes; ``refresh`` fills them."""
         super().__init__()
         self.plan = PlanPane(context)
+        self.days = DaysPane(context)
         self.teams = TeamsPane(context)
         self.cycles = CyclesPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("Rounds"))
         self.tabs.addTab(self.plan, _("Plan"))
+        self.tabs.addTab(self.days, _("Days"))
         self.tabs.addTab(self.teams, _("Teams"))
         self.tabs.addTab(self.cycles, _("Cycles"))
         self.plan.team_wanted.connect(self._describe_team)
@@ -36,7 +39,7 @@ class RoundsPage(QWidget):
 
     def refresh(self) -> None:
         """Read the house anew."""
-        for pane in (self.plan, self.teams, self.cycles):
+        for pane in (self.plan, self.days, self.teams, self.cycles):
             pane.refresh()
 
     def unsaved(self) -> tuple[str, ...]:

@@ -17,22 +17,26 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.actions.hotel import LONGEST_TEAM_DAY, describe_teams
+from hotelwatch.actions.hotel import LONGEST_TEAM_DAY, clock_time, describe_teams
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import TeamDescribed, TeamName
+from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import minutes_text, weekday_short
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
+from hotelwatch.wording.rounds import shift_text
 
 FORM_PX = 400
 MOST_PEOPLE = 20
-DAYS_IN_A_LINE = 2
+DAYS_IN_A_LINE = 4
+CLOCK_LENGTH = 5
 
 
 class TeamsPane(QWidget):
@@ -56,8 +60,20 @@ class TeamsPane(QWidget):
         self.minutes = self.form.add(_("M&inutes a day"), QSpinBox())
         self.minutes.setRange(1, LONGEST_TEAM_DAY)
         self.minutes.setSingleStep(5)
+        self.kept_free = self.form.add(
+            _("Kept &free"),
+            QSpinBox(),
+            hint=_("So many of these minutes are kept free for surprises; plans leave them alone."),
+        )
+        self.kept_free.setRange(0, LONGEST_TEAM_DAY)
+        self.kept_free.setSingleStep(5)
+        for field in (self.minutes, self.kept_free):
+            field.setSuffix(_(" min"))
+        self.begins = self.form.add(_("S&hift begins"), _clock_field())
+        self.ends = self.form.add(_("Shift en&ds"), _clock_field())
         self.weekdays = {code: _weekday_box(code) for code in WEEKDAYS}
         self.days = self.form.add(_("Works on"), _in_a_grid(list(self.weekdays.values())))
+        self.loads = LoadsPane(self._context)
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
         self.save = QPushButton(_("&Save"))
@@ -74,6 +90,7 @@ class TeamsPane(QWidget):
         house = self._context.hotel.house
         self.note.setText(team_minutes_text(house.rules))
         self.table.show_rows(house.teams.values())
+        self.loads.refresh()
 
     def begin(self) -> None:
         """Offer the form for a new team."""
@@ -109,7 +126,8 @@ class TeamsPane(QWidget):
         top.addStretch()
         left = QVBoxLayout()
         left.addLayout(top)
-        left.addWidget(self.table, 1)
+        left.addWidget(self.table, 2)
+        left.addWidget(self.loads, 3)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
         both.setSpacing(12)
@@ -130,6 +148,9 @@ class TeamsPane(QWidget):
         self.name.setReadOnly(chosen is not None)
         self.people.setValue(team.people)
         self.minutes.setValue(team.minutes)
+        self.kept_free.setValue(team.kept_free)
+        self.begins.setText(team.from_clock)
+        self.ends.setText(team.until_clock)
         for code, box in self.weekdays.items():
             box.setChecked(code in team.works_on)
         self.remove.setVisible(chosen is not None)
@@ -151,6 +172,11 @@ class TeamsPane(QWidget):
             )
         if not works_on:
             self.form.say(self.days, _("Tick the days on which it works."))
+        if self.kept_free.value() >= self.minutes.value():
+            self.form.say(self.kept_free, _("That leaves nothing of its day for rounds."))
+        clocks = [self._clock(field) for field in (self.begins, self.ends)]
+        if all(clocks) and clocks[0] >= clocks[1]:
+            self.form.say(self.ends, _("The shift ends before it begins."))
         if self.form.has_problems():
             return
         # What this form does not ask stays as it is.
@@ -160,6 +186,9 @@ class TeamsPane(QWidget):
             people=self.people.value(),
             minutes=self.minutes.value(),
             works_on=works_on,
+            kept_free=self.kept_free.value(),
+            from_clock=clocks[0],
+            until_clock=clocks[1],
         )
         with self._context.notices.refusals():
             describe_teams(self._context.hotel, [team])
@@ -167,6 +196,19 @@ class TeamsPane(QWidget):
             self.table.select(name)
             self._take(team)
             self._context.notices.done(_("{team} is saved.").format(team=name))
+
+    def _clock(self, field: QLineEdit) -> str:
+        """What is typed as "HH:MM"; empty for nothing, or for what is no clock time."""
+        typed = field.text().strip().replace(".", ":")
+        if not typed:
+            return ""
+        if typed.isdecimal():
+            typed = f"{typed}:00"
+        try:
+            return f"{clock_time(typed.zfill(CLOCK_LENGTH)):%H:%M}"
+        except Refusal:
+            self.form.say(field, _("Type a time of day, as 08:00, or leave it empty."))
+            return ""
 
     def _ask_remove(self) -> None:
         if self._chosen is None:
@@ -200,6 +242,12 @@ def _weekday_box(code: str) -> QCheckBox:
     return box
 
 
+def _clock_field() -> QLineEdit:
+    field = QLineEdit()
+    field.setPlaceholderText(_("at any hour"))
+    return field
+
+
 def _in_a_grid(boxes: list[QCheckBox]) -> QWidget:
     holder = QWidget()
     holder.setFocusProxy(boxes[0])
@@ -223,6 +271,12 @@ def _teams_table() -> RowTable[TeamDescribed]:
                 lambda team: minutes_text(team.minutes),
                 sort=lambda team: team.minutes,
             ),
+            Column[TeamDescribed](
+                _("Kept free"),
+                lambda team: minutes_text(team.kept_free) if team.kept_free else "–",
+                sort=lambda team: team.kept_free,
+            ),
+            Column[TeamDescribed](_("Shift"), shift_text),
             Column[TeamDescribed](_("Works on"), _days_text, hint=_days_text),
         ],
         key=lambda team: team.team,
