@@ -76,6 +76,8 @@ class Problem:
     pinned_on: Ints
     """The day that a supervisor chose; -1 if none (R)."""
     pinned_team: Ints
+    been: frozenset[tuple[int, int]] = frozenset()
+    """Teams and corridors to which they have gone on the first day already, both by number."""
 
     @property
     def visits(self) -> int:

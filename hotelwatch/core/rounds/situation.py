@@ -62,6 +62,9 @@ def situation_of(house: House, occupancy: Occupancy, wish: Wish) -> Situation:
         is_open &= (~shut & works[None, :, :]).any(axis=2)
     due = np.array([(visit.due_on - days[0]).days for visit in visits], np.int64)
     was_on, was_team = _published(house, view, teams)
+    rooms = [*(visit.room for visit in visits), *(slot.room for slot in view.done)]
+    corridors = dict.fromkeys(_corridor(house, room) for room in rooms)
+    areas = {corridor: number for number, corridor in enumerate(corridors)}
     problem = Problem(
         days=days,
         rooms=tuple(visit.room for visit in visits),
@@ -71,7 +74,7 @@ def situation_of(house: House, occupancy: Occupancy, wish: Wish) -> Situation:
         due=due,
         waits_since=np.array([_since(visit, days[0]) for visit in visits], np.int64),
         cycle=np.array([house.cycle_of(visit.room) for visit in visits], np.int64),
-        area=_areas(house, visits),
+        area=np.array([areas[_corridor(house, visit.room)] for visit in visits], np.int64),
         needs=np.array([visit.people for visit in visits], np.int64),
         open=is_open,
         shut=shut,
@@ -86,6 +89,11 @@ def situation_of(house: House, occupancy: Occupancy, wish: Wish) -> Situation:
         was_team=was_team,
         pinned_on=np.array([_pinned_on(view, visit) for visit in visits], np.int64),
         pinned_team=np.array([_pinned_team(view, v, teams) for v in visits], np.int64),
+        been=frozenset(
+            (teams.index(slot.team), areas[_corridor(house, slot.room)])
+            for slot in view.done
+            if slot.team in teams
+        ),
     )
     return Situation(house, view, problem, prices_of(house))
 
@@ -111,14 +119,10 @@ def _since(visit: Visit, first: date) -> int:
     return (max(visit.waits_since, date(first.year - 9, 1, 1)) - first).days
 
 
-def _areas(house: House, visits: Iterable[Visit]) -> Ints:
-    """Corridors by number: one floor of one wing each."""
-    numbers: dict[tuple[str, str], int] = {}
-    found = []
-    for visit in visits:
-        room = house.rooms[visit.room]
-        found.append(numbers.setdefault((room.floor, room.wing), len(numbers)))
-    return np.array(found, np.int64)
+def _corridor(house: House, room: RoomNo) -> tuple[str, str]:
+    """One floor of one wing."""
+    described = house.rooms[room]
+    return described.floor, described.wing
 
 
 def _enterable(view: View) -> Claims:
