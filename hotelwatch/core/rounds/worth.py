@@ -22,6 +22,8 @@ ASKED_LATE = 7500.0
 """For each minute of a visit that a case asks for: in time goes before late."""
 ASKED_WAITS = 36.0
 """And for each day that it waits: more than any minute of a routine visit saves."""
+LATE_SAVES = 0.5
+"""Of an overdue bed-day, at the most: what a day of lateness can save in minutes."""
 PATIENT_DAYS = 6
 """A case's visit that was tried for in vain counts in full again after so many days."""
 
@@ -87,8 +89,7 @@ def worth(problem: Problem, prices: Prices) -> Worth:
     beds = (problem.beds * problem.weight)[:, None]
     of_day = beds * (late * ageing[:, None] + late**2 / (2 * prices.ageing_days) + risk)
     of_day = of_day + _asked(problem, days)
-    whole = prices.minute * (problem.minutes + prices.alone * problem.area_minutes)
-    of_minutes = whole[:, None] * (1 - days / problem.cycle[:, None])
+    of_minutes = _of_minutes(problem, prices, days)
     return Worth(
         of_day=np.where(problem.open, of_day[:, :horizon], CLOSED),
         of_minutes=of_minutes[:, :horizon],
@@ -96,14 +97,28 @@ def worth(problem: Problem, prices: Prices) -> Worth:
     )
 
 
+def _of_minutes(problem: Problem, prices: Prices, days: Ints) -> Floats:
+    """What a visit's minutes are worth, less the share of a cycle for which it waits.
+
+    However short the cycle, a day late never saves as much as its overdue beds cost.
+    """
+    whole = prices.minute * (problem.minutes + prices.alone * problem.area_minutes)
+    a_day = whole / problem.cycle
+    a_late_day = np.minimum(a_day, LATE_SAVES * problem.beds * problem.weight)
+    in_time = np.minimum(days, np.maximum(0, problem.due)[:, None])
+    left: Floats = (
+        whole[:, None] - a_day[:, None] * in_time - a_late_day[:, None] * (days - in_time)
+    )
+    return left
+
+
 def _asked(problem: Problem, days: Ints) -> Floats:
     """What a case's visit adds: the nearer its deadline the more, in vain lately the less."""
     waited = np.clip(-problem.waits_since, 1, PATIENT_DAYS) / PATIENT_DAYS
     a_day = ASKED_WAITS * waited**2 * (1 + 1 / (1 + np.maximum(0, problem.due)))
     is_late = days > problem.due[:, None]
-    of_minute = a_day[:, None] * days + ASKED_LATE * is_late
-    cost: Floats = (problem.is_asked * problem.minutes)[:, None] * of_minute
-    return cost
+    of_minute: Floats = a_day[:, None] * days + ASKED_LATE * is_late
+    return of_minute * (problem.is_asked * problem.minutes)[:, None]
 
 
 def _ageing(problem: Problem, prices: Prices) -> Floats:
