@@ -65,7 +65,7 @@ def stair(hotel_file: Path, name: str, *, gone: bool, by: str, **said: str | flo
         click.echo(_("Written down."))
 
 
-@click.command("stairs")
+@click.command("stairs", short_help="Where stairs and lifts are, and what ways assume.")
 @hotel_argument
 def list_stairs(hotel_file: Path) -> None:
     """Where stairs and lifts are, and what is assumed of the way from room to room."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -12,10 +12,12 @@ def test_a_team_that_is_gone_still_has_its_published_sheet(hotel):
     pytest.importorskip("PySide6", reason="this run leaves Qt out")
     hotel("team", hotel.file, "Early", "--minutes", "200")
     hotel("cycle", hotel.file, "1")
+    # A day later everything is due.
+    hotel.now += timedelta(days=1)
     hotel("plan", hotel.file, "--publish", "--days", "3")
     hotel("team", hotel.file, "Early", "--minutes", "200", "--gone")
     said = hotel("sheet", hotel.file, "--folder", hotel.folder / "sheets")
-    assert "sheet-2026-03-09-early.pdf" in said
+    assert "sheet-2026-03-10-early.pdf" in said
 
 
 def test_the_demo_hotels_month_is_that_of_its_own_clock(hotel):

@@ -48,6 +48,8 @@ from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 
 CASE = CaseNo("2026-001")
+WAY = 8
+"""Minutes to a corridor and back; shipped assumption."""
 
 
 def slot(room, *beds, on=0, team="blue", position=1, asked_by=""):
@@ -185,9 +187,10 @@ def test_sums_hold_every_row_once(places):
         slot("101", "A", on=on, team=team, position=n) for n, (on, team) in enumerate(places, 1)
     ]
     found = rows(published(built, *slots))
-    sums = sheet_sums(found, Calendar(built.house).minutes)
+    sums = sheet_sums(built.house, found, Calendar(built.house).minutes)
     assert sum(one.rooms for one in sums) == len(found) == len(places)
-    assert sum(one.used for one in sums) == 20 * len(places)
+    # Each sheet has one way to the room's corridor beside its minutes.
+    assert sum(one.used for one in sums) == 20 * len(places) + WAY * len(sums)
     assert {one.minutes for one in sums if one.team == "red"} <= {0}  # a team no longer in use
     assert len({(one.on, one.team) for one in sums}) == len(sums)
 
@@ -217,7 +220,7 @@ def test_a_drafts_sums_show_teams_without_a_room_too():
         for one in draft_sums(built.house, plan, found)
     ]
     assert told == [
-        (day(0), "blue", 1, 20, 100),
+        (day(0), "blue", 1, 20 + WAY, 100),
         (day(1), "blue", 0, 0, 100),
         (day(1), "red", 0, 0, 50),
     ]
