@@ -19,7 +19,7 @@ from hotelwatch.core.checks.place_looks import WHY_UNSEEN, place_looks
 from hotelwatch.core.facts import CheckKind, RoomNo, Sign
 from hotelwatch.core.problems import Refusal
 from hotelwatch.wording.dates import day_text, days_text, moment_text
-from hotelwatch.wording.desk import let_sentence, touched_sentence
+from hotelwatch.wording.desk import let_sentence, night_line, touched_sentence
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
@@ -146,7 +146,7 @@ def list_neighbours(hotel_file: Path, room: str) -> None:
 @listing.command("front-desk", short_help="What not to sell, and whom that touches.")
 @hotel_argument
 def front_desk(hotel_file: Path) -> None:
-    """What front desk must not sell, which guests that touches, what was let all the same."""
+    """What front desk must not sell, whom that touches, what was let, nights to keep free."""
     with said_plainly(), opened(hotel_file) as hotel:
         wanted = desk_list(hotel.house, hotel.occupancy(), hotel.now())
         say_table(
@@ -166,6 +166,8 @@ def front_desk(hotel_file: Path) -> None:
             click.echo(touched_sentence(touched))
         for let in wanted.lets_against:
             click.echo(let_sentence(let, hotel.zone))
+        for night in wanted.nights:
+            click.echo(night_line(night))
 
 
 @listing.command("teams")

@@ -1,4 +1,4 @@
-"""Front desk's list as a workbook: rooms not to sell, guests it touches; no case details."""
+"""Front desk's list as a workbook: what not to sell, whom it touches, nights; no case details."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from openpyxl import Workbook
 
 from hotelwatch.core.cases.desk import Block, DeskList, LetAgainstBlock, Touched, TouchedArrival
+from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.papers.target import refuse_target, write_safely
 from hotelwatch.papers.workbook import (
@@ -20,6 +21,7 @@ from hotelwatch.papers.workbook import (
     write_listing,
 )
 from hotelwatch.wording.dates import moment_text
+from hotelwatch.wording.desk import night_answer_text, night_cost_text, night_saves_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
@@ -45,10 +47,12 @@ def desk_book(desk: DeskList, *, hotel: HotelDescribed, program: str) -> Workboo
     )
     book = new_book(frame, desk.made_at)
     earliest = _("“Earliest until” moves as work goes on; a named person gives a room back.")
+    asked = _("For a room check in time. As booked now; a night is named by the day it begins.")
     for title, note, listing in (
         (_("Not to sell"), earliest, _blocks(desk)),
         (_("Guests touched"), _("Most urgent first."), _arrivals(desk)),
         (_("Let all the same"), _("There should be none."), _lets(desk)),
+        (_("Please keep free"), asked, _nights(desk)),
     ):
         write_listing(add_sheet(book, frame, title, [note]), frame, listing)
     return book
@@ -116,4 +120,21 @@ def _let(row: LetAgainstBlock) -> tuple[Value, ...]:
         _("let anew") if row.was_let_blocked else _("guest in house stayed on"),
         row.from_at,
         row.until_at or _("until released"),
+    )
+
+
+def _nights(desk: DeskList) -> Listing:
+    headings = (_("Room"), _("Night of"), _("Costs"), _("Saves"), _("Bed-days"), _("Answer"))
+    return Listing("nights", headings, tuple(_night(row) for row in desk.nights))
+
+
+def _night(row: KeepFree) -> tuple[Value, ...]:
+    answer = night_answer_text(row)
+    return (
+        row.room,
+        row.night,
+        night_cost_text(row),
+        night_saves_text(row),
+        row.overdue_bed_days,
+        Attention(answer) if row.is_kept is None else answer,
     )

@@ -1,4 +1,4 @@
-"""Front desk's list on paper: rooms not to sell, and guests it touches. No case, no sign."""
+"""Front desk's list on paper: rooms not to sell, guests it touches, nights to keep free."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from PySide6.QtGui import QPagedPaintDevice, QPainter
 
 from hotelwatch.core.cases.desk import Block as RoomBlock
 from hotelwatch.core.cases.desk import DeskList, LetAgainstBlock, TouchedArrival
+from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.house import House
 from hotelwatch.printing.application import ensure_application
 from hotelwatch.printing.page import (
@@ -29,6 +30,7 @@ from hotelwatch.printing.page import (
 )
 from hotelwatch.printing.sheet_rows import fields, writing_lines
 from hotelwatch.wording.dates import day_text, moment_text
+from hotelwatch.wording.desk import night_answer_text, night_cost_text, night_saves_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
@@ -39,6 +41,7 @@ Head = tuple[Sequence[str], Sequence[float]]
 _BLOCKED = (0.0, 0.14, 0.48, 0.7)
 _TOUCHED = (0.0, 0.16, 0.43, 0.6, 0.77)
 _LET = (0.0, 0.2, 0.5, 0.8)
+_NIGHTS = (0.0, 0.1, 0.28, 0.52, 0.82)
 
 
 def print_desk_sheet(desk_list: DeskList, house: House, path: Path) -> int:
@@ -108,6 +111,12 @@ def _blocks(canvas: Canvas, desk_list: DeskList, house: House) -> Iterator[Block
         ((_("Room"), _("Booking"), _("From the night of"), _("Nights")), _LET),
         [_let(row) for row in desk_list.lets_against],
     )
+    yield from _table(
+        canvas,
+        _("Please keep free, for a room check"),
+        ((_("Room"), _("Night of"), _("Costs"), _("Saves"), _("Answer")), _NIGHTS),
+        [_night(row) for row in desk_list.nights],
+    )
     yield stacked(
         [writing_lines(canvas, _("Notes"), 2), fields(canvas, (_("Taken note by"), _("At")))]
     )
@@ -135,6 +144,16 @@ def _touched(arrival: TouchedArrival) -> tuple[str, ...]:
 def _let(row: LetAgainstBlock) -> tuple[str, ...]:
     nights = ngettext("{count} night", "{count} nights", row.nights).format(count=row.nights)
     return row.room, booking_text(row.stay.booking), day_text(row.first_night), nights
+
+
+def _night(row: KeepFree) -> tuple[str, ...]:
+    return (
+        row.room,
+        day_text(row.night),
+        night_cost_text(row),
+        night_saves_text(row),
+        _("yes / no") if row.is_kept is None else night_answer_text(row),
+    )
 
 
 def _table(

@@ -1,10 +1,11 @@
-"""Front desk's list in sentences: which guest to move, and what was let all the same."""
+"""Front desk's list in sentences: guests to move, rooms let all the same, nights kept free."""
 
 from __future__ import annotations
 
 from datetime import tzinfo
 
 from hotelwatch.core.cases.desk import LetAgainstBlock, Touched, TouchedArrival
+from hotelwatch.core.cases.keep_free import COST_NIGHTS, KeepFree
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.problems import booking_text
@@ -50,4 +51,47 @@ def let_sentence(row: LetAgainstBlock, zone: tzinfo | str) -> str:
         n=row.nights,
         day=day_text(row.first_night),
         how=how,
+    )
+
+
+def night_cost_text(row: KeepFree) -> str:
+    """What a kept night costs: one room-night, and another room where one is booked."""
+    nights = ngettext("{n} room-night", "{n} room-nights", COST_NIGHTS).format(n=COST_NIGHTS)
+    if row.booked_until is None:
+        return nights
+    return _("{nights}, and another room: booked until {day}").format(
+        nights=nights, day=day_text(row.booked_until)
+    )
+
+
+def night_saves_text(row: KeepFree) -> str:
+    """What it saves, as booked now: waiting of the room's beds, and until when."""
+    waited = ngettext(
+        "{n} bed-day of waiting", "{n} bed-days of waiting", row.overdue_bed_days
+    ).format(n=row.overdue_bed_days)
+    if row.next_open_on is None:
+        return _("at least {waited}: no later day is known").format(waited=waited)
+    return _("{waited}: else {day} at the earliest").format(
+        waited=waited, day=day_text(row.next_open_on)
+    )
+
+
+def night_answer_text(row: KeepFree) -> str:
+    """Front desk's answer so far."""
+    if row.is_kept is None:
+        return _("not answered yet")
+    said = _("kept free, {who}") if row.is_kept else _("not possible, {who}")
+    return said.format(who=row.answered_by)
+
+
+def night_line(row: KeepFree) -> str:
+    """A night asked for on front desk's list, in a sentence."""
+    return _(
+        "{room}: keep free the night of {day}. Costs {costs}; saves {saves}. {answer}."
+    ).format(
+        room=row.room,
+        day=day_text(row.night),
+        costs=night_cost_text(row),
+        saves=night_saves_text(row),
+        answer=_("Answer: {answer}").format(answer=night_answer_text(row)),
     )

@@ -256,6 +256,13 @@ ENUMS: dict[str, dict[str, str]] = {
         "day_off": m("No team works"),
         "not_planned": m("Not planned"),
     },
+    "DayKind": {
+        "usual": m("As usual"),
+        "free": m("Does not work"),
+        "away": m("Away"),
+        "changed": m("Other minutes than usual"),
+        "closed": m("Closed to rounds"),
+    },
     "PullReason": {
         "vacant_long": m("Vacant for weeks"),
         "furniture_moved": m("Furniture moved"),

@@ -11,6 +11,7 @@ from hotelwatch.core.facts import (
     Sighted,
     Sign,
 )
+from hotelwatch.core.round_facts import NightAnswered, NightAsked
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.wording import language
@@ -74,3 +75,19 @@ def test_a_long_list_goes_on_with_its_headings_and_every_room_once(tmp_path, rea
     assert at_left == rooms
     for page in paper.pages[:2]:
         assert language._("Not to sell from").split(" ~")[0] in page
+
+
+def test_nights_to_keep_free_are_asked_for_on_paper_without_the_reason(tmp_path, read_paper):
+    build = blocked("0002").record(
+        NightAsked(RoomNo("0003"), day(4), "case 2026-001, insects next door"),
+        NightAsked(RoomNo("0004"), day(5), "the same"),
+    )
+    build.record(NightAnswered(RoomNo("0004"), day(5), is_kept=True, by="ines"))
+    printed(build.house, tmp_path / "desk.pdf")
+    text = read_paper(tmp_path / "desk.pdf").text
+    assert "Please keep free, for a room check: 2" in text
+    assert "0003 Fri 9 Jan 2026 1 room-night" in text
+    assert "yes / no" in text
+    assert "kept free, ines" in text
+    for word in (CASE, "insects", "the same"):
+        assert word not in text

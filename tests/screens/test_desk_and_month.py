@@ -8,10 +8,14 @@ from pathlib import Path
 import pypdf
 import pytest
 import python_calamine
+from PySide6.QtCore import Qt
 
+from hotelwatch.actions.by_hand import ask_nights
 from hotelwatch.actions.cases import log_sighting
 from hotelwatch.core.facts import CaseNo, MonthClosed, RoomNo, Sighted, Sign, StaysImported
 from hotelwatch.core.records import Stay
+from hotelwatch.core.round_facts import NightAsked
+from hotelwatch.core.stays.agreed import asked_nights
 from hotelwatch.screens.desk.page import DeskPage
 from hotelwatch.screens.month.page import MonthPage
 from tests.build import day, house
@@ -70,6 +74,44 @@ def test_front_desk_s_list_goes_on_paper_and_into_a_workbook(qtbot, hotel, make_
     book = python_calamine.CalamineWorkbook.from_path(tmp_path / "desk.xlsx")
     cells = [cell for row in book.get_sheet_by_index(0).to_python() for cell in row]
     assert "101" in cells
+
+
+def ask(hotel, room="103", ahead=5, reason="case 2026-001: live insects"):
+    night = hotel.today() + timedelta(days=ahead)
+    ask_nights(hotel, [NightAsked(RoomNo(room), night, reason)])
+    return night
+
+
+def test_front_desk_answers_a_night_asked_for_and_reads_no_reason(qtbot, hotel, make_context):
+    night = ask(hotel)
+    context = make_context(hotel)
+    page = page_of(qtbot, DeskPage, context)
+    context.bus.changed.connect(lambda _: page.refresh())
+    (row,) = page.nights.table.shown_rows()
+    assert (row.room, row.night) == ("103", night)
+    said = page.nights.table.as_text(page.nights.table.shown_rows())
+    assert "1 room-night" in said
+    assert "not answered yet" in said
+    for hidden in ("case", "2026-001", "insect"):
+        assert hidden not in said
+    page.show()
+    page.nights.keep.setFocus()
+    qtbot.keyClick(page.nights.keep, Qt.Key.Key_Space)
+    (answered,) = asked_nights(hotel.house, hotel.today())
+    assert (answered.is_kept, answered.answered_by) == (True, "tester")
+    assert "kept free, tester" in page.nights.table.as_text(page.nights.table.shown_rows())
+    assert not page.nights.keep.isEnabled()
+    # Nobody is foreseen in a kept room: 103 has an opening on that day and the next.
+    assert hotel.occupancy().opening(RoomNo("103"), night) is not None
+    qtbot.mouseClick(page.nights.refuse, Qt.MouseButton.LeftButton)
+    assert asked_nights(hotel.house, hotel.today())[0].is_kept is False
+    page.hide()
+
+
+def test_without_a_night_there_is_nothing_to_answer(qtbot, hotel, make_context):
+    page = page_of(qtbot, DeskPage, make_context(hotel))
+    assert page.nights.table.empty_text.text() == "Rounds ask for no night."
+    assert not page.nights.keep.isVisibleTo(page)
 
 
 def shown_month(qtbot, page):

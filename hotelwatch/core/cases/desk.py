@@ -1,4 +1,4 @@
-"""Front desk's list: rooms not to sell, guests it touches, and rooms let all the same.
+"""Front desk's list: rooms not to sell, guests it touches, rooms let, nights to keep free.
 
 Nothing on it says more than a guest may read over a shoulder: no sign, no case, no
 reason but a neutral condition code.
@@ -16,6 +16,7 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from hotelwatch.core.cases.case import is_open, suite_mates
+from hotelwatch.core.cases.keep_free import KeepFree, keep_free
 from hotelwatch.core.cases.release import earliest_release, if_treated_on, missing_for_release
 from hotelwatch.core.days import days_from, local_day, moment_of
 from hotelwatch.core.facts import (
@@ -106,6 +107,8 @@ class DeskList:
     arrivals: tuple[TouchedArrival, ...]
     """The most urgent first: guests in house, then by arrival."""
     lets_against: tuple[LetAgainstBlock, ...]
+    nights: tuple[KeepFree, ...]
+    """Nights for which rounds ask that a room be kept free, by night and room."""
 
 
 def desk_list(house: House, occupancy: Occupancy, now: datetime) -> DeskList:
@@ -116,6 +119,7 @@ def desk_list(house: House, occupancy: Occupancy, now: datetime) -> DeskList:
         blocks=found,
         arrivals=touched_arrivals(house, occupancy, found, now=now),
         lets_against=lets_against_blocks(house, now),
+        nights=keep_free(house, occupancy, local_day(now, house.zone)),
     )
 
 

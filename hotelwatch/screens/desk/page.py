@@ -11,6 +11,7 @@ from hotelwatch.core.cases.desk import Block, DeskList, LetAgainstBlock, Touched
 from hotelwatch.core.facts import StaysImported, Topic
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.desk.nights import NightsPane
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.dates import day_text, moment_text
@@ -20,7 +21,7 @@ from hotelwatch.wording.problems import booking_text
 
 
 class DeskPage(QWidget):
-    """Rooms not to sell, guests to be given another room, rooms let against a block."""
+    """Rooms not to sell, guests to be given another room, rooms let, nights to keep free."""
 
     topics = frozenset({Topic.QUARANTINE, Topic.CASES, Topic.STAYS, Topic.CHECKS, Topic.ROSTER})
 
@@ -33,6 +34,7 @@ class DeskPage(QWidget):
         self.blocks = _blocks_table(context)
         self.arrivals = _arrivals_table()
         self.lets = _lets_table()
+        self.nights = NightsPane(context)
         self.blocks.activated.connect(self._open_room)
         self.arrivals.activated.connect(self._open_room)
         self._lay_out()
@@ -50,15 +52,13 @@ class DeskPage(QWidget):
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)
-        for title, table, share in (
-            (_("Rooms not to sell"), self.blocks, 3),
-            (_("Guests who need another room"), self.arrivals, 3),
-            (_("Rooms let although they were blocked"), self.lets, 2),
-        ):
-            heading = QLabel(title)
-            heading.setProperty("role", "heading")
-            lines.addWidget(heading)
-            lines.addWidget(table, share)
+        rooms = QHBoxLayout()
+        rooms.setSpacing(12)
+        rooms.addLayout(_titled(_("Rooms not to sell"), self.blocks), 1)
+        rooms.addLayout(_titled(_("Rooms let although they were blocked"), self.lets), 1)
+        lines.addLayout(rooms, 1)
+        lines.addLayout(_titled(_("Guests who need another room"), self.arrivals), 1)
+        lines.addWidget(self.nights, 1)
 
     def refresh(self) -> None:
         """Read the list anew."""
@@ -66,6 +66,7 @@ class DeskPage(QWidget):
         self.blocks.show_rows(shown.blocks)
         self.arrivals.show_rows(shown.arrivals)
         self.lets.show_rows(shown.lets_against)
+        self.nights.show_nights(shown.nights)
         self.as_of.setText(self._as_of(shown))
 
     def _as_of(self, shown: DeskList) -> str:
@@ -114,6 +115,15 @@ class DeskPage(QWidget):
 
         text = _("Written: {file}").format(file=target.name)
         self._context.notices.done(text, _("Open"), show)
+
+
+def _titled(title: str, table: QWidget) -> QVBoxLayout:
+    heading = QLabel(title)
+    heading.setProperty("role", "heading")
+    lines = QVBoxLayout()
+    lines.addWidget(heading)
+    lines.addWidget(table, 1)
+    return lines
 
 
 def _blocks_table(context: Context) -> RowTable[Block]:
