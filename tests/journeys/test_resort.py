@@ -42,7 +42,10 @@ FIRST, LAST = date(2016, 4, 1), date(2016, 7, 10)
 DAYS = (LAST - FIRST).days + 1
 ONE_DAY = timedelta(days=1)
 CYCLE = 60
-MINUTES = 75
+WAY = 8
+"""Minutes to a corridor and back; shipped assumption. A floor of this hotel is one corridor."""
+MINUTES = 75 + WAY
+"""A little more than the rooms need in a cycle, if a team stays on one floor a day."""
 TEAMS = ("blue", "red")
 WORKS_ON = ("mon", "tue", "wed", "thu", "fri")
 ROOMS_OF_TYPE = {"A": 75, "D": 53, "E": 33, "C": 13, "F": 13, "G": 9, "I": 8, "H": 4, "B": 2}
@@ -191,8 +194,29 @@ def a_full_check(built, bed, on):
 
 
 @dataclass
+class Sheet:
+    """A team's day being filled: rooms, and once for each floor the way there."""
+
+    minutes_of: dict[str, int]
+    left: int = MINUTES
+    floors: set[str] = field(default_factory=set)
+
+    def takes(self, room):
+        """Whether a room still fits; then it stands on the sheet."""
+        spent = self.minutes_of[room] + (0 if room[0] in self.floors else WAY)
+        if spent > self.left:
+            return False
+        self.left -= spent
+        self.floors.add(room[0])
+        return True
+
+
+@dataclass
 class RoundRobin:
-    """The rule to beat: rooms by number, round and round; an occupied one waits a round."""
+    """The rule to beat: rooms by number, round and round; an occupied one waits a round.
+
+    Its teams spend minutes on ways to corridors as ours do.
+    """
 
     rooms: list[str]
     minutes_of: dict[str, int]
@@ -201,19 +225,14 @@ class RoundRobin:
 
     def day(self, today, seen: Occupancy):
         for _ in TEAMS:
-            left = MINUTES
+            sheet = Sheet(self.minutes_of)
             for _ in range(len(self.rooms)):
                 room = self.rooms[self.at]
                 if seen.opening(RoomNo(room), today) is not None:
-                    if self.minutes_of[room] > left:
+                    if not sheet.takes(room):
                         break
-                    left -= self.look(room, today)
+                    self.looked_on[room].append(today)
                 self.at = (self.at + 1) % len(self.rooms)
-
-    def look(self, room, today):
-        """The minutes of a look at a room."""
-        self.looked_on[room].append(today)
-        return self.minutes_of[room]
 
 
 @dataclass
@@ -225,20 +244,20 @@ class RoundRobinWithList(RoundRobin):
 
     def day(self, today, seen: Occupancy):
         for _ in TEAMS:
-            left = MINUTES
+            sheet = Sheet(self.minutes_of)
             for room in list(self.skipped):
-                if seen.opening(RoomNo(room), today) is not None and self.minutes_of[room] <= left:
-                    left -= self.look(room, today)
+                if seen.opening(RoomNo(room), today) is not None and sheet.takes(room):
+                    self.looked_on[room].append(today)
                     self.skipped.remove(room)
             for _ in range(len(self.rooms)):
                 room = self.rooms[self.at]
                 if room not in self.skipped:
                     if seen.opening(RoomNo(room), today) is None:
                         self.skipped.append(room)
-                    elif self.minutes_of[room] > left:
+                    elif not sheet.takes(room):
                         break
                     else:
-                        left -= self.look(room, today)
+                        self.looked_on[room].append(today)
                 self.at = (self.at + 1) % len(self.rooms)
 
 
@@ -252,7 +271,7 @@ def now_on(built, today):
 def plan_and_publish(built, today, seen):
     planned = plan_rounds(built.house, seen, Wish(today, 14, now_on(built, today)))
     built.on((today - date(2026, 1, 5)).days)
-    built.record(RoundPublished(planned.from_on, planned.until_on), *planned.slots)
+    built.record(RoundPublished(planned.from_on, planned.until_on), *planned.promised)
     return planned
 
 
