@@ -43,7 +43,7 @@ def proof_terms() -> tuple[str, ...]:
 
 def hand_price_sentence(pins: int, *, with_hand: Proof, without: Proof) -> str:
     """What a supervisor's pins cost: "Your 3 pins cost 4 overdue bed-days and 16 min of ways"."""
-    yours = ngettext("Your {n} pin", "Your {n} pins", pins).format(n=pins)
+    yours = ngettext("Your pin", "Your {n} pins", pins).format(n=pins)
     beds = with_hand.overdue_bed_days - without.overdue_bed_days
     ways = with_hand.walking_minutes - without.walking_minutes
     costs = [*_bed_days(max(0, beds)), *_ways(max(0, ways))]

@@ -75,6 +75,18 @@ def test_nonsense_about_pins_is_refused(hotel):
     refused("unknown_team", by_hand.pin_team, hotel, TeamPinned("101", "Late"))
 
 
+def test_sheets_are_swapped_whole_or_not_at_all(hotel):
+    rooms = list(hotel.house.rooms)[:2]
+    pins = [CheckPinned(room, on(2), "Early") for room in rooms]
+    by_hand.swap_sheets(hotel, pins)
+    known = writes(hotel)
+    assert hotel.house.entries[known].action == "swap_sheets"
+    assert [Hand(hotel.house).pin(room, TODAY) for room in rooms] == pins
+    wrong = [CheckPinned(rooms[0], on(3)), CheckPinned("x", on(3))]
+    refused("unknown_room", by_hand.swap_sheets, hotel, wrong)
+    assert Hand(hotel.house).pin(rooms[0], TODAY) == pins[0]
+
+
 def test_a_day_can_not_be_pinned_and_forbidden_at_once(hotel):
     by_hand.forbid_day(hotel, DayForbidden("101", on(2)))
     refused("day_is_forbidden", by_hand.pin_check, hotel, CheckPinned("101", on(2)))

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QThread
 from shiboken6 import isValid
 
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.progress import Stopped
 from hotelwatch.screens.jobs import SHOWN_AFTER_MS, JobBar, Jobs
 
 ANSWER_S = 0.5
@@ -140,6 +141,22 @@ def test_errors_nobody_asked_for_are_told_to_the_window(jobs, qtbot):
     assert isinstance(told.args[0], Refusal)
     jobs.run(double, 1, label="", on_done=heard.done)  # and work goes on
     qtbot.waitUntil(lambda: heard.values == [2])
+
+
+def test_what_a_stopped_job_returned_counts_only_where_it_keeps_its_best(jobs, qtbot):
+    def best_so_far(progress):
+        try:
+            while True:
+                progress(0.5, "")
+        except Stopped:
+            return "best"
+
+    for keeps, values, stops in ((False, [], 1), (True, ["best"], 0)):
+        heard = Heard()
+        jobs.run(best_so_far, label="", on_done=heard.done, on_stopped=heard.stopped, keeps=keeps)
+        jobs.stop()
+        qtbot.waitUntil(lambda: not jobs.is_busy)
+        assert (heard.values, heard.stops) == (values, stops)
 
 
 def test_a_listener_that_is_gone_is_not_called(jobs, qtbot):

@@ -20,6 +20,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.records import Stay
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.rounds.page import RoundsPage
+from hotelwatch.screens.rounds.plan_details import LEFT_OUT, SHEETS
 from hotelwatch.screens.rounds.plan_tables import ALL
 from hotelwatch.screens.theme import Tone
 from tests.build import day, house, moment, rules
@@ -62,8 +63,8 @@ def make_page(make_hotel, make_context, qtbot):
 
 
 def drafted(page, qtbot):
-    page.plan.make_draft.setFocus()
-    qtbot.keyClick(page.plan.make_draft, Qt.Key.Key_Space)
+    page.plan.bar.make_draft.setFocus()
+    qtbot.keyClick(page.plan.bar.make_draft, Qt.Key.Key_Space)
     qtbot.waitUntil(lambda: page.plan.draft is not None)
 
 
@@ -80,21 +81,24 @@ def texts(context):
 
 def test_a_draft_stands_by_day_and_team_with_minutes_used_and_why(make_page, inn, qtbot):
     page, context = make_page(inn)
-    page.plan.days.setValue(3)
+    page.plan.bar.days.setValue(3)
     drafted(page, qtbot)
-    # 6 minutes to set up and 14 for a box spring are 20 of the team's 30: one room a day.
-    assert lines(page.plan.sums) == [
-        "All days\tAll teams\t2\t40 of 90",
-        "Sat 14 Feb\tblue\t1\t20 of 30",
-        "Sun 15 Feb\tblue\t1\t20 of 30",
+    # 6 minutes to set up, 14 for a box spring and 8 for the way are 28 of the 30: one room a day.
+    assert lines(page.plan.details.sums) == [
+        "All days\tAll teams\t2\t56 of 90",
+        "Sat 14 Feb\tblue\t1\t28 of 30",
+        "Sun 15 Feb\tblue\t1\t28 of 30",
         "Mon 16 Feb\tblue\t0\t0 of 30",
     ]
-    assert lines(page.plan.rooms) == [
+    assert lines(page.plan.details.rooms) == [
         "Sat 14 Feb\t102\tCase 2026-001, by Sat 14 Feb\tall day\t20 min\tblue\tTo do",
         "Sun 15 Feb\t101\tLate: due by Fri 16 Jan\tall day\t20 min\tblue\tTo do",
     ]
     assert page.plan.state.text().startswith("Draft, not published: Sat 14 Feb to Mon 16 Feb")
-    tints = [page.plan.rooms.model.columns[2].tint(row) for row in page.plan.rooms.model.rows]
+    tints = [
+        page.plan.details.rooms.model.columns[2].tint(row)
+        for row in page.plan.details.rooms.model.rows
+    ]
     assert tints == [Tone.ASKED, Tone.LATE]
     assert context.hotel.house.slots == {}
 
@@ -102,12 +106,12 @@ def test_a_draft_stands_by_day_and_team_with_minutes_used_and_why(make_page, inn
 def test_choosing_a_sheet_shows_its_rooms_only(make_page, inn, qtbot):
     page, _ = make_page(inn)
     drafted(page, qtbot)
-    view = page.plan.sums.view
+    view = page.plan.details.sums.view
     view.setFocus()
     qtbot.keyClick(view, Qt.Key.Key_Down)
     qtbot.keyClick(view, Qt.Key.Key_Down)
-    assert [row.room for row in page.plan.rooms.shown_rows()] == ["101"]
-    assert page.plan.tabs.tabText(0) == "Rooms (1)"
+    assert [row.room for row in page.plan.details.rooms.shown_rows()] == ["101"]
+    assert page.plan.details.tabText(0) == "Rooms (1)"
 
 
 def test_what_was_left_out_is_told_with_the_reason_in_words(make_page, inn, qtbot):
@@ -116,22 +120,22 @@ def test_what_was_left_out_is_told_with_the_reason_in_words(make_page, inn, qtbo
     stay = Stay("b1", "102", "", day(TODAY - 5), day(TODAY + 30))
     context.hotel.record_stays([stay], StaysImported("b.csv", "1", day(0), 1, 0))
     drafted(page, qtbot)
-    assert page.plan.tabs.tabText(1) == "Left out (2)"
-    assert lines(page.plan.left_out) == [
+    assert page.plan.details.tabText(LEFT_OUT) == "Left out (2)"
+    assert lines(page.plan.details.left_out) == [
         "102\tSat 14 Feb\tThe same guests stay in 102 through all of these days.",
         "101\tFri 16 Jan\t101 is in quarantine; only its case's checks are made there.",
     ]
-    page.plan.tabs.setCurrentIndex(1)
-    page.plan.left_out.select(("101", day(11)))
-    assert page.plan.in_full.text().startswith("101 is in quarantine")
+    page.plan.details.setCurrentIndex(LEFT_OUT)
+    page.plan.details.left_out.select(("101", day(11)))
+    assert page.plan.details.in_full.text().startswith("101 is in quarantine")
 
 
 def test_publishing_makes_the_sheets_and_ends_the_draft(make_page, inn, qtbot):
     page, context = make_page(inn)
-    page.plan.days.setValue(2)
+    page.plan.bar.days.setValue(2)
     drafted(page, qtbot)
-    assert page.focusWidget() is page.plan.publish
-    qtbot.keyClick(page.plan.publish, Qt.Key.Key_Space)
+    assert page.focusWidget() is page.plan.bar.publish
+    qtbot.keyClick(page.plan.bar.publish_whole, Qt.Key.Key_Space)
     assert page.plan.draft is None
     slots = context.hotel.house.slots
     assert {on: [slot.room for slot in of] for on, of in slots.items()} == {
@@ -139,27 +143,40 @@ def test_publishing_makes_the_sheets_and_ends_the_draft(make_page, inn, qtbot):
         day(41): ["101"],
     }
     assert texts(context) == ["Published: 2 rooms until Sun 15 Feb."]
-    assert not page.plan.publish.isVisible()
-    assert not page.plan.tabs.isTabVisible(1)
+    assert not page.plan.bar.publish.isVisible()
+    assert not page.plan.details.isTabVisible(LEFT_OUT)
     assert "Published on Sat 14 Feb 2026, 10:00 CET by tester" in page.plan.state.text()
-    assert lines(page.plan.sums)[1:] == [
-        "Sat 14 Feb\tblue\t1\t20 of 30",
-        "Sun 15 Feb\tblue\t1\t20 of 30",
+    assert lines(page.plan.details.sums)[1:] == [
+        "Sat 14 Feb\tblue\t1\t28 of 30",
+        "Sun 15 Feb\tblue\t1\t28 of 30",
     ]
+
+
+def test_publishing_firm_visits_leaves_the_likely_ones_to_their_morning(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    page.plan.bar.days.setValue(2)
+    drafted(page, qtbot)
+    # The whole first day is promised; what follows and is not firm stays open.
+    assert {slot.room for slot in page.plan.draft.plan.promised} == {"102"}
+    assert page.plan.bar.publish.text().replace("&", "") == "Publish firm visits"
+    qtbot.keyClick(page.plan.bar.publish, Qt.Key.Key_Space)
+    slots = context.hotel.house.slots
+    assert {on: [slot.room for slot in of] for on, of in slots.items() if of} == {day(40): ["102"]}
+    assert texts(context) == ["Published: 1 room until Sun 15 Feb."]
 
 
 def test_a_draft_thrown_away_leaves_what_is_published(make_page, inn, qtbot):
     page, context = make_page(inn)
-    page.plan.days.setValue(1)
+    page.plan.bar.days.setValue(1)
     drafted(page, qtbot)
-    page.plan.publish.click()
+    page.plan.bar.publish.click()
     published = context.hotel.house.slots
-    page.plan.days.setValue(5)
+    page.plan.bar.days.setValue(5)
     drafted(page, qtbot)
-    qtbot.mouseClick(page.plan.throw_away, Qt.MouseButton.LeftButton)
+    page.plan.bar.throw_away.trigger()
     assert page.plan.draft is None
     assert context.hotel.house.slots == published
-    assert len(page.plan.sums.model.rows) == 2
+    assert len(page.plan.details.sums.model.rows) == 2
 
 
 def test_a_draft_says_when_something_was_written_down_since(make_page, inn, qtbot):
@@ -183,7 +200,7 @@ def test_a_draft_of_yesterday_is_put_away(make_page, inn, qtbot, clock):
 def test_stopping_leaves_no_draft_and_lets_one_start_again(make_page, inn, qtbot, monkeypatch):
     from threading import Event
 
-    from hotelwatch.screens.rounds import plan_pane
+    from hotelwatch.screens.rounds import plan_work
 
     begun = Event()
 
@@ -193,12 +210,12 @@ def test_stopping_leaves_no_draft_and_lets_one_start_again(make_page, inn, qtbot
             progress(0.5, "planning")
 
     page, context = make_page(inn)
-    monkeypatch.setattr(plan_pane, "plan_rounds", endless)
-    page.plan.make_draft.click()
-    assert not page.plan.make_draft.isEnabled()
+    monkeypatch.setattr(plan_work, "draft_round", endless)
+    page.plan.bar.make_draft.click()
+    assert not page.plan.bar.make_draft.isEnabled()
     assert begun.wait(5)
     context.jobs.stop()
-    qtbot.waitUntil(page.plan.make_draft.isEnabled)
+    qtbot.waitUntil(page.plan.bar.make_draft.isEnabled)
     assert page.plan.draft is None
     monkeypatch.undo()
     drafted(page, qtbot)
@@ -215,7 +232,7 @@ def test_a_plan_without_bookings_says_so_and_assumptions_are_named(make_page, tw
 def test_without_rooms_or_teams_the_next_step_is_said(make_page, two_floors, qtbot, went):
     page, context = make_page(house())
     assert page.plan.next_step.isVisible()
-    assert not page.plan.make_draft.isVisible()
+    assert not page.plan.bar.make_draft.isVisible()
     page.plan.next_step.button.click()
     assert went(context) == [("load_roster", None)]
 
@@ -230,8 +247,9 @@ def test_without_a_team_the_next_step_leads_to_the_form(make_page, two_floors, q
 
 def test_nothing_published_offers_a_draft(make_page, inn, qtbot):
     page, _ = make_page(inn)
-    assert "Nothing is published from today on" in page.plan.sums.empty_text.text()
-    qtbot.mouseClick(page.plan.sums.empty_step, Qt.MouseButton.LeftButton)
+    assert "Nothing is published from today on" in page.plan.details.sums.empty_text.text()
+    page.plan.details.setCurrentIndex(SHEETS)
+    qtbot.mouseClick(page.plan.details.sums.empty_step, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: page.plan.draft is not None)
 
 
@@ -240,14 +258,14 @@ def test_nothing_published_offers_a_draft(make_page, inn, qtbot):
 
 def test_the_sheets_of_the_day_chosen_are_printed(make_page, inn, qtbot, tmp_path):
     page, context = make_page(inn)
-    page.plan.days.setValue(2)
+    page.plan.bar.days.setValue(2)
     drafted(page, qtbot)
-    assert not page.plan.print_day.isVisible()
-    page.plan.publish.click()
-    assert page.plan.print_day.text().replace("&", "") == "Print the sheets of Sat 14 Feb…"
-    page.plan.sums.select((day(41), "blue"))
-    assert page.plan.print_day.text().replace("&", "") == "Print the sheets of Sun 15 Feb…"
-    qtbot.mouseClick(page.plan.print_day, Qt.MouseButton.LeftButton)
+    assert not page.plan.bar.print_day.isVisible()
+    page.plan.bar.publish_whole.click()
+    assert page.plan.bar.print_day.text().replace("&", "") == "Print the sheets of Sat 14 Feb…"
+    page.plan.details.sums.select((day(41), "blue"))
+    assert page.plan.bar.print_day.text().replace("&", "") == "Print the sheets of Sun 15 Feb…"
+    qtbot.mouseClick(page.plan.bar.print_day, Qt.MouseButton.LeftButton)
     assert [file.name for file in tmp_path.glob("*.pdf")] == ["sheet-2026-02-15-blue.pdf"]
     context.notices.bars()[0].button.click()
     assert context.files.shown == [tmp_path / "sheet-2026-02-15-blue.pdf"]
@@ -257,13 +275,13 @@ def test_focus_room_shows_the_sheet_that_it_is_on(make_page, inn, qtbot, went):
     page, context = make_page(inn)
     drafted(page, qtbot)
     page.tabs.setCurrentIndex(2)
-    page.plan.sums.select((day(40), "blue"))
+    page.plan.details.sums.select((day(40), "blue"))
     page.focus_room(RoomNo("101"))
     assert page.tabs.currentWidget() is page.plan
-    assert page.plan.sums.current().sheet is None
+    assert page.plan.details.sums.current().sheet is None
     assert ALL == (None, "")
-    assert page.plan.rooms.current().room == "101"
-    qtbot.keyClick(page.plan.rooms.view, Qt.Key.Key_Return)
+    assert page.plan.details.rooms.current().room == "101"
+    qtbot.keyClick(page.plan.details.rooms.view, Qt.Key.Key_Return)
     assert went(context) == [("building", "101")]
 
 
@@ -289,7 +307,9 @@ def test_a_team_is_added_by_keyboard(make_page, two_floors, qtbot):
     team = context.hotel.house.teams[TeamName("Late pair")]
     assert (team.people, team.minutes) == (2, 90)
     assert team.works_on == ("mon", "tue", "wed", "thu", "sat")
-    assert lines(teams.table) == ["Late pair\t2\t1 h 30 min\t–\tat any hour\tMon, Tue, Wed, Thu, Sat"]
+    assert lines(teams.table) == [
+        "Late pair\t2\t1 h 30 min\t–\tat any hour\tMon, Tue, Wed, Thu, Sat"
+    ]
     assert teams.title.text() == "Change Late pair"
 
 
@@ -327,7 +347,7 @@ def test_a_team_is_changed_in_place(make_page, inn, qtbot):
 def test_a_team_is_taken_out_of_use_only_when_the_question_is_answered(make_page, inn, qtbot):
     page, context = make_page(inn)
     drafted(page, qtbot)
-    page.plan.publish.click()
+    page.plan.bar.publish_whole.click()
     context.notices.clear()
     page.tabs.setCurrentWidget(page.teams)
     page.teams.table.select("blue")

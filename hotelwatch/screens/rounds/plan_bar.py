@@ -50,8 +50,8 @@ class PlanBar(QWidget):
         self.make_draft = QPushButton(_("&Draft a round"))
         self.papers = PlanPapers(context, shown)
         self.print_day = QPushButton()
-        self.throw_away = QPushButton(_("Thro&w away"))
-        self.publish_whole = QPushButton(_("Publish the w&hole plan"))
+        self.throw_away = self.papers.throw_away
+        self.publish_whole = QPushButton(_("Publish t&he whole"))
         self.publish_whole.setToolTip(
             _("Promises the likely visits too. Each later change to them then counts as a move.")
         )
@@ -61,13 +61,11 @@ class PlanBar(QWidget):
 
     def allow(self, offer: Offer) -> None:
         """Show what can be done now, and give the one thing to do its colour."""
-        for button in (self.publish, self.throw_away):
-            button.setVisible(offer.has_draft)
+        self.publish.setVisible(offer.has_draft)
+        self.throw_away.setVisible(offer.has_draft)
         self.publish_whole.setVisible(offer.has_draft and offer.has_likely)
         self.publish.setText(_("&Publish firm visits") if offer.has_likely else _("&Publish"))
-        self.make_draft.setText(
-            _("Plan the &days again") if offer.has_round else _("&Draft a round")
-        )
+        self.make_draft.setText(_("Plan a&gain") if offer.has_round else _("&Draft a round"))
         self.make_draft.setEnabled(not offer.is_drafting)
         is_main = offer.is_stale or not offer.has_round
         if self.make_draft.property("role") != (MAIN if is_main else ""):
@@ -88,11 +86,5 @@ class PlanBar(QWidget):
         for widget in (said, self.days, self.make_draft):
             line.addWidget(widget)
         line.addStretch()
-        for widget in (
-            self.papers,
-            self.print_day,
-            self.throw_away,
-            self.publish_whole,
-            self.publish,
-        ):
+        for widget in (self.papers, self.print_day, self.publish_whole, self.publish):
             line.addWidget(widget)

@@ -63,10 +63,11 @@ class PlanDetails(QTabWidget):
         self.moved = moved_table()
         self.left_out = left_out_table()
         self.in_full = QLabel(wordWrap=True)
-        self.addTab(self._rooms_pane(), _("Rooms"))
+        self.addTab(self.rooms, _("Rooms"))
         self.addTab(self.sums, _("Sheets"))
         self.addTab(self.moved, _("Moved"))
         self.addTab(self._left_out_pane(), _("Left out"))
+        self.setCornerWidget(self._corner())
         self._connect()
 
     # --- showing ------------------------------------------------------------
@@ -114,7 +115,7 @@ class PlanDetails(QTabWidget):
             self.rooms.select((place.on, place.team, place.room))
             self._is_following = False
 
-    def find(self, room: RoomNo) -> SlotRow | None:
+    def find_room(self, room: RoomNo) -> SlotRow | None:
         """The next row of a room; all rooms are shown, and it gets the place."""
         self.follow(None)
         self.setCurrentIndex(ROOMS)
@@ -143,16 +144,13 @@ class PlanDetails(QTabWidget):
         view.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         view.customContextMenuRequested.connect(self._ask_menu)
 
-    def _rooms_pane(self) -> QWidget:
+    def _corner(self) -> QWidget:
+        """Which rooms the list has, and the way back to all of them."""
         pane = QWidget()
-        line = QHBoxLayout()
+        line = QHBoxLayout(pane)
+        line.setContentsMargins(0, 0, 0, 0)
         line.addWidget(self.which)
-        line.addStretch()
         line.addWidget(self.show_all)
-        lines = QVBoxLayout(pane)
-        lines.setContentsMargins(0, 4, 0, 0)
-        lines.addLayout(line)
-        lines.addWidget(self.rooms, 1)
         return pane
 
     def _left_out_pane(self) -> QWidget:

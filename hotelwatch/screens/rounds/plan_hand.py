@@ -7,6 +7,7 @@ from datetime import date
 from functools import partial
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
 from hotelwatch.actions.by_hand import drop_pins, forbid_day, pin_check, pin_team, swap_sheets
@@ -134,9 +135,8 @@ class PlanHand(QObject):
             if day >= self._context.hotel.today():
                 text = _("&Allow {day} again").format(day=short_day_text(day))
                 self._add(menu, text, partial(self.allow, chip, day))
-        is_held = hand.pinned_day(chip.room, self._context.hotel.today())
-        is_held = is_held or hand.pinned_team(chip.room, self._context.hotel.today())
-        self._add(menu, _("&Let go"), partial(self.let_go, chip)).setEnabled(bool(is_held))
+        letting = self._add(menu, _("&Let go"), partial(self.let_go, chip))
+        letting.setEnabled(self._is_held(chip))
         return menu
 
     def cell_menu(self, cell: Cell, listed: Callable[[], object]) -> QMenu:
@@ -176,8 +176,16 @@ class PlanHand(QObject):
             keeping.setEnabled(not is_held)
         teams.setEnabled(not teams.isEmpty())
 
-    def _add(self, menu: QMenu, text: str, act: Callable[[], object]):  # noqa: ANN202
-        return menu.addAction(text, partial(_call, act))
+    def _is_held(self, chip: Chip) -> bool:
+        today, hand = self._context.hotel.today(), self._hand
+        if hand is None:
+            return False
+        return bool(hand.pinned_day(chip.room, today) or hand.pinned_team(chip.room, today))
+
+    def _add(self, menu: QMenu, text: str, act: Callable[[], object]) -> QAction:
+        action = menu.addAction(text)
+        action.triggered.connect(partial(_call, act))
+        return action
 
 
 def _call(act: Callable[[], object], _checked: bool = False) -> None:

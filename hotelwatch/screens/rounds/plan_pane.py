@@ -48,7 +48,10 @@ from hotelwatch.wording.language import _, ngettext
 
 BESIDE_FROM_PX = 1450
 """With so much width the lists stand beside the calendar, with less below it."""
-CALENDAR_SHARE, LISTS_SHARE = 3, 2
+LEAST_LINES = 20
+"""With less height than so many lines of text the legend gives way; each chip says it in words."""
+BESIDE_SHARE, BELOW_SHARE = 0.62, 0.62
+"""How much of the width or of the height the calendar takes at most."""
 
 
 class PlanPane(QWidget):
@@ -62,6 +65,7 @@ class PlanPane(QWidget):
         super().__init__()
         self._context = context
         self._is_by_hand = False
+        self._arranged: tuple[object, ...] = ()
         self._rows: tuple[SlotRow, ...] = ()
         self.draft: Draft | None = None
         self.menu: QMenu | None = None
@@ -91,13 +95,13 @@ class PlanPane(QWidget):
         if lack is not None:
             self.next_step.show_lack(lack)
         self._panes.setCurrentIndex(0 if lack is None else 1)
-        for widget in (self.bar, self.state, self.legend):
+        for widget in (self.bar, self.state):
             widget.setVisible(lack is None)
         self._show()
 
     def focus_room(self, room: RoomNo) -> None:
         """Give a room the place on the sheet that it is on next."""
-        row = self.details.find(room)
+        row = self.details.find_room(room)
         if row is not None:
             self.view.choose_room(row.room, row.on, row.team)
 
@@ -108,7 +112,7 @@ class PlanPane(QWidget):
         bar.make_draft.clicked.connect(self._start)
         bar.publish.clicked.connect(self._publish_firm)
         bar.publish_whole.clicked.connect(self._publish_whole)
-        bar.throw_away.clicked.connect(self._throw_away)
+        bar.throw_away.triggered.connect(self._throw_away)
         bar.print_day.clicked.connect(self._print)
         view.picked.connect(self._follow)
         view.opened.connect(self._open_place)
@@ -140,8 +144,7 @@ class PlanPane(QWidget):
         self._both.setHandleWidth(10)
         self._both.addWidget(drawing)
         self._both.addWidget(self.details)
-        self._both.setStretchFactor(0, CALENDAR_SHARE)
-        self._both.setStretchFactor(1, LISTS_SHARE)
+        self._both.setStretchFactor(1, 1)
         self._panes = QStackedWidget()
         self._panes.addWidget(self._both)
         self._panes.addWidget(self.next_step)
@@ -154,15 +157,28 @@ class PlanPane(QWidget):
         lines.addWidget(self.assumptions)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Put the lists beside the calendar where there is width for both."""
+        """Put the lists beside the calendar where both have room there, else below it."""
         super().resizeEvent(event)
-        is_wide = self.width() >= BESIDE_FROM_PX
-        wanted = Qt.Orientation.Horizontal if is_wide else Qt.Orientation.Vertical
-        if self._both.orientation() != wanted:
-            self._both.setOrientation(wanted)
-            whole = self.width() if is_wide else self.height()
-            shares = CALENDAR_SHARE + LISTS_SHARE
-            self._both.setSizes([whole * CALENDAR_SHARE // shares, whole * LISTS_SHARE // shares])
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Share the room out; where the person moved the line between, it stays."""
+        needed, whole = self.view.whole_height(), self._panes.height()
+        is_beside = self.width() >= BESIDE_FROM_PX and needed > whole * BELOW_SHARE
+        wanted = Qt.Orientation.Horizontal if is_beside else Qt.Orientation.Vertical
+        arranged = (wanted, whole, needed)
+        if arranged == self._arranged:
+            return
+        self._arranged = arranged
+        is_tight = whole < LEAST_LINES * self.fontMetrics().height()
+        self.legend.setVisible(not is_tight)
+        self._both.setOrientation(wanted)
+        if is_beside:
+            first = round(self.width() * BESIDE_SHARE)
+            self._both.setSizes([first, self.width() - first])
+        else:
+            first = min(needed + self.legend.height() + 6, round(whole * BELOW_SHARE))
+            self._both.setSizes([first, whole - first])
 
     # --- showing ------------------------------------------------------------
 
@@ -196,6 +212,7 @@ class PlanPane(QWidget):
         rows = calendar_rows(house, self._days(), shown, today=hotel.today())
         self.hand.renew(rows)
         self.view.show_rows(rows, hotel.today())
+        self._arrange()
         corridors = {room.room: (room.floor, room.wing) for room in house.rooms.values()}
         self.details.show_round(self._rows, sums, corridors)
 

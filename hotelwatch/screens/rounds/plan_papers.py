@@ -1,4 +1,4 @@
-"""Putting a round on paper and into calendars: one button, one menu."""
+"""What else can be done with a round: on paper, into calendars, away. One button, one menu."""
 
 from __future__ import annotations
 
@@ -18,16 +18,21 @@ PDF_FILES = "PDF (*.pdf)"
 
 
 class PlanPapers(QPushButton):
-    """Prints the round that is shown on one page, and writes it for calendars."""
+    """Prints the round that is shown on one page, and writes it for calendars.
+
+    ``throw_away`` is only offered here; whoever holds the draft does it.
+    """
 
     def __init__(self, context: Context, shown: Callable[[], Round]) -> None:
         """``shown`` gives the round as it is shown now, drafted or published."""
-        super().__init__(_("Pap&ers"))
+        super().__init__(_("Mor&e"))
         self._context, self._shown = context, shown
         menu = QMenu(self)
         self.page = menu.addAction(_("Print the round on one &page…"), self._ask_page)
         self.calendar = menu.addAction(_("A &calendar of all teams…"), self._ask_calendar)
         self.calendars = menu.addAction(_("A calendar for &each team…"), self._ask_calendars)
+        menu.addSeparator()
+        self.throw_away = menu.addAction(_("Thro&w the draft away"))
         self.setMenu(menu)
 
     def _ask_page(self) -> None:

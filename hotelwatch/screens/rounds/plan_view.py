@@ -139,6 +139,11 @@ class PlanView(QAbstractScrollArea):
             self._lay_out()
         self.viewport().update()
 
+    def whole_height(self) -> int:
+        """How tall it would be with every team in view."""
+        bar = self.horizontalScrollBar().sizeHint().height()
+        return round(self.layout_now.head_px + self.layout_now.height) + bar + 4
+
     def rect_of(self, place: Place) -> QRectF | None:
         """Where a place is seen in the viewport now; None if it is not on the calendar."""
         rect = self.layout_now.rect_of(place)

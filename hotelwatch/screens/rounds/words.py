@@ -57,11 +57,16 @@ def hand_text(pins: int, price: tuple[Proof, Proof]) -> str:
 
 def assumptions_text(rules: Rules) -> str:
     """Which numbers of a plan nobody measured."""
-    setup = rules.figures.room_setup_minutes
+    setup, way = rules.figures.room_setup_minutes, rules.figures.corridor_minutes
     return _(
-        "A room is planned with {setup} to set up and each bed's own minutes ({standing})."
-        " Time your own teams."
-    ).format(setup=minutes_text(int(setup.value)), standing=_standing(setup))
+        "Planned with {setup} to set up a room ({setup_standing}), each bed's own minutes, and"
+        " {way} for the way to a corridor ({way_standing}). Time your own teams."
+    ).format(
+        setup=minutes_text(int(setup.value)),
+        setup_standing=_standing(setup),
+        way=minutes_text(int(way.value)),
+        way_standing=_standing(way),
+    )
 
 
 def default_cycle_text(rules: Rules) -> str:

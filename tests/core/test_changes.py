@@ -1,0 +1,58 @@
+"""What a draft moves of the published round, beside the slots themselves."""
+
+from __future__ import annotations
+
+from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
+from hotelwatch.core.rounds.changes import Moved, moved_visits
+from hotelwatch.core.rounds.plan import Plan, Proof
+from hotelwatch.core.stays.openings import occupancy
+from tests.build import day, house
+
+BLUE, RED = TeamName("blue"), TeamName("red")
+
+
+def slot(number, room, team=BLUE, beds=("A",)):
+    return SlotPublished(
+        day(number), team, 1, RoomNo(room), tuple(f"{room}/{bed}" for bed in beds), 20
+    )
+
+
+def moved(build, *slots, first=0, last=6):
+    plan = Plan(day(first), day(last), slots, (), (), frozenset(), Proof(0, 0, 0, 0, 0))
+    return moved_visits(build.house, occupancy(build.house, day(first)), plan)
+
+
+def inn(*published):
+    build = house().team("blue").team("red")
+    for room in ("101", "102", "103"):
+        build.room(room).bed("A").bed("B")
+    return build.record(RoundPublished(day(0), day(6)), *published)
+
+
+def test_what_stays_is_not_told_and_what_goes_is():
+    build = inn(slot(1, "101"), slot(2, "102"), slot(3, "103")).stays(("102", 1, 4))
+    found = moved(build, slot(1, "101"), slot(4, "102"), slot(3, "103", RED))
+    assert found == (
+        Moved(RoomNo("102"), day(2), BLUE, day(4), BLUE, was_possible=False),
+        Moved(RoomNo("103"), day(3), BLUE, day(3), RED, was_possible=True),
+    )
+
+
+def test_a_visit_on_no_day_of_the_draft_has_no_day():
+    (only,) = moved(inn(slot(2, "101")))
+    assert (only.now_on, only.now_team, only.was_possible) == (None, "", True)
+
+
+def test_a_room_in_two_visits_is_followed_by_its_beds():
+    build = inn(slot(1, "101", beds=("A",)), slot(2, "101", beds=("B",)))
+    kept = (slot(1, "101", beds=("A",)), slot(2, "101", beds=("B",)))
+    assert moved(build, *kept) == ()
+    (only,) = moved(build, slot(1, "101", beds=("A",)), slot(5, "101", beds=("B",)))
+    assert (only.was_on, only.now_on) == (day(2), day(5))
+
+
+def test_what_was_looked_at_and_days_outside_the_draft_do_not_count():
+    build = inn(slot(0, "101"), slot(6, "102"))
+    build.room("104").bed("A").checked("A", day(0))
+    build.record(RoundPublished(day(0), day(0)), slot(0, "104"))
+    assert [one.room for one in moved(build, last=5)] == []

@@ -1,0 +1,64 @@
+"""A plan's proof, and what a hand on it costs, in words."""
+
+from __future__ import annotations
+
+import pytest
+
+from hotelwatch.core.rounds.calendar_rows import Away
+from hotelwatch.core.rounds.moving import Hindrance
+from hotelwatch.core.rounds.plan import Proof
+from hotelwatch.wording import language, plan_calendar
+from hotelwatch.wording.proofs import hand_price_sentence, proof_sentences, proof_terms
+
+
+@pytest.fixture(autouse=True)
+def _english():
+    language.use("en")
+    yield
+    language.use("en")
+
+
+def proof(overdue=0, fewest=0, walking=0, kept=0, moved=0, **more):
+    return Proof(overdue, fewest, walking, kept, moved, **more)
+
+
+def test_what_is_reached_is_told_beside_what_is_proven():
+    assert proof_sentences(proof(0, 0, 65)) == (
+        "No bed is overdue on any of these days, as planned.",
+        "Ways to corridors: 1 h 5 min.",
+    )
+    assert proof_sentences(proof(7, 7))[0] == "7 overdue bed-days. Proven: no plan has fewer."
+    assert proof_sentences(proof(1, 0))[0] == (
+        "1 overdue bed-day. Proven: no plan has fewer than 0."
+    )
+
+
+def test_a_stop_and_what_moved_are_told():
+    said = proof_sentences(proof(0, 0, 8, 28, 2, was_stopped=True))
+    assert "Stopped early: this is the best plan found until then." in said
+    assert said[-1] == "Of 30 published visits that are still possible, 2 moved."
+
+
+def test_words_that_nobody_can_know_are_explained():
+    said = " ".join(proof_terms())
+    assert all(word in said for word in ("overdue bed-day", "Proven", "Firm", "Likely"))
+
+
+@pytest.mark.parametrize(
+    ("pins", "with_hand", "without", "said"),
+    [
+        (3, (9, 60), (5, 44), "Your 3 pins cost 4 overdue bed-days and 16 min of walking."),
+        (1, (5, 52), (5, 44), "Your pin costs 8 min of walking."),
+        (2, (5, 44), (5, 44), "Your 2 pins cost nothing."),
+        (1, (4, 44), (5, 44), "Your pin saves 1 overdue bed-day."),
+        (2, (6, 36), (5, 44), "Your 2 pins: 1 overdue bed-day more, 8 min of walking less."),
+    ],
+)
+def test_a_hand_is_told_what_it_costs(pins, with_hand, without, said):
+    one, other = (proof(overdue, 0, walking) for overdue, walking in (with_hand, without))
+    assert hand_price_sentence(pins, with_hand=one, without=other) == said
+
+
+def test_every_hindrance_and_every_absence_has_its_words():
+    assert set(plan_calendar.HINDRANCE) == set(plan_calendar.HINDRANCE_SHORT) == set(Hindrance)
+    assert set(plan_calendar.AWAY) == set(Away)
