@@ -17,8 +17,6 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
-from hotelwatch.papers.desk_list import write_desk_list
-from hotelwatch.papers.month_book import write_month_book
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.store.journal import PROGRAM
 from hotelwatch.store.verify import Verification, verify
@@ -42,6 +40,8 @@ def write_book(
     progress: Progress = silent,
 ) -> MonthFigures:
     """Write a month's workbook, with the record's verification in it."""
+    from hotelwatch.papers.month_book import write_month_book
+
     told = month_figures(hotel_file, rules, month, now, progress)
     progress(0.8, "checking_record")
     proof = verify(hotel_file)
@@ -57,6 +57,8 @@ def front_desk(hotel: OpenHotel) -> DeskList:
 
 def write_front_desk(hotel: OpenHotel, target: Path) -> None:
     """Write front desk's list as a workbook; it holds no case details."""
+    from hotelwatch.papers.desk_list import write_desk_list
+
     described = hotel.house.hotel
     assert described is not None  # a hotel's file begins with its description
     write_desk_list(target, front_desk(hotel), hotel=described, program=PROGRAM)

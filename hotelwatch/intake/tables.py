@@ -13,7 +13,6 @@ from hotelwatch.intake.cells import Cell, fold, shown
 from hotelwatch.intake.csv_grid import csv_grid
 from hotelwatch.intake.grids import MOST_UNZIPPED, FileCode, Grid, guarded
 from hotelwatch.intake.ods_grid import ods_grids
-from hotelwatch.intake.xlsx_grid import calamine_grids, xlsx_grids
 
 HEADING_WITHIN = 60
 """Rows from the first with content among which the headings are looked for."""
@@ -109,6 +108,9 @@ def read_grids(path: Path, is_known: Callable[[str], bool]) -> list[Grid]:
     if start.startswith(_COMPOUND):
         if is_locked:
             raise Refusal(FileCode.ENCRYPTED, file=name)
+        # Brought in when it is asked for: it takes its time to load.
+        from hotelwatch.intake.xlsx_grid import calamine_grids
+
         grids = guarded(name, lambda: calamine_grids(path))
     elif start.startswith(_ZIP):
         reader = _reader_of_zip(path)
@@ -146,6 +148,8 @@ def _too_big(file: str) -> Refusal:
 
 
 def _reader_of_zip(path: Path) -> Callable[[Path], list[Grid]]:
+    from hotelwatch.intake.xlsx_grid import calamine_grids, xlsx_grids
+
     try:
         with zipfile.ZipFile(path) as archive:
             if sum(part.file_size for part in archive.infolist()) > MOST_UNZIPPED:

@@ -10,16 +10,9 @@ from openpyxl import Workbook
 from hotelwatch.core.cases.desk import Block, DeskList, LetAgainstBlock, Touched, TouchedArrival
 from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.facts import HotelDescribed
+from hotelwatch.papers.listings import Attention, Frame, Listing, Value
 from hotelwatch.papers.target import refuse_target, write_safely
-from hotelwatch.papers.workbook import (
-    Attention,
-    Frame,
-    Listing,
-    Value,
-    add_sheet,
-    new_book,
-    write_listing,
-)
+from hotelwatch.papers.workbook import add_sheet, new_book, write_listing
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.desk import night_answer_text, night_cost_text, night_saves_text
 from hotelwatch.wording.language import _

@@ -11,12 +11,10 @@ from hotelwatch.core.month.rows import Account, MonthFigures
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.papers import month_case_tables, month_summary, month_tables
 from hotelwatch.papers import month_record as record
+from hotelwatch.papers.listings import WIDEST_COLUMN, Frame, Listing
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.target import refuse_target, write_safely
 from hotelwatch.papers.workbook import (
-    WIDEST_COLUMN,
-    Frame,
-    Listing,
     add_sheet,
     new_book,
     next_row,

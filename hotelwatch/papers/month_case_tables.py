@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hotelwatch.core.month.rows import CaseRow, MonthFigures, QuarantineRow
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.workbook import Attention, Listing, Value
+from hotelwatch.papers.listings import Attention, Listing, Value
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label, place_label
 from hotelwatch.wording.problems import booking_text

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.parameters import Figure
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.workbook import Attention, Frame, Listing, Value
+from hotelwatch.papers.listings import Attention, Frame, Listing, Value
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label

@@ -14,7 +14,7 @@ from hotelwatch.core.month.rows import DueState, MonthFigures, WhyLate
 from hotelwatch.papers import month_case_tables as case_tables
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.workbook import (
+from hotelwatch.papers.listings import (
     Formula,
     Listing,
     Value,

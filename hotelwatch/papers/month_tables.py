@@ -10,7 +10,7 @@ from hotelwatch.core.month.rows import (
     MonthFigures,
 )
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.workbook import Attention, Listing, Value
+from hotelwatch.papers.listings import Attention, Listing, Value
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label, label, place_label
 

@@ -8,12 +8,15 @@ import secrets
 import stat
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import python_calamine
-from openpyxl import Workbook
 
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.problems import Refusal
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
 
 ENDING = ".xlsx"
 CALENDAR_ENDING = ".ics"

@@ -10,8 +10,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from datetime import UTC, date, datetime, tzinfo
+from datetime import UTC, date, datetime
 from typing import cast
 
 from openpyxl import Workbook
@@ -23,6 +22,7 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.table import Table, TableStyleInfo
 from openpyxl.worksheet.worksheet import Worksheet
 
+from hotelwatch.papers.listings import Attention, Formula, Frame, Listing, Value
 from hotelwatch.papers.styles import DATE_FORMAT, MOMENT_FORMAT, Look, add_looks
 from hotelwatch.wording.language import _
 
@@ -30,7 +30,6 @@ LONGEST_TEXT = 32_767
 LONGEST_MARKED_AS_TEXT = 255
 LONGEST_NAME_IN_FOOTER = 60
 LONGEST_TITLE = 31
-WIDEST_COLUMN = 30
 NARROWEST_COLUMN = 5
 LINE_HEIGHT = 15.0
 TALLEST_ROW = 405.0
@@ -40,50 +39,6 @@ _LOOKS_ESCAPED = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
 _NOT_IN_TITLES = re.compile(r"[\\*?:/\[\]]")
 _LOOKS_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _PADDING = 3
-
-
-@dataclass(frozen=True, slots=True)
-class Formula:
-    """A formula of ours, without its equals sign."""
-
-    text: str
-    is_decimal: bool = False
-    """Whether its result is shown with decimals, as the number beside it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Attention:
-    """Words that should not be overlooked: bold on light grey, so that grey print shows it."""
-
-    text: str
-
-
-Value = str | int | float | bool | date | datetime | Formula | Attention | None
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """What every sheet of a workbook bears: hotel, subject, paper, clock."""
-
-    hotel: str
-    subject: str
-    """What the workbook is about, as "January 2026"."""
-    paper: str
-    """A4 or Letter."""
-    zone: tzinfo
-    zone_name: str
-    program: str
-
-
-@dataclass(frozen=True, slots=True)
-class Listing:
-    """A table to be written: a name unique in the file, headings and rows."""
-
-    name: str
-    headings: tuple[str, ...]
-    rows: tuple[tuple[Value, ...], ...]
-    widest: int = WIDEST_COLUMN
-    """Characters after which a column wraps."""
 
 
 def new_book(frame: Frame, made_at: datetime) -> Workbook:
@@ -198,23 +153,6 @@ def safe_text(text: str) -> str:
 def sheet_title(title: str) -> str:
     """A title as a sheet may bear it: at most 31 characters, none that the format forbids."""
     return _NOT_IN_TITLES.sub(" ", safe_text(title))[:LONGEST_TITLE].strip(" '")
-
-
-def column_of(table: str, heading: str) -> str:
-    """A table's column as a formula names it."""
-    escaped = re.sub(r"(['\[\]#@])", r"'\1", heading)
-    return f"{table}[{escaped}]"
-
-
-def text_in_formula(text: str) -> str:
-    """A text as a formula quotes it."""
-    return '"' + text.replace('"', '""') + '"'
-
-
-def criterion(text: str) -> str:
-    """A text as COUNTIF looks for it: itself, without wildcards or comparisons."""
-    escaped = re.sub(r"([~*?])", r"~\1", text)
-    return text_in_formula(f"={escaped}" if text.startswith(("=", "<", ">")) else escaped)
 
 
 def _put_text(cell: Cell, text: str, look: Look) -> None:

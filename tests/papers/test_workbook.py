@@ -12,21 +12,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotelwatch.core.problems import Refusal
-from hotelwatch.papers.target import NotReadBack, refuse_target, write_safely
-from hotelwatch.papers.workbook import (
+from hotelwatch.papers.listings import (
     Attention,
     Formula,
     Frame,
     Listing,
-    add_sheet,
-    cell_at,
     column_of,
-    new_book,
-    put,
-    safe_text,
     text_in_formula,
-    write_listing,
 )
+from hotelwatch.papers.target import NotReadBack, refuse_target, write_safely
+from hotelwatch.papers.workbook import add_sheet, cell_at, new_book, put, safe_text, write_listing
 from tests.papers.office import converted, needs_office
 
 MADE_AT = datetime(2026, 2, 1, 8, tzinfo=UTC)
