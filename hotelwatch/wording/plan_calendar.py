@@ -7,10 +7,11 @@ from datetime import date
 from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.rounds.calendar_rows import Away, Cell, Chip
+from hotelwatch.core.rounds.morning import Morning
 from hotelwatch.core.rounds.moving import Hindrance
 from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
 from hotelwatch.wording.forecast import chance_text, fallback_sentence
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import opening_text
@@ -95,6 +96,28 @@ def cell_sentence(cell: Cell) -> str:
         other = _("Other minutes than usual: {reason}.").format(reason=cell.reason)
         said = f"{said} {other}"
     return said
+
+
+def morning_sentence(told: Morning) -> str:
+    """Why today is worth planning again."""
+    said = []
+    if told.closed_rooms:
+        said.append(
+            ngettext(
+                "{rooms} stands on today's sheets and can't be entered today after all.",
+                "{rooms} stand on today's sheets and can't be entered today after all.",
+                len(told.closed_rooms),
+            ).format(rooms=join([str(room) for room in told.closed_rooms]))
+        )
+    if told.free_minutes:
+        said.append(
+            _("{teams}: {time} of today are still free.").format(
+                teams=join([str(team) for team in told.teams]),
+                time=minutes_text(told.free_minutes),
+            )
+        )
+    said.append(_("Plan the day again."))
+    return " ".join(said)
 
 
 def chip_sentences(chip: Chip) -> tuple[str, ...]:

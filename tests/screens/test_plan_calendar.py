@@ -23,7 +23,7 @@ from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import MOVED, ROOMS
 from hotelwatch.screens.rounds.plan_layout import LEAST_CHIP_PX, MOST_CHIPS, Place
 from hotelwatch.screens.rounds.plan_view import place_of
-from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.screens.theme import MAIN, TextSize, Theme
 from tests.build import day, house, moment
 
 Key = Qt.Key
@@ -108,7 +108,7 @@ def ask_menu(plan, place=None):
         reason, at = QContextMenuEvent.Reason.Mouse, centre(view, place)
     event = QContextMenuEvent(reason, at, view.viewport().mapToGlobal(at))
     QApplication.sendEvent(view.viewport(), event)
-    menu = plan.menu
+    menu = plan.hand.menu
     menu.close()
     return menu
 
@@ -297,6 +297,8 @@ def test_a_chip_dragged_to_another_day_is_pinned_there_and_the_plan_made_anew(
     hand = Hand(context.hotel.house)
     assert hand.pin(RoomNo("201"), day(TODAY)) == CheckPinned("201", day(TODAY + 1), "red")
     assert texts(context)[0] == "Room 201 is pinned to Sun 15 Feb, red."
+    # It stands there at once; the plan made anew follows.
+    assert chip_of(plan, "201").row.on == day(TODAY + 1)
     settled(plan, qtbot, context)
     moved = chip_of(plan, "201")
     assert (moved.row.on, moved.row.team, moved.is_day_pinned) == (day(TODAY + 1), RED, True)
@@ -399,9 +401,9 @@ def test_a_room_in_the_list_has_the_same_menu(make_plan, inn, qtbot):
     plan, _ = make_plan(inn)
     plan.details.rooms.select((day(TODAY), chip_of(plan, "201").row.team, "201"))
     plan.details.rooms.view.customContextMenuRequested.emit(QPoint(5, 5))
-    plan.menu.close()
-    assert "Copy rows" in actions(plan.menu)
-    assert "Pin to another day" in actions(plan.menu)
+    plan.hand.menu.close()
+    assert "Copy rows" in actions(plan.hand.menu)
+    assert "Pin to another day" in actions(plan.hand.menu)
 
 
 # --- publishing, replanning, papers -----------------------------------------------------------
@@ -410,7 +412,7 @@ def test_a_room_in_the_list_has_the_same_menu(make_plan, inn, qtbot):
 def test_a_replan_says_what_moved_of_what_was_published(make_plan, inn, qtbot):
     plan, context = make_plan(inn)
     plan.bar.publish_whole.click()
-    assert plan.bar.make_draft.text().replace("&", "") == "Plan again"
+    assert plan.bar.make_draft.text().replace("&", "") == "Plan the day again"
     chip = chip_of(plan, "201")
     plan.hand.move(chip, day(TODAY + 3), "red")
     settled(plan, qtbot, context)
@@ -418,6 +420,24 @@ def test_a_replan_says_what_moved_of_what_was_published(make_plan, inn, qtbot):
     assert (rows["201"].was_on, rows["201"].now_on) == (day(TODAY), day(TODAY + 3))
     assert plan.details.tabText(MOVED) == f"Moved ({len(rows)})"
     assert "moved." in plan.proof.text()
+
+
+def test_a_morning_with_a_room_that_can_not_be_entered_asks_for_a_plan(make_plan, inn, qtbot):
+    plan, context = make_plan(inn)
+    plan.bar.publish_whole.click()
+    assert "Plan the day again." not in plan.state.text()
+    assert plan.bar.make_draft.property("role") != MAIN
+    today = [slot.room for slot in context.hotel.house.slots[day(TODAY)]]
+    stay = Stay("b2", today[0], "", day(TODAY - 1), day(TODAY + 2))
+    context.hotel.record_stays([stay], StaysImported("c.csv", "2", day(0), 1, 0))
+    plan.refresh()
+    said = f"{today[0]} stands on today's sheets and can't be entered today after all."
+    assert f"{said} Plan the day again." in plan.state.text()
+    assert plan.bar.make_draft.property("role") == MAIN
+    plan.bar.make_draft.click()
+    settled(plan, qtbot, context)
+    rows = {row.room: row for row in plan.details.moved.model.rows}
+    assert not rows[today[0]].was_possible
 
 
 def test_the_proof_is_told_with_what_its_words_mean(make_plan, inn):

@@ -27,7 +27,7 @@ class Offer:
     has_round: bool
     """Whether anything is drafted, or published from today on."""
     is_stale: bool
-    """Whether something was written down since the draft."""
+    """Whether something was written down since the draft, or speaks for planning today again."""
     is_drafting: bool
     has_likely: bool
     """Whether the draft has visits that publishing leaves open."""
@@ -65,7 +65,8 @@ class PlanBar(QWidget):
         self.throw_away.setVisible(offer.has_draft)
         self.publish_whole.setVisible(offer.has_draft and offer.has_likely)
         self.publish.setText(_("&Publish firm visits") if offer.has_likely else _("&Publish"))
-        self.make_draft.setText(_("Plan a&gain") if offer.has_round else _("&Draft a round"))
+        again = _("Plan a&gain") if offer.has_draft else _("Plan the day a&gain")
+        self.make_draft.setText(again if offer.has_round else _("&Draft a round"))
         self.make_draft.setEnabled(not offer.is_drafting)
         is_main = offer.is_stale or not offer.has_round
         if self.make_draft.property("role") != (MAIN if is_main else ""):

@@ -151,6 +151,9 @@ class PlanDetails(QTabWidget):
         line.setContentsMargins(0, 0, 0, 0)
         line.addWidget(self.which)
         line.addWidget(self.show_all)
+        keeps = self.show_all.sizePolicy()
+        keeps.setRetainSizeWhenHidden(True)
+        self.show_all.setSizePolicy(keeps)
         return pane
 
     def _left_out_pane(self) -> QWidget:

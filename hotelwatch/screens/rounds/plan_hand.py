@@ -6,17 +6,19 @@ from collections.abc import Callable
 from datetime import date
 from functools import partial
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QPoint, Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
 from hotelwatch.actions.by_hand import drop_pins, forbid_day, pin_check, pin_team, swap_sheets
-from hotelwatch.core.facts import TeamName
+from hotelwatch.core.checks.slots import SlotRow
+from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Cell, Chip
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.moving import Moving, Target, able_teams, swapped
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.rounds.plan_layout import Place
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.plan_calendar import hindrance_sentence, hindrance_short
@@ -27,8 +29,11 @@ MOST_DAYS_IN_MENU = 28
 class PlanHand(QObject):
     """Writes pins and forbidden days, and makes the menus that offer them."""
 
-    written = Signal(str)
-    """Something was written down; what, in words. The plan is to be made anew."""
+    written = Signal(str, object)
+    """Something was written down: what, in words, and of which rooms. Time to plan anew."""
+
+    opened = Signal(object)
+    """The menu's way to a room, or to a cell's rooms in the list: its place."""
 
     def __init__(self, context: Context, parent: QWidget) -> None:
         """Act on this hotel; menus open over ``parent``."""
@@ -37,6 +42,8 @@ class PlanHand(QObject):
         self._moving: Moving | None = None
         self._hand: Hand | None = None
         self._rows = CalendarRows((), (), {})
+        self.menu: QMenu | None = None
+        """The menu shown last."""
 
     def renew(self, rows: CalendarRows) -> None:
         """Take these rows, and the house as it is now."""
@@ -61,29 +68,30 @@ class PlanHand(QObject):
         told = _("Room {room} is pinned to {day}, {team}.").format(
             room=chip.room, day=short_day_text(on), team=team
         )
-        self._write(partial(pin_check, pinned=CheckPinned(chip.room, on, team)), told)
+        self._write(partial(pin_check, pinned=CheckPinned(chip.room, on, team)), told, chip)
 
     def keep_team(self, chip: Chip, team: TeamName) -> None:
         """Pin a room to a team, whatever the day."""
         told = _("Room {room} is pinned to {team}.").format(room=chip.room, team=team)
-        self._write(partial(pin_team, pinned=TeamPinned(chip.room, team)), told)
+        self._write(partial(pin_team, pinned=TeamPinned(chip.room, team)), told, chip)
 
     def forbid(self, chip: Chip, on: date) -> None:
         """Keep a room off a day."""
         told = _("Room {room}: not on {day}.").format(room=chip.room, day=short_day_text(on))
-        self._write(partial(forbid_day, forbidden=DayForbidden(chip.room, on)), told)
+        self._write(partial(forbid_day, forbidden=DayForbidden(chip.room, on)), told, chip)
 
     def allow(self, chip: Chip, on: date) -> None:
         """Allow a room a day again."""
         told = _("Room {room}: {day} is allowed again.").format(
             room=chip.room, day=short_day_text(on)
         )
-        self._write(partial(forbid_day, forbidden=DayForbidden(chip.room, on, holds=False)), told)
+        allowed = DayForbidden(chip.room, on, holds=False)
+        self._write(partial(forbid_day, forbidden=allowed), told, chip)
 
     def let_go(self, chip: Chip) -> None:
         """Take a room's pins away."""
         told = _("Room {room} is let go: the plan may move it.").format(room=chip.room)
-        self._write(partial(drop_pins, room=chip.room), told)
+        self._write(partial(drop_pins, room=chip.room), told, chip)
 
     def swap(self, cell: Cell, other: Cell) -> None:
         """Give two teams one another's rooms of a day, if every room can be done by its new one."""
@@ -100,14 +108,45 @@ class PlanHand(QObject):
         told = _("{team} and {other} swapped their sheets of {day}.").format(
             team=cell.team, other=other.team, day=short_day_text(cell.on)
         )
-        self._write(partial(swap_sheets, pins=pins), told)
+        self._write(partial(swap_sheets, pins=pins), told, *cell.chips, *other.chips)
 
-    def _write(self, action: Callable[..., object], told: str) -> None:
+    def _write(self, action: Callable[..., object], told: str, *chips: Chip) -> None:
         with self._context.notices.refusals():
             action(self._context.hotel)
-            self.written.emit(told)
+            self.written.emit(told, frozenset(chip.room for chip in chips))
 
     # --- menus --------------------------------------------------------------
+
+    def ask(self, place: Place, at: QPoint) -> None:
+        """Show what a hand can do with a place on the calendar."""
+        cell = self._rows.cells.get(place.sheet)
+        chip = self._chip(place.sheet, place.room) if place.room else None
+        opening = partial(self.opened.emit, place)
+        if chip is not None:
+            self._pop_up(self.chip_menu(chip, opening), at)
+        elif cell is not None:
+            self._pop_up(self.cell_menu(cell, opening), at)
+
+    def ask_room(self, row: SlotRow, at: QPoint, own: QAction) -> None:
+        """Show what a hand can do with a room in the list, whose own action comes last."""
+        chip = self._chip((row.on, row.team), row.room)
+        if chip is None:
+            return
+        place = Place(row.on, row.team, chip.corridor, chip.room)
+        menu = self.chip_menu(chip, partial(self.opened.emit, place))
+        menu.addSeparator()
+        menu.addAction(own)
+        self._pop_up(menu, at)
+
+    def _chip(self, sheet: tuple[date, TeamName], room: RoomNo) -> Chip | None:
+        cell = self._rows.cells.get(sheet)
+        return next((chip for chip in cell.chips if chip.room == room), None) if cell else None
+
+    def _pop_up(self, menu: QMenu, at: QPoint) -> None:
+        if self.menu is not None:
+            self.menu.deleteLater()
+        self.menu = menu
+        menu.popup(at)
 
     def chip_menu(self, chip: Chip, opened: Callable[[], object]) -> QMenu:
         """What a hand can do with a room."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLabel, QMenu, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.rounds import publish_round
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, published_rows, sheet_sums
@@ -18,6 +19,8 @@ from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.calendar_rows import Shown, calendar_rows
 from hotelwatch.core.rounds.changes import Moved, moved_visits
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day
+from hotelwatch.core.rounds.mending import mended
+from hotelwatch.core.rounds.morning import Morning, morning
 from hotelwatch.core.rounds.plan import LeftOut
 from hotelwatch.core.rounds.team_days import (
     Round,
@@ -45,6 +48,7 @@ from hotelwatch.screens.rounds.words import (
 )
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.plan_calendar import morning_sentence
 
 BESIDE_FROM_PX = 1450
 """With so much width the lists stand beside the calendar, with less below it."""
@@ -66,9 +70,9 @@ class PlanPane(QWidget):
         self._context = context
         self._is_by_hand = False
         self._arranged: tuple[object, ...] = ()
+        self._morning: Morning | None = None
         self._rows: tuple[SlotRow, ...] = ()
         self.draft: Draft | None = None
-        self.menu: QMenu | None = None
         self.work = PlanWork(context, self)
         self.bar = PlanBar(context, self._shown_round)
         self.state = QLabel(wordWrap=True)
@@ -116,7 +120,7 @@ class PlanPane(QWidget):
         bar.print_day.clicked.connect(self._print)
         view.picked.connect(self._follow)
         view.opened.connect(self._open_place)
-        view.menu_wanted.connect(self._show_menu)
+        view.menu_wanted.connect(self.hand.ask)
         view.moved.connect(self.hand.move)
         view.refused.connect(self._context.notices.warn)
         details.draft_wanted.connect(self._start)
@@ -127,6 +131,7 @@ class PlanPane(QWidget):
         self.work.drafted.connect(self._take_draft)
         self.work.ended.connect(self._stop)
         self.work.read.connect(self._show)
+        self.hand.opened.connect(self._open_place)
         self.hand.written.connect(self._plan_after_hand)
         self.next_step.wanted.connect(self._go)
 
@@ -185,6 +190,7 @@ class PlanPane(QWidget):
     def _show(self) -> None:
         hotel = self._context.hotel
         house, now, today = hotel.house, hotel.now(), hotel.today()
+        self._morning = None
         moved: tuple[Moved, ...] = ()
         left: tuple[LeftOut, ...] = ()
         if self.draft is not None:
@@ -197,6 +203,9 @@ class PlanPane(QWidget):
             self._rows = published_rows(house, hotel.occupancy(), from_on=today, now=now)
             sums = sheet_sums(house, self._rows, Calendar(house).minutes)
             said = published_text(house, today, hotel.zone)
+            self._morning = morning(house, hotel.occupancy(), now)
+            if self._morning is not None:
+                said = f"{said} {morning_sentence(self._morning)}"
         self.state.setText(said or _("Nothing is published from today on. Draft a round first."))
         self.work.read_on(self.draft, self._shown_round().slots, len(self._days()))
         self._show_calendar(sums)
@@ -249,7 +258,7 @@ class PlanPane(QWidget):
             Offer(
                 has_draft=draft is not None,
                 has_round=draft is not None or bool(self._rows),
-                is_stale=draft is not None and newest > draft.entry,
+                is_stale=self._morning is not None or (draft is not None and newest > draft.entry),
                 is_drafting=self.work.is_drafting,
                 has_likely=bool(self._likely()),
                 print_on=self._day_to_print(),
@@ -314,11 +323,18 @@ class PlanPane(QWidget):
             self.details.setCurrentIndex(ROOMS)
             self.bar.publish.setFocus()
 
-    def _plan_after_hand(self, told: str) -> None:
-        """Plan anew around what the hand wrote down; the calendar keeps the keyboard."""
+    def _plan_after_hand(self, told: str, rooms: frozenset[RoomNo]) -> None:
+        """Show what the hand did at once, then plan anew; the calendar keeps the keyboard."""
+        hotel = self._context.hotel
         self._is_by_hand = True
         self._context.notices.done(told)
+        if self.draft is not None:
+            plan = mended(
+                hotel.house, hotel.occupancy(), self.draft.plan, rooms=rooms, today=hotel.today()
+            )
+            self.draft = replace(self.draft, plan=plan)
         self._start()
+        self._show()
 
     def _stop(self) -> None:
         self._is_by_hand = False
@@ -354,37 +370,8 @@ class PlanPane(QWidget):
 
     # --- going on -----------------------------------------------------------
 
-    def _show_menu(self, place: Place, at: QPoint) -> None:
-        chips = self.view.chips_at(place)
-        cell = self.view.rows.cells.get(place.sheet)
-        if place.room is not None and chips:
-            self._pop_up(self.hand.chip_menu(chips[0], self._open_current), at)
-        elif cell is not None:
-            self._pop_up(self.hand.cell_menu(cell, self._list_current), at)
-
     def _show_room_menu(self, row: SlotRow, at: QPoint) -> None:
-        cell = self.view.rows.cells.get((row.on, row.team))
-        chip = next((one for one in cell.chips if one.room == row.room), None) if cell else None
-        if chip is None:
-            return
-        menu = self.hand.chip_menu(chip, self._open_current)
-        menu.addSeparator()
-        menu.addAction(self.details.copy_action())
-        self._pop_up(menu, at)
-
-    def _pop_up(self, menu: QMenu, at: QPoint) -> None:
-        if self.menu is not None:
-            self.menu.deleteLater()
-        self.menu = menu
-        menu.popup(at)
-
-    def _open_current(self) -> None:
-        if self.view.scene.current is not None:
-            self._open_place(self.view.scene.current)
-
-    def _list_current(self) -> None:
-        if self.view.scene.current is not None:
-            self._open_place(self.view.scene.current.cell)
+        self.hand.ask_room(row, at, self.details.copy_action())
 
     def _print(self) -> None:
         day = self._day_to_print()

@@ -58,14 +58,14 @@ def hand_text(pins: int, price: tuple[Proof, Proof]) -> str:
 def assumptions_text(rules: Rules) -> str:
     """Which numbers of a plan nobody measured."""
     setup, way = rules.figures.room_setup_minutes, rules.figures.corridor_minutes
+    standings = tuple(dict.fromkeys((_standing(setup), _standing(way))))
     return _(
-        "Planned with {setup} to set up a room ({setup_standing}), each bed's own minutes, and"
-        " {way} for the way to a corridor ({way_standing}). Time your own teams."
+        "Planned with {setup} to set up a room, {way} for the way to a corridor ({standing}), and"
+        " each bed's own minutes. Time your own teams."
     ).format(
         setup=minutes_text(int(setup.value)),
-        setup_standing=_standing(setup),
         way=minutes_text(int(way.value)),
-        way_standing=_standing(way),
+        standing=_("; ").join(standings),
     )
 
 
