@@ -44,18 +44,18 @@ class Programme:
         return starts, row[order], value[order]
 
 
-class _Silent(highspy.Highs):  # type: ignore[misc]
+class _Silent(highspy.Highs):
     """HiGHS that says nothing; as shipped it introduces itself while it is being made."""
 
     def enableCallbacks(self) -> None:
         """Called by the library as it begins: the first place to ask for silence."""
         self.setOptionValue("output_flag", False)
-        super().enableCallbacks()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
 
 
 def quiet() -> highspy.Highs:
     """HiGHS without a word, on one thread."""
-    highs = _Silent()
+    highs = _Silent()  # type: ignore[no-untyped-call]
     highs.setOptionValue("threads", 1)
     highs.setOptionValue("random_seed", 0)
     return highs
@@ -85,6 +85,17 @@ def hand_over(programme: Programme, highs: highspy.Highs, whole: Claims | None =
         values,
         whole.astype(np.int32),
     )
+
+
+def with_prices(programme: Programme) -> tuple[float, Floats]:
+    """The optimum and what one more unit of each row's limit would change it by."""
+    highs = quiet()
+    highs.setOptionValue("presolve", "off")
+    hand_over(programme, highs)
+    highs.run()
+    if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        raise ArithmeticError(highs.modelStatusToString(highs.getModelStatus()))
+    return float(highs.getObjectiveValue()), np.array(highs.getSolution().row_dual)
 
 
 def least(programme: Programme, *, presolve: bool = False) -> float:
