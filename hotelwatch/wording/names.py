@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.round_names import AWAY, HINDRANCE
 
 PLACES = {
     "bedding": m("Bedding, layer by layer"),
@@ -263,6 +264,8 @@ ENUMS: dict[str, dict[str, str]] = {
         "changed": m("Other minutes than usual"),
         "closed": m("Closed to rounds"),
     },
+    "Away": AWAY,
+    "Hindrance": HINDRANCE,
     "PullReason": {
         "vacant_long": m("Vacant for weeks"),
         "furniture_moved": m("Furniture moved"),

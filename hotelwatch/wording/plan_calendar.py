@@ -6,7 +6,7 @@ from datetime import date
 
 from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.facts import TeamName
-from hotelwatch.core.rounds.calendar_rows import Away, Cell, Chip
+from hotelwatch.core.rounds.calendar_rows import Cell, Chip
 from hotelwatch.core.rounds.morning import Morning
 from hotelwatch.core.rounds.moving import Hindrance
 from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
@@ -15,14 +15,6 @@ from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import opening_text
-
-AWAY = {
-    Away.CLOSED: m("House closed"),
-    Away.CHANGED: m("Away"),
-    Away.NOT_ITS_WEEKDAY: m("Not its weekday"),
-    Away.GONE: m("Team out of use"),
-    Away.NOTHING_LEFT: m("All of its minutes are kept free"),
-}
 
 HINDRANCE = {
     Hindrance.DAY_IS_OVER: m("{day} is over."),
@@ -37,19 +29,6 @@ HINDRANCE = {
     Hindrance.DAY_FORBIDDEN: m("You said: room {room} not on {day}. Allow the day again first."),
     Hindrance.TOO_LONG: m("The visit to room {room} takes longer than {team} has on {day}."),
     Hindrance.IS_DONE: m("Somebody looked at room {room} already."),
-}
-
-HINDRANCE_SHORT = {
-    Hindrance.DAY_IS_OVER: m("over"),
-    Hindrance.HOUSE_CLOSED: m("house closed"),
-    Hindrance.TEAM_AWAY: m("team away"),
-    Hindrance.TOO_FEW_PEOPLE: m("too few people"),
-    Hindrance.IN_QUARANTINE: m("in quarantine"),
-    Hindrance.GUEST_STAYS: m("guest stays"),
-    Hindrance.OUTSIDE_SHIFT: m("outside the shift"),
-    Hindrance.DAY_FORBIDDEN: m("you said not that day"),
-    Hindrance.TOO_LONG: m("too long for the team"),
-    Hindrance.IS_DONE: m("done"),
 }
 
 
@@ -76,7 +55,7 @@ def away_text(cell: Cell) -> str:
     """Why a team has no minutes that day: "House closed: Boathouse day"; empty if it has some."""
     if cell.away is None:
         return ""
-    said = _(AWAY[cell.away])
+    said = label(cell.away)
     if not cell.reason:
         return said
     return _("{said}: {reason}").format(said=said, reason=cell.reason)
@@ -145,11 +124,6 @@ def chip_sentences(chip: Chip) -> tuple[str, ...]:
 def hindrance_sentence(hindrance: Hindrance, *, row: SlotRow, on: date, team: TeamName) -> str:
     """Why a room can't be looked at by a team on a day."""
     return _(HINDRANCE[hindrance]).format(room=row.room, day=short_day_text(on), team=team)
-
-
-def hindrance_short(hindrance: Hindrance) -> str:
-    """The same in a word or two, behind a day in a menu."""
-    return _(HINDRANCE_SHORT[hindrance])
 
 
 def _standing_sentence(chip: Chip) -> str:

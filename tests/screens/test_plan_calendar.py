@@ -363,9 +363,9 @@ def test_the_menu_names_days_that_can_not_be_and_why(make_plan, inn, qtbot):
     shut = {text for text, action in days.items() if not action.isEnabled()}
     # The guest comes on 17 Feb and leaves on 20 Feb; the house is closed on the 16th.
     assert shut == {
-        "Mon 16 Feb: house closed",
-        "Wed 18 Feb: guest stays",
-        "Thu 19 Feb: guest stays",
+        "Mon 16 Feb: House closed",
+        "Wed 18 Feb: Guest stays",
+        "Thu 19 Feb: Guest stays",
     }
     teams = actions(actions(menu)["Pin to a team"].menu())
     teams["red"].trigger()

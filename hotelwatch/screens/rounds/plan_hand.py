@@ -21,7 +21,8 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.rounds.plan_layout import Place
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
-from hotelwatch.wording.plan_calendar import hindrance_sentence, hindrance_short
+from hotelwatch.wording.names import label
+from hotelwatch.wording.plan_calendar import hindrance_sentence
 
 MOST_DAYS_IN_MENU = 28
 
@@ -203,7 +204,7 @@ class PlanHand(QObject):
                 continue
             text = short_day_text(day)
             if found is not None:
-                text = _("{day}: {why}").format(day=text, why=hindrance_short(found))
+                text = _("{day}: {why}").format(day=text, why=label(found))
             going = self._add(days, text, partial(self.move, chip, day, chip.row.team))
             going.setEnabled(found is None)
 
