@@ -41,6 +41,11 @@ def day_and_month_text(day: date) -> str:
     return format_date(day, "d MMM", locale=locale())
 
 
+def month_short(day: date) -> str:
+    """A day's month as a calendar's head has it: "Nov"."""
+    return format_date(day, "LLL", locale=locale())
+
+
 def weekday_short(code: str) -> str:
     """A weekday's code as a calendar's head has it: "Mon"."""
     name: str = get_day_names("abbreviated", locale=locale())[WEEKDAYS.index(code)]

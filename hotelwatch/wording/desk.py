@@ -6,7 +6,7 @@ from datetime import tzinfo
 
 from hotelwatch.core.cases.desk import LetAgainstBlock, Touched, TouchedArrival
 from hotelwatch.core.cases.keep_free import COST_NIGHTS, KeepFree
-from hotelwatch.wording.dates import day_text, moment_text
+from hotelwatch.wording.dates import day_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.problems import booking_text
 
@@ -55,24 +55,24 @@ def let_sentence(row: LetAgainstBlock, zone: tzinfo | str) -> str:
 
 
 def night_cost_text(row: KeepFree) -> str:
-    """What a kept night costs: one room-night, and another room where one is booked."""
+    """What a kept night costs: one room-night, and a move where a guest is booked."""
     nights = ngettext("{n} room-night", "{n} room-nights", COST_NIGHTS).format(n=COST_NIGHTS)
     if row.booked_until is None:
         return nights
-    return _("{nights}, and another room: booked until {day}").format(
-        nights=nights, day=day_text(row.booked_until)
+    return _("{nights}; booked until {day}, move that guest").format(
+        nights=nights, day=short_day_text(row.booked_until)
     )
 
 
 def night_saves_text(row: KeepFree) -> str:
-    """What it saves, as booked now: waiting of the room's beds, and until when."""
-    waited = ngettext(
-        "{n} bed-day of waiting", "{n} bed-days of waiting", row.overdue_bed_days
-    ).format(n=row.overdue_bed_days)
+    """What it saves, as booked now: the beds' days of waiting, and until when."""
+    waited = ngettext("{n} bed-day", "{n} bed-days", row.overdue_bed_days).format(
+        n=row.overdue_bed_days
+    )
     if row.next_open_on is None:
         return _("at least {waited}: no later day is known").format(waited=waited)
-    return _("{waited}: else {day} at the earliest").format(
-        waited=waited, day=day_text(row.next_open_on)
+    return _("{waited}: opens {day} otherwise").format(
+        waited=waited, day=short_day_text(row.next_open_on)
     )
 
 

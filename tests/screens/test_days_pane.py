@@ -70,12 +70,12 @@ def test_the_days_ahead_say_minutes_and_in_full_what_they_are(make_pane, two_tea
         "blue",
         "red",
     ]
-    assert model.headerData(0, Qt.Orientation.Horizontal) == "Sat\n14 Feb"
+    assert model.headerData(0, Qt.Orientation.Horizontal) == "Feb\nSat\n14"
     assert cells(pane, 1, 5) == ["", "", "–", "–", "120"]
     assert cells(pane, 2, 5) == ["60", "60", "", "", ""]
     spoken = model.index(1, 2).data(Qt.ItemDataRole.AccessibleTextRole)
     assert spoken == "blue, Mon 16 Feb 2026: away (leave)"
-    assert lines(pane.special) == ["blue\tMon 16 Feb 2026\tTue 17 Feb 2026\taway\tleave"]
+    assert lines(pane.special) == ["blue\tMon 16 Feb\tTue 17 Feb\taway\tleave"]
 
 
 def test_leave_is_written_down_by_keyboard_alone(make_pane, two_teams, qtbot):

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from datetime import date, timedelta
+from itertools import count, islice
 
-from hotelwatch.actions.by_hand import arrange_visit
+from hotelwatch.actions.by_hand import arrange_visit, ask_nights
 from hotelwatch.actions.calendar import change_team_days, close_days, move_furniture
 from hotelwatch.actions.demo.bookings import Booking
 from hotelwatch.actions.open_hotel import OpenHotel
@@ -13,9 +14,12 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.round_facts import (
     FurnitureMoved,
     HouseDaysClosed,
+    NightAsked,
     TeamDaysChanged,
     VisitArranged,
 )
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.core.rounds.to_arrange import to_arrange
 
 VACANT_DAYS = 40
 """So long nobody has had the vacant room when its next guest comes."""
@@ -25,7 +29,8 @@ VISIT_DAYS = (1, 6)
 """Days ahead on which a guest who stays can be visited."""
 SELDOM_LET_CYCLE = 91
 """The vacant room's own cycle: it is seldom let."""
-LEAVE_DAYS = (3, 4)
+LEAVE_BEGINS_DAYS, LEAVE_DAYS = 3, 2
+"""So many days ahead at least, over so many of the team's own days."""
 HOLIDAY_DAYS = 8
 MOVED_DAYS = 1
 
@@ -65,7 +70,9 @@ def look_ahead(hotel: OpenHotel, *, aside: Collection[RoomNo]) -> None:
         return today + timedelta(days=days)
 
     team = next(iter(hotel.house.teams))
-    first, last = map(ahead, LEAVE_DAYS)
+    calendar = Calendar(hotel.house)
+    days = (ahead(n) for n in count(LEAVE_BEGINS_DAYS))
+    first, last = islice((day for day in days if calendar.minutes(team, day)), LEAVE_DAYS)
     change_team_days(hotel, TeamDaysChanged(team, first, last, 0, "Training with the district"))
     holiday = ahead(HOLIDAY_DAYS)
     close_days(hotel, HouseDaysClosed(holiday, holiday, "Boathouse day"))
@@ -75,6 +82,14 @@ def look_ahead(hotel: OpenHotel, *, aside: Collection[RoomNo]) -> None:
     for visit in _visits(hotel, rooms):
         arrange_visit(hotel, visit)
         break
+    waiting = [
+        row
+        for row in to_arrange(hotel.house, hotel.occupancy(), hotel.now())
+        if row.room not in aside and row.visit is None and row.next_open_on is not None
+    ]
+    for row in sorted(waiting, key=lambda row: (-row.overdue_bed_days, row.room))[:1]:
+        night = row.next_open_on or today
+        ask_nights(hotel, [NightAsked(row.room, night, "It has waited the longest")])
 
 
 def _visits(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[VisitArranged]:

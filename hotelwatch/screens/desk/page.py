@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from hotelwatch.actions.reports import front_desk, write_front_desk
 from hotelwatch.core.cases.desk import Block, DeskList, LetAgainstBlock, Touched, TouchedArrival
@@ -52,10 +52,13 @@ class DeskPage(QWidget):
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)
+        for table in (self.blocks, self.arrivals, self.lets, self.nights.table):
+            # Heights follow the page, not what a table would like to show.
+            table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         rooms = QHBoxLayout()
         rooms.setSpacing(12)
-        rooms.addLayout(_titled(_("Rooms not to sell"), self.blocks), 1)
-        rooms.addLayout(_titled(_("Rooms let although they were blocked"), self.lets), 1)
+        rooms.addLayout(_titled(_("Rooms not to sell"), self.blocks), 3)
+        rooms.addLayout(_titled(_("Rooms let although they were blocked"), self.lets), 2)
         lines.addLayout(rooms, 1)
         lines.addLayout(_titled(_("Guests who need another room"), self.arrivals), 1)
         lines.addWidget(self.nights, 1)

@@ -28,7 +28,7 @@ from hotelwatch.screens.forms import TEXT_AIR_PX, DayField, Form, leave_wheel
 from hotelwatch.screens.rounds.days_table import DaysView, chosen_text, legend_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
-from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.days import special_text, who_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.rounds import span_text
@@ -283,9 +283,11 @@ def _specials_table() -> RowTable[Special]:
     return RowTable(
         [
             Column[Special](_("Who"), lambda row: who_text(row.team)),
-            Column[Special](_("From"), lambda row: day_text(row.from_on), lambda row: row.from_on),
             Column[Special](
-                _("Until"), lambda row: day_text(row.until_on), lambda row: row.until_on
+                _("From"), lambda row: short_day_text(row.from_on), lambda row: row.from_on
+            ),
+            Column[Special](
+                _("Until"), lambda row: short_day_text(row.until_on), lambda row: row.until_on
             ),
             Column[Special](_("What"), special_text, hint=special_text),
             Column[Special](_("Why"), lambda row: row.reason, hint=lambda row: row.reason),

@@ -23,7 +23,7 @@ from hotelwatch.core.days import WEEKDAYS, weekday
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.rounds.days_ahead import DayAhead, DayKind, RowOfDays
 from hotelwatch.screens.theme import LIGHT, TARGET_PX, Colours, Tone, colours_of
-from hotelwatch.wording.dates import day_and_month_text, weekday_short
+from hotelwatch.wording.dates import month_short, weekday_short
 from hotelwatch.wording.days import day_ahead_sentence, who_text
 from hotelwatch.wording.language import _, ngettext
 
@@ -105,8 +105,8 @@ class DaysModel(QAbstractTableModel):
             return who_text(self.rows[section].team)
         day = self.rows[0].days[section].on
         is_named = section == 0 or day.day == 1
-        lower = day_and_month_text(day) if is_named else str(day.day)
-        return f"{weekday_short(weekday(day))}\n{lower}"
+        month = month_short(day) if is_named else ""
+        return f"{month}\n{weekday_short(weekday(day))}\n{day.day}"
 
     def _ground(self, day: DayAhead) -> QColor | None:
         if day.kind is DayKind.CLOSED:
@@ -257,7 +257,6 @@ class DaysView(QTableView):
         widest = max(
             metrics.horizontalAdvance("480*"),
             *(head.horizontalAdvance(weekday_short(code)) for code in WEEKDAYS),
-            head.horizontalAdvance(day_and_month_text(date(1, 11, 28))) - CELL_AIR_PX,
         )
         self.horizontalHeader().setDefaultSectionSize(max(NARROWEST_PX, widest + CELL_AIR_PX))
         row_px = max(TARGET_PX, metrics.height() + CELL_AIR_PX)

@@ -10,11 +10,13 @@ from hotelwatch.screens.rounds.cycles_pane import CyclesPane
 from hotelwatch.screens.rounds.days_pane import DaysPane
 from hotelwatch.screens.rounds.plan_pane import PlanPane
 from hotelwatch.screens.rounds.teams_pane import TeamsPane
+from hotelwatch.screens.rounds.visits_pane import VisitsPane
+from hotelwatch.screens.rounds.what_if_pane import WhatIfPane
 from hotelwatch.wording.language import _
 
 
 class RoundsPage(QWidget):
-    """Panes in tabs: the plan, the days ahead, the teams, the cycles."""
+    """Panes in tabs: the plan, visits to arrange, what if, days, teams, cycles."""
 
     topics = frozenset(Topic)
 
@@ -22,16 +24,21 @@ class RoundsPage(QWidget):
         """Empty panes; ``refresh`` fills them."""
         super().__init__()
         self.plan = PlanPane(context)
+        self.visits = VisitsPane(context)
+        self.what_if = WhatIfPane(context)
         self.days = DaysPane(context)
         self.teams = TeamsPane(context)
         self.cycles = CyclesPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("Rounds"))
         self.tabs.addTab(self.plan, _("Plan"))
+        self.tabs.addTab(self.visits, _("Visits"))
+        self.tabs.addTab(self.what_if, _("What if"))
         self.tabs.addTab(self.days, _("Days"))
         self.tabs.addTab(self.teams, _("Teams"))
         self.tabs.addTab(self.cycles, _("Cycles"))
         self.plan.team_wanted.connect(self._describe_team)
+        self.what_if.team_wanted.connect(self._describe_team)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self.tabs)
@@ -39,7 +46,8 @@ class RoundsPage(QWidget):
 
     def refresh(self) -> None:
         """Read the house anew."""
-        for pane in (self.plan, self.days, self.teams, self.cycles):
+        panes = (self.plan, self.visits, self.what_if, self.days, self.teams, self.cycles)
+        for pane in panes:
             pane.refresh()
 
     def unsaved(self) -> tuple[str, ...]:

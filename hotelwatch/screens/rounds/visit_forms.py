@@ -1,0 +1,267 @@
+"""Three short forms: a guest agreed to a look, a room to be kept free, furniture that moved."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from hotelwatch.actions.by_hand import arrange_visit, ask_nights
+from hotelwatch.actions.calendar import move_furniture
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.house import House
+from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
+from hotelwatch.core.rounds.to_arrange import ToArrange
+from hotelwatch.core.stays.agreed import ArrangedVisit, arranged_visits, asked_nights
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.forms import ChoiceField, DayField, Form, WhoField
+from hotelwatch.screens.theme import MAIN
+from hotelwatch.wording.dates import day_text, minutes_text
+from hotelwatch.wording.language import _
+
+USUAL_FROM, USUAL_UNTIL = "10:00", "12:00"
+
+
+class RoomForm(QWidget):
+    """What the three have in common: a title, a room, a note, Save and a way back."""
+
+    saved = Signal()
+    """Something was written down."""
+
+    def __init__(self, context: Context, save: str, undo: str = "") -> None:
+        """An empty form; ``undo`` takes back what was written down before."""
+        super().__init__()
+        self.context = context
+        self.form = Form()
+        self.note = QLabel(wordWrap=True)
+        self.note.setProperty("role", "muted")
+        self.save = QPushButton(save)
+        self.save.setProperty("role", MAIN)
+        self.undo = QPushButton(undo)
+        self.undo.setVisible(False)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.undo)
+        buttons.addStretch()
+        buttons.addWidget(self.save)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 8, 0, 0)
+        lines.addWidget(self.form)
+        lines.addWidget(self.note)
+        lines.addStretch()
+        lines.addLayout(buttons)
+
+    def room_of(self, field: ChoiceField) -> RoomNo | None:
+        """The room chosen; says so below the field where there is none."""
+        room = field.value()
+        if room is None:
+            self.form.say(field, _("Choose a room of the house."))
+            return None
+        return RoomNo(room)
+
+    def words_of(self, field: QLineEdit, lack: str) -> str:
+        """What is typed; says what lacks below the field where nothing is."""
+        words = " ".join(field.text().split())
+        if not words:
+            self.form.say(field, lack)
+        return words
+
+
+class VisitForm(RoomForm):
+    """A guest who stays agreed to a look: which room, which day, which hours, who asked."""
+
+    def __init__(self, context: Context) -> None:
+        """A look tomorrow."""
+        super().__init__(context, _("&Save"), _("Call it &off"))
+        self.room = self.form.add(_("&Room"), ChoiceField())
+        tomorrow = context.hotel.today() + timedelta(days=1)
+        self.day = self.form.add(_("&Day"), DayField(tomorrow))
+        self.begins = self.form.add(_("&Not before"), QLineEdit(USUAL_FROM))
+        self.ends = self.form.add(_("Done b&y"), QLineEdit(USUAL_UNTIL))
+        self.who = self.form.add(_("&Who asked"), WhoField(context.people.names(), several=False))
+        self.room.chosen.connect(self.tell)
+        self.day.chosen.connect(self.tell)
+        self.save.clicked.connect(self._save)
+        self.undo.clicked.connect(self._call_off)
+        self.who.returnPressed.connect(self._save)
+        self.tell()
+
+    def offer(self, house: House) -> None:
+        """Offer the rooms of the house."""
+        self.room.offer((room, room) for room in house.rooms)
+        self.who.offer(self.context.people.names())
+        self.tell()
+
+    def take(self, row: ToArrange) -> None:
+        """Fill in a room that is to be arranged, with what was agreed if anything was."""
+        self.form.clear()
+        self.room.choose(row.room)
+        if row.visit is not None:
+            self.day.set_day(row.visit.on)
+            self.begins.setText(row.visit.from_clock)
+            self.ends.setText(row.visit.until_clock)
+            self.who.set_names([row.visit.agreed_by])
+        else:
+            tomorrow = self.context.hotel.today() + timedelta(days=1)
+            self.day.set_day(max(tomorrow, row.due_on))
+        self.tell(minutes=row.minutes)
+
+    def tell(self, _what: object = None, *, minutes: int = 0) -> None:
+        """Say what is not asked, and offer to call off what was agreed."""
+        said = _("The guest is never named. Without the guest's yes, nobody goes in.")
+        if minutes:
+            said = _("The look takes {minutes}. {said}").format(
+                minutes=minutes_text(minutes), said=said
+            )
+        self.note.setText(said)
+        self.undo.setVisible(self._known() is not None)
+
+    def _known(self) -> ArrangedVisit | None:
+        room = self.room.value()
+        held = arranged_visits(self.context.hotel.house)
+        return held.get((RoomNo(room), self.day.day())) if room is not None else None
+
+    def _save(self) -> None:
+        self.form.clear()
+        room = self.room_of(self.room)
+        names = self.who.names()
+        if not names:
+            self.form.say(self.who, _("Say who of the staff asked the guest."))
+        hours = self.begins.text().strip(), self.ends.text().strip()
+        for field, clock in zip((self.begins, self.ends), hours, strict=True):
+            if not clock:
+                self.form.say(field, _("Say when, as 10:00."))
+        if room is None or self.form.has_problems():
+            return
+        with self.context.notices.refusals():
+            arrange_visit(self.context.hotel, VisitArranged(room, self.day.day(), *hours, names[0]))
+            self.context.people.remember(names)
+            self._told(_("{room}, {day}: a look is agreed. Draft the round again."), room)
+
+    def _call_off(self) -> None:
+        known = self._known()
+        if known is None:
+            return
+        off = VisitArranged(
+            known.room, known.on, known.from_clock, known.until_clock, known.agreed_by, holds=False
+        )
+        with self.context.notices.refusals():
+            arrange_visit(self.context.hotel, off)
+            self._told(_("{room}, {day}: the look is called off."), known.room)
+
+    def _told(self, said: str, room: RoomNo) -> None:
+        self.context.notices.done(said.format(room=room, day=day_text(self.day.day())))
+        self.tell()
+        self.saved.emit()
+
+
+class NightForm(RoomForm):
+    """Front desk is asked to keep a room free for a night."""
+
+    def __init__(self, context: Context) -> None:
+        """A night from tomorrow on."""
+        super().__init__(context, _("&Ask front desk"), _("With&draw it"))
+        self.room = self.form.add(_("&Room"), ChoiceField())
+        tomorrow = context.hotel.today() + timedelta(days=1)
+        self.night = self.form.add(_("&Night of"), DayField(tomorrow))
+        self.reason = self.form.add(_("W&hy"), QLineEdit())
+        self.note.setText(
+            _(
+                "Front desk reads the room, the night, what it costs and saves. What is typed"
+                " here stays with housekeeping."
+            )
+        )
+        self.room.chosen.connect(self.tell)
+        self.night.chosen.connect(self.tell)
+        self.save.clicked.connect(self._save)
+        self.undo.clicked.connect(self._withdraw)
+        self.reason.returnPressed.connect(self._save)
+
+    def offer(self, house: House) -> None:
+        """Offer the rooms of the house."""
+        self.room.offer((room, room) for room in house.rooms)
+        self.tell()
+
+    def tell(self, _what: object = None) -> None:
+        """Offer to withdraw what was asked."""
+        hotel = self.context.hotel
+        asked = {(one.room, one.night) for one in asked_nights(hotel.house, hotel.today())}
+        self.undo.setVisible((self.room.value(), self.night.day()) in asked)
+
+    def _save(self) -> None:
+        self.form.clear()
+        room = self.room_of(self.room)
+        reason = self.words_of(self.reason, _("Say in a few words why."))
+        if room is not None and not self.form.has_problems():
+            night = NightAsked(room, self.night.day(), reason)
+            self._ask(night, _("{room}, night of {day}: front desk is asked."))
+
+    def _withdraw(self) -> None:
+        night = NightAsked(RoomNo(self.room.value() or ""), self.night.day(), "", holds=False)
+        self._ask(night, _("{room}, night of {day}: no longer asked."))
+
+    def _ask(self, night: NightAsked, said: str) -> None:
+        with self.context.notices.refusals():
+            ask_nights(self.context.hotel, [night])
+            self.context.notices.done(said.format(room=night.room, day=day_text(night.night)))
+            self.tell()
+            self.saved.emit()
+
+
+class FurnitureForm(RoomForm):
+    """Furniture went from one room to another: both are wanted sooner."""
+
+    def __init__(self, context: Context) -> None:
+        """Moved today."""
+        super().__init__(context, _("&Save"))
+        self.from_room = self.form.add(_("&From room"), ChoiceField())
+        self.to_room = self.form.add(_("&To room"), ChoiceField())
+        self.day = self.form.add(_("&Day"), DayField(context.hotel.today()))
+        self.what = self.form.add(_("Wha&t"), QLineEdit())
+        self.what.setPlaceholderText(_("headboard, armchair"))
+        self.bed = self.form.add(
+            _("Of &bed"), ChoiceField(), hint=_("Only where it is part of a bed.")
+        )
+        days = int(context.hotel.house.rules.figures.furniture_check_days.value)
+        self.note.setText(
+            _(
+                "Both rooms are then wanted within {n} days (an assumption): what lives in"
+                " furniture moves with it."
+            ).format(n=days)
+        )
+        self.from_room.chosen.connect(self._offer_beds)
+        self.to_room.chosen.connect(self._offer_beds)
+        self.save.clicked.connect(self._save)
+        self.what.returnPressed.connect(self._save)
+
+    def offer(self, house: House) -> None:
+        """Offer the rooms of the house."""
+        for field in (self.from_room, self.to_room):
+            field.offer((room, room) for room in house.rooms)
+
+    def _offer_beds(self, _room: object) -> None:
+        house = self.context.hotel.house
+        rooms = [self.from_room.value(), self.to_room.value()]
+        beds = [bed for room in rooms if room for bed in house.beds_of(RoomNo(room))]
+        self.bed.offer((bed.bed, bed.bed) for bed in beds)
+
+    def _save(self) -> None:
+        self.form.clear()
+        rooms = self.room_of(self.from_room), self.room_of(self.to_room)
+        what = self.words_of(self.what, _("Say what was moved."))
+        source, target = rooms
+        if source is not None and source == target:
+            self.form.say(self.to_room, _("That is the room it came from."))
+        if source is None or target is None or self.form.has_problems():
+            return
+        day: date = self.day.day()
+        moved = FurnitureMoved(source, target, day, what, self.bed.value() or "")
+        with self.context.notices.refusals():
+            move_furniture(self.context.hotel, moved)
+            self.what.clear()
+            self.context.notices.done(
+                _("{what}, {source} to {target}: both rooms are wanted sooner.").format(
+                    what=what, source=source, target=target
+                )
+            )
+            self.saved.emit()

@@ -1,0 +1,86 @@
+"""What if, in sentences: what is tried, and what would come of it."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.language import _, join, ngettext
+
+WHOLE = 100
+
+
+def teams_text(teams: int) -> str:
+    """So many teams more or fewer: "1 more team"."""
+    if teams >= 0:
+        return ngettext("{n} more team", "{n} more teams", teams).format(n=teams)
+    return ngettext("{n} team fewer", "{n} teams fewer", -teams).format(n=-teams)
+
+
+def minutes_percent_text(percent: int) -> str:
+    """Other minutes a day: "20 % more minutes a day"."""
+    if percent >= WHOLE:
+        return _("{percent} % more minutes a day").format(percent=percent - WHOLE)
+    return _("{percent} % fewer minutes a day").format(percent=WHOLE - percent)
+
+
+def cycle_percent_text(percent: int) -> str:
+    """Another cycle: "cycles 10 % longer"."""
+    if percent >= WHOLE:
+        return _("cycles {percent} % longer").format(percent=percent - WHOLE)
+    return _("cycles {percent} % shorter").format(percent=WHOLE - percent)
+
+
+def kept_rooms_text(rooms: int) -> str:
+    """Rooms kept free: "2 rooms a day kept free"."""
+    return ngettext("{n} room a day kept free", "{n} rooms a day kept free", rooms).format(n=rooms)
+
+
+def trial_text(teams: int, minutes_percent: int, *, cycle_percent: int, kept_rooms: int) -> str:
+    """What is tried: "1 more team and cycles 10 % longer"; empty for nothing."""
+    parts = []
+    if teams:
+        parts.append(teams_text(teams))
+    if minutes_percent != WHOLE:
+        parts.append(minutes_percent_text(minutes_percent))
+    if cycle_percent != WHOLE:
+        parts.append(cycle_percent_text(cycle_percent))
+    if kept_rooms:
+        parts.append(kept_rooms_text(kept_rooms))
+    return join(parts)
+
+
+def outcome_sentence(trial: str, tried: int, *, as_is: int, last: date) -> str:
+    """What would come of a trial, beside what comes as things are."""
+    day = short_day_text(last)
+    if not trial:
+        return ngettext(
+            "As things are: {n} overdue bed-day by {day}.",
+            "As things are: {n} overdue bed-days by {day}.",
+            as_is,
+        ).format(n=as_is, day=day)
+    return ngettext(
+        "{trial}: {tried} instead of {n} overdue bed-day by {day}.",
+        "{trial}: {tried} instead of {n} overdue bed-days by {day}.",
+        as_is,
+    ).format(trial=trial[:1].upper() + trial[1:], tried=tried, n=as_is, day=day)
+
+
+def on_time_sentence(on_time_from: date | None, first: date) -> str:
+    """From when on no bed is overdue within the days looked at."""
+    if on_time_from is None:
+        return _("Some bed is overdue up to the last of these days.")
+    if on_time_from <= first:
+        return _("On none of these days is a bed overdue.")
+    return _("From {day} on no bed is overdue.").format(day=short_day_text(on_time_from))
+
+
+def openings_sentence(fewest: int) -> str:
+    """What no amount of minutes would mend."""
+    if not fewest:
+        return _("Rooms open in time for all of it: minutes decide.")
+    return ngettext(
+        "{n} bed-day would stay overdue even with minutes without end: rooms open too late.",
+        "{n} bed-days would stay overdue even with minutes without end: rooms open too late.",
+        fewest,
+    ).format(n=fewest)

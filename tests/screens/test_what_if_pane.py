@@ -1,0 +1,155 @@
+"""What if: sliders moved by keyboard; the answer is the planner's own, asked for anew."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+
+from hotelwatch.actions.rounds import wish_for
+from hotelwatch.actions.what_if import Trial, prepare_trials, try_out
+from hotelwatch.core.facts import CycleChosen, Scope
+from hotelwatch.screens.rounds.what_if_chart import day_text
+from hotelwatch.screens.rounds.what_if_pane import DAYS, WhatIfPane, day_bars
+from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.wording.what_if import (
+    on_time_sentence,
+    openings_sentence,
+    outcome_sentence,
+    trial_text,
+)
+from tests.build import day, house
+
+EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+@pytest.fixture
+def late_inn():
+    """Twelve rooms long overdue, and a team with time for one of them a day."""
+    build = house().record(CycleChosen(Scope.HOUSE, "", 60)).team("blue", 30, works_on=EVERY_DAY)
+    for n in range(12):
+        build.room(str(101 + n)).bed("A").checked("A", day(-60))
+    return build
+
+
+@pytest.fixture
+def make_pane(make_hotel, make_context, qtbot):
+    def make(build):
+        context = make_context(make_hotel(build), ("rounds", "load_roster"))
+        pane = WhatIfPane(context)
+        qtbot.addWidget(pane)
+        pane.resize(1060, 640)
+        pane.refresh()
+        pane.show()
+        return pane, context
+
+    return make
+
+
+def settled(pane, qtbot):
+    qtbot.waitUntil(lambda: pane.shown == pane.trial(), timeout=10_000)
+
+
+def test_things_as_they_are_are_said_first(make_pane, late_inn, qtbot):
+    pane, _ = make_pane(late_inn)
+    settled(pane, qtbot)
+    # One a day; each counts on every day that begins with it overdue: 1 + 2 + … + 12 = 78.
+    assert pane.said.text() == "As things are: 78 overdue bed-days by Fri 13 Mar."
+    assert "From Thu 26 Feb on no bed is overdue." in pane.more.text()
+    assert not pane.back.isEnabled()
+
+
+def test_one_team_more_by_the_arrow_key_halves_the_wait(make_pane, late_inn, qtbot):
+    pane, context = make_pane(late_inn)
+    settled(pane, qtbot)
+    entries = max(context.hotel.house.entries)
+    pane.teams.slider.setFocus()
+    qtbot.keyClick(pane.teams.slider, Qt.Key.Key_Right)
+    settled(pane, qtbot)
+    # Two a day: 2 × (1 + 2 + 3 + 4 + 5 + 6) = 42 bed-days.
+    assert pane.said.text() == "1 more team: 42 instead of 78 overdue bed-days by Fri 13 Mar."
+    assert pane.teams.said.text() == "1 more team"
+    assert max(context.hotel.house.entries) == entries
+    qtbot.mouseClick(pane.back, Qt.MouseButton.LeftButton)
+    settled(pane, qtbot)
+    assert pane.said.text().startswith("As things are: 78")
+
+
+def test_dragging_far_ends_at_the_last_place_only(make_pane, late_inn, qtbot, monkeypatch):
+    from hotelwatch.screens.rounds import what_if_pane
+
+    asked = []
+
+    def noted(prepared, trial, progress):
+        asked.append(trial)
+        return try_out(prepared, trial, progress)
+
+    monkeypatch.setattr(what_if_pane, "try_out", noted)
+    pane, _ = make_pane(late_inn)
+    settled(pane, qtbot)
+    asked.clear()
+    for place in range(11, 41):
+        pane.minutes.slider.setValue(place)
+    settled(pane, qtbot)
+    assert pane.trial() == Trial(minutes_percent=200)
+    assert asked[-1] == Trial(minutes_percent=200)
+    assert len(asked) < 30
+
+
+def test_the_chart_s_days_are_also_a_table_and_tell_in_full(make_pane, late_inn, qtbot):
+    pane, context = make_pane(late_inn)
+    pane.teams.slider.setValue(1)
+    settled(pane, qtbot)
+    qtbot.keyClick(pane.as_table, Qt.Key.Key_Space)
+    assert pane.table.isVisible()
+    hotel = context.hotel
+    prepared = prepare_trials(hotel.house, hotel.occupancy(), wish_for(hotel, DAYS))
+    outlook = try_out(prepared, Trial(teams=1))
+    rows = pane.table.shown_rows()
+    assert rows == day_bars(outlook, prepared.as_is)
+    assert [row.late for row in rows[:7]] == [12, 10, 8, 6, 4, 2, 0]
+    assert [row.late_now for row in rows[:4]] == [12, 11, 10, 9]
+    assert day_text(rows[1]).startswith("Sun 15 Feb: 10 beds overdue (as things are 11), ")
+
+
+def test_the_chart_is_painted_in_both_looks_and_knows_its_days(make_pane, late_inn, qtbot, look):
+    pane, _ = make_pane(late_inn)
+    settled(pane, qtbot)
+    for theme in (Theme.LIGHT, Theme.DARK):
+        look.choose(theme, TextSize.NORMAL)
+        picture = pane.chart.grab().toImage()
+        colours = {
+            picture.pixelColor(QPoint(x, y)).name()
+            for x in range(0, picture.width(), 3)
+            for y in range(0, picture.height(), 3)
+        }
+        assert look.colours.accent in colours
+    assert pane.chart.day_at(14).on == day(40)
+    assert pane.chart.day_at(pane.chart.width() - 14).on == day(40 + DAYS - 1)
+    assert pane.chart.accessibleDescription().startswith("As things are")
+
+
+def test_without_a_team_the_next_step_is_said(make_pane, two_floors, qtbot):
+    pane, _ = make_pane(two_floors)
+    assert pane.next_step.isVisible()
+    with qtbot.waitSignal(pane.team_wanted):
+        qtbot.mouseClick(pane.next_step.button, Qt.MouseButton.LeftButton)
+
+
+def test_every_slider_has_a_name(make_pane, late_inn, nameless, qtbot):
+    pane, _ = make_pane(late_inn)
+    settled(pane, qtbot)
+    assert nameless(pane) == []
+
+
+def test_sentences():
+    both = trial_text(2, 90, cycle_percent=110, kept_rooms=1)
+    assert both == (
+        "2 more teams, 10 % fewer minutes a day, cycles 10 % longer and 1 room a day kept free"
+    )
+    assert trial_text(0, 100, cycle_percent=100, kept_rooms=0) == ""
+    said = outcome_sentence("1 team fewer", 46, as_is=0, last=day(7))
+    assert said == "1 team fewer: 46 instead of 0 overdue bed-days by Mon 12 Jan."
+    assert on_time_sentence(day(3), day(3)) == "On none of these days is a bed overdue."
+    assert on_time_sentence(None, day(3)).startswith("Some bed is overdue")
+    assert openings_sentence(0).startswith("Rooms open in time")
+    assert openings_sentence(1).startswith("1 bed-day would stay overdue")
