@@ -24,6 +24,7 @@ class Board:
     """
 
     def __init__(self, problem: Problem, aims: Aims) -> None:
+        """Every visit left out."""
         self.problem = problem
         self.sheets = sheets_of(problem)
         self.out = len(self.sheets.day)
@@ -31,9 +32,7 @@ class Board:
         may = may_stand(problem, self.sheets, walks_in_day=aims.walks_in_day)
         costs = np.where(may, by_day[:, self.sheets.day], CLOSED)
         stayed = (problem.was_on[:, None] == self.sheets.day) & (problem.was_team != NEVER)[:, None]
-        costs += aims.moved_minutes * (
-            stayed & (problem.was_team[:, None] != self.sheets.team)
-        )
+        costs += aims.moved_minutes * (stayed & (problem.was_team[:, None] != self.sheets.team))
         never = by_day[:, -1]
         better = costs.min(axis=1, initial=CLOSED) < never - LITTLE
         self.visit = np.flatnonzero(better)
@@ -65,7 +64,8 @@ class Board:
 
     def put_back(self, kept: tuple[Ints, Floats, Ints]) -> None:
         """As it was when it was kept."""
-        self.at, self.left, self.count = (part.copy() for part in kept)
+        at, left, count = kept
+        self.at, self.left, self.count = at.copy(), left.copy(), count.copy()
 
     def move(self, visit: int, sheet: int) -> None:
         """Puts a visit on a sheet, or out; the caller knows that it fits."""
@@ -114,6 +114,6 @@ class Board:
         }
         for visit, row in enumerate(self.visit):
             sheet = number.get((int(choice.on[row]), int(choice.team[row])), self.out)
-            if sheet != self.out and self.cost[visit, sheet] < CLOSED:
-                if self.gain(visit, sheet) > -CLOSED:
-                    self.move(visit, sheet)
+            may = sheet != self.out and self.cost[visit, sheet] < CLOSED
+            if may and self.gain(visit, sheet) > -CLOSED:
+                self.move(visit, sheet)

@@ -9,7 +9,7 @@ from math import ceil
 import numpy as np
 
 from hotelwatch.core.rounds.linear import EVER, Programme, least
-from hotelwatch.core.rounds.problem import Claims, Floats, Problem
+from hotelwatch.core.rounds.problem import Claims, Floats, Ints, Problem
 from hotelwatch.core.rounds.strict_costs import Aims, may_stand, sheets_of
 
 SLACK = 1e-6
@@ -58,7 +58,7 @@ def _may_on(problem: Problem, aims: Aims | None = None) -> Claims:
     return days
 
 
-def _transport(problem: Problem, may: Claims, late: Floats) -> float:
+def _transport(problem: Problem, may: Claims, late: Ints) -> float:
     """The least overdue bed-days if visits could be split between days."""
     wanted = np.flatnonzero(late[:, -1] > 0)
     if not len(wanted):

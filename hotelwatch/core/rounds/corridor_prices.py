@@ -8,7 +8,7 @@ end few corridors are still mixed: about one a full day.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import highspy
@@ -22,6 +22,8 @@ from hotelwatch.core.rounds.strict_costs import CLOSED
 MOST_DAYS = 10
 """A corridor is gone to on at most so many days of a plan."""
 BETTERINGS = 3
+FEW = 10
+"""Plans found quickly are fewer: time to look harder."""
 SMOOTH = 0.5
 """How much of the prices before goes into those that corridors are planned at."""
 
@@ -68,19 +70,27 @@ def corridors_of(board: Board) -> Corridors:
     return Corridors(visit, cost, never, np.where(none, 0.0, board.minutes[visit]))
 
 
-def plan_alone(corridors: Corridors, price: Floats, walk: float, way: float) -> Ints:
-    """The day of each visit at these prices, without regard to others (A, N); D: left out."""
+def plan_alone(
+    corridors: Corridors, price: Floats, *, ways: tuple[float, float], better: int
+) -> Ints:
+    """The day of each visit at these prices, without regard to others (A, N); D: left out.
+
+    ``ways`` are a way's cost and its minutes of the day; days once chosen are changed
+    ``better`` times.
+    """
+    walk, way = ways
     cost = corridors.cost + corridors.minutes[:, :, None] * price
     opening = walk + way * price
     gone = _add_days(cost, corridors.never, opening, np.zeros((len(cost), len(price)), bool))
-    for _ in range(BETTERINGS):
+    for _ in range(better):
         before = gone.copy()
         gone = _change_days(cost, corridors.never, opening, gone)
         gone = _add_days(cost, corridors.never, opening, gone)
         if (gone == before).all():
             break
     there = np.where(gone[:, None, :], cost, EVER)
-    return np.concatenate([there, corridors.never[:, :, None]], axis=2).argmin(axis=2)
+    day: Ints = np.concatenate([there, corridors.never[:, :, None]], axis=2).argmin(axis=2)
+    return day
 
 
 def _add_days(cost: Floats, never: Floats, opening: Floats, gone: Claims) -> Claims:
@@ -132,6 +142,7 @@ class Mixing:
     """The mix of corridor plans and its prices, plans added as they are found."""
 
     def __init__(self, board: Board, corridors: Corridors) -> None:
+        """Rows for corridors and days, without plans."""
         self.corridors, self.walk, self.way = corridors, board.walk, board.way
         self.areas, self.days = board.areas, board.problem.horizon
         self.have = np.bincount(board.sheets.day, board.sheets.minutes, self.days)
@@ -196,8 +207,9 @@ class Mixing:
         self.highs.run()
         if self.highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             raise ArithmeticError("mix")
-        dual = np.array(self.highs.getSolution().row_dual)
-        return np.maximum(0.0, -dual[self.areas :])
+        dual: Floats = np.array(self.highs.getSolution().row_dual)
+        price: Floats = np.maximum(0.0, -dual[self.areas :])
+        return price
 
     def mixed(self, price: Floats) -> Mixed:
         """The greatest part of each corridor."""
@@ -214,22 +226,22 @@ class Mixing:
         return Mixed(price, day, share)
 
 
-def mix(board: Board, rounds: int, kept: Sequence[float] = (0.0,)) -> list[Mixed]:
+def mix(board: Board, rounds: int, kept: Sequence[float] = (0.0,)) -> Iterator[Mixed]:
     """Prices and a day for each visit, once for each share of the days to be kept free."""
-    corridors = corridors_of(board)
+    corridors, ways = corridors_of(board), (board.walk, board.way)
     mixing = Mixing(board, corridors)
     mixing.add(np.full(corridors.visit.shape, board.problem.horizon))
-    found = []
     price = smooth = np.zeros(board.problem.horizon)
     for share in kept:
         mixing.keep_free(share)
-        for number in range(rounds):
-            new = mixing.add(plan_alone(corridors, smooth, board.walk, board.way))
-            if (smooth != price).any():
-                new += mixing.add(plan_alone(corridors, price, board.walk, board.way))
-            if not new and number:
+        price = mixing.prices()
+        for _ in range(rounds):
+            new = mixing.add(plan_alone(corridors, smooth, ways=ways, better=0))
+            new += mixing.add(plan_alone(corridors, price, ways=ways, better=0))
+            if new < FEW:
+                new += mixing.add(plan_alone(corridors, price, ways=ways, better=BETTERINGS))
+            if not new:
                 break
             price = mixing.prices()
             smooth = SMOOTH * smooth + (1.0 - SMOOTH) * price
-        found.append(mixing.mixed(price))
-    return found
+        yield mixing.mixed(price)

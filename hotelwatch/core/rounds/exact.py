@@ -7,9 +7,10 @@ import numpy as np
 
 from hotelwatch.core.rounds.board import Board
 from hotelwatch.core.rounds.linear import EVER, Programme, hand_over, quiet
-from hotelwatch.core.rounds.problem import Claims, Floats, Ints
+from hotelwatch.core.rounds.problem import Claims, Ints
 from hotelwatch.core.rounds.strict_costs import CLOSED
 
+HALF = 0.5
 EXACT = 1e-9
 """The gap at which a proof counts as whole."""
 
@@ -42,7 +43,7 @@ def formulate(board: Board) -> tuple[Programme, Claims, Ints, Ints]:
     return programme, np.ones(len(costs), bool), visit, sheet
 
 
-def solve(board: Board, *, nodes: int, seconds: float = EVER) -> Floats | None:
+def solve(board: Board, *, nodes: int, seconds: float = EVER) -> tuple[float, float] | None:
     """Puts the best plan found on the board; (its cost, the bound), or None without one.
 
     ``seconds`` is for measuring only: with it the same input may give another plan.
@@ -61,6 +62,6 @@ def solve(board: Board, *, nodes: int, seconds: float = EVER) -> Floats | None:
         return None
     value = np.array(highs.getSolution().col_value)[: len(visit)]
     board.clear()
-    for column in np.flatnonzero((value > 0.5) & (sheet != board.out)):
+    for column in np.flatnonzero((value > HALF) & (sheet != board.out)):
         board.move(visit[column], sheet[column])
-    return np.array([board.total(), info.mip_dual_bound + board.rest])
+    return board.total(), info.mip_dual_bound + board.rest

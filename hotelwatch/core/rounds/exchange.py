@@ -96,11 +96,11 @@ def _swap_gains(board: Board, rows: Ints) -> Floats:
 
 def take_out(board: Board, area: int) -> None:
     """Leaves a corridor out, all of it."""
-    for visit in board.members[area]:
+    for visit in board.members[area].tolist():
         board.move(visit, board.out)
 
 
-def plan_corridor(board: Board, area: int, price: Floats) -> None:
+def plan_corridor(board: Board, area: int, *, price: Floats) -> None:
     """Puts a corridor that is out back in, sheet after sheet by what each saves.
 
     ``price`` is what a minute of each sheet is worth to the other corridors (B).

@@ -8,33 +8,30 @@ from hotelwatch.core.rounds.board import LITTLE, Board
 from hotelwatch.core.rounds.problem import Claims, Floats, Ints
 from hotelwatch.core.rounds.strict_costs import CLOSED
 
+WAY_SHARE = 0.8
+"""Of a way, for one visit later: others may share it."""
 UNLIKELY = -1e18
 LIKELY = 4
 """Candidates for a sheet have so many times its minutes."""
 
 
 def roll(
-    board: Board,
-    first: int,
-    price: Floats,
-    expected: Claims,
-    share: float,
-    last: int | None = None,
+    board: Board, first: int, *, price: Floats, expected: Claims, last: int | None = None
 ) -> Ints:
     """Empties sheets from one on, up to before ``last``, and fills them in turn.
 
     A visit saves what its best later place would cost more, minutes there at their price
-    (B); only ``share`` of a way counts there, and none where the corridor is ``expected``
+    (B); only WAY_SHARE of a way counts there, and none where the corridor is ``expected``
     to be gone to anyway (A, B). Returns the visits that moved.
     """
     last = board.out if last is None else last
     before = board.at.copy()
-    for visit in np.flatnonzero((board.at >= first) & (board.at < last)):
+    for visit in np.flatnonzero((board.at >= first) & (board.at < last)).tolist():
         board.move(visit, board.out)
     waiting = np.flatnonzero((board.at == board.out) | (board.at >= last))
     minutes, area = board.minutes[waiting], board.area[waiting]
     later = board.cost[waiting, first:-1] + price[first:] * minutes[:, None]
-    ways = share * (board.walk + board.way * price[first:])
+    ways = WAY_SHARE * (board.walk + board.way * price[first:])
     later += ~expected[area, first:] * ways
     best = np.column_stack([later, board.cost[waiting, -1]])
     best = np.minimum.accumulate(best[:, ::-1], axis=1)[:, ::-1]
@@ -46,8 +43,8 @@ def roll(
         cost = board.cost[waiting, sheet]
         saved = np.where(free & (cost < CLOSED), best[:, sheet + 1 - first] - cost, 0.0)
         good = np.flatnonzero(saved > LITTLE)
-        for visit in best_fill(board, sheet, waiting[good], saved[good]):
-            board.move(visit, sheet)
+        for chosen in best_fill(board, sheet, waiting[good], saved[good]):
+            board.move(chosen, sheet)
     return np.flatnonzero(board.at != before)
 
 

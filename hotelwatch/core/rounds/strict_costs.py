@@ -18,6 +18,8 @@ ASKED = 1000.0
 """Bed-days that stand for one of a visit that a case asks for."""
 PINNED = 1e8
 """Minutes that stand for a pinned visit left out."""
+LEFT_OUT = 2.0
+"""Times a visit and its way: what leaving it out costs, beside its lateness."""
 CLOSED = 1e12
 """A sheet on which the visit cannot be."""
 
@@ -65,20 +67,22 @@ def may_stand(problem: Problem, sheets: Sheets, *, walks_in_day: bool = True) ->
 def late_costs(problem: Problem) -> Floats:
     """Overdue bed-days by day in minutes, asked visits first; last: never (R, H + 1)."""
     times = np.where(problem.is_asked, ASKED, 1.0)
-    late: Floats = BED_DAY * (times * problem.beds)[:, None] * problem.late_days
-    return late
+    return (BED_DAY * times * problem.beds)[:, None] * problem.late_days.astype(float)
 
 
 def second_costs(problem: Problem, aims: Aims) -> Floats:
     """Minutes wasted by looking early, and moves, by day; last: never (R, H + 1).
 
     A look that comes ``e`` days before its due day wastes e / cycle of its minutes. A day
-    of a riskier room's lateness weighs as much more as its weight says, in minutes.
+    of a riskier room's lateness weighs as much more as its weight says, in minutes. A visit
+    due within these days that is left out costs more than any early look and way would.
     """
     days = np.arange(problem.horizon)
     early = np.maximum(0, problem.due[:, None] - days)
     costs = np.zeros((problem.visits, problem.horizon + 1))
     costs[:, :-1] = early * (problem.minutes / problem.cycle)[:, None]
+    is_due = problem.due < problem.horizon
+    costs[:, -1] = is_due * LEFT_OUT * (problem.minutes + problem.area_minutes)
     costs += ((problem.weight - 1.0) * problem.beds)[:, None] * problem.late_days
     published = problem.was_on != NEVER
     moved = np.ones(costs.shape, bool)
@@ -89,7 +93,7 @@ def second_costs(problem: Problem, aims: Aims) -> Floats:
 
 def strict_costs(problem: Problem, aims: Aims) -> Floats:
     """Both tiers in one number of minutes, by day; last: never (R, H + 1)."""
-    costs = late_costs(problem) + second_costs(problem, aims)
+    costs: Floats = late_costs(problem) + second_costs(problem, aims)
     pinned = (problem.pinned_on != NEVER) | (problem.pinned_team != NEVER)
     costs[pinned, -1] += PINNED
     return costs
