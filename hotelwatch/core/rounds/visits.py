@@ -7,13 +7,14 @@ then the room stands in several parts, the beds that wait the longest in the fir
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from hotelwatch.core.checks.sheet import bed_minutes
 from hotelwatch.core.checks.slots import is_looked_at, quarantining
 from hotelwatch.core.days import moment_of, weekday
 from hotelwatch.core.facts import (
+    BedDescribed,
     BedNo,
     RoomNo,
     SlotPublished,
@@ -127,6 +128,10 @@ class View:
         if day == self.days[0] and any(bed.bed in self._done_today for bed in visit.beds):
             return None
         return self._opening(visit.room, day)
+
+    def bed_minutes(self, bed: BedDescribed, *, encased: bool = False) -> int:
+        """Minutes for a bed as it is built, or as if it were encased."""
+        return bed_minutes(self.house, replace(bed, encased=encased or bed.encased))
 
     # --- what can be visited, and what cannot ---------------------------------------------
 
