@@ -1,0 +1,98 @@
+"""A team's day filled: against every choice of the first rooms of each corridor."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hotelwatch.core.rounds.filling import fill
+from tests.core.problems import problem
+
+WAY = 8
+
+
+def a_day(minutes, area, *, way=WAY):
+    """Visits open on one day."""
+    return problem(minutes, [0] * len(minutes), [[0]] * len(minutes), [0],
+                   area=np.array(area, int), area_minutes=way)  # fmt: skip
+
+
+def spent(made, visits, been=()):
+    ways = {int(made.area[v]) for v in visits} - set(been)
+    return sum(int(made.minutes[v]) for v in visits) + made.area_minutes * len(ways)
+
+
+def best_by_hand(made, saved, minutes, been=()):
+    """The most that first rooms of each corridor save, by what a minute on them saves."""
+    corridors = []
+    for area in sorted(set(made.area.tolist())):
+        fit = [
+            v
+            for v in range(made.visits)
+            if made.area[v] == area and saved[v] > 0 and spent(made, [v], been) <= minutes
+        ]
+        fit.sort(key=lambda v: (-saved[v] / made.minutes[v], v))
+        corridors.append([fit[:n] for n in range(len(fit) + 1)])
+    choices = ([v for of in chosen for v in of] for chosen in product(*corridors))
+    return max(sum(saved[v] for v in of) for of in choices if spent(made, of, been) <= minutes)
+
+
+@st.composite
+def days(draw):
+    """Up to eight visits of three corridors, what they save, minutes, corridors been to."""
+    count = draw(st.integers(1, 8))
+
+    def several(values):
+        return draw(st.lists(values, min_size=count, max_size=count))
+
+    made = a_day(several(st.integers(5, 40)), several(st.integers(0, 2)))
+    saved = np.array(several(st.integers(-5, 30)), float)
+    been = draw(st.sets(st.integers(0, 2)))
+    return made, saved, draw(st.integers(0, 120)), been
+
+
+@settings(deadline=None, max_examples=300)
+@given(days())
+def test_no_choice_of_first_rooms_saves_more(drawn):
+    made, saved, minutes, been = drawn
+    found = fill(made, saved, minutes, been=been)
+    assert len(set(found)) == len(found)
+    assert all(saved[v] > 0 for v in found)
+    assert spent(made, found, been) <= minutes
+    assert sum(saved[v] for v in found) == pytest.approx(best_by_hand(made, saved, minutes, been))
+
+
+@settings(deadline=None)
+@given(days(), st.integers(0, 40))
+def test_more_minutes_or_a_corridor_been_to_never_save_less(drawn, more):
+    made, saved, minutes, been = drawn
+    # Where all visits fit alone: which of them come first in a corridor is then the same.
+    fit = np.where(made.minutes + made.area_minutes <= minutes, saved, 0)
+    worth = sum(fit[fill(made, fit, minutes, been=been)])
+    assert sum(fit[fill(made, fit, minutes + more, been=been)]) >= worth - 1e-9
+    assert sum(fit[fill(made, fit, minutes, been={0, 1, 2})]) >= worth - 1e-9
+
+
+def test_the_way_is_paid_once_for_a_corridor():
+    made = a_day([20, 20, 20], [0, 0, 1])
+    saved = np.array([3.0, 3.0, 5.0])
+    # Two of one corridor take 48 minutes with the way; the single one 28.
+    assert sorted(fill(made, saved, 48)) == [0, 1]
+    assert sorted(fill(made, saved, 47)) == [2]
+    assert sorted(fill(made, saved, 76)) == [0, 1, 2]
+
+
+def test_a_visit_longer_than_the_day_hides_no_shorter_one_of_its_corridor():
+    made = a_day([90, 20], [0, 0])
+    assert fill(made, np.array([900.0, 1.0]), 60) == [1]
+
+
+def test_among_very_many_corridors_the_best_are_filled():
+    count = 100
+    made = a_day([10] * count, list(range(count)))
+    saved = np.arange(1.0, count + 1)
+    assert sorted(fill(made, saved, 5 * (10 + WAY))) == [95, 96, 97, 98, 99]

@@ -1,0 +1,249 @@
+"""Laws of a plan made day by day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hotelwatch.core.progress import Stopped
+from hotelwatch.core.rounds.problem import NEVER
+from hotelwatch.core.rounds.rolling import roll
+from hotelwatch.core.rounds.worth import Prices
+from tests.core.problems import broken, problem
+
+PRICES = Prices(
+    minute=0.35, alone=0.3, ageing_days=14, moved=3, firm=2, less_a_day=0.2, firm_days=7
+)
+MINUTES_OF = {13: 1, 20: 1, 34: 2, 62: 4}
+"""Minutes of a visit and how many beds it is of."""
+
+
+def claims(draw, rows, columns):
+    row = st.lists(st.booleans(), min_size=columns, max_size=columns)
+    return draw(st.lists(row, min_size=rows, max_size=rows))
+
+
+@st.composite
+def problems(draw, *, has_pins=True, way=None):
+    """Up to seven visits, six days, two teams; shifts, promises, cases and pins among them."""
+    count, horizon, teams = (
+        draw(st.integers(1, 7)),
+        draw(st.integers(1, 6)),
+        draw(st.integers(1, 2)),
+    )
+
+    def each(values):
+        return np.array(draw(st.lists(values, min_size=count, max_size=count)))
+
+    minutes = each(st.sampled_from(sorted(MINUTES_OF)))
+    by_day = st.lists(st.sampled_from([0, 40, 75]), min_size=teams, max_size=teams)
+    was = each(st.integers(NEVER, horizon - 1))
+    to_team = each(st.integers(0, teams - 1))
+    more = {}
+    if draw(st.booleans()):
+        more["shut"] = np.array([claims(draw, horizon, teams) for _ in range(count)])
+    if has_pins:
+        more["pinned_on"] = each(st.sampled_from([NEVER, NEVER, NEVER, horizon - 1]))
+        more["pinned_team"] = each(st.sampled_from([NEVER, NEVER, NEVER, teams - 1]))
+    return problem(
+        minutes,
+        draw(st.lists(st.integers(-20, 9), min_size=count, max_size=count)),
+        [[]] * count,
+        draw(st.lists(by_day, min_size=horizon, max_size=horizon)),
+        beds=np.array([MINUTES_OF[int(m)] for m in minutes]),
+        open=np.array(claims(draw, count, horizon)),
+        area=each(st.integers(0, 1)),
+        area_minutes=draw(st.sampled_from([0, 8])) if way is None else way,
+        is_asked=each(st.sampled_from([False, False, True])),
+        cycle=each(st.sampled_from([7, 30, 90])),
+        needs=each(st.sampled_from([1, 2])),
+        team_people=np.array([2, 1][:teams]),
+        was_on=was,
+        was_team=np.where(was == NEVER, NEVER, to_team),
+        **more,
+    )
+
+
+def on(made, **more):
+    choice = roll(made, PRICES, **more).choice
+    return choice.on.tolist(), choice.team.tolist()
+
+
+@settings(deadline=None, max_examples=300)
+@given(problems())
+def test_no_rule_is_broken(made):
+    assert broken(made, roll(made, PRICES).choice) == []
+
+
+@settings(deadline=None)
+@given(problems())
+def test_the_same_problem_gives_the_same_plan(made):
+    assert on(made) == on(replace(made))
+
+
+@settings(deadline=None)
+@given(problems())
+def test_only_what_stands_somewhere_is_firm_and_all_of_the_first_day(made):
+    rolled = roll(made, PRICES)
+    assert not (rolled.firm & (rolled.choice.on == NEVER)).any()
+    assert rolled.firm[rolled.choice.on == 0].all()
+    assert not rolled.was_stopped
+
+
+@settings(deadline=None, max_examples=200)
+@given(problems(has_pins=False))
+def test_to_pin_what_was_planned_anyway_moves_none_of_it(made):
+    choice = roll(made, PRICES).choice
+    again = roll(replace(made, pinned_on=choice.on, pinned_team=choice.team), PRICES).choice
+    stood = choice.on != NEVER
+    assert again.on[stood].tolist() == choice.on[stood].tolist()
+    assert again.team[stood].tolist() == choice.team[stood].tolist()
+
+
+@settings(deadline=None, max_examples=200)
+@given(problems(has_pins=False), st.data())
+def test_a_pinned_visit_stands_where_it_was_pinned_if_it_can_be_entered(made, data):
+    row = data.draw(st.integers(0, made.visits - 1))
+    day = data.draw(st.integers(0, made.horizon - 1))
+    team = data.draw(st.integers(0, len(made.teams) - 1))
+    names = data.draw(st.sampled_from(["pinned_on", "pinned_team"]), "both, or the day alone")
+    where = {"pinned_on": day, **({"pinned_team": team} if names == "pinned_team" else {})}
+    arrays = {}
+    for name, value in where.items():
+        arrays[name] = np.full(made.visits, NEVER)
+        arrays[name][row] = value
+    pinned = replace(made, **arrays)
+    teams = [team] if "pinned_team" in where else range(len(made.teams))
+    way = made.area_minutes
+    can = made.open[row, day] and any(
+        made.needs[row] <= made.team_people[t]
+        and made.minutes[row] + way <= made.team_minutes[day, t]
+        and (made.shut is None or not made.shut[row, day, t])
+        for t in teams
+    )
+    choice = roll(pinned, PRICES).choice
+    assert choice.on[row] == (day if can else NEVER)
+
+
+@settings(deadline=None)
+@given(problems(has_pins=False))
+def test_a_forbidden_day_is_kept(made):
+    day, _ = on(made)
+    if max(day) == NEVER:
+        return
+    row = int(np.argmax(np.array(day) != NEVER))
+    is_open = made.open.copy()
+    is_open[row, day[row]] = False
+    assert on(replace(made, open=is_open))[0][row] != day[row]
+
+
+@settings(deadline=None, max_examples=200)
+@given(problems(has_pins=False, way=0))
+def test_no_routine_visit_stands_today_where_one_that_a_case_asks_for_could(made):
+    none = np.full(made.visits, NEVER)
+    made = replace(made, was_on=none, was_team=none, waits_since=np.full(made.visits, -9))
+    choice = roll(made, PRICES).choice
+    asked = np.flatnonzero(made.is_asked)
+    for team in range(len(made.teams)):
+        routine = (choice.on == 0) & (choice.team == team) & ~made.is_asked
+        of_cases = (choice.on == 0) & (choice.team == team) & made.is_asked
+        left = int(made.team_minutes[0, team]) - int(made.minutes[of_cases].sum())
+        for row in asked if routine.any() else ():
+            waits = choice.on[row] != 0
+            may = made.open[row, 0] and made.needs[row] <= made.team_people[team]
+            may = may and (made.shut is None or not made.shut[row, 0, team])
+            assert not (waits and may and made.minutes[row] <= left)
+
+
+@settings(deadline=None, max_examples=200)
+@given(problems(has_pins=False))
+def test_with_minutes_without_end_nothing_is_late_that_has_an_opening_in_time(made):
+    endless = np.full_like(made.team_minutes, 10_000)
+    none = np.full(made.visits, NEVER)
+    made = replace(
+        made,
+        team_minutes=endless,
+        shut=None,
+        needs=np.ones(made.visits, int),
+        was_on=none,
+        was_team=none,
+    )
+    choice = roll(made, PRICES).choice
+    for row in range(made.visits):
+        due = int(made.due[row])
+        if 0 <= due < made.horizon and made.open[row, : due + 1].any():
+            assert NEVER < choice.on[row] <= due
+
+
+# Jackson's rule: earliest due first has no late job if any order has none (Jackson 1955).
+# Jobs of one length here, the same cycle, so many a day.
+@settings(deadline=None, max_examples=200)
+@given(
+    st.lists(st.integers(0, 8), min_size=1, max_size=14),
+    st.integers(1, 3),
+    st.sampled_from([9, 30, 90]),
+    st.booleans(),
+)
+def test_where_earliest_due_first_has_no_late_job_neither_has_the_plan(due, a_day, cycle, is_asked):
+    horizon = 9
+    made = problem(
+        [20] * len(due),
+        due,
+        [range(horizon)] * len(due),
+        [20 * a_day] * horizon,
+        cycle=np.full(len(due), cycle),
+        is_asked=np.full(len(due), is_asked),
+        waits_since=np.full(len(due), -9) if is_asked else np.array(due),
+    )
+    by_rule = [place // a_day for place in range(len(due))]
+    if all(day <= last for day, last in zip(by_rule, sorted(due), strict=True)):
+        assert made.overdue_bed_days(roll(made, PRICES).choice) == 0
+
+
+def shares():
+    told = []
+    return told, lambda share, _: told.append(share)
+
+
+@settings(deadline=None)
+@given(problems(), st.integers(0, 12))
+def test_stopped_at_any_step_it_breaks_no_rule_and_says_so(made, steps):
+    told, note = shares()
+    roll(made, PRICES, note)
+
+    def stop(share, step):
+        if share >= told[min(steps, len(told) - 1)]:
+            raise Stopped
+
+    stopped = roll(made, PRICES, stop)
+    assert stopped.was_stopped
+    assert broken(made, stopped.choice) == []
+
+
+def test_of_equals_each_stays_where_it_was_promised():
+    made = problem([20, 20], [5, 5], [range(4)] * 2, [20] * 4)
+    for was in ([0, 1], [1, 0]):
+        assert on(replace(made, was_on=np.array(was), was_team=np.array([0, 0])))[0] == was
+
+
+def test_a_promised_visit_makes_way_for_what_saves_more():
+    made = problem(
+        [20, 60], [5, -9], [range(4), [1]], [60] * 4,
+        beds=[1, 4], was_on=[1, NEVER], was_team=[0, NEVER],
+    )  # fmt: skip
+    days, _ = on(made)
+    assert days[1] == 1
+    assert days[0] not in (1, NEVER)
+
+
+@pytest.mark.parametrize("ahead", range(4))
+def test_the_further_ahead_the_less_of_a_day_is_promised(ahead):
+    # Ten visits that can be on that day only, none of them pressing.
+    made = problem([9] * 10, [30] * 10, [[ahead]] * 10, [100] * 4, later_on=[20] * 10)
+    rolled = roll(made, PRICES)
+    assert (rolled.choice.on == ahead).sum() == 10
+    assert rolled.firm.sum() == 10 - 2 * ahead
