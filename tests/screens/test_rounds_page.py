@@ -402,6 +402,7 @@ def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, 
 def test_a_single_rooms_own_cycle_is_shown(make_page, inn):
     page, context = make_page(inn)
     choose_cycle(context.hotel, Scope.ROOM, "101", 7)
+    page.tabs.setCurrentWidget(page.cycles)
     assert lines(page.cycles.table)[-1] == "Room 101\t1\t1\t7 days\tchosen by the hotel"
 
 

@@ -332,3 +332,49 @@ def test_a_room_that_two_cases_close_counts_once(make_page, busy):
     page, _ = make_page(busy)
     assert numbers(page)[2] == ("1", "Of 2 cases")
     assert len(page.quarantine.model.rows) == 2
+
+
+# --- planning the day again, and where the pace leads ------------------------------------------
+
+
+def test_a_day_with_minutes_left_offers_to_plan_it_again(
+    make_hotel, make_context, qtbot, went, clock
+):
+    build = house().team("blue", 120, works_on=("sat",)).room("101").bed("A")
+    build.checked("A", day(20)).on(38)
+    build.record(RoundPublished(day(38), day(45)), slot("101"))
+    clock.moment = moment(38)
+    context = make_context(make_hotel(build), ("rounds",))
+    clock.moment = moment(40)
+    page = TodayPage(context)
+    qtbot.addWidget(page)
+    page.refresh()
+    page.show()
+    # 120 minutes less 20 for the room and 8 for its corridor are 1 h 32 min.
+    assert page.again.isVisible()
+    assert "blue: 1 h 32 min of today are still free." in page.again.text.text()
+    page.again.button.setFocus()
+    qtbot.keyClick(page.again.button, Qt.Key.Key_Space)
+    assert went(context) == [("rounds", None)]
+    again = RoundPublished(day(40), day(40)), slot("101")
+    context.hotel.record(lambda _: again, action="publish_round")
+    page.refresh()
+    assert not page.again.isVisible()
+
+
+def test_the_backlog_is_said_with_its_day_and_as_an_assumption(make_hotel, make_context, qtbot):
+    every_day = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+    build = house().team("blue", 60, works_on=every_day)
+    # 28 beds in the 28 days before today: one a day. Three are long overdue.
+    for n in range(28):
+        build.room(str(101 + n)).bed("A").checked("A", day(12 + n))
+    for n in range(3):
+        build.room(str(201 + n)).bed("A").checked("A", day(-300))
+    page = TodayPage(make_context(make_hotel(build)))
+    qtbot.addWidget(page)
+    page.refresh()
+    qtbot.waitUntil(lambda: bool(page.backlog.text()))
+    said = page.backlog.text()
+    assert said.startswith("At the pace of the last 28 days (28 beds looked at, ")
+    assert "by Tue 17 Feb 2026" in said
+    assert said.endswith("(an assumption).")

@@ -37,6 +37,8 @@ class RoundsPage(QWidget):
         self.tabs.addTab(self.days, _("Days"))
         self.tabs.addTab(self.teams, _("Teams"))
         self.tabs.addTab(self.cycles, _("Cycles"))
+        self._stale: set[VisitsPane | WhatIfPane | DaysPane | TeamsPane | CyclesPane] = set()
+        self.tabs.currentChanged.connect(self._catch_up)
         self.plan.team_wanted.connect(self._describe_team)
         self.what_if.team_wanted.connect(self._describe_team)
         lines = QVBoxLayout(self)
@@ -45,10 +47,17 @@ class RoundsPage(QWidget):
         self.setFocusProxy(self.tabs.tabBar())
 
     def refresh(self) -> None:
-        """Read the house anew."""
-        panes = (self.plan, self.visits, self.what_if, self.days, self.teams, self.cycles)
-        for pane in panes:
-            pane.refresh()
+        """Read the house anew: the plan, and the pane in view; the others when they are shown."""
+        self._stale = {self.visits, self.what_if, self.days, self.teams, self.cycles}
+        self.plan.refresh()
+        self._catch_up()
+
+    def _catch_up(self, _place: int = 0) -> None:
+        """Bring the pane in view up to date."""
+        for pane in tuple(self._stale):
+            if pane is self.tabs.currentWidget():
+                self._stale.discard(pane)
+                pane.refresh()
 
     def unsaved(self) -> tuple[str, ...]:
         """A round drafted but not published."""

@@ -18,10 +18,12 @@ from hotelwatch.core.cases.quarantined import QuarantineRow, quarantine_rows
 from hotelwatch.core.checks.slots import SlotRow, published_rows
 from hotelwatch.core.checks.today import AskedRoom, Lack, Overdue, asked_rooms, overdue, what_lacks
 from hotelwatch.core.facts import RoomNo, Topic
+from hotelwatch.core.rounds.morning import morning
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.day_sheets import ask_and_print
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
 from hotelwatch.screens.today.numbers import NumberButton
 from hotelwatch.screens.today.tables import TEAM_COLUMN, asked_table, quarantine_table, slots_table
 from hotelwatch.wording.dates import short_day_text
@@ -53,6 +55,8 @@ class TodayPage(QWidget):
         self.quarantine = quarantine_table(context)
         self.next_step = NextStep()
         self.begin = NextStep()
+        self.again = MorningBar()
+        self.backlog = BacklogLine(context)
         self.print_sheets = QPushButton(_("&Print today's sheets…"))
         self.record_asked = QPushButton(_("&Record a check"))
         self.record_slot = QPushButton(_("Re&cord a check"))
@@ -92,6 +96,8 @@ class TodayPage(QWidget):
         self._count_slots(slots)
         self._count_quarantine(closed)
         self._count_overdue(overdue(house, today))
+        self.again.show_morning(None if lack else morning(house, hotel.occupancy(), now))
+        self.backlog.refresh()
 
     def _stand_where_work_is(self, lack: Lack | None) -> None:
         """Let the keyboard come to the next step, else to the first number."""
@@ -134,6 +140,7 @@ class TodayPage(QWidget):
         self.record_slot.clicked.connect(self._record_slot)
         self.open_case.clicked.connect(self._open_current_case)
         self.print_sheets.clicked.connect(self._print)
+        self.again.wanted.connect(self._plan_again)
         for step in (self.begin, self.next_step):
             step.wanted.connect(self._go)
 
@@ -176,12 +183,16 @@ class TodayPage(QWidget):
         lines = QVBoxLayout(day)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(numbers)
+        lines.addWidget(self.again)
         scroll = QScrollArea(widgetResizable=True)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidget(whole)
         lines.addWidget(scroll, 1)
         end = QHBoxLayout()
-        end.addWidget(limit, 1)
+        said = QVBoxLayout()
+        said.addWidget(self.backlog)
+        said.addWidget(limit)
+        end.addLayout(said, 1)
         end.addWidget(self.print_sheets)
         lines.addLayout(end)
         self._panes = QStackedWidget()
@@ -235,6 +246,9 @@ class TodayPage(QWidget):
     def _go(self, page: str, room: RoomNo | None = None) -> None:
         if page in self._context.pages:
             self._context.go_to(page, room)
+
+    def _plan_again(self) -> None:
+        self._go("rounds")
 
     def _lead_asked(self) -> None:
         rows = self.asked.model.rows
