@@ -20,6 +20,7 @@ from hotelwatch.core.rounds.shortfall import (
     Binds,
     Shortfall,
     able_minutes,
+    fits,
     in_time,
     shortest,
 )
@@ -81,7 +82,8 @@ def repairs(
     """The best repairs for these shortfalls, the one that leaves the least first."""
     if not shortfalls:
         return ()
-    base = _Base(problem)
+    claims = in_time(problem)
+    base = _Base(problem, claims, short_of(problem, claims))
     found = [
         *_keep_free(base, shortfalls, means),
         *_longer_window(base),
@@ -95,12 +97,12 @@ def repairs(
 class _Base:
     """The problem as it stands, with its minutes short and its rooms without an opening."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, claims: Claims, short: int) -> None:
         self.problem = problem
-        self.claims = in_time(problem)
+        self.claims = claims
         self.pressing = (problem.due >= 0) & (problem.due < problem.horizon)
         self.unopened = int((self.pressing & ~self.claims.any(axis=1)).sum())
-        self.short = short_of(problem, self.claims)
+        self.short = short
 
     def repair(self, mend: Mend, changed: Problem, **told: object) -> Repair:
         """A repair with its effect."""
@@ -124,6 +126,17 @@ def short_of(problem: Problem, claims: Claims) -> int:
         worst, _ = shortest(claims[rows], problem.minutes[rows], able_minutes(problem, people))
         short = max(short, worst)
     return short
+
+
+def _all_fit(problem: Problem) -> bool:
+    claims = in_time(problem)
+    wanted = claims.any(axis=1)
+    levels = sorted(set(problem.needs[wanted].tolist()))
+    rows_of = {people: wanted & (problem.needs >= people) for people in levels}
+    return all(
+        fits(claims[rows], problem.minutes[rows], able_minutes(problem, people))
+        for people, rows in rows_of.items()
+    )
 
 
 def _keep_free(base: _Base, shortfalls: Iterable[Shortfall], means: Means) -> Iterator[Repair]:
@@ -221,12 +234,12 @@ def _encase(base: _Base, worst: Shortfall, means: Means) -> Repair | None:
 def _longer_cycle(base: _Base, worst: Shortfall) -> Repair | None:
     """The fewest days more for the rooms of the shortfall that leave nothing short."""
     low, high = 0, LONGEST_EXTENSION
-    if short_of(_later(base.problem, worst, high), in_time(_later(base.problem, worst, high))):
+    if not _all_fit(_later(base.problem, worst, high)):
         return None
     while high - low > 1:
         middle = (low + high) // 2
-        tried = _later(base.problem, worst, middle)
-        low, high = (middle, high) if short_of(tried, in_time(tried)) else (low, middle)
+        will_do = _all_fit(_later(base.problem, worst, middle))
+        low, high = (low, middle) if will_do else (middle, high)
     return base.repair(
         Mend.LONGER_CYCLE,
         _later(base.problem, worst, high),

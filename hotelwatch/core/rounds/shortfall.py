@@ -140,13 +140,16 @@ def _short_of_minutes(problem: Problem) -> Iterator[Shortfall]:
     for people in sorted(set(problem.needs[claimed].tolist())):
         rows = np.flatnonzero(claimed & (problem.needs >= people))
         capacity = able_minutes(problem, people)
+        found = []
         for days in _tight_days(claims[rows], problem.minutes[rows], capacity):
             inside = rows[~(claims[rows] & ~days[None, :]).any(axis=1)]
-            found = _sum(problem, inside, days, capacity)
-            if found.short > told:
-                told = found.short
-                is_all = bool((problem.team_people >= people).all())
-                yield found if is_all else replace(found, binds=Binds.PEOPLE)
+            found.append(_sum(problem, inside, days, capacity))
+        found = [one for one in found if one.short]
+        short = sum(one.short for one in found)
+        if short > told:
+            told = short
+            is_all = bool((problem.team_people >= people).all())
+            yield from (one if is_all else replace(one, binds=Binds.PEOPLE) for one in found)
 
 
 def _sum(problem: Problem, rows: Ints, days: Claims, capacity: Ints) -> Shortfall:
@@ -202,18 +205,62 @@ def shortest(claims: Claims, minutes: Ints, capacity: Ints) -> tuple[int, Claims
 
     Visits with the same days are one: what matters is how many minutes want which days.
     """
-    horizon = claims.shape[1]
+    groups, wanted = _grouped(claims, minutes)
+    if _placed_simply(groups, wanted, capacity):
+        return 0, np.zeros(claims.shape[1], bool)
+    return _short_by_programme(groups, wanted, capacity)
+
+
+def fits(claims: Claims, minutes: Ints, capacity: Ints) -> bool:
+    """Whether all minutes can be placed if visits are split."""
+    groups, wanted = _grouped(claims, minutes)
+    if _placed_simply(groups, wanted, capacity):
+        return True
+    if _worst_stretch(groups, wanted, capacity)[1] > 0:
+        return False
+    return _short_by_programme(groups, wanted, capacity)[0] <= 0
+
+
+def _grouped(claims: Claims, minutes: Ints) -> tuple[Claims, Ints]:
+    """Each set of days that occurs, and the minutes of the visits that have it."""
     if not len(claims):
-        return 0, np.zeros(horizon, bool)
-    groups, which = np.unique(claims, axis=0, return_inverse=True)
-    wanted = np.bincount(which.reshape(-1), minutes, len(groups)).astype(float)
+        return claims, minutes
+    packed = np.ascontiguousarray(np.packbits(claims, axis=1))
+    keys = packed.view(np.dtype((np.void, packed.shape[1]))).reshape(-1)
+    _, first, which = np.unique(keys, return_index=True, return_inverse=True)
+    return claims[first], np.bincount(which, minutes, len(first)).astype(np.int64)
+
+
+def _placed_simply(groups: Claims, wanted: Ints, capacity: Ints) -> bool:
+    """Whether all fit, those with the earliest last day first, each on its earliest days.
+
+    If so it is a proof; if not it says nothing.
+    """
+    horizon = groups.shape[1]
+    last = horizon - groups[:, ::-1].argmax(axis=1)
+    free = capacity.tolist()
+    for number in np.lexsort((groups.sum(axis=1), last)).tolist():
+        left = int(wanted[number])
+        for day in np.flatnonzero(groups[number]).tolist():
+            taken = min(left, free[day])
+            free[day] -= taken
+            left -= taken
+            if not left:
+                break
+        if left:
+            return False
+    return True
+
+
+def _short_by_programme(groups: Claims, wanted: Ints, capacity: Ints) -> tuple[int, Claims]:
+    horizon = groups.shape[1]
     group, day = np.nonzero(groups)
     arcs = len(group)
     programme = Programme(
         np.concatenate([np.zeros(arcs), np.ones(len(groups))]),
         np.full(arcs + len(groups), EVER),
     )
-    programme.demand(wanted, wanted)
+    programme.demand(wanted.astype(float), wanted.astype(float))
     programme.enter(
         np.concatenate([group, np.arange(len(groups))]),
         np.arange(arcs + len(groups)),
