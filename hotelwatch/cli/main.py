@@ -19,6 +19,7 @@ from hotelwatch.cli import (
     round_commands,
     round_lists,
     stair_commands,
+    why_commands,
 )
 from hotelwatch.cli.common import desk_at_hand, said_plainly
 from hotelwatch.core.problems import Refusal
@@ -42,6 +43,8 @@ COMMANDS = (
     hand_commands.ask_night,
     hand_commands.answer_night,
     report_commands.plan,
+    why_commands.why_not,
+    why_commands.what_if,
     report_commands.sheet,
     round_commands.round_page,
     round_commands.calendar,

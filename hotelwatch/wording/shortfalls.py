@@ -89,20 +89,22 @@ def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
 
 
 def _unopened(one: Shortfall, rooms: str, until: str) -> str:
+    late = one.overdue_bed_days
     if one.opens_on is None:
-        return _(
+        return ngettext(
             "{room} has no opening by {until}, when it is due, nor on any later day of these: "
-            "agree on a look with the guest, or accept at least {late} overdue bed-days."
-        ).format(room=rooms, until=until, late=one.overdue_bed_days)
-    return _(
+            "agree on a look with the guest, or accept at least {late} overdue bed-day.",
+            "{room} has no opening by {until}, when it is due, nor on any later day of these: "
+            "agree on a look with the guest, or accept at least {late} overdue bed-days.",
+            late,
+        ).format(room=rooms, until=until, late=late)
+    return ngettext(
         "{room} has no opening by {until}, when it is due; the first is on {opens}: "
-        "{late} overdue bed-days, unless the guest agrees to a look."
-    ).format(
-        room=rooms,
-        until=until,
-        opens=short_day_text(one.opens_on),
-        late=one.overdue_bed_days,
-    )
+        "{late} overdue bed-day, unless the guest agrees to a look.",
+        "{room} has no opening by {until}, when it is due; the first is on {opens}: "
+        "{late} overdue bed-days, unless the guest agrees to a look.",
+        late,
+    ).format(room=rooms, until=until, opens=short_day_text(one.opens_on), late=late)
 
 
 def days_text(days: Sequence[date]) -> str:

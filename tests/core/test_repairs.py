@@ -94,3 +94,9 @@ def test_every_repair_has_the_effect_it_says(made):
         assert one.short_before == short_by_networkx(made)
         assert one.short_after == short_by_networkx(applied(made, one))
     assert [one.short_after for one in told] == sorted(one.short_after for one in told)
+
+
+def test_what_a_case_asks_for_is_given_no_longer_cycle_and_no_encasement():
+    made = problem([30] * 6, [1] * 6, [set(range(8))] * 6, [60] * 8, is_asked=[True] * 6)
+    found = mends(made, encased=[20] * 6)
+    assert found.keys() == {Mend.TEAM_DAYS}

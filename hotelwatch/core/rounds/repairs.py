@@ -212,7 +212,7 @@ def _team_days(base: _Base, worst: Shortfall) -> Repair:
 def _encase(base: _Base, worst: Shortfall, means: Means) -> Repair | None:
     """The fewest rooms whose beds, encased, spare the minutes that are short."""
     problem = base.problem
-    rows = np.array(worst.rows)
+    rows = _routine(problem, worst)
     spared = problem.minutes[rows] - means.minutes_if_encased[rows]
     order = rows[np.argsort(-spared, kind="stable")]
     order = order[problem.minutes[order] > means.minutes_if_encased[order]]
@@ -233,22 +233,29 @@ def _encase(base: _Base, worst: Shortfall, means: Means) -> Repair | None:
 
 def _longer_cycle(base: _Base, worst: Shortfall) -> Repair | None:
     """The fewest days more for the rooms of the shortfall that leave nothing short."""
+    rows = _routine(base.problem, worst)
     low, high = 0, LONGEST_EXTENSION
-    if not _all_fit(_later(base.problem, worst, high)):
+    if not _all_fit(_later(base.problem, rows, high)):
         return None
     while high - low > 1:
         middle = (low + high) // 2
-        will_do = _all_fit(_later(base.problem, worst, middle))
+        will_do = _all_fit(_later(base.problem, rows, middle))
         low, high = (low, middle) if will_do else (middle, high)
     return base.repair(
         Mend.LONGER_CYCLE,
-        _later(base.problem, worst, high),
-        rooms=worst.rooms,
+        _later(base.problem, rows, high),
+        rooms=tuple(base.problem.rooms[int(row)] for row in rows),
         more_days=high,
     )
 
 
-def _later(problem: Problem, worst: Shortfall, days: int) -> Problem:
+def _routine(problem: Problem, worst: Shortfall) -> Ints:
+    """Visits that no case asks for: a case's deadline is no cycle, and its beds wait for nothing."""
+    rows = np.array(worst.rows, np.int64)
+    return rows[~problem.is_asked[rows]]
+
+
+def _later(problem: Problem, rows: Ints, days: int) -> Problem:
     due = problem.due.copy()
-    due[list(worst.rows)] += days
+    due[rows] += days
     return replace(problem, due=due)

@@ -1,0 +1,91 @@
+"""Why a round can't be in time, what would mend it, and what a change would bring."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from hotelwatch.actions.rounds import wish_for
+from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
+from hotelwatch.core.problems import Refusal
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _, ngettext
+
+DAYS = click.option(
+    "--days", type=click.IntRange(1, 90), default=None, help="Days ahead, from today."
+)
+
+
+@click.command("why-not", short_help="Say why rooms can't be in time, and what would help.")
+@hotel_argument
+@DAYS
+def why_not(hotel_file: Path, *, days: int | None) -> None:
+    """Say why rooms can't be looked at in time, with sums, and what would mend it."""
+    from hotelwatch.core.rounds.reasons import reasons
+    from hotelwatch.wording.shortfalls import load_sentence, repair_sentence, shortfall_sentence
+
+    with said_plainly(), opened(hotel_file) as hotel:
+        if not hotel.house.teams:
+            raise Refusal("no_team")
+        found = reasons(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        roster = tuple(hotel.house.rooms)
+        click.echo(load_sentence(found.load))
+        if not found.shortfalls:
+            click.echo(_("Nothing keeps a room from being in time on these days."))
+        for one in found.shortfalls:
+            click.echo("  " + shortfall_sentence(one, roster))
+        if found.repairs:
+            click.echo(_("What would help:"))
+        for number, repair in enumerate(found.repairs, 1):
+            click.echo(f"  {number}. " + repair_sentence(repair, roster))
+
+
+@click.command("what-if", short_help="Say what more teams, minutes or days would bring.")
+@hotel_argument
+@DAYS
+@click.option("--teams", type=click.IntRange(-9, 9), default=0, help="More teams, or fewer.")
+@click.option(
+    "--minutes", type=click.IntRange(0, 500), default=100, help="Percent of each team's minutes."
+)
+@click.option(
+    "--cycle", type=click.IntRange(10, 500), default=100, help="Percent of every room's cycle."
+)
+@click.option(
+    "--kept", type=click.IntRange(0, 50), default=0, help="Rooms a day that front desk keeps free."
+)
+def what_if(
+    hotel_file: Path, *, days: int | None, teams: int, minutes: int, cycle: int, kept: int
+) -> None:
+    """Say what more teams, minutes, longer cycles or rooms kept free would bring."""
+    from hotelwatch.core.rounds import what_if as tried
+    from hotelwatch.core.rounds.situation import situation_of
+
+    with said_plainly(), opened(hotel_file) as hotel:
+        if not hotel.house.teams:
+            raise Refusal("no_team")
+        situation = situation_of(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        as_it_is = tried.what_if(situation, tried.Change())
+        outlook = tried.what_if(situation, tried.Change(teams, minutes, cycle, kept))
+        say_table(
+            (_("Day"), _("Rooms"), _("Minutes"), _("Of"), _("Beds late"), _("As it is")),
+            (
+                (
+                    day_text(day.on),
+                    str(day.rooms),
+                    str(day.used),
+                    str(day.minutes),
+                    str(day.late_beds),
+                    str(usual.late_beds),
+                )
+                for day, usual in zip(outlook.days, as_it_is.days, strict=True)
+            ),
+            "",
+        )
+        click.echo(
+            ngettext(
+                "{n} overdue bed-day instead of {usual}.",
+                "{n} overdue bed-days instead of {usual}.",
+                outlook.overdue_bed_days,
+            ).format(n=outlook.overdue_bed_days, usual=as_it_is.overdue_bed_days)
+        )
