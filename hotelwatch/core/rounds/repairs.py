@@ -250,7 +250,7 @@ def _longer_cycle(base: _Base, worst: Shortfall) -> Repair | None:
 
 
 def _routine(problem: Problem, worst: Shortfall) -> Ints:
-    """Visits that no case asks for: a case's deadline is no cycle, and its beds wait for nothing."""
+    """Visits that no case asks for: a deadline is no cycle, and cannot wait for encasements."""
     rows = np.array(worst.rows, np.int64)
     return rows[~problem.is_asked[rows]]
 
