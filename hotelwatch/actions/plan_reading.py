@@ -1,10 +1,14 @@
-"""What is worked out about a plan once it is there: what it leans on, what a hand costs."""
+"""What is worked out about a plan once it is there: what it leans on, what a hand costs, why not.
+
+The planner's arrays take their time to load, so they are brought in when first asked for.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import RoomNo, SlotPublished
@@ -16,6 +20,11 @@ from hotelwatch.core.rounds.plan import Proof, Wish
 from hotelwatch.core.stays.chances import chances
 from hotelwatch.core.stays.forecast import learn
 from hotelwatch.core.stays.openings import Occupancy
+
+if TYPE_CHECKING:
+    from hotelwatch.core.rounds.reasons import Load
+    from hotelwatch.core.rounds.repairs import Repair
+    from hotelwatch.core.rounds.shortfall import Shortfall
 
 STEP = "reading_plan"
 
@@ -30,6 +39,12 @@ class Reading:
     """Rooms that a supervisor's hand holds."""
     price: tuple[Proof, Proof] | None = None
     """The plan with those pins, and without them; None where there are none."""
+    why: tuple[Shortfall, ...] = ()
+    """Why visits that are due can't all be in time, the plainest first."""
+    repairs: tuple[Repair, ...] = ()
+    """What would mend that, the most helpful first."""
+    load: Load | None = None
+    """What the cycles ask of the teams for ever; None without teams."""
 
 
 def read_plan(
@@ -42,15 +57,32 @@ def read_plan(
     """Read a plan's slots, drafted or published. ``progress`` may raise Stopped."""
     progress(0.0, STEP)
     leaning_on = _leanings(house, occupancy, wish.from_on, slots)
-    progress(0.4, STEP)
-    pinned = Hand(house).pinned_rooms(wish.from_on)
-    if not pinned or not house.teams:
+    if not house.teams:
         return Reading(leaning_on)
-    # Its arrays take their time to load.
+    progress(0.3, STEP)
+    told = replace(_why(house, occupancy, wish, slots), leanings=leaning_on)
+    progress(0.6, STEP)
+    pinned = Hand(house).pinned_rooms(wish.from_on)
+    if not pinned:
+        return told
     from hotelwatch.core.rounds.planner import price_of_hand
 
     price = price_of_hand(house, occupancy, wish)
-    return Reading(leaning_on, len(pinned), (price.with_hand, price.without))
+    return replace(told, pins=len(pinned), price=(price.with_hand, price.without))
+
+
+def _why(house: House, occupancy: Occupancy, wish: Wish, slots: Sequence[SlotPublished]) -> Reading:
+    """Why visits can't be in time, or are not on these sheets, and what would mend it."""
+    from hotelwatch.core.rounds.chosen import choice_of
+    from hotelwatch.core.rounds.reasons import load_of, means_of
+    from hotelwatch.core.rounds.repairs import repairs
+    from hotelwatch.core.rounds.shortfall import why_not
+    from hotelwatch.core.rounds.situation import situation_of
+
+    situation = situation_of(house, occupancy, wish)
+    found = why_not(situation.problem, choice_of(situation, slots))
+    mends = repairs(situation.problem, found, means_of(situation, occupancy)) if found else ()
+    return Reading(why=found, repairs=mends, load=load_of(situation))
 
 
 def _leanings(

@@ -40,6 +40,7 @@ class RoundsPage(QWidget):
         self._stale: set[VisitsPane | WhatIfPane | DaysPane | TeamsPane | CyclesPane] = set()
         self.tabs.currentChanged.connect(self._catch_up)
         self.plan.team_wanted.connect(self._describe_team)
+        self.plan.tab_wanted.connect(self._show_tab)
         self.what_if.team_wanted.connect(self._describe_team)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
@@ -67,6 +68,11 @@ class RoundsPage(QWidget):
         """Show the sheet that a room is on next."""
         self.tabs.setCurrentWidget(self.plan)
         self.plan.focus_room(room)
+
+    def _show_tab(self, key: str) -> None:
+        pane = {"days": self.days, "teams": self.teams, "cycles": self.cycles}[key]
+        self.tabs.setCurrentWidget(pane)
+        self.tabs.tabBar().setFocus()
 
     def _describe_team(self) -> None:
         self.tabs.setCurrentWidget(self.teams)

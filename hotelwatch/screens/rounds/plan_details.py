@@ -25,12 +25,13 @@ from hotelwatch.screens.rounds.plan_tables import (
     sums_table,
     why_not_text,
 )
+from hotelwatch.screens.rounds.why_pane import MendCard, Reason, WhyPane
 from hotelwatch.screens.theme import QUIET
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.plan_calendar import corridor_text
 
-ROOMS, SHEETS, MOVED, LEFT_OUT = range(4)
+ROOMS, SHEETS, MOVED, LEFT_OUT, WHY = range(5)
 
 
 class PlanDetails(QTabWidget):
@@ -43,6 +44,8 @@ class PlanDetails(QTabWidget):
     room_chosen = Signal(object)
     """The row of a room that was chosen in the list."""
     room_opened = Signal(object)
+    reason_chosen = Signal(object)
+    """Why visits can't be in time: what is to be drawn; None draws nothing."""
     menu_wanted = Signal(object, QPoint)
     """The row of a room, and where on the screen to show its menu."""
 
@@ -62,12 +65,16 @@ class PlanDetails(QTabWidget):
         self.sums = sums_table(self.draft_wanted.emit)
         self.moved = moved_table()
         self.left_out = left_out_table()
+        self.why = WhyPane()
         self.in_full = QLabel(wordWrap=True)
         self.addTab(self.rooms, _("Rooms"))
         self.addTab(self.sums, _("Sheets"))
         self.addTab(self.moved, _("Moved"))
         self.addTab(self._left_out_pane(), _("Left out"))
-        self.setCornerWidget(self._corner())
+        self.addTab(self.why, _("Why not"))
+        self.setTabVisible(WHY, False)
+        self._about_rooms = self._corner()
+        self.setCornerWidget(self._about_rooms)
         self._connect()
 
     # --- showing ------------------------------------------------------------
@@ -102,6 +109,15 @@ class PlanDetails(QTabWidget):
         self._tell_in_full(self.left_out.current())
         self.setTabText(LEFT_OUT, _("Left out ({n})").format(n=len(left)))
         self.setTabVisible(LEFT_OUT, is_draft)
+
+    def show_why(
+        self, reasons: Sequence[Reason], mends: Sequence[MendCard], load: str = ""
+    ) -> None:
+        """Show why visits can't be in time, what would mend it, and what cycles ask for ever."""
+        self.why.show_reasons(reasons, mends, load)
+        self.setTabText(WHY, _("Why not ({n})").format(n=len(reasons)))
+        self.setTabVisible(WHY, bool(reasons or load))
+        self._tell_reason()
 
     def follow(self, place: Place | None) -> None:
         """Show the rooms of a place on the calendar; None shows all."""
@@ -140,6 +156,8 @@ class PlanDetails(QTabWidget):
         for table in (self.rooms, self.moved, self.left_out):
             table.activated.connect(self.room_opened)
         self.left_out.current_changed.connect(self._tell_in_full)
+        self.why.chosen.connect(self._tell_reason)
+        self.currentChanged.connect(self._tell_reason)
         view = self.rooms.view
         view.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         view.customContextMenuRequested.connect(self._ask_menu)
@@ -219,6 +237,12 @@ class PlanDetails(QTabWidget):
         """Say the reason below the table too, where it is never cut off."""
         self.in_full.setText(why_not_text(row) if row else "")
         self.in_full.setVisible(row is not None)
+
+    def _tell_reason(self, *_what: object) -> None:
+        """Let a reason be drawn while one looks at the reasons."""
+        self._about_rooms.setVisible(self.currentIndex() == ROOMS)
+        is_seen = self.currentIndex() == WHY and self.isTabVisible(WHY)
+        self.reason_chosen.emit(self.why.reasons.current() if is_seen else None)
 
     def _ask_menu(self, at: QPoint) -> None:
         row = self.rooms.current()

@@ -13,8 +13,7 @@ from hotelwatch.actions.rounds import publish_round
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, published_rows, sheet_sums
 from hotelwatch.core.checks.today import keeps_from_planning
 from hotelwatch.core.days import days_from
-from hotelwatch.core.facts import RoomNo, StaysImported
-from hotelwatch.core.house import House
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.calendar_rows import Shown, calendar_rows
 from hotelwatch.core.rounds.changes import Moved, moved_visits
@@ -37,6 +36,7 @@ from hotelwatch.screens.rounds.plan_hand import PlanHand
 from hotelwatch.screens.rounds.plan_layout import Place
 from hotelwatch.screens.rounds.plan_legend import PlanLegend
 from hotelwatch.screens.rounds.plan_view import PlanView
+from hotelwatch.screens.rounds.plan_why import PlanWhy
 from hotelwatch.screens.rounds.plan_work import Draft, PlanWork
 from hotelwatch.screens.rounds.words import (
     assumptions_text,
@@ -64,6 +64,9 @@ class PlanPane(QWidget):
     team_wanted = Signal()
     """There is no team yet; the person wants to describe one."""
 
+    tab_wanted = Signal(str)
+    """Another tab of the rounds: days, teams or cycles."""
+
     def __init__(self, context: Context) -> None:
         """Nothing to show yet; ``refresh`` fills it."""
         super().__init__()
@@ -82,6 +85,7 @@ class PlanPane(QWidget):
         self.legend = PlanLegend()
         self.details = PlanDetails()
         self.hand = PlanHand(context, self)
+        self.why = PlanWhy(context, self.view, self.details)
         self.view.refuse = self.hand.refuse
         self.next_step = NextStep()
         self._connect()
@@ -133,6 +137,8 @@ class PlanPane(QWidget):
         self.work.read.connect(self._show)
         self.hand.opened.connect(self._open_place)
         self.hand.written.connect(self._plan_after_hand)
+        self.why.written.connect(self._plan_after_hand)
+        self.why.tab_wanted.connect(self.tab_wanted)
         self.next_step.wanted.connect(self._go)
 
     def _lay_out(self) -> None:
@@ -212,7 +218,8 @@ class PlanPane(QWidget):
         self.details.show_changes(moved, left, is_draft=self.draft is not None)
         self._say_proof()
         self._allow()
-        self.assumptions.setText(self._assumptions(house))
+        self.why.show(self.work.reading)
+        self.assumptions.setText(assumptions_text(house))
 
     def _show_calendar(self, sums: tuple[SheetSum, ...]) -> None:
         hotel = self._context.hotel
@@ -269,13 +276,6 @@ class PlanPane(QWidget):
         if self.draft is not None:
             return None
         return self.details.day or first_day(self._rows)
-
-    def _assumptions(self, house: House) -> str:
-        said = assumptions_text(house.rules)
-        if house.stays or house.all_of(StaysImported):
-            return said
-        none = _("No bookings were loaded: every room counts as vacant all day.")
-        return f"{none} {said}"
 
     def _shown_round(self) -> Round:
         """What papers are made of."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, tzinfo
 
-from hotelwatch.core.facts import RoundPublished
+from hotelwatch.core.facts import RoundPublished, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figure, Rules
 from hotelwatch.core.rounds.plan import Plan, Proof
@@ -55,8 +55,16 @@ def hand_text(pins: int, price: tuple[Proof, Proof]) -> str:
     return hand_price_sentence(pins, with_hand=with_hand, without=without)
 
 
-def assumptions_text(rules: Rules) -> str:
-    """Which numbers of a plan nobody measured."""
+def assumptions_text(house: House) -> str:
+    """Which numbers of a plan nobody measured, and whether bookings are known at all."""
+    said = _figures_text(house.rules)
+    if house.stays or house.all_of(StaysImported):
+        return said
+    none = _("No bookings were loaded: every room counts as vacant all day.")
+    return f"{none} {said}"
+
+
+def _figures_text(rules: Rules) -> str:
     setup, way = rules.figures.room_setup_minutes, rules.figures.corridor_minutes
     standings = tuple(dict.fromkeys((_standing(setup), _standing(way))))
     return _(

@@ -1,0 +1,28 @@
+"""Sheets back as the choice that a plan is: which visit stands on which day, with which team."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from hotelwatch.core.facts import BedNo, SlotPublished
+from hotelwatch.core.rounds.problem import NEVER, Choice
+from hotelwatch.core.rounds.situation import Situation
+
+
+def choice_of(situation: Situation, slots: Iterable[SlotPublished]) -> Choice:
+    """The day and team of each visit on these sheets; a visit on several is on the first."""
+    problem = situation.problem
+    on = np.full(problem.visits, NEVER, np.int64)
+    team = np.full(problem.visits, NEVER, np.int64)
+    day_of = {day: number for number, day in enumerate(problem.days)}
+    team_of = {name: number for number, name in enumerate(problem.teams)}
+    bed_of = {bed.bed: row for row, visit in enumerate(situation.visits) for bed in visit.beds}
+    for slot in sorted(slots, key=lambda one: one.on):
+        if slot.on not in day_of or slot.team not in team_of:
+            continue
+        for row in {bed_of[BedNo(bed)] for bed in slot.beds if BedNo(bed) in bed_of}:
+            if on[row] == NEVER:
+                on[row], team[row] = day_of[slot.on], team_of[slot.team]
+    return Choice(on, team)

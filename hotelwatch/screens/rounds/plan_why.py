@@ -1,0 +1,142 @@
+"""Why a round can't be in time: told, drawn on the calendar, and mended here or where it is done.
+
+Sentences on shortfalls name codes of the planner's arrays, which nothing at start-up waits
+for: they are brought in once there is something to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from hotelwatch.actions.by_hand import ask_nights
+from hotelwatch.actions.calendar import change_team_days
+from hotelwatch.actions.plan_reading import Reading
+from hotelwatch.core.facts import TeamName
+from hotelwatch.core.round_facts import NightAsked, TeamDaysChanged
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.rounds.plan_details import PlanDetails
+from hotelwatch.screens.rounds.plan_view import PlanView
+from hotelwatch.screens.rounds.why_pane import MendCard, Reason
+from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.language import _, join, ngettext
+
+if TYPE_CHECKING:
+    from hotelwatch.core.rounds.repairs import Repair
+    from hotelwatch.core.rounds.shortfall import Shortfall
+
+DAYS_TAB, TEAMS_TAB, CYCLES_TAB = "days", "teams", "cycles"
+
+
+class PlanWhy(QObject):
+    """Shows reasons and repairs beside the calendar, and does what a repair's button says."""
+
+    tab_wanted = Signal(str)
+    """Another tab of the rounds, where the repair is done."""
+    written = Signal(str, object)
+    """Something was written down: what, in words, and of which rooms. Time to plan anew."""
+
+    def __init__(self, context: Context, view: PlanView, details: PlanDetails) -> None:
+        """Act on this hotel; draw on this calendar."""
+        super().__init__(details)
+        self._context, self._view, self._details = context, view, details
+        self._shown: Reading | None = None
+        details.reason_chosen.connect(self._draw)
+
+    def show(self, reading: Reading) -> None:
+        """Show what was read off a round."""
+        if reading is self._shown:
+            return
+        self._shown = reading
+        if reading.load is None or not (reading.why or reading.load.is_too_much):
+            self._details.show_why((), ())
+            return
+        from hotelwatch.wording.shortfalls import (
+            load_sentence,
+            repair_sentence,
+            shortfall_sentence,
+        )
+
+        roster = tuple(self._context.hotel.house.rooms)
+        reasons = [
+            Reason(number, shortfall_sentence(one, roster), _days(one), frozenset(one.rooms))
+            for number, one in enumerate(sorted(reading.why, key=_weight))
+        ]
+        mends = [MendCard(repair_sentence(one, roster), *self._way(one)) for one in reading.repairs]
+        self._details.show_why(reasons, mends, load_sentence(reading.load))
+
+    def _draw(self, reason: Reason | None) -> None:
+        none: frozenset[date] = frozenset()
+        self._view.tint(reason.days if reason else none, reason.rooms if reason else frozenset())
+
+    def _way(self, repair: Repair) -> tuple[str, Callable[[], object]]:
+        ways: dict[str, tuple[str, Callable[[], object]]] = {
+            "keep_free": (_("Ask front desk"), partial(self._ask_nights, repair)),
+            "team_days": (_("Add the days…"), partial(self._ask_days, repair)),
+            "longer_window": (_("To the shifts"), partial(self.tab_wanted.emit, TEAMS_TAB)),
+            "longer_cycle": (_("To the cycles"), partial(self.tab_wanted.emit, CYCLES_TAB)),
+            "encase": (_("To the first room"), partial(self._go_to_room, repair)),
+        }
+        return ways[repair.mend.value]
+
+    def _ask_nights(self, repair: Repair) -> None:
+        reason = _("to look at its beds before they are overdue")
+        nights = [
+            NightAsked(room, night, reason)
+            for room, night in zip(repair.rooms, repair.nights, strict=True)
+        ]
+        with self._context.notices.refusals():
+            ask_nights(self._context.hotel, nights)
+            told = ngettext(
+                "Front desk is asked to keep {n} night free.",
+                "Front desk is asked to keep {n} nights free.",
+                len(nights),
+            ).format(n=len(nights))
+            self.written.emit(told, frozenset(repair.rooms))
+
+    def _ask_days(self, repair: Repair) -> None:
+        """Ask before a team gets more days; on days that it works already, go and see."""
+        team = repair.team
+        calendar = Calendar(self._context.hotel.house)
+        if team is None or any(calendar.minutes(team, day) for day in repair.days):
+            self.tab_wanted.emit(DAYS_TAB)
+            return
+        days = join([short_day_text(day) for day in repair.days])
+        self._context.notices.ask(
+            _("Let {team} work on {days} too?").format(team=team, days=days),
+            _("Write it down"),
+            partial(self._add_days, team, repair.days),
+        )
+
+    def _add_days(self, team: TeamName, days: tuple[date, ...]) -> None:
+        hotel = self._context.hotel
+        minutes = hotel.house.teams[team].minutes
+        reason = _("so that beds are looked at in time")
+        with self._context.notices.refusals():
+            for day in days:
+                change_team_days(hotel, TeamDaysChanged(team, day, day, minutes, reason))
+            told = ngettext(
+                "{team} works on {n} day more.", "{team} works on {n} days more.", len(days)
+            ).format(team=team, n=len(days))
+            self.written.emit(told, frozenset())
+
+    def _go_to_room(self, repair: Repair) -> None:
+        if repair.rooms and "building" in self._context.pages:
+            self._context.go_to("building", repair.rooms[0])
+
+
+def _days(one: Shortfall) -> frozenset[date]:
+    """The days to draw: those whose minutes bind; else the due day and the first opening."""
+    if one.days:
+        return frozenset(one.days)
+    return frozenset({one.until_on, one.opens_on or one.until_on})
+
+
+def _weight(one: Shortfall) -> tuple[int, int]:
+    """What lacks the most minutes comes first, then what is overdue for longest."""
+    return -one.short, -one.overdue_bed_days

@@ -1,0 +1,132 @@
+"""Why the cycle can't be met: the reasons, each drawn on the calendar, and what would mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.wording.language import _
+
+REASONS_SHARE, MENDS_SHARE = 3, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why visits can't be in time, and where that is drawn."""
+
+    number: int
+    text: str
+    days: frozenset[date]
+    rooms: frozenset[RoomNo]
+
+
+@dataclass(frozen=True, slots=True)
+class MendCard:
+    """A repair, what it would bring, and the way to do it."""
+
+    text: str
+    step: str
+    """What its button says."""
+    act: Callable[[], object]
+
+
+class WhyPane(QWidget):
+    """Reasons on the left, repairs on the right."""
+
+    chosen = Signal(object)
+    """The reason that has the place, or None."""
+
+    def __init__(self) -> None:
+        """Nothing to explain yet."""
+        super().__init__()
+        self.reasons = RowTable[Reason](
+            [Column[Reason](_("Why not in time"), lambda row: row.text, wraps=True)],
+            key=lambda row: row.number,
+            name=_("Why not in time"),
+            empty=Empty(_("Nothing that is due on these days has to be late.")),
+            filtered=False,
+        )
+        self.reasons.current_changed.connect(self.chosen)
+        self.title = QLabel(_("What would mend it"))
+        self.title.setProperty("role", "heading")
+        self.load = QLabel(wordWrap=True)
+        """What the cycles ask of the teams for ever."""
+        self.buttons: list[QPushButton] = []
+        self._lay_out()
+
+    def show_reasons(
+        self, reasons: Sequence[Reason], mends: Sequence[MendCard], load: str = ""
+    ) -> None:
+        """Show reasons, the plainest first, repairs, the most helpful first, and the load."""
+        self.load.setText(load)
+        self.load.setVisible(bool(load))
+        self.reasons.show_rows(reasons)
+        self._clear()
+        for mend in mends:
+            self._cards.addWidget(self._card(mend))
+        self._cards.addStretch()
+        self._side.setVisible(bool(mends))
+
+    def _lay_out(self) -> None:
+        holder = QWidget()
+        holder.setProperty("role", "plain")
+        self._cards = QVBoxLayout(holder)
+        self._cards.setContentsMargins(0, 0, 0, 0)
+        scroll = QScrollArea(widgetResizable=True)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its buttons come into view by themselves
+        scroll.setWidget(holder)
+        self._side = QWidget()
+        right = QVBoxLayout(self._side)
+        right.setContentsMargins(0, 0, 0, 0)
+        right.addWidget(self.title)
+        right.addWidget(scroll, 1)
+        left = QVBoxLayout()
+        left.addWidget(self.load)
+        left.addWidget(self.reasons, 1)
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, 4, 0, 0)
+        line.addLayout(left, REASONS_SHARE)
+        line.addWidget(self._side, MENDS_SHARE)
+        self._side.hide()
+
+    def _card(self, mend: MendCard) -> QFrame:
+        card = QFrame()
+        card.setProperty("role", "card")
+        text = QLabel(mend.text, wordWrap=True)
+        text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        button = QPushButton(mend.step)
+        button.setAccessibleDescription(mend.text)
+        button.clicked.connect(partial(_do, mend.act))
+        self.buttons.append(button)
+        line = QHBoxLayout(card)
+        line.setContentsMargins(10, 6, 10, 6)
+        line.addWidget(text, 1)
+        line.addWidget(button)
+        return card
+
+    def _clear(self) -> None:
+        self.buttons = []
+        while (item := self._cards.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.deleteLater()
+
+
+def _do(act: Callable[[], object], _checked: bool = False) -> None:
+    act()

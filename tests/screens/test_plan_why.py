@@ -1,0 +1,133 @@
+"""Why a round can't be in time, from the house to the button that mends it."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+
+from hotelwatch.core.facts import RoomNo, StaysImported, TeamName
+from hotelwatch.core.records import Stay
+from hotelwatch.core.round_facts import NightAsked, TeamDaysChanged
+from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.screens.rounds.page import RoundsPage
+from hotelwatch.screens.rounds.plan_details import ROOMS, WHY
+from tests.build import day, house
+
+Key = Qt.Key
+EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+TODAY = 40
+"""Saturday, 14 February 2026."""
+
+
+@pytest.fixture
+def make_page(make_hotel, make_context, qtbot):
+    """Makes the page with a draft of a week, read through."""
+
+    def make(build, *stays):
+        context = make_context(make_hotel(build), ("building", "rounds"))
+        context.hotel.record_stays(stays, StaysImported("b.csv", "1", day(0), len(stays), 0))
+        page = RoundsPage(context)
+        qtbot.addWidget(page)
+        context.bus.changed.connect(lambda _: page.refresh())
+        page.resize(1100, 760)
+        page.show()
+        with qtbot.waitActive(page):
+            page.activateWindow()
+        page.refresh()
+        page.plan.bar.days.setValue(7)
+        page.plan.bar.make_draft.click()
+        settled(page, qtbot, context)
+        return page, context
+
+    return make
+
+
+def settled(page, qtbot, context):
+    def is_read():
+        return page.plan.draft is not None and not context.jobs.is_busy
+
+    qtbot.waitUntil(is_read, timeout=10_000)
+
+
+def crowded():
+    """Six rooms of 20 minutes due by Sunday; 30 minutes a day until a larger team comes Monday."""
+    build = house().team("blue", 30, works_on=EVERY_DAY).team("red", 200, works_on=("mon",))
+    for number in range(1, 7):
+        build.room(f"10{number}").bed("A").checked("A", day(41 - 91))
+    return build
+
+
+def press(qtbot, page, text):
+    button = next(one for one in page.plan.details.why.buttons if one.text() == text)
+    qtbot.keyClick(button, Key.Key_Space)
+
+
+def test_a_reason_says_its_sum_and_is_drawn_while_one_looks_at_it(make_page, qtbot):
+    page, _ = make_page(crowded())
+    plan = page.plan
+    assert plan.details.isTabVisible(WHY)
+    (reason,) = plan.details.why.reasons.model.rows
+    # By hand: 6 rooms of 6 + 14 minutes; 30 minutes on each of two days.
+    for said in ("101 to 106", "120 minutes", "60 minutes of team time", "60 short"):
+        assert said.replace(" of team time", "") in reason.text
+    plan.details.setCurrentIndex(WHY)
+    view = plan.details.why.reasons.view
+    view.setFocus()
+    qtbot.keyClick(view, Key.Key_Down)
+    assert plan.view.scene.tinted_days == {day(40), day(41)}
+    assert plan.view.scene.tinted_rooms == {RoomNo(f"10{n}") for n in range(1, 7)}
+    plan.details.setCurrentIndex(ROOMS)
+    assert plan.view.scene.tinted_days == plan.view.scene.tinted_rooms == frozenset()
+
+
+def test_more_days_of_a_team_are_asked_for_then_written_down_and_planned(make_page, qtbot):
+    page, context = make_page(crowded())
+    late = page.plan.draft.plan.proof.overdue_bed_days
+    page.plan.details.setCurrentIndex(WHY)
+    press(qtbot, page, "Add the days…")
+    bar = context.notices.bars()[0]
+    assert bar.label.text() == "Let red work on Sat 14 Feb too?"
+    assert context.hotel.house.all_of(TeamDaysChanged) == ()
+    bar.button.click()
+    assert Calendar(context.hotel.house).minutes(TeamName("red"), day(TODAY)) == 200
+    settled(page, qtbot, context)
+    assert page.plan.draft.plan.proof.overdue_bed_days < late
+
+
+def test_a_longer_cycle_leads_to_the_cycles(make_page, qtbot):
+    page, _ = make_page(crowded())
+    page.plan.details.setCurrentIndex(WHY)
+    press(qtbot, page, "To the cycles")
+    assert page.tabs.currentWidget() is page.cycles
+
+
+def test_encasing_leads_to_the_room(make_page, qtbot, went):
+    page, context = make_page(crowded())
+    page.plan.details.setCurrentIndex(WHY)
+    press(qtbot, page, "To the first room")
+    (place,) = went(context)
+    assert place[0] == "building"
+    assert place[1] in context.hotel.house.rooms
+
+
+def test_a_night_to_be_kept_free_is_asked_of_front_desk(make_page, qtbot):
+    build = house().team("blue", 60).room("101").bed("A").checked("A", day(43 - 91))
+    # A guest until Sunday, the next one from then on; the team comes on Monday.
+    stays = Stay("b1", "101", "", day(35), day(41)), Stay("b2", "101", "", day(41), day(45))
+    page, context = make_page(build, *stays)
+    (reason,) = page.plan.details.why.reasons.model.rows
+    assert reason.text.startswith("101 has no opening by Tue 17 Feb")
+    page.plan.details.setCurrentIndex(WHY)
+    press(qtbot, page, "Ask front desk")
+    (asked,) = context.hotel.house.all_of(NightAsked)
+    assert (asked.room, asked.night, asked.holds) == ("101", day(41), True)
+    told = [bar.label.text() for bar in context.notices.bars()]
+    assert told[0] == "Front desk is asked to keep 1 night free."
+    settled(page, qtbot, context)
+
+
+def test_with_time_enough_there_is_no_such_list(make_page):
+    build = house().team("blue", 200, works_on=EVERY_DAY).room("101").bed("A")
+    build.checked("A", day(30))
+    page, _ = make_page(build)
+    assert not page.plan.details.isTabVisible(WHY)
