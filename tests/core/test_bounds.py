@@ -8,7 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.graph.python import min_cost_flow
 
-from hotelwatch.core.rounds.bounds import BoundRule, fewest_overdue, with_walking
+from hotelwatch.core.rounds.bounds import (
+    BoundRule,
+    fewest_overdue,
+    fewest_with_walking,
+    with_walking,
+)
 from hotelwatch.core.rounds.strict_costs import late_costs, strict_costs
 from tests.core.problems import AIMS, best_by_hand, problem
 
@@ -119,6 +124,7 @@ def test_no_plan_is_below_any_bound(made):
     """Brute force over all plans."""
     overdue, second = best_by_hand(made)
     assert fewest_overdue(made).value <= overdue
+    assert fewest_with_walking(made).value <= overdue
     assert with_walking(made, late_costs(made)) <= 1000 * overdue + 8 * 6 + 1e-6
     assert with_walking(made, strict_costs(made, AIMS)) <= 1000 * overdue + second + 1e-6
 

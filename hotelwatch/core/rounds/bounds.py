@@ -23,6 +23,8 @@ class BoundRule(StrEnum):
     """Each room's own openings, as if teams had minutes without end."""
     MINUTES = "minutes"
     """Openings and minutes, as if visits could be split and corridors were next door."""
+    WALKING = "walking"
+    """Openings, minutes and ways to corridors, as if visits and ways could be split."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,13 @@ def fewest_overdue(problem: Problem, reached: int | None = None) -> Bound:
     if minutes > openings:
         return Bound(minutes, BoundRule.MINUTES)
     return Bound(openings, BoundRule.OPENINGS)
+
+
+def fewest_with_walking(problem: Problem, aims: Aims | None = None) -> Bound:
+    """A bound on overdue bed-days that ways count in; takes seconds in large hotels."""
+    late = (problem.beds[:, None] * problem.late_days).astype(float)
+    least_of_all = with_walking(problem, late, aims, walks_cost=False)
+    return Bound(ceil(least_of_all - SLACK * max(1.0, least_of_all)), BoundRule.WALKING)
 
 
 def _may_on(problem: Problem, aims: Aims | None = None) -> Claims:
@@ -96,10 +105,13 @@ def _day_rows(
     return found
 
 
-def with_walking(problem: Problem, costs: Floats, aims: Aims | None = None) -> float:
+def with_walking(
+    problem: Problem, costs: Floats, aims: Aims | None = None, *, walks_cost: bool = True
+) -> float:
     """A bound on ``costs`` (R, H + 1; last: never) plus the walking, with split visits.
 
-    Each way to a corridor on a day costs ``area_minutes`` and takes as much of the day; no
+    Each way to a corridor on a day costs ``area_minutes``, unless ``walks_cost`` is False,
+    and takes as much of the day, unless ``aims`` say that it does not; no
     part of a visit without the same part of a way. Takes seconds: meant for the background.
     """
     walks_in_day = aims is None or aims.walks_in_day
@@ -113,7 +125,7 @@ def with_walking(problem: Problem, costs: Floats, aims: Aims | None = None) -> f
     arcs, nevers = len(room), len(wanted)
     walked = np.full(len(ways), float(problem.area_minutes))
     programme = Programme(
-        np.concatenate([costs[wanted[room], day], costs[wanted, -1], walked]),
+        np.concatenate([costs[wanted[room], day], costs[wanted, -1], walks_cost * walked]),
         np.concatenate([np.full(arcs + nevers, EVER), np.ones(len(ways))]),
     )
     ones = np.ones(nevers)

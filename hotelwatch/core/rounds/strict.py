@@ -214,7 +214,7 @@ def _together(board: Board, rng: np.random.Generator) -> Ints:
     """A few corridors that share sheets, in any order."""
     first = int(rng.integers(board.areas))
     used = board.count[first, :-1] > 0
-    shares: Claims = (board.count[:, :-1][:, used] > 0).any(axis=1)
+    shares = np.any(board.count[:, :-1][:, used] > 0, axis=1)
     shares[first] = False
     near = np.flatnonzero(shares)
     more = min(int(rng.integers(0, MOST_OUT)), len(near))

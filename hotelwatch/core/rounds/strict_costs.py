@@ -67,7 +67,8 @@ def may_stand(problem: Problem, sheets: Sheets, *, walks_in_day: bool = True) ->
 def late_costs(problem: Problem) -> Floats:
     """Overdue bed-days by day in minutes, asked visits first; last: never (R, H + 1)."""
     times = np.where(problem.is_asked, ASKED, 1.0)
-    return (BED_DAY * times * problem.beds)[:, None] * problem.late_days.astype(float)
+    late: Floats = (BED_DAY * times * problem.beds)[:, None] * problem.late_days.astype(float)
+    return late
 
 
 def second_costs(problem: Problem, aims: Aims) -> Floats:

@@ -1,0 +1,141 @@
+"""Plans of 28 days made once, ours and others', on the same invented hotels.
+
+Run: python -m tests.bench.bench_plan [rooms ...]
+
+Two ways to count walking. "in the day": a way to a corridor comes out of the team's minutes,
+as in the program; hotels are staffed at 85 % with 2.5 rooms a way. "as a cost": ways only
+cost, as in trials before it; minutes of visits alone are 85 %. Bounds: of minutes (no plan
+has fewer overdue, corridors next door), and of walking (a linear programme; ways and visits
+may be split). The second tier's gap is to that programme's bound at the plan's own overdue
+bed-days, and says nothing where the overdue are not the fewest.
+"""
+
+from __future__ import annotations
+
+import sys
+from statistics import median
+from time import perf_counter
+
+import numpy as np
+
+from hotelwatch.core.rounds.bounds import fewest_overdue, fewest_with_walking, with_walking
+from hotelwatch.core.rounds.problem import NEVER, Choice
+from hotelwatch.core.rounds.strict import Effort, strict_plan
+from hotelwatch.core.rounds.strict_costs import BED_DAY, Aims, second_tier, strict_costs, ways
+from tests.bench.general_solvers import by_cp_sat, by_highs
+from tests.bench.instances import one_shot
+
+SEEDS = (21, 22, 23)
+"""Nobody tuned on them."""
+SECONDS = 10.0
+"""What a general solver gets."""
+QUICK = Effort(mixes=1, tries=0)
+TRIES = {400: 400, 2000: 450, 7000: 150}
+MINUTES_ONLY = 0.975
+"""Load by which visits alone need 85 % of the minutes of these hotels."""
+
+
+def by_rule(made, order):
+    """Every day open visits in an order, each where its corridor's team is, else where it fits."""
+    on, team = np.full(made.visits, NEVER), np.full(made.visits, NEVER)
+    least = int(made.minutes.min())
+    for day in range(made.horizon):
+        left = {k: int(m) for k, m in enumerate(made.team_minutes[day]) if m}
+        gone = {k: set() for k in left}
+        for row in order(day, on):
+            if max(left.values(), default=0) < least:
+                break
+            area = int(made.area[row])
+            for k in sorted(left, key=lambda k: (area not in gone[k], k)):
+                cost = int(made.minutes[row]) + (0 if area in gone[k] else made.area_minutes)
+                if cost <= left[k]:
+                    left[k] -= cost
+                    gone[k].add(area)
+                    on[row], team[row] = day, k
+                    break
+    return Choice(on, team)
+
+
+def earliest_due_first(made):
+    def order(day, on):
+        rows = np.flatnonzero((on == NEVER) & made.open[:, day])
+        return sorted(rows, key=lambda row: (made.due[row], row))
+
+    return by_rule(made, order)
+
+
+def round_robin(made):
+    """By number, from the room after the last one looked at; closed rooms are skipped."""
+    state = {"next": 0}
+
+    def order(day, on):
+        turn = (np.arange(made.visits) + state["next"]) % made.visits
+        for row in turn:
+            if on[row] == NEVER and made.open[row, day]:
+                yield row
+                if on[row] != NEVER:
+                    state["next"] = int(row) + 1
+
+    return by_rule(made, order)
+
+
+def policies(aims, tries):
+    return {
+        "strict plan, first answer": lambda made: strict_plan(made, aims=aims, effort=QUICK),
+        "strict plan": lambda made: strict_plan(made, aims=aims, effort=Effort(tries=tries)),
+        "earliest due first": earliest_due_first,
+        "round robin by number": round_robin,
+        "plain model, HiGHS 10 s": lambda made: by_highs(made, aims, SECONDS),
+        "plain model, CP-SAT 10 s": lambda made: by_cp_sat(made, aims, SECONDS),
+    }
+
+
+def measure(rooms, *, backlog, in_day):
+    aims = Aims(moved_minutes=12, walks_in_day=in_day)
+    load = 0.85 if in_day else MINUTES_ONLY
+    made = [one_shot(rooms, seed=seed, backlog=backlog, load=load) for seed in SEEDS]
+    began = perf_counter()
+    minutes = [fewest_overdue(one).value for one in made]
+    seconds = (perf_counter() - began) / len(made)
+    began = perf_counter()
+    walking = [fewest_with_walking(one, aims).value for one in made]
+    whole = [with_walking(one, strict_costs(one, aims), aims) for one in made]
+    later = (perf_counter() - began) / len(made)
+    title = "a tenth late" if backlog else "85 % load"
+    print(f"\n{rooms} rooms, {title}, walking {'in the day' if in_day else 'as a cost'}")
+    print(f"  no plan below {minutes} by minutes ({seconds:.2f} s), {walking} with walking")
+    print(f"  (both linear programmes {later:.1f} s), seeds {SEEDS}")
+    print(f"  {'':27}{'overdue bed-days':24}{'tier 2':>8}{'its gap':>9}{'walked':>8}{'s':>7}")
+    for name, policy in policies(aims, TRIES.get(rooms, 200)).items():
+        if not in_day and name in ("earliest due first", "round robin by number"):
+            continue
+        row(name, made, whole, policy, aims)
+
+
+def row(name, made, whole, policy, aims):
+    found = []
+    for one, least in zip(made, whole, strict=True):
+        began = perf_counter()
+        choice = policy(one)
+        seconds = perf_counter() - began
+        overdue, second = one.overdue_bed_days(choice), second_tier(one, choice, aims)
+        gap = (BED_DAY * overdue + second - least) / second
+        found.append((overdue, second, gap, one.area_minutes * ways(one, choice), seconds))
+    overdue, second, gap, walked, seconds = zip(*found, strict=True)
+    said = f"{median(gap):9.1%}" if median(gap) < 1 else f"{'–':>9}"
+    print(
+        f"  {name:27}{' / '.join(map(str, overdue)):24}{median(second):8.0f}{said}"
+        f"{median(walked):8.0f}{median(seconds):7.2f}",
+        flush=True,
+    )
+
+
+def main(sizes):
+    for rooms in sizes:
+        for backlog in (False, True) if rooms < 7000 else (False,):
+            for in_day in (True, False):
+                measure(rooms, backlog=backlog, in_day=in_day)
+
+
+if __name__ == "__main__":
+    main([int(size) for size in sys.argv[1:]] or [400, 2000, 7000])
