@@ -120,7 +120,8 @@ def plan_and_publish(hands):
     hands.qtbot.waitUntil(lambda: hands.told() == "Early pair is saved.")
     tabs = hands.page("rounds").tabs.tabBar()
     hands.come_to(lambda at: at is tabs, "the tabs of the rounds")
-    hands.press(Key.Key_Left)
+    for _pane in range(tabs.currentIndex()):
+        hands.press(Key.Key_Left)
     hands.press(Key.Key_D, ALT)
     hands.qtbot.waitUntil(lambda: hands.page("rounds").plan.draft is not None)
     hands.press(Key.Key_P, ALT)

@@ -10,6 +10,7 @@ from hotelwatch.actions.by_hand import arrange_visit, ask_nights
 from hotelwatch.actions.calendar import change_team_days, close_days, move_furniture
 from hotelwatch.actions.demo.bookings import Booking
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.round_facts import (
     FurnitureMoved,
@@ -19,7 +20,6 @@ from hotelwatch.core.round_facts import (
     VisitArranged,
 )
 from hotelwatch.core.rounds.calendar import Calendar
-from hotelwatch.core.rounds.to_arrange import to_arrange
 
 VACANT_DAYS = 40
 """So long nobody has had the vacant room when its next guest comes."""
@@ -82,14 +82,19 @@ def look_ahead(hotel: OpenHotel, *, aside: Collection[RoomNo]) -> None:
     for visit in _visits(hotel, rooms):
         arrange_visit(hotel, visit)
         break
-    waiting = [
-        row
-        for row in to_arrange(hotel.house, hotel.occupancy(), hotel.now())
-        if row.room not in aside and row.visit is None and row.next_open_on is not None
-    ]
-    for row in sorted(waiting, key=lambda row: (-row.overdue_bed_days, row.room))[:1]:
-        night = row.next_open_on or today
-        ask_nights(hotel, [NightAsked(row.room, night, "It has waited the longest")])
+    for night in _nights(hotel, rooms):
+        ask_nights(hotel, [night])
+        break
+
+
+def _nights(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[NightAsked]:
+    """Nights after the guest has left a room whose underside is overdue, the earliest first."""
+    seen, today = hotel.occupancy(), hotel.today()
+    late = {look.room for look in looks(hotel.house, today) if look.is_overdue(today)}
+    staying = [stay for room in rooms if room in late and (stay := seen.stay_on(room, today))]
+    for stay in sorted(staying, key=lambda stay: (stay.leaves_on, stay.room)):
+        if stay.leaves_on > today:
+            yield NightAsked(RoomNo(stay.room), stay.leaves_on, "Its underside is overdue")
 
 
 def _visits(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[VisitArranged]:

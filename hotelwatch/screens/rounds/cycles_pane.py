@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -20,6 +19,7 @@ from hotelwatch.core.facts import Scope
 from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
@@ -82,9 +82,7 @@ class CyclesPane(QWidget):
     # --- making -------------------------------------------------------------
 
     def _lay_out(self) -> None:
-        card = QFrame()
-        card.setProperty("role", "card")
-        card.setFixedWidth(FORM_PX)
+        card = Card(FORM_PX)
         buttons = QHBoxLayout()
         buttons.addWidget(self.follow)
         buttons.addStretch()
@@ -100,9 +98,7 @@ class CyclesPane(QWidget):
         self._cards = QStackedWidget()
         self._cards.addWidget(cycle)
         self._cards.addWidget(self.season)
-        framed = QVBoxLayout(card)
-        framed.setContentsMargins(16, 12, 16, 12)
-        framed.addWidget(self._cards)
+        card.body.addWidget(self._cards)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
         both.setSpacing(12)

@@ -7,7 +7,6 @@ from datetime import date
 from PySide6.QtWidgets import (
     QButtonGroup,
     QComboBox,
-    QFrame,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -25,6 +24,7 @@ from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChang
 from hotelwatch.core.rounds.days_ahead import HOUSE, RowOfDays, Special, rows_of_days, specials
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import TEXT_AIR_PX, DayField, Form, leave_wheel
+from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.days_table import DaysView, chosen_text, legend_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
@@ -137,18 +137,12 @@ class DaysPane(QWidget):
         top.addStretch()
         for button in (self.earlier, self.now, self.later):
             top.addWidget(button)
-        card = QFrame()
-        card.setProperty("role", "card")
-        card.setFixedWidth(FORM_PX)
-        inner = QVBoxLayout(card)
-        inner.setContentsMargins(16, 10, 16, 10)
-        inner.addWidget(self.title)
-        inner.addWidget(self.form)
-        inner.addStretch()
-        ending = QHBoxLayout()
-        ending.addStretch()
-        ending.addWidget(self.save)
-        inner.addLayout(ending)
+        card = Card(FORM_PX)
+        card.body.addWidget(self.title)
+        card.body.addWidget(self.form)
+        card.body.addStretch()
+        card.foot.addStretch()
+        card.foot.addWidget(self.save)
         heading = QLabel(_("Other than usual in the year ahead"))
         heading.setProperty("role", "heading")
         left = QVBoxLayout()

@@ -31,6 +31,7 @@ Role = Qt.ItemDataRole
 Index = QModelIndex | QPersistentModelIndex
 NARROWEST_PX = 34
 CELL_AIR_PX = 10
+HEAD_LINES = 3
 LEAST_ROWS, MOST_ROWS = 3, 7
 AWAY_SIGN, CLOSED_SIGN, CHANGED_SIGN = "–", "×", "*"
 
@@ -262,7 +263,8 @@ class DaysView(QTableView):
         row_px = max(TARGET_PX, metrics.height() + CELL_AIR_PX)
         self.verticalHeader().setDefaultSectionSize(row_px)
         rows = min(MOST_ROWS, max(LEAST_ROWS, self.days.rowCount()))
-        top = self.horizontalHeader().sizeHint().height()
+        top = HEAD_LINES * head.height() + CELL_AIR_PX
+        self.horizontalHeader().setFixedHeight(top)
         bar = self.horizontalScrollBar().sizeHint().height()
         self.setFixedHeight(rows * row_px + top + bar + 4)
 

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import (
     QCheckBox,
-    QFrame,
     QGridLayout,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
+    QSizePolicy,
     QSpinBox,
     QVBoxLayout,
     QWidget,
@@ -24,6 +24,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
@@ -35,7 +36,7 @@ from hotelwatch.wording.rounds import shift_text
 
 FORM_PX = 400
 MOST_PEOPLE = 20
-DAYS_IN_A_LINE = 4
+DAYS_IN_A_LINE = 3
 CLOCK_LENGTH = 5
 
 
@@ -107,27 +108,23 @@ class TeamsPane(QWidget):
     # --- making -------------------------------------------------------------
 
     def _lay_out(self) -> None:
-        card = QFrame()
-        card.setProperty("role", "card")
-        card.setFixedWidth(FORM_PX)
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.remove)
-        buttons.addStretch()
-        buttons.addWidget(self.save)
-        inner = QVBoxLayout(card)
-        inner.setContentsMargins(16, 12, 16, 12)
-        inner.addWidget(self.title)
-        inner.addWidget(self.form)
-        inner.addWidget(self.note)
-        inner.addStretch()
-        inner.addLayout(buttons)
+        card = Card(FORM_PX)
+        for widget in (self.title, self.form, self.note):
+            card.body.addWidget(widget)
+        card.body.addStretch()
+        card.foot.addWidget(self.remove)
+        card.foot.addStretch()
+        card.foot.addWidget(self.save)
         top = QHBoxLayout()
         top.addWidget(self.add)
         top.addStretch()
+        for table in (self.table, self.loads.table):
+            # Heights follow the pane, not what a table would like to show.
+            table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         left = QVBoxLayout()
         left.addLayout(top)
-        left.addWidget(self.table, 2)
-        left.addWidget(self.loads, 3)
+        left.addWidget(self.table, 3)
+        left.addWidget(self.loads, 5)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
         both.setSpacing(12)

@@ -102,8 +102,9 @@ class VisitForm(RoomForm):
             self.ends.setText(row.visit.until_clock)
             self.who.set_names([row.visit.agreed_by])
         else:
-            tomorrow = self.context.hotel.today() + timedelta(days=1)
-            self.day.set_day(max(tomorrow, row.due_on))
+            today = self.context.hotel.today()
+            tomorrow = today + timedelta(days=1)
+            self.day.set_day(row.due_on if row.due_on >= today else tomorrow)
         self.tell(minutes=row.minutes)
 
     def tell(self, _what: object = None, *, minutes: int = 0) -> None:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.rounds.pulls import Pull, pulls
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.visit_forms import FurnitureForm, NightForm, VisitForm
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
@@ -61,12 +62,8 @@ class VisitsPane(QWidget):
     # --- making -------------------------------------------------------------
 
     def _lay_out(self) -> None:
-        card = QFrame()
-        card.setProperty("role", "card")
-        card.setFixedWidth(FORM_PX)
-        inner = QVBoxLayout(card)
-        inner.setContentsMargins(16, 8, 16, 12)
-        inner.addWidget(self.forms)
+        card = Card(FORM_PX)
+        card.body.addWidget(self.forms)
         left = QVBoxLayout()
         left.addWidget(_heading(_("Looks to agree with guests")))
         left.addWidget(self.arrange, 3)

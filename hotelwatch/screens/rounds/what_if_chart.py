@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import ceil
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent, QPen
@@ -92,11 +93,11 @@ class WhatIfChart(QWidget):
             panel = _Panel(painter, colours, line, self._step())
             late = [(float(day.late), float(day.late_now)) for day in self._days]
             panel.title(_("Beds overdue as the day begins"), 0.0, self.width())
-            panel.bars(late, QRectF(LEFT_PX, line + AIR_PX, self.width(), high - line - AIR_PX))
+            panel.bars(late, QRectF(LEFT_PX, line, self.width(), high - line - 3 * AIR_PX))
             used = [(float(day.used), float(day.used_now)) for day in self._days]
             most = [float(day.minutes) for day in self._days]
             panel.title(_("Minutes used; the line is what teams have"), high, self.width())
-            area = QRectF(LEFT_PX, high + line + AIR_PX, self.width(), high - line - AIR_PX)
+            area = QRectF(LEFT_PX, high + line, self.width(), high - line - AIR_PX)
             panel.bars(used, area, most)
             panel.days([day.on for day in self._days], 2 * high, LEFT_PX)
 
@@ -130,6 +131,7 @@ class _Panel:
         room = area.height() - self.line - AIR_PX
         floor = area.bottom()
         wide = self.step * (1 - GAP_SHARE)
+        every = self._every(f"{tried:.0f}" for tried, _as_is in pairs)
         for number, (tried, as_is) in enumerate(pairs):
             left = area.left() + number * self.step + self.step * GAP_SHARE / 2
             high, before = room * tried / most, room * as_is / most
@@ -141,7 +143,8 @@ class _Panel:
                 self.painter.setPen(QPen(QColor(self.colours.text), OUTLINE_PX))
                 self.painter.drawLine(int(left - 2), int(reach), int(left + wide + 2), int(reach))
                 top = min(top, reach)
-            self._number(f"{tried:.0f}", left + wide / 2, top)
+            if number % every == 0:
+                self._number(f"{tried:.0f}", left + wide / 2, top)
         self.painter.setPen(QColor(self.colours.line))
         end = area.left() + len(pairs) * self.step
         self.painter.drawLine(int(area.left()), int(floor), int(end), int(floor))
@@ -150,15 +153,22 @@ class _Panel:
         """Weekdays and dates below the bars, as many as have room."""
         metrics = self.painter.fontMetrics()
         widest = max(metrics.horizontalAdvance(day_and_month_text(day)) for day in days)
-        every = max(1, -(-(widest + AIR_PX) // max(1, int(self.step))))
+        every = self._every(day_and_month_text(day) for day in days)
         self.painter.setPen(QColor(self.colours.text))
         for number, day in enumerate(days):
             if number % every:
                 continue
-            box = QRectF(left + number * self.step - widest, y, self.step + 2 * widest, self.line)
+            begins = max(0.0, left + number * self.step + (self.step - widest) / 2)
+            box = QRectF(begins, y, widest, self.line)
             for text in (weekday_short(weekday(day)), day_and_month_text(day)):
                 self.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
                 box.translate(0, self.line)
+
+    def _every(self, texts: Iterable[str]) -> int:
+        """On each how many-th bar a text has room."""
+        metrics = self.painter.fontMetrics()
+        widest = max(metrics.horizontalAdvance(text) for text in texts)
+        return max(1, ceil((widest + AIR_PX) / self.step))
 
     def _bar(self, box: QRectF, *, as_is: bool) -> None:
         if box.height() <= 0:
@@ -173,8 +183,6 @@ class _Panel:
 
     def _number(self, text: str, middle: float, top: float) -> None:
         wide = self.painter.fontMetrics().horizontalAdvance(text)
-        if wide > self.step * 1.2:
-            return
         self.painter.setPen(QColor(self.colours.text))
         box = QRectF(middle - wide, top - self.line - 1, 2 * wide, self.line)
         self.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)

@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QCheckBox,
-    QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -24,6 +23,7 @@ from hotelwatch.actions.what_if import Prepared, Trial, prepare_trials, try_out
 from hotelwatch.core.checks.today import keeps_from_planning
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.next_step import NextStep
+from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.what_if_chart import DayBars, WhatIfChart
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 
 DAYS = 28
 CARD_PX = 330
+AIR_PX = 4
 MOST_TEAMS, MOST_ROOMS = 5, 10
 LEAST_PERCENT, WHOLE, MOST_PERCENT = 50, 100, 200
 STEP_PERCENT = 5
@@ -67,7 +68,7 @@ class WhatIfPane(QWidget):
         percent = LEAST_PERCENT // STEP_PERCENT, MOST_PERCENT // STEP_PERCENT, STEP_PERCENT
         self.minutes = _Slider(_("&Minutes a day"), percent)
         self.cycle = _Slider(_("C&ycles"), percent)
-        self.kept = _Slider(_("Rooms &kept free by front desk"), (0, MOST_ROOMS, 1))
+        self.kept = _Slider(_("Rooms &kept free"), (0, MOST_ROOMS, 1))
         self.back = QPushButton(_("&Back to how things are"))
         self.said = QLabel(wordWrap=True)
         self.said.setProperty("role", "title")
@@ -127,21 +128,18 @@ class WhatIfPane(QWidget):
         self.next_step.wanted.connect(self._go)
 
     def _lay_out(self) -> None:
-        card = QFrame()
-        card.setProperty("role", "card")
-        card.setFixedWidth(CARD_PX)
-        inner = QVBoxLayout(card)
-        inner.setContentsMargins(16, 12, 16, 12)
-        inner.setSpacing(10)
-        for slider in (self.teams, self.minutes, self.cycle, self.kept):
-            inner.addWidget(slider)
-        inner.addWidget(self.back)
-        inner.addStretch()
-        inner.addWidget(self.note)
+        card = Card(CARD_PX)
+        card.body.setSpacing(10)
+        for widget in (self.teams, self.minutes, self.cycle, self.kept, self.back):
+            card.body.addWidget(widget)
+        card.body.addStretch()
+        card.body.addWidget(self.note)
         self._views = QStackedWidget()
         self._views.addWidget(self.chart)
         self._views.addWidget(self.table)
-        legend = QLabel(_("Filled, and the numbers: as tried. Outline: as things are."))
+        legend = QLabel(
+            wordWrap=True, text=_("Filled, and the numbers: as tried. Outline: as things are.")
+        )
         legend.setProperty("role", "muted")
         foot = QHBoxLayout()
         foot.addWidget(legend, 1)
@@ -269,6 +267,7 @@ class _Slider(QWidget):
         super().__init__()
         least, most, self._step = span
         label = QLabel(name)
+        label.setContentsMargins(0, 0, AIR_PX, 0)
         self.said = QLabel()
         self.said.setProperty("role", "muted")
         self.slider = QSlider(Qt.Orientation.Horizontal)
