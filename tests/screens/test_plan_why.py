@@ -126,6 +126,14 @@ def test_a_night_to_be_kept_free_is_asked_of_front_desk(make_page, qtbot):
     settled(page, qtbot, context)
 
 
+def test_a_round_without_any_visit_says_why_too(make_page):
+    build = house().team("blue", 60).room("101").bed("A").checked("A", day(43 - 91))
+    page, _ = make_page(build, Stay("b1", "101", "", day(35), day(60)))
+    assert page.plan.draft.plan.slots == ()
+    (reason,) = page.plan.details.why.reasons.model.rows
+    assert "nor on any later day of these" in reason.text
+
+
 def test_with_time_enough_there_is_no_such_list(make_page):
     build = house().team("blue", 200, works_on=EVERY_DAY).room("101").bed("A")
     build.checked("A", day(30))

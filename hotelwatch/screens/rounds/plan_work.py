@@ -95,7 +95,7 @@ class PlanWork(QObject):
         if state == self._read_for:
             return
         self._read_for, self.reading = state, Reading()
-        if not slots:
+        if not slots and draft is None:
             return
         self._context.jobs.run(
             read_plan,
