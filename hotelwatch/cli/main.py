@@ -91,6 +91,8 @@ for command in (
     round_lists.list_calendar,
     round_lists.list_by_hand,
     round_lists.list_sooner,
+    round_lists.list_to_arrange,
+    round_lists.list_backlog,
     stair_commands.list_stairs,
 ):
     list_commands.listing.add_command(command)

@@ -12,12 +12,15 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.days import days_from
+from hotelwatch.core.rounds.backlog import backlog
 from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.pulls import pulls
+from hotelwatch.core.rounds.to_arrange import to_arrange
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
+from hotelwatch.wording.backlog import backlog_sentence
 from hotelwatch.wording.dates import day_text, minutes_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.reasons import pull_sentence
 from hotelwatch.wording.rounds import (
     forbidden_text,
@@ -86,6 +89,43 @@ def list_sooner(hotel_file: Path) -> None:
             ),
             _("No room is wanted earlier than its cycle."),
         )
+
+
+@click.command("to-arrange", short_help="Looks to agree with guests who stay.")
+@hotel_argument
+def list_to_arrange(hotel_file: Path) -> None:
+    """Rooms let past the day they are due: a look to agree with the guest, or to wait for."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        say_table(
+            (_("Room"), _("Due by"), _("Opens"), _("Waiting"), _("Agreed")),
+            (
+                (
+                    row.room,
+                    day_text(row.due_on),
+                    day_text(row.next_open_on) if row.next_open_on else _("not known"),
+                    ngettext("{n} bed-day", "{n} bed-days", row.overdue_bed_days).format(
+                        n=row.overdue_bed_days
+                    ),
+                    visit_sentence(row.visit) if row.visit else _("not yet"),
+                )
+                for row in to_arrange(hotel.house, hotel.occupancy(), hotel.now())
+            ),
+            _("Every room that is due opens in time, or soon after."),
+        )
+
+
+@click.command("backlog", short_help="By when every underside will have been seen.")
+@hotel_argument
+def list_backlog(hotel_file: Path) -> None:
+    """By when every underside will have been seen within its cycle, at the present pace."""
+    with said_plainly(), opened(hotel_file) as hotel:
+        told = backlog(hotel.house, hotel.today())
+        click.echo(
+            ngettext(
+                "{n} underside is overdue.", "{n} undersides are overdue.", told.overdue_beds
+            ).format(n=told.overdue_beds)
+        )
+        click.echo(backlog_sentence(told))
 
 
 def _special(hotel: OpenHotel, calendar: Calendar, day: date) -> Iterator[str]:

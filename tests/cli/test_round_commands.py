@@ -152,3 +152,30 @@ def test_teams_come_with_shifts_from_a_table_that_has_them(inn):
     assert teams["South"] == TeamDescribed("South", 2, 90, ("sat", "sun"))
     wrong = inn.table("wrong.csv", "Team,People,Minutes,Works_on,Shift_from\nEast,2,60,mon,late\n")
     assert "row 2" in inn("teams", inn.file, wrong, exit_code=1)
+
+
+def test_a_look_to_agree_with_a_guest_and_the_backlog(inn):
+    inn("cycle", inn.file, "4")
+    said = inn("list", "to-arrange", inn.file)
+    assert "Every room that is due opens in time" in said
+    stays = "Booking,Room,Type,Arrival,Departure\nb7,102,Double,2026-03-08,2026-03-28\n"
+    inn("load", "bookings", inn.file, inn.table("stays.csv", stays))
+    # A first cycle of 4 days is spread over four rooms, the one with two beds first: due
+    # on the 10th, they wait 18 days each until the 28th.
+    (line,) = inn("list", "to-arrange", inn.file).splitlines()[1:]
+    assert " ".join(line.split()) == ("102 Tue 10 Mar 2026 Sat 28 Mar 2026 36 bed-days not yet")
+    inn("arrange-visit", inn.file, "102", "2026-03-11", "--by", "maria")
+    assert "agreed with the guest by maria" in inn("list", "to-arrange", inn.file)
+    said = inn("list", "backlog", inn.file)
+    assert said.startswith("0 undersides are overdue.")
+    # Five beds every four days are 35 in 28 days.
+    assert "(0 beds looked at, 35 asked for by the cycle)" in said
+    assert "(an assumption)" in said
+
+
+def test_front_desk_reads_nights_without_their_reason(inn):
+    inn("ask-night", inn.file, "104", "2026-03-12", "--reason", "case next door")
+    said = inn("list", "front-desk", inn.file)
+    assert "104: keep free the night of Thu 12 Mar 2026. Costs 1 room-night; saves" in said
+    assert "not answered yet" in said
+    assert "case" not in said

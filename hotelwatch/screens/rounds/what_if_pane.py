@@ -44,7 +44,6 @@ if TYPE_CHECKING:
 
 DAYS = 28
 CARD_PX = 330
-AIR_PX = 4
 MOST_TEAMS, MOST_ROOMS = 5, 10
 LEAST_PERCENT, WHOLE, MOST_PERCENT = 50, 100, 200
 STEP_PERCENT = 5
@@ -186,6 +185,8 @@ class WhatIfPane(QWidget):
         hotel, jobs = self._context.hotel, self._context.jobs
         if self._is_stale:
             self._is_stale, self._is_busy = False, True
+            if self._prepared is None:
+                self.said.setText(_("Reading how things are…"))
             jobs.run(
                 prepare_trials,
                 hotel.house,
@@ -226,7 +227,9 @@ class WhatIfPane(QWidget):
         self._context.notices.fail(error)
 
     def _stop(self) -> None:
+        """Try again when the pane is shown, or a slider moved, the next time."""
         self._is_busy = False
+        self._is_stale = self._is_stale or self._prepared is None
 
     def _show(self, outlook: Outlook, as_is: Outlook) -> None:
         days = day_bars(outlook, as_is)
@@ -267,7 +270,6 @@ class _Slider(QWidget):
         super().__init__()
         least, most, self._step = span
         label = QLabel(name)
-        label.setContentsMargins(0, 0, AIR_PX, 0)
         self.said = QLabel()
         self.said.setProperty("role", "muted")
         self.slider = QSlider(Qt.Orientation.Horizontal)
@@ -278,8 +280,7 @@ class _Slider(QWidget):
         self.slider.valueChanged.connect(self._tell)
         label.setBuddy(self.slider)
         top = QHBoxLayout()
-        top.addWidget(label)
-        top.addStretch()
+        top.addWidget(label, 1)
         top.addWidget(self.said)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
