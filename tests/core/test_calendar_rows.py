@@ -151,6 +151,9 @@ def test_a_box_spring_wants_two_people_and_a_visit_its_minutes_and_hours():
     # On the day of arrival the room is the guest's from 15:00 on.
     assert hindered(build, 1, TeamName("late")) is Hindrance.OUTSIDE_SHIFT
     (row,) = rows_of(build, [slot(0, "101", 1)])
+    short_first = (RED, TeamName("short"), TeamName("late"), BLUE)
+    assert moving(build).first_team(row, day(0), short_first) == "late"
+    assert moving(build).first_team(row, day(2), short_first) is None
     assert [team.team for team in able_teams(build.house, row)] == ["blue", "late", "short"]
 
 

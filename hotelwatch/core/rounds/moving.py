@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -56,11 +56,9 @@ class Moving:
             return Hindrance.IS_DONE
         return self._by_team(row, target) or self._by_room(row, target)
 
-    def days(
-        self, row: SlotRow, team: TeamName, days: tuple[date, ...]
-    ) -> Mapping[date, Hindrance | None]:
-        """What hinders a room's visit by a team, day by day."""
-        return {day: self.hindrance(row, Target(day, team)) for day in days}
+    def first_team(self, row: SlotRow, on: date, teams: Iterable[TeamName]) -> TeamName | None:
+        """The first of some teams that can look at a room that day; None if none can."""
+        return next((team for team in teams if not self.hindrance(row, Target(on, team))), None)
 
     def _by_team(self, row: SlotRow, target: Target) -> Hindrance | None:
         if target.on < self._today:
@@ -68,7 +66,7 @@ class Moving:
         if self._calendar.closed_reason(target.on) is not None:
             return Hindrance.HOUSE_CLOSED
         minutes = self._calendar.minutes(target.team, target.on)
-        if not minutes:
+        if not minutes:  # nor has a team that is no more
             return Hindrance.TEAM_AWAY
         if self._house.teams[target.team].people < _people(self._house, row):
             return Hindrance.TOO_FEW_PEOPLE

@@ -194,19 +194,30 @@ class PlanHand(QObject):
         return menu
 
     def _days_menu(self, menu: QMenu, chip: Chip) -> None:
-        """Days to go to; one that can't take the room says why, and can't be chosen."""
+        """Days to go to, with its own team or else another; one that can't take it says why."""
         days = menu.addMenu(_("Pin to another &day"))
-        ahead = self._rows.days[:MOST_DAYS_IN_MENU]
-        if self._moving is None:
-            return
-        for day, found in self._moving.days(chip.row, chip.row.team, ahead).items():
+        for day in self._rows.days[:MOST_DAYS_IN_MENU]:
             if day == chip.row.on:
                 continue
+            team, why = self._team_for(chip, day)
             text = short_day_text(day)
-            if found is not None:
-                text = _("{day}: {why}").format(day=text, why=label(found))
-            going = self._add(days, text, partial(self.move, chip, day, chip.row.team))
-            going.setEnabled(found is None)
+            if why:
+                text = _("{day}: {why}").format(day=text, why=why)
+            elif team != chip.row.team:
+                text = _("{day}, {team}").format(day=text, team=team)
+            self._add(days, text, partial(self.move, chip, day, team)).setEnabled(not why)
+
+    def _team_for(self, chip: Chip, day: date) -> tuple[TeamName, str]:
+        """A team that can look at a room that day, its own first; else what hinders its own."""
+        own = chip.row.team
+        if self._moving is None:
+            return own, ""
+        others = (team for team in self._rows.teams if team != own)
+        found = self._moving.first_team(chip.row, day, (own, *others))
+        if found is not None:
+            return found, ""
+        hindrance = self._moving.hindrance(chip.row, Target(day, own))
+        return own, label(hindrance) if hindrance else ""
 
     def _teams_menu(self, menu: QMenu, chip: Chip) -> None:
         teams = menu.addMenu(_("Pin to a &team"))

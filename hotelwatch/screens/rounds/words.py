@@ -68,8 +68,8 @@ def _figures_text(rules: Rules) -> str:
     setup, way = rules.figures.room_setup_minutes, rules.figures.corridor_minutes
     standings = tuple(dict.fromkeys((_standing(setup), _standing(way))))
     return _(
-        "Planned with {setup} to set up a room, {way} for the way to a corridor ({standing}), and"
-        " each bed's own minutes. Time your own teams."
+        "A room takes {setup} to set up, a corridor {way} to go to, each bed its own minutes"
+        " ({standing}). Time your own teams."
     ).format(
         setup=minutes_text(int(setup.value)),
         way=minutes_text(int(way.value)),
