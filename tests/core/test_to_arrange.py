@@ -79,6 +79,18 @@ def test_another_guest_s_consent_does_not_count():
     assert found(built) == ()  # day 42 opens between the two
 
 
+def test_an_agreed_look_at_a_room_that_is_not_due_is_listed_until_it_is_past():
+    built = inn().on(TODAY)
+    built.house = built.house.with_stays(())
+    built.room("103").bed("A").checked("A", day(39)).stays(("103", 38, 60))
+    built.record(VisitArranged(RoomNo("103"), day(44), "10:00", "11:30", "esther"))
+    (row,) = found(built)
+    assert (row.room, row.due_on, row.minutes, row.visit.on) == ("103", day(69), 20, day(44))
+    assert row.overdue_bed_days == 0
+    later = to_arrange(built.house, occupancy(built.house, day(45)), moment(45))
+    assert "103" not in {row.room for row in later}
+
+
 def test_rooms_in_quarantine_are_left_out_and_a_case_s_wish_is_told():
     built = inn().on(39)
     case = CaseNo("2026-001")

@@ -98,11 +98,13 @@ def _nights(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[NightAsked]:
 
 
 def _visits(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[VisitArranged]:
-    """Looks to which a guest in house could agree, the longest stay first."""
+    """Looks to which a guest in house could agree, undersides due in that time before others."""
     seen, today = hotel.occupancy(), hotel.today()
+    due = {look.room: look.due_on for look in reversed(looks(hotel.house, today))}
     first, last = (today + timedelta(days=days) for days in VISIT_DAYS)
     staying = [stay for room in rooms if (stay := seen.stay_on(room, today)) is not None]
-    for stay in sorted(staying, key=lambda stay: (-stay.leaves_on.toordinal(), stay.room)):
+    waits = {stay.room: (stay.leaves_on - due[RoomNo(stay.room)]).days for stay in staying}
+    for stay in sorted(staying, key=lambda stay: (-waits[stay.room], stay.room)):
         day = min(stay.leaves_on - timedelta(days=1), last)
         if stay.arrives_on < today and day >= first:
             yield VisitArranged(RoomNo(stay.room), day, "10:00", "11:30", "Esther")

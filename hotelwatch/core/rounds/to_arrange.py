@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
+from hotelwatch.core.checks.coverage import looks
+from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import quarantining
 from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import BedNo, RoomNo
@@ -45,7 +47,8 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
 
     A routine look whose guest leaves soon after is not worth asking for: so many days of
     waiting are borne (figure ``visit_wait_days``). Rooms in quarantine are left out:
-    nobody is let into them. Rooms whose guest agreed stay on the list until the look.
+    nobody is let into them. Rooms whose guest agreed stay on the list until the look,
+    due within these days or later.
     """
     today = local_day(now, house.zone)
     until = today + timedelta(days=int(house.rules.figures.plan_days.value) - 1)
@@ -58,8 +61,32 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
         if one.due_on <= until and one.room not in closed and not _opens(usual, one, today)
     ]
     borne = int(house.rules.figures.visit_wait_days.value)
-    worth = [row for row in rows if _is_worth_asking(row, today, borne)]
-    return tuple(sorted(worth, key=lambda row: (row.due_on, row.room)))
+    worth = {row.room: row for row in rows if _is_worth_asking(row, today, borne)}
+    for one in _agreed(house, occupancy, today):
+        if one.room not in worth and one.room not in closed:
+            worth[one.room] = _row(usual, occupancy, one, today)
+    return tuple(sorted(worth.values(), key=lambda row: (row.due_on, row.room)))
+
+
+def _agreed(house: House, occupancy: Occupancy, today: date) -> Iterator[Wanted]:
+    """Every bed of each room whose guest agreed to a look that is still to come."""
+    rooms = {room for room, on in occupancy.arranged if on >= today and room in house.beds_by_room}
+    agreed = sorted(room for room in rooms if any(_visits(occupancy, room, today)))
+    if not agreed:
+        return
+    due = {look.bed: look.due_on for look in looks(house, today)}
+    for room in agreed:
+        beds = house.beds_of(room)
+        dues = tuple(due[bed.bed] for bed in beds)
+        yield Wanted(
+            room=room,
+            beds=tuple(bed.bed for bed in beds),
+            bed_due_on=dues,
+            due_on=min(dues),
+            minutes=visit_minutes(house, beds),
+            asked_by="",
+            by_at=None,
+        )
 
 
 def _is_worth_asking(row: ToArrange, today: date, borne: int) -> bool:
