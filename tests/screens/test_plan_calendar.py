@@ -23,14 +23,17 @@ from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import MOVED, ROOMS
 from hotelwatch.screens.rounds.plan_layout import LEAST_CHIP_PX, MOST_CHIPS, Place
 from hotelwatch.screens.rounds.plan_view import place_of
-from hotelwatch.screens.theme import MAIN, TextSize, Theme
+from hotelwatch.screens.theme import DARK, LIGHT, MAIN, TextSize, Theme, Tone
 from tests.build import day, house, moment
+from tests.screens.test_theme import contrast
 
 Key = Qt.Key
 CASE = CaseNo("2026-001")
 BLUE, RED = TeamName("blue"), TeamName("red")
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TODAY = 40
+OUTLINED = (Tone.LATE, Tone.ASKED, Tone.DUE, Tone.DONE)
+"""Tones of chips that are only likely: their ink stands on the plain ground."""
 
 
 @pytest.fixture
@@ -507,6 +510,23 @@ def test_it_is_painted_in_both_looks(make_plan, inn, look, tmp_path, theme, size
     colours = look.colours
     ground = plan.view.grab().toImage().pixelColor(4, 4).name()
     assert ground == colours.band
+
+
+@pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
+def test_what_is_written_on_the_calendar_can_be_read(colours):
+    # WCAG 2.2, 1.4.3: text 4.5 to 1; 1.4.11: frames and shapes 3 to 1.
+    due, late = colours.tones[Tone.DUE], colours.tones[Tone.LATE]
+    for ink, ground in (
+        (colours.text, colours.hair),
+        (colours.text, due.fill),
+        (colours.muted, due.fill),
+        (colours.muted, colours.base),
+        (late.ink, colours.base),
+        *((tint.ink, colours.base) for tone, tint in colours.tones.items() if tone in OUTLINED),
+    ):
+        assert contrast(ink, ground) >= 4.5
+    for shape, ground in ((colours.accent, colours.base), (colours.line, colours.base)):
+        assert contrast(shape, ground) >= 3
 
 
 def test_lists_keep_to_qts_rules(make_plan, inn, qtmodeltester):

@@ -15,6 +15,8 @@ from datetime import date
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleAnnouncementEvent,
     QContextMenuEvent,
     QFontMetricsF,
     QHelpEvent,
@@ -88,6 +90,9 @@ class PlanView(QAbstractScrollArea):
         self._go(place)
         if is_told and place is not None:
             self.picked.emit(place)
+            # A drawing has no parts that a screen reader could come to: it is told.
+            said = QAccessibleAnnouncementEvent(self, self.accessibleDescription())
+            QAccessible.updateAccessibility(said)
 
     def choose_room(self, room: RoomNo, on: date, team: TeamName) -> None:
         """Choose a room's chip, or its corridor's line where rooms are counted."""
