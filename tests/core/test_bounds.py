@@ -14,7 +14,7 @@ from hotelwatch.core.rounds.bounds import (
     fewest_with_walking,
     with_walking,
 )
-from hotelwatch.core.rounds.strict_costs import late_costs, strict_costs
+from hotelwatch.core.rounds.strict_costs import late_costs, second_costs, strict_costs
 from tests.core.problems import AIMS, best_by_hand, problem
 
 
@@ -126,6 +126,8 @@ def test_no_plan_is_below_any_bound(made):
     assert fewest_overdue(made).value <= overdue
     assert fewest_with_walking(made).value <= overdue
     assert with_walking(made, late_costs(made)) <= 1000 * overdue + 8 * 6 + 1e-6
+    within = with_walking(made, second_costs(made, AIMS), within=overdue)
+    assert within <= second + 1e-6
     assert with_walking(made, strict_costs(made, AIMS)) <= 1000 * overdue + second + 1e-6
 
 

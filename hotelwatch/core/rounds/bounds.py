@@ -10,7 +10,7 @@ import numpy as np
 
 from hotelwatch.core.rounds.linear import EVER, Programme, least
 from hotelwatch.core.rounds.problem import Claims, Floats, Ints, Problem
-from hotelwatch.core.rounds.strict_costs import Aims, may_stand, sheets_of
+from hotelwatch.core.rounds.strict_costs import BED_DAY, Aims, may_stand, sheets_of
 
 SLACK = 1e-6
 """Of the solver; a bound is rounded up only above it."""
@@ -85,7 +85,7 @@ def _transport(problem: Problem, may: Claims, late: Ints) -> float:
 
 
 def _day_rows(
-    programme: Programme, problem: Problem, arcs: tuple[np.ndarray, np.ndarray]
+    programme: Programme, problem: Problem, arcs: tuple[Ints, Ints]
 ) -> list[tuple[int, int]]:
     """Minutes of the days as rows, one set for each number of people that visits need.
 
@@ -106,39 +106,66 @@ def _day_rows(
 
 
 def with_walking(
-    problem: Problem, costs: Floats, aims: Aims | None = None, *, walks_cost: bool = True
+    problem: Problem,
+    costs: Floats,
+    aims: Aims | None = None,
+    *,
+    walks_cost: bool = True,
+    within: int | None = None,
 ) -> float:
     """A bound on ``costs`` (R, H + 1; last: never) plus the walking, with split visits.
 
     Each way to a corridor on a day costs ``area_minutes``, unless ``walks_cost`` is False,
-    and takes as much of the day, unless ``aims`` say that it does not; no
-    part of a visit without the same part of a way. Takes seconds: meant for the background.
+    and takes as much of the day, unless ``aims`` say that it does not; no part of a visit
+    without the same part of a way. ``within`` so many overdue bed-days, if given: only
+    plans that keep it are bounded. Takes seconds: meant for the background. Raises
+    ArithmeticError if nothing keeps ``within``.
     """
-    walks_in_day = aims is None or aims.walks_in_day
-    may = _may_on(problem, aims) & (costs[:, :-1] < costs[:, -1:])
+    late = (problem.beds[:, None] * problem.late_days).astype(float)
+    counted = costs + BED_DAY * late if within is not None else costs
+    may = _may_on(problem, aims) & (counted[:, :-1] < counted[:, -1:])
     wanted = np.flatnonzero(may.any(axis=1))
-    rest = float(np.delete(costs[:, -1], wanted).sum())
+    rest = np.delete(np.arange(problem.visits), wanted)
     if not len(wanted):
-        return rest
+        return float(costs[rest, -1].sum())
     room, day = np.nonzero(may[wanted])
-    ways, way = np.unique(problem.area[wanted[room]] * problem.horizon + day, return_inverse=True)
-    arcs, nevers = len(room), len(wanted)
+    room = np.concatenate([wanted[room], wanted])
+    day = np.concatenate([day, np.full(len(wanted), problem.horizon)])
+    programme = _visits_and_ways(problem, costs, (room, day), aims, walks_cost=walks_cost)
+    if within is not None:
+        most = np.array([within - late[rest, -1].sum()])
+        first = programme.demand(np.array([-EVER]), most)
+        programme.enter(np.full(len(room), first), np.arange(len(room)), late[room, day])
+    return float(costs[rest, -1].sum()) + least(programme, presolve=True)
+
+
+def _visits_and_ways(
+    problem: Problem,
+    costs: Floats,
+    arcs: tuple[Ints, Ints],
+    aims: Aims | None,
+    *,
+    walks_cost: bool,
+) -> Programme:
+    """A column for each visit and day, never too, then one for each corridor and day."""
+    room, day = arcs
+    on = np.flatnonzero(day < problem.horizon)
+    keys = problem.area[room[on]] * problem.horizon + day[on]
+    ways, way = np.unique(keys, return_inverse=True)
+    of_way = len(room) + np.arange(len(ways))
     walked = np.full(len(ways), float(problem.area_minutes))
     programme = Programme(
-        np.concatenate([costs[wanted[room], day], costs[wanted, -1], walks_cost * walked]),
-        np.concatenate([np.full(arcs + nevers, EVER), np.ones(len(ways))]),
+        np.concatenate([costs[room, day], walks_cost * walked]),
+        np.concatenate([np.full(len(room), EVER), np.ones(len(ways))]),
     )
-    ones = np.ones(nevers)
+    visits, visit = np.unique(room, return_inverse=True)
+    ones = np.ones(len(visits))
     programme.demand(ones, ones)
-    programme.enter(
-        np.concatenate([room, np.arange(nevers)]), np.arange(arcs + nevers), np.ones(arcs + nevers)
-    )
-    sets = _day_rows(programme, problem, (wanted[room], day))
-    if walks_in_day:
-        _, first = sets[0]
-        of_day = ways % problem.horizon
-        programme.enter(first + of_day, arcs + nevers + np.arange(len(ways)), walked)
-    first = programme.demand(np.full(arcs, -EVER), np.zeros(arcs))
-    programme.enter(first + np.arange(arcs), np.arange(arcs), np.ones(arcs))
-    programme.enter(first + np.arange(arcs), arcs + nevers + way, -np.ones(arcs))
-    return rest + least(programme, presolve=True)
+    programme.enter(visit, np.arange(len(room)), np.ones(len(room)))
+    sets = _day_rows(programme, problem, (room[on], day[on]))
+    if aims is None or aims.walks_in_day:
+        programme.enter(sets[0][1] + ways % problem.horizon, of_way, walked)
+    first = programme.demand(np.full(len(on), -EVER), np.zeros(len(on)))
+    programme.enter(first + np.arange(len(on)), on, np.ones(len(on)))
+    programme.enter(first + np.arange(len(on)), of_way[way], -np.ones(len(on)))
+    return programme

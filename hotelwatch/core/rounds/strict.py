@@ -15,6 +15,7 @@ import numpy as np
 from hotelwatch.core.progress import Progress, Stopped, silent
 from hotelwatch.core.rounds.board import LITTLE, Board
 from hotelwatch.core.rounds.corridor_prices import Mixed, mix
+from hotelwatch.core.rounds.ejection import make_room
 from hotelwatch.core.rounds.exact import solve
 from hotelwatch.core.rounds.exchange import plan_corridor, settle, swap, take_out
 from hotelwatch.core.rounds.problem import Choice, Claims, Floats, Ints, Problem
@@ -204,9 +205,10 @@ def swap_all(board: Board) -> None:
         stands = board.cost[np.arange(len(board.at)), board.at]
         regret = stands - board.cost.min(axis=1, initial=CLOSED)
         rows = np.argsort(-regret, kind="stable")[:SWAP_ROWS]
-        swapped = swap(board, rows)
+        better = swap(board, rows)
+        better |= make_room(board)
         settle(board)
-        if not swapped:
+        if not better:
             break
 
 
