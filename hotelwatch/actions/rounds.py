@@ -14,10 +14,10 @@ from hotelwatch.core.rounds.plan import Plan, Wish
 from hotelwatch.core.stays.openings import Occupancy
 
 
-def wish_for(hotel: OpenHotel, days: int = 0) -> Wish:
+def wish_for(hotel: OpenHotel, days: int = 0, *, is_strict: bool = False) -> Wish:
     """What to plan: so many days from today; 0 takes the house's usual span."""
     span = days or int(hotel.house.rules.figures.plan_days.value)
-    return Wish(from_on=hotel.today(), days=span, now=hotel.now())
+    return Wish(hotel.today(), span, hotel.now(), is_strict)
 
 
 def draft_round(

@@ -35,8 +35,11 @@ from hotelwatch.wording.verification import fault_sentence
 @click.option("--days", type=click.IntRange(1, 90), default=None, help="Days ahead, from today.")
 @click.option("--publish", is_flag=True, help="Make it the round that teams follow.")
 @click.option("--whole", is_flag=True, help="Promise likely visits too, not the firm ones only.")
+@click.option("--strict", is_flag=True, help="Fewest overdue in these days, whatever comes later.")
 @by_option
-def plan(hotel_file: Path, *, days: int | None, publish: bool, whole: bool, by: str) -> None:
+def plan(
+    hotel_file: Path, *, days: int | None, publish: bool, whole: bool, strict: bool, by: str
+) -> None:
     """Draft each team's rooms day by day; --publish makes it the round.
 
     Publishing promises the first day and what is firm on later ones. What is likely
@@ -45,7 +48,8 @@ def plan(hotel_file: Path, *, days: int | None, publish: bool, whole: bool, by: 
     with said_plainly(), opened(hotel_file, by) as hotel:
         if not hotel.house.teams:
             raise Refusal("no_team")
-        draft = draft_round(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        wish = wish_for(hotel, days or 0, is_strict=strict)
+        draft = draft_round(hotel.house, hotel.occupancy(), wish)
         promised = set(draft.promised)
         wanted_by = {
             (state.asked.case, state.asked.room): state.due_on for state in open_asked(hotel.house)

@@ -17,6 +17,9 @@ class Wish:
     days: int
     now: datetime
     """A room in quarantine now counts as in quarantine on every day of the plan."""
+    is_strict: bool = False
+    """Whether the fewest overdue bed-days in these days go before everything, whatever
+    walking that costs and whatever comes later."""
 
 
 class WhyNot(StrEnum):

@@ -17,11 +17,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hotelwatch.core.house import House
-from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.progress import Progress, Stopped, silent
 from hotelwatch.core.rounds.bounds import fewest_overdue
 from hotelwatch.core.rounds.plan import Plan, Proof, Wish
 from hotelwatch.core.rounds.problem import NEVER, Choice, Problem
-from hotelwatch.core.rounds.rolling import roll
+from hotelwatch.core.rounds.rolling import Rolled, roll
 from hotelwatch.core.rounds.situation import (
     Situation,
     left_out_of,
@@ -30,7 +30,12 @@ from hotelwatch.core.rounds.situation import (
     slots_of,
     team_days_of,
 )
+from hotelwatch.core.rounds.strict import Effort, strict_plan
+from hotelwatch.core.rounds.strict_costs import Aims
 from hotelwatch.core.stays.openings import Occupancy
+
+LEAST_PRICE = 0.01
+"""Of a minute, where it divides."""
 
 
 def plan_rounds(
@@ -44,12 +49,38 @@ def plan_rounds(
     first day keeps its slot there. If ``progress`` raises Stopped the best plan so far
     comes back, and its proof says that it was stopped.
     """
-    return plan_of(situation_of(house, occupancy, wish), progress)
+    situation = situation_of(house, occupancy, wish)
+    if wish.is_strict:
+        return strict_plan_of(situation, progress)
+    return plan_of(situation, progress)
 
 
 def plan_of(situation: Situation, progress: Progress = silent) -> Plan:
-    """The plan of a situation."""
-    rolled = roll(situation.problem, situation.prices, progress)
+    """The plan of a situation, for the long run."""
+    return _plan(situation, roll(situation.problem, situation.prices, progress))
+
+
+def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
+    """The plan with the fewest overdue bed-days in these days that a search finds."""
+    problem, prices = situation.problem, situation.prices
+    start = roll(problem, prices).choice
+    aims = Aims(moved_minutes=prices.moved / max(prices.minute, LEAST_PRICE))
+    was_stopped = False
+
+    def told(share: float, step: str) -> None:
+        nonlocal was_stopped
+        try:
+            progress(share, step)
+        except Stopped:
+            was_stopped = True
+            raise
+
+    choice = strict_plan(problem, start, aims=aims, effort=Effort(), progress=told)
+    firm = (choice.on != NEVER) & (choice.on < prices.firm_days)
+    return _plan(situation, Rolled(choice, firm, was_stopped))
+
+
+def _plan(situation: Situation, rolled: Rolled) -> Plan:
     slots = slots_of(situation, rolled.choice)
     firm = promised(situation, rolled.firm, rolled.choice)
     proof = proof_of(situation.problem, rolled.choice)
