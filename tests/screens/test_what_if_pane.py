@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPoint, Qt
 
+from hotelwatch.actions.hotel import describe_teams
 from hotelwatch.actions.rounds import wish_for
 from hotelwatch.actions.what_if import Trial, prepare_trials, try_out
 from hotelwatch.core.facts import CycleChosen, Scope
@@ -93,6 +96,33 @@ def test_dragging_far_ends_at_the_last_place_only(make_pane, late_inn, qtbot, mo
     assert pane.trial() == Trial(minutes_percent=200)
     assert asked[-1] == Trial(minutes_percent=200)
     assert len(asked) < 30
+
+
+def test_sliders_answer_while_a_plan_is_being_made(make_pane, late_inn, qtbot):
+    from threading import Event
+
+    pane, context = make_pane(late_inn)
+    settled(pane, qtbot)
+    go_on = Event()
+    context.jobs.run(go_on.wait, 20, label="busy", on_done=print)
+    try:
+        qtbot.waitUntil(lambda: context.jobs.is_busy)
+        pane.teams.slider.setValue(1)
+        assert pane.said.text().startswith("1 more team: 42 instead of 78")
+    finally:
+        go_on.set()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+
+
+def test_what_is_written_down_meanwhile_is_read_anew(make_pane, late_inn, qtbot):
+    pane, context = make_pane(late_inn)
+    settled(pane, qtbot)
+    team = context.hotel.house.teams["blue"]
+    describe_teams(context.hotel, [replace(team, minutes=60)])
+    pane.refresh()
+    qtbot.waitUntil(lambda: "78" not in pane.said.text())
+    # 60 minutes hold a way of 8 and two rooms of 20: two a day.
+    assert pane.said.text().startswith("As things are: 42 overdue bed-days")
 
 
 def test_the_chart_s_days_are_also_a_table_and_tell_in_full(make_pane, late_inn, qtbot):

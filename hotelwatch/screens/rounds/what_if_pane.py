@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -60,7 +61,8 @@ class WhatIfPane(QWidget):
         super().__init__()
         self._context = context
         self._prepared: Prepared | None = None
-        self._is_stale, self._is_busy = True, False
+        self._is_busy = False
+        self._read_for: tuple[int, date] | None = None
         self.shown: Trial | None = None
         """The trial whose outcome is shown; None while there is none."""
         self.teams = _Slider(_("&Teams"), (-MOST_TEAMS, MOST_TEAMS, 1))
@@ -88,7 +90,6 @@ class WhatIfPane(QWidget):
         if lack is not None:
             self.next_step.show_lack(lack)
         self._panes.setCurrentIndex(0 if lack is None else 1)
-        self._is_stale = True
         if self.isVisible():
             self._work()
 
@@ -183,8 +184,9 @@ class WhatIfPane(QWidget):
         if self._is_busy or not self.isVisible() or self._panes.currentIndex():
             return
         hotel, jobs = self._context.hotel, self._context.jobs
-        if self._is_stale:
-            self._is_stale, self._is_busy = False, True
+        state = max(hotel.house.entries, default=0), hotel.today()
+        if state != self._read_for:
+            self._read_for, self._is_busy = state, True
             if self._prepared is None:
                 self.said.setText(_("Reading how things are…"))
             jobs.run(
@@ -198,8 +200,12 @@ class WhatIfPane(QWidget):
                 on_stopped=self._stop,
             )
         elif self._prepared is not None and self.trial() != self.shown:
-            self._is_busy = True
             self._tried = self.trial()
+            if jobs.is_busy:
+                # A plan in the making must not keep the sliders waiting: a trial is short.
+                self._take_outlook(try_out(self._prepared, self._tried))
+                return
+            self._is_busy = True
             jobs.run(
                 try_out,
                 self._prepared,
@@ -229,7 +235,8 @@ class WhatIfPane(QWidget):
     def _stop(self) -> None:
         """Try again when the pane is shown, or a slider moved, the next time."""
         self._is_busy = False
-        self._is_stale = self._is_stale or self._prepared is None
+        if self._prepared is None:
+            self._read_for = None
 
     def _show(self, outlook: Outlook, as_is: Outlook) -> None:
         days = day_bars(outlook, as_is)
