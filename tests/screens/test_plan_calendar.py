@@ -110,7 +110,8 @@ def ask_menu(plan, place=None):
     else:
         reason, at = QContextMenuEvent.Reason.Mouse, centre(view, place)
     event = QContextMenuEvent(reason, at, view.viewport().mapToGlobal(at))
-    QApplication.sendEvent(view.viewport(), event)
+    # As Qt does: the mouse's to the viewport, the key's to what has the keyboard.
+    QApplication.sendEvent(view.viewport() if place else view, event)
     menu = plan.hand.menu
     menu.close()
     return menu
@@ -427,7 +428,10 @@ def test_a_replan_says_what_moved_of_what_was_published(make_plan, inn, qtbot):
 
 def test_a_morning_with_a_room_that_can_not_be_entered_asks_for_a_plan(make_plan, inn, qtbot):
     plan, context = make_plan(inn)
-    plan.bar.publish_whole.click()
+    plan.bar.publish_whole.setFocus()
+    qtbot.keyClick(plan.bar.publish_whole, Key.Key_Space)
+    assert plan.bar.print_day.hasFocus()
+    assert plan.details.which.text() == "All days"
     assert "Plan the day again." not in plan.state.text()
     assert plan.bar.make_draft.property("role") != MAIN
     today = [slot.room for slot in context.hotel.house.slots[day(TODAY)]]

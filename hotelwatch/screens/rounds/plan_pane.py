@@ -353,6 +353,8 @@ class PlanPane(QWidget):
             return
         plan, context = self.draft.plan, self._context
         with context.notices.refusals():
+            # The button pressed goes: what has the keyboard then must not be chosen by chance.
+            self.bar.make_draft.setFocus()
             publish_round(context.hotel, plan, whole=whole)
             self.draft = None
             self.refresh()
