@@ -45,10 +45,13 @@ def test_a_team_s_day_has_both_in_sums():
         SlotPublished(day(0), blue, 2, "102", ("102/A",), 27),
     )
     first, second = loads(
-        lay_out(built.house), team_days(built.house, published_round(built.house, day(0), day(1)))
+        built.house,
+        lay_out(built.house),
+        team_days(built.house, published_round(built.house, day(0), day(1))),
     )
     figures = rules().figures
     wide = 5.0 + figures.bay_width_m.value
-    assert (first.rooms, first.used, first.minutes) == (2, 47, 120)
+    # 20 and 27 for the rooms, 8 for the way to their corridor.
+    assert (first.rooms, first.used, first.minutes) == (2, 55, 120)
     assert first.floor_m2 == pytest.approx(wide * figures.room_depth_m.value)
     assert (second.rooms, second.floor_m2, second.used) == (0, 0, 0)

@@ -179,11 +179,11 @@ def test_minutes_and_floor_space_stand_side_by_side(make_pane, two_teams):
     slot = SlotPublished(day(42), BLUE, 1, "101", ("101/A",), 20)
     two_teams.on(39).record(RoundPublished(day(40), day(42)), slot)
     pane, _ = make_pane(two_teams, TeamsPane)
-    # A bay of 4 m and a depth of 7 m, as resources/parameters.toml says.
+    # A bay of 4 m, a depth of 7 m, and 8 minutes for a way, as resources/parameters.toml says.
     assert lines(pane.loads.table) == [
         "Sat 14 Feb\tred\t0\t0 m²\t0 of 60\t0 %",
         "Sun 15 Feb\tred\t0\t0 m²\t0 of 60\t0 %",
-        "Mon 16 Feb\tblue\t1\t28 m²\t20 of 120\t17 %",
+        "Mon 16 Feb\tblue\t1\t28 m²\t28 of 120\t23 %",
     ]
     assert "an assumption" in pane.loads.note.text()
 

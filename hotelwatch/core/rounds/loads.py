@@ -8,7 +8,9 @@ from datetime import date
 from itertools import pairwise
 
 from hotelwatch.core.building.rooms import Building, Point
+from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.house import House
 from hotelwatch.core.rounds.team_days import TeamOnDay
 
 
@@ -22,11 +24,12 @@ class Load:
     floor_m2: float
     """Of its rooms, as the building is drawn."""
     used: int
+    """Minutes of its rooms and the ways to their corridors."""
     minutes: int
     """What plans may use of its day; 0 where it is away."""
 
 
-def loads(building: Building, days: Sequence[TeamOnDay]) -> tuple[Load, ...]:
+def loads(house: House, building: Building, days: Sequence[TeamOnDay]) -> tuple[Load, ...]:
     """Each team's day in sums, in the order given."""
     return tuple(
         Load(
@@ -34,7 +37,7 @@ def loads(building: Building, days: Sequence[TeamOnDay]) -> tuple[Load, ...]:
             team=day.team,
             rooms=len(day.rooms),
             floor_m2=sum(floor_space(building, visit.room) for visit in day.rooms),
-            used=day.used,
+            used=day.used + ways_minutes(house, (visit.room for visit in day.rooms)),
             minutes=day.minutes,
         )
         for day in days
