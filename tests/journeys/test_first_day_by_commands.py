@@ -71,7 +71,8 @@ def test_a_first_day_from_an_empty_folder_to_the_workbook(hotel, tmp_path):
     pdf = next((tmp_path / "sheets").glob("*.pdf"))
     pages = (page.extract_text() for page in pypdf.PdfReader(pdf).pages)
     text = " ".join("\n".join(pages).split())
-    first_room = next(line.split()[-3] for line in planned.splitlines() if "Early pair" in line)
+    rows = (line.partition("Early pair")[2].split() for line in planned.splitlines())
+    first_room = next(row[0] for row in rows if row)
     assert f"Room {first_room}" in text
     assert text.index("Underside of the mattress") < text.index("Upholstered seats")
     assert str(pdf) in printed
