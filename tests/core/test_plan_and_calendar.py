@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.facts import TeamName
+from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.round_facts import (
     FurnitureMoved,
@@ -94,3 +94,13 @@ def test_why_a_bed_was_late_counts_leave_as_no_team_at_work():
         "101/A", "101", day(0), day(5)
     )
     assert {str(one.why): one.days for one in why} == {"no_team": 3, "not_planned": 2}
+
+
+def test_a_look_that_a_guest_agreed_to_is_made_on_its_day_though_it_is_early():
+    built = house().team("blue", 60, works_on=EVERY_DAY).room("101").bed("A")
+    built.checked("A", day(-50)).stays(("101", -2, 60))
+    built.record(VisitArranged(RoomNo("101"), day(4), "10:00", "12:00", "anna"))
+    assert [(slot.room, slot.on) for slot in plan(built).slots] == [("101", day(4))]
+    # Looked at meanwhile, nobody need come.
+    built.on(1).checked("A", day(1))
+    assert plan(built, today=1).slots == ()

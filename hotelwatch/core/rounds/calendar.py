@@ -69,7 +69,7 @@ class Calendar:
         return self.minutes_met(team, opening) >= minutes
 
     def minutes_met(self, team: TeamName, opening: Opening | None) -> int:
-        """Minutes of a team's shift within the hours of an opening; below 0 where there are none."""
+        """Minutes of a team's shift within the hours of an opening; below 0 where it has none."""
         if opening is None:
             return -1
         key = team, opening.from_clock, opening.until_clock

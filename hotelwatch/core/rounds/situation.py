@@ -189,7 +189,11 @@ def _published(house: House, view: View, teams: tuple[TeamName, ...]) -> tuple[I
 
 
 def _pinned_on(view: View, visit: Visit) -> int:
+    """The day that a supervisor chose, else the one to which a guest agreed."""
     day = view.hand.pinned_day(visit.room, view.days[0])
+    if day is None and not visit.is_asked:
+        agreed = view.agreed_on(visit.room)
+        day = agreed if agreed is not None and view.opening(visit, agreed) else None
     return NEVER if day is None or day > view.days[-1] else (day - view.days[0]).days
 
 

@@ -129,6 +129,19 @@ class View:
             return None
         return self._opening(visit.room, day)
 
+    def agreed_on(self, room: RoomNo) -> date | None:
+        """The first of these days on which a guest agreed to a look that was not made since."""
+        for day in self.days:
+            agreed = self._occupancy.arranged.get((room, day))
+            if agreed is None:
+                continue
+            looked_on = (
+                latest_look(self.house, bed.bed, self.days[0]) for bed in self.house.beds_of(room)
+            )
+            if all(on is None or on < agreed.agreed_on for on in looked_on):
+                return day
+        return None
+
     def bed_minutes(self, bed: BedDescribed, *, encased: bool = False) -> int:
         """Minutes for a bed as it is built, or as if it were encased."""
         return bed_minutes(self.house, replace(bed, encased=encased or bed.encased))
@@ -166,9 +179,10 @@ class View:
         kinds = self.house.rules.bed_kinds
         last = max(self.days[-1], wanted.due_on)
         early = timedelta(days=early_days(self.house, self.house.cycle_of(wanted.room)))
+        is_agreed = self.agreed_on(wanted.room) is not None
         found = []
         for no, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True):
-            if wanted.by_at is None and due_on - early > last:
+            if not is_agreed and wanted.by_at is None and due_on - early > last:
                 continue
             bed = self.house.beds[no]
             if wanted.by_at is None:
@@ -261,6 +275,8 @@ class View:
             due_on = min(bed.due_on for bed in beds)
         best_on = due_on if wanted.by_at is not None else self._best_on(wanted.room, due_on)
         first_on = max(wanted.earliest_on, best_on - timedelta(days=wanted.early_days))
+        # A guest who agreed to a look is not put off because it is early.
+        first_on = min(first_on, self.agreed_on(wanted.room) or first_on)
         return Visit(
             wanted=wanted,
             beds=tuple(beds),
