@@ -27,10 +27,29 @@ def fill(problem: Problem, saved: Floats, minutes: int, *, been: Collection[int]
 
     ``saved`` (R,): what each visit saves; one that saves nothing is not made.
     ``been``: corridors to which the team goes anyway that day.
+    What is left is filled again, as long as a visit fits: a long one may have hidden it.
     """
+    found: list[int] = []
+    near = set(been)
+    while more := _first_rooms(problem, saved, minutes, near):
+        ways = {int(problem.area[visit]) for visit in more} - near
+        minutes -= int(problem.minutes[more].sum()) + problem.area_minutes * len(ways)
+        near |= ways
+        found += more
+        saved = saved.copy()
+        saved[more] = 0
+    return found
+
+
+def _first_rooms(
+    problem: Problem, saved: Floats, minutes: int, been: Collection[int]
+) -> list[int]:
+    """The first rooms of each corridor, by what a minute on them saves."""
     if minutes < problem.least_minutes:
         return []
-    candidates = np.flatnonzero(saved > 0)
+    # One that is too long would hide the shorter ones behind it in its corridor.
+    way = np.where(np.isin(problem.area, list(been)), 0, problem.area_minutes)
+    candidates = np.flatnonzero((saved > 0) & (problem.minutes + way <= minutes))
     if not candidates.size:
         return []
     rate = saved[candidates] / problem.minutes[candidates]

@@ -102,7 +102,7 @@ def _keep_published(board: _Board) -> None:
         visit, day, team = int(row), int(problem.was_on[row]), int(problem.was_team[row])
         way = 0 if problem.area[visit] in board.been[day, team] else problem.area_minutes
         left = int(problem.team_minutes[day, team]) - board.used[day, team]
-        if problem.open[visit, day] and int(problem.minutes[visit]) + way <= left:
+        if _may_stay(problem, day)[visit] and int(problem.minutes[visit]) + way <= left:
             board.put([visit], day, team, firm=True)
 
 
@@ -122,27 +122,50 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
     saved = _saved(board, day, later)
     share = max(0.0, 1 - prices.less_a_day * day)
     must = prices.firm * prices.minute * problem.minutes
-    for number in np.flatnonzero(problem.team_minutes[day]):
-        team = int(number)
+    for team in _teams_of(problem, day):
         whole = int(problem.team_minutes[day, team])
         mine = _of_team(problem, saved, board, day, team=team)
         if share < 1:
-            first = np.where((mine > must) | (problem.was_on == day), mine, 0)
+            stays = (problem.was_on == day) | (problem.pinned_on == day)
+            mine = np.where(_has_room_before(board, day) & ~stays, 0, mine)
+            first = np.where((mine > must) | stays, mine, 0)
             board.put(fill(problem, first, whole), day, team, firm=True)
             mine = np.where(board.on == NEVER, mine, 0)
         left = int(share * whole) - board.used[day, team]
         board.put(fill(problem, mine, left, been=board.been[day, team]), day, team, firm=True)
 
 
+def _has_room_before(board: _Board, day: int) -> Claims:
+    """Whether a visit would cost less on a nearer day whose minutes are not all spent (R)."""
+    problem, of_day = board.problem, board.worth.of_day
+    found = np.zeros(problem.visits, bool)
+    for before in range(1, day):
+        for team in np.flatnonzero(problem.team_minutes[before]):
+            left = int(problem.team_minutes[before, team]) - board.used[before, int(team)]
+            fits = problem.minutes + problem.area_minutes <= left
+            able = fits & (problem.needs <= problem.team_people[team])
+            if problem.shut is not None:
+                able = able & ~problem.shut[:, before, team]
+            found |= able & (of_day[:, before] < of_day[:, day])
+    return found
+
+
 def _fill_up(board: _Board, day: int, later: Floats) -> None:
     """What is likely: the minutes that are left, with whatever saves something."""
     problem = board.problem
     saved = _saved(board, day, later)
-    for team in np.flatnonzero(problem.team_minutes[day]):
-        key = day, int(team)
-        mine = _of_team(problem, saved, board, day, team=int(team))
+    for team in _teams_of(problem, day):
+        key = day, team
+        mine = _of_team(problem, saved, board, day, team=team)
         left = int(problem.team_minutes[key]) - board.used[key]
-        board.put(fill(problem, mine, left, been=board.been[key]), day, int(team), firm=False)
+        board.put(fill(problem, mine, left, been=board.been[key]), day, team, firm=False)
+
+
+def _teams_of(problem: Problem, day: int) -> list[int]:
+    """Those at work, who can do the least first: what only others can do is left to them."""
+    working = np.flatnonzero(problem.team_minutes[day])
+    order = np.lexsort((problem.team_minutes[day, working], problem.team_people[working]))
+    return [int(team) for team in working[order]]
 
 
 def _saved(board: _Board, day: int, later: Floats) -> Floats:
@@ -168,8 +191,20 @@ def _of_team(problem: Problem, saved: Floats, board: _Board, day: int, *, team: 
     """The same for one team: what it can do, and what other teams were not promised."""
     able = problem.needs <= problem.team_people[team]
     free = (problem.pinned_team == NEVER) | (problem.pinned_team == team)
-    promised = (problem.was_on == day) & (problem.was_team != team) & (problem.was_team != NEVER)
-    works = problem.team_minutes[day, np.maximum(problem.was_team, 0)] > 0
     if problem.shut is not None:
         able = able & ~problem.shut[:, day, team]
-    return np.where(able & free & ~(promised & works) & (board.on == NEVER), saved, 0)
+    other = (problem.was_team != team) & (problem.pinned_team == NEVER) & _may_stay(problem, day)
+    return np.where(able & free & ~other & (board.on == NEVER), saved, 0)
+
+
+def _may_stay(problem: Problem, day: int) -> Claims:
+    """Which published visits of a day its team can still make, on that day (R)."""
+    by = np.maximum(problem.was_team, 0)
+    may: Claims = (problem.was_on == day) & (problem.was_team != NEVER) & problem.open[:, day]
+    may &= problem.needs <= problem.team_people[by]
+    may &= problem.minutes + problem.area_minutes <= problem.team_minutes[day, by]
+    may &= (problem.pinned_on == NEVER) | (problem.pinned_on == day)
+    may &= (problem.pinned_team == NEVER) | (problem.pinned_team == by)
+    if problem.shut is not None:
+        may &= ~problem.shut[np.arange(problem.visits), day, by]
+    return may
