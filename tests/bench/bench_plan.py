@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import sys
 from statistics import median
-from time import perf_counter
+from time import perf_counter, process_time
 
 import numpy as np
 
@@ -104,7 +104,9 @@ def measure(rooms, *, backlog, in_day):
     print(f"\n{rooms} rooms, {title}, walking {'in the day' if in_day else 'as a cost'}")
     print(f"  no plan below {minutes} by minutes ({seconds:.2f} s), {walking} with walking")
     print(f"  (a linear programme, {later:.1f} s), seeds {SEEDS}")
-    print(f"  {'':27}{'overdue bed-days':24}{'tier 2':>8}{'its gap':>9}{'walked':>8}{'s':>7}")
+    print(
+        f"  {'':27}{'overdue bed-days':24}{'tier 2':>8}{'its gap':>9}{'walked':>8}{'s':>7}{'cpu s':>7}"
+    )
     for name, policy in policies(aims, TRIES.get(rooms, 200)).items():
         if not in_day and name in ("earliest due first", "round robin by number"):
             continue
@@ -114,17 +116,17 @@ def measure(rooms, *, backlog, in_day):
 def row(name, made, policy, aims):
     found = []
     for one in made:
-        began = perf_counter()
+        began, worked = perf_counter(), process_time()
         choice = policy(one)
-        seconds = perf_counter() - began
+        seconds, work = perf_counter() - began, process_time() - worked
         overdue, second = one.overdue_bed_days(choice), second_tier(one, choice, aims)
         least = with_walking(one, second_costs(one, aims), aims, within=overdue)
         gap = second / least - 1.0
-        found.append((overdue, second, gap, one.area_minutes * ways(one, choice), seconds))
-    overdue, second, gap, walked, seconds = zip(*found, strict=True)
+        found.append((overdue, second, gap, one.area_minutes * ways(one, choice), seconds, work))
+    overdue, second, gap, walked, seconds, work = zip(*found, strict=True)
     print(
         f"  {name:27}{' / '.join(map(str, overdue)):24}{median(second):8.0f}{median(gap):9.1%}"
-        f"{median(walked):8.0f}{median(seconds):7.2f}",
+        f"{median(walked):8.0f}{median(seconds):7.2f}{median(work):7.2f}",
         flush=True,
     )
 
