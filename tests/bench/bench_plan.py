@@ -105,7 +105,8 @@ def measure(rooms, *, backlog, in_day):
     print(f"  no plan below {minutes} by minutes ({seconds:.2f} s), {walking} with walking")
     print(f"  (a linear programme, {later:.1f} s), seeds {SEEDS}")
     print(
-        f"  {'':27}{'overdue bed-days':24}{'tier 2':>8}{'its gap':>9}{'walked':>8}{'s':>7}{'cpu s':>7}"
+        f"  {'':27}{'overdue bed-days':24}{'tier 2':>8}{'its gap':>9}"
+        f"{'walked':>8}{'s':>7}{'cpu s':>7}"
     )
     for name, policy in policies(aims, TRIES.get(rooms, 200)).items():
         if not in_day and name in ("earliest due first", "round robin by number"):
