@@ -31,6 +31,8 @@ Role = Qt.ItemDataRole
 Index = QModelIndex | QPersistentModelIndex
 NARROWEST_PX = 34
 CELL_AIR_PX = 10
+SIDES_PX = 24
+"""Left and right of a number, as the style sets cells."""
 HEAD_LINES = 3
 LEAST_ROWS, MOST_ROWS = 3, 7
 AWAY_SIGN, CLOSED_SIGN, CHANGED_SIGN = "–", "×", "*"
@@ -256,10 +258,10 @@ class DaysView(QTableView):
         bold.setBold(True)
         head = QFontMetrics(bold)
         widest = max(
-            metrics.horizontalAdvance("480*"),
+            metrics.horizontalAdvance("1800"),
             *(head.horizontalAdvance(weekday_short(code)) for code in WEEKDAYS),
         )
-        self.horizontalHeader().setDefaultSectionSize(max(NARROWEST_PX, widest + CELL_AIR_PX))
+        self.horizontalHeader().setDefaultSectionSize(max(NARROWEST_PX, widest + SIDES_PX))
         row_px = max(TARGET_PX, metrics.height() + CELL_AIR_PX)
         self.verticalHeader().setDefaultSectionSize(row_px)
         rows = min(MOST_ROWS, max(LEAST_ROWS, self.days.rowCount()))

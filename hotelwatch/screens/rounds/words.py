@@ -32,7 +32,10 @@ def published_text(house: House, today: date, zone: tzinfo) -> str:
     if not rounds:
         return ""
     entry = house.entry_of(rounds[-1])
-    return _("Published on {moment} by {by}, until {last}.").format(
+    return _(
+        "Published on {moment} by {by}, until {last}. Days ahead show what is promised; each "
+        "morning fills up its own day."
+    ).format(
         moment=moment_text(entry.recorded_at, zone),
         by=entry.by,
         last=short_day_text(max(row.fact.until_on for row in rounds)),
