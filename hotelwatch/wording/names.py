@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
-from hotelwatch.wording.round_names import AWAY, HINDRANCE
+from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND
 
 PLACES = {
     "bedding": m("Bedding, layer by layer"),
@@ -170,6 +170,9 @@ STEPS = {
 }
 
 ENUMS: dict[str, dict[str, str]] = {
+    "Binds": BINDS,
+    "Mend": MEND,
+    "BoundRule": BOUND_RULE,
     "Topic": {
         "roster": m("Rooms and beds"),
         "stays": m("Bookings"),
@@ -188,24 +191,6 @@ ENUMS: dict[str, dict[str, str]] = {
     "Assumed": {
         "stairs_where_wings_begin": m("A stair where each wing begins"),
         "straight_between_beginnings": m("A straight walk between wings that nothing joins"),
-    },
-    "Binds": {
-        "no_opening": m("No opening in time"),
-        "minutes": m("Too few minutes"),
-        "people": m("Too few people"),
-        "whole_rooms": m("Fits only in parts"),
-    },
-    "Mend": {
-        "keep_free": m("Keep a room free"),
-        "team_days": m("More team-days"),
-        "longer_window": m("Shifts that meet the openings"),
-        "encase": m("Encase beds"),
-        "longer_cycle": m("A longer cycle"),
-    },
-    "BoundRule": {
-        "openings": m("By openings"),
-        "minutes": m("By openings and minutes"),
-        "walking": m("By openings, minutes and walking"),
     },
     "CheckKind": {
         "deep": m("Deep check"),

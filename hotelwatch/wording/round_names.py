@@ -23,3 +23,24 @@ HINDRANCE = {
     "too_long": m("Too long for the team"),
     "is_done": m("Looked at already"),
 }
+
+BINDS = {
+    "no_opening": m("No opening in time"),
+    "minutes": m("Too few minutes"),
+    "people": m("Too few people"),
+    "whole_rooms": m("Fits only in parts"),
+}
+
+MEND = {
+    "keep_free": m("Keep a room free"),
+    "team_days": m("More team-days"),
+    "longer_window": m("Shifts that meet the openings"),
+    "encase": m("Encase beds"),
+    "longer_cycle": m("A longer cycle"),
+}
+
+BOUND_RULE = {
+    "openings": m("By openings"),
+    "minutes": m("By openings and minutes"),
+    "walking": m("By openings, minutes and walking"),
+}

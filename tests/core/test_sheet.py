@@ -52,7 +52,8 @@ def test_a_sheet_has_its_teams_rooms_of_the_day_in_their_order():
     )
     sheet = sheet_of(built)
     assert [(room.room, room.position) for room in sheet.rooms] == [("101", 1), ("102", 2)]
-    assert (sheet.team.team, sheet.on, sheet.minutes) == ("blue", day(0), 40)
+    # Forty minutes of rooms, and eight to get to their corridor.
+    assert (sheet.team.team, sheet.on, sheet.minutes) == ("blue", day(0), 48)
     assert not sheet_of(built, team=TeamName("red")).rooms
     assert [room.room for room in sheet_of(built, on=1).rooms] == ["102"]
 
