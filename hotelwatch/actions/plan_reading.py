@@ -22,9 +22,9 @@ from hotelwatch.core.stays.forecast import learn
 from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
-    from hotelwatch.core.rounds.reasons import Load
-    from hotelwatch.core.rounds.repairs import Repair
-    from hotelwatch.core.rounds.shortfall import Shortfall
+    from hotelwatch.core.planning.reasons import Load
+    from hotelwatch.core.planning.repairs import Repair
+    from hotelwatch.core.planning.shortfall import Shortfall
 
 STEP = "reading_plan"
 
@@ -65,7 +65,7 @@ def read_plan(
     pinned = Hand(house).pinned_rooms(wish.from_on)
     if not pinned:
         return told
-    from hotelwatch.core.rounds.planner import price_of_hand
+    from hotelwatch.core.planning.planner import price_of_hand
 
     price = price_of_hand(house, occupancy, wish)
     return replace(told, pins=len(pinned), price=(price.with_hand, price.without))
@@ -73,11 +73,11 @@ def read_plan(
 
 def _why(house: House, occupancy: Occupancy, wish: Wish, slots: Sequence[SlotPublished]) -> Reading:
     """Why visits can't be in time, or are not on these sheets, and what would mend it."""
-    from hotelwatch.core.rounds.chosen import choice_of
-    from hotelwatch.core.rounds.reasons import load_of, means_of
-    from hotelwatch.core.rounds.repairs import repairs
-    from hotelwatch.core.rounds.shortfall import why_not
-    from hotelwatch.core.rounds.situation import situation_of
+    from hotelwatch.core.planning.chosen import choice_of
+    from hotelwatch.core.planning.reasons import load_of, means_of
+    from hotelwatch.core.planning.repairs import repairs
+    from hotelwatch.core.planning.shortfall import why_not
+    from hotelwatch.core.planning.situation import situation_of
 
     situation = situation_of(house, occupancy, wish)
     found = why_not(situation.problem, choice_of(situation, slots))

@@ -39,7 +39,7 @@ def draft_ahead(hotel: OpenHotel, days: int = 0) -> Round:
     Refusal("no_team").
     """
     # The planner brings arrays along, which nothing at start-up waits for.
-    from hotelwatch.core.rounds.planner import plan_rounds
+    from hotelwatch.core.planning.planner import plan_rounds
 
     if not hotel.house.teams:
         raise Refusal("no_team")

@@ -24,7 +24,7 @@ def draft_round(
     house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent
 ) -> Plan:
     """The planner, brought in when it is first asked for: its arrays take their time to load."""
-    from hotelwatch.core.rounds.planner import plan_rounds
+    from hotelwatch.core.planning.planner import plan_rounds
 
     return plan_rounds(house, occupancy, wish, progress)
 

@@ -14,8 +14,8 @@ from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
-    from hotelwatch.core.rounds.situation import Situation
-    from hotelwatch.core.rounds.what_if import Outlook
+    from hotelwatch.core.planning.situation import Situation
+    from hotelwatch.core.planning.what_if import Outlook
 
 WHOLE = 100
 
@@ -46,8 +46,8 @@ def prepare_trials(
     house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent
 ) -> Prepared:
     """Read the house's situation once. ``progress`` may raise Stopped."""
-    from hotelwatch.core.rounds.situation import situation_of
-    from hotelwatch.core.rounds.what_if import Change, what_if
+    from hotelwatch.core.planning.situation import situation_of
+    from hotelwatch.core.planning.what_if import Change, what_if
 
     situation = situation_of(house, occupancy, wish)
     return Prepared(situation, what_if(situation, Change(), progress))
@@ -57,7 +57,7 @@ def try_out(prepared: Prepared, trial: Trial, progress: Progress = silent) -> Ou
     """What would come of a trial. Nothing is written down. ``progress`` may raise Stopped."""
     if trial == Trial():
         return prepared.as_is
-    from hotelwatch.core.rounds.what_if import Change, what_if
+    from hotelwatch.core.planning.what_if import Change, what_if
 
     change = Change(trial.teams, trial.minutes_percent, trial.cycle_percent, trial.keeps_rooms)
     return what_if(prepared.situation, change, progress)

@@ -22,7 +22,7 @@ DAYS = click.option(
 @DAYS
 def why_not(hotel_file: Path, *, days: int | None) -> None:
     """Say why rooms can't be looked at in time, with sums, and what would mend it."""
-    from hotelwatch.core.rounds.reasons import reasons
+    from hotelwatch.core.planning.reasons import reasons
     from hotelwatch.wording.shortfalls import load_sentence, repair_sentence, shortfall_sentence
 
     with said_plainly(), opened(hotel_file) as hotel:
@@ -58,8 +58,8 @@ def what_if(
     hotel_file: Path, *, days: int | None, teams: int, minutes: int, cycle: int, kept: int
 ) -> None:
     """Say what more teams, minutes, longer cycles or rooms kept free would bring."""
-    from hotelwatch.core.rounds import what_if as tried
-    from hotelwatch.core.rounds.situation import situation_of
+    from hotelwatch.core.planning import what_if as tried
+    from hotelwatch.core.planning.situation import situation_of
 
     with said_plainly(), opened(hotel_file) as hotel:
         if not hotel.house.teams:

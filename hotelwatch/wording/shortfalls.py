@@ -7,9 +7,9 @@ from datetime import date
 from itertools import groupby
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.rounds.reasons import Load
-from hotelwatch.core.rounds.repairs import Mend, Repair
-from hotelwatch.core.rounds.shortfall import Binds, Shortfall
+from hotelwatch.core.planning.reasons import Load
+from hotelwatch.core.planning.repairs import Mend, Repair
+from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 

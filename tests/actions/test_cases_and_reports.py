@@ -30,9 +30,9 @@ from hotelwatch.core.facts import (
     StaysImported,
     TreatmentRecorded,
 )
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay, StayStatus
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.store.photos import photo_path
 from tests.build import rules
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from hotelwatch.actions.plan_reading import Reading, read_plan
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment, rules
 

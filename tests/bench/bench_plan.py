@@ -18,10 +18,10 @@ from time import perf_counter, process_time
 
 import numpy as np
 
-from hotelwatch.core.rounds.bounds import fewest_overdue, fewest_with_walking, with_walking
-from hotelwatch.core.rounds.problem import NEVER, Choice
-from hotelwatch.core.rounds.strict import Effort, strict_plan
-from hotelwatch.core.rounds.strict_costs import Aims, second_costs, second_tier, ways
+from hotelwatch.core.planning.bounds import fewest_overdue, fewest_with_walking, with_walking
+from hotelwatch.core.planning.problem import NEVER, Choice
+from hotelwatch.core.planning.strict import Effort, strict_plan
+from hotelwatch.core.planning.strict_costs import Aims, second_costs, second_tier, ways
 from tests.bench.general_solvers import by_cp_sat, by_highs
 from tests.bench.instances import one_shot
 

@@ -23,14 +23,14 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.planning.rolling import roll
+from hotelwatch.core.planning.situation import situation_of
+from hotelwatch.core.planning.what_if import Change, what_if
 from hotelwatch.core.records import Entry, Stay
 from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.core.rounds.mending import mended
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
-from hotelwatch.core.rounds.rolling import roll
-from hotelwatch.core.rounds.situation import situation_of
-from hotelwatch.core.rounds.what_if import Change, what_if
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment, rules
 

@@ -10,8 +10,8 @@ from time import perf_counter
 
 import numpy as np
 
-from hotelwatch.core.rounds.repairs import Means, repairs
-from hotelwatch.core.rounds.shortfall import why_not
+from hotelwatch.core.planning.repairs import Means, repairs
+from hotelwatch.core.planning.shortfall import why_not
 from tests.bench.invented import Year, world
 from tests.bench.rounds_by_plan import BEYOND, problem_of
 from tests.core.test_shortfall import short_by_networkx

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from ortools.sat.python import cp_model
 
-from hotelwatch.core.rounds.board import Board
-from hotelwatch.core.rounds.exact import solve
-from hotelwatch.core.rounds.strict_costs import CLOSED
+from hotelwatch.core.planning.board import Board
+from hotelwatch.core.planning.exact import solve
+from hotelwatch.core.planning.strict_costs import CLOSED
 
 TENTHS = 10
 """CP-SAT counts whole numbers: costs are in tenths of a minute."""

@@ -8,9 +8,9 @@ from datetime import timedelta
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.rounds.problem import NEVER, Problem
-from hotelwatch.core.rounds.rolling import roll
-from hotelwatch.core.rounds.worth import Prices
+from hotelwatch.core.planning.problem import NEVER, Problem
+from hotelwatch.core.planning.rolling import roll
+from hotelwatch.core.planning.worth import Prices
 from tests.bench.invented import AREA_MINUTES
 from tests.bench.policies import NOBODY
 from tests.build import FIRST

@@ -8,9 +8,9 @@ from itertools import product
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.rounds.problem import NEVER, Choice, Problem
-from hotelwatch.core.rounds.strict import Effort, strict_plan
-from hotelwatch.core.rounds.strict_costs import Aims, second_tier
+from hotelwatch.core.planning.problem import NEVER, Choice, Problem
+from hotelwatch.core.planning.strict import Effort, strict_plan
+from hotelwatch.core.planning.strict_costs import Aims, second_tier
 from tests.build import FIRST
 
 AIMS = Aims(moved_minutes=12)

@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.graph.python import min_cost_flow
 
-from hotelwatch.core.rounds.bounds import (
+from hotelwatch.core.planning.bounds import (
     BoundRule,
     fewest_overdue,
     fewest_with_walking,
     with_walking,
 )
-from hotelwatch.core.rounds.strict_costs import late_costs, second_costs, strict_costs
+from hotelwatch.core.planning.strict_costs import late_costs, second_costs, strict_costs
 from tests.core.problems import AIMS, best_by_hand, problem
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.rounds.chosen import choice_of
+from hotelwatch.core.planning.chosen import choice_of
+from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.planning.problem import NEVER
+from hotelwatch.core.planning.situation import situation_of
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
-from hotelwatch.core.rounds.problem import NEVER
-from hotelwatch.core.rounds.situation import situation_of
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 

@@ -8,7 +8,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.rounds.filling import fill
+from hotelwatch.core.planning.filling import fill
 from tests.core.problems import problem
 
 WAY = 8
@@ -63,6 +63,7 @@ def test_no_choice_of_first_rooms_saves_more(drawn):
     assert all(saved[v] > 0 for v in found)
     assert spent(made, found, been) <= minutes
     assert sum(saved[v] for v in found) >= best_by_hand(made, saved, minutes, been) - 1e-9
+
 
 @settings(deadline=None, max_examples=300)
 @given(days())

@@ -29,9 +29,9 @@ from hotelwatch.core.facts import (
     Sighted,
     Sign,
 )
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment
 from tests.build import house as any_house

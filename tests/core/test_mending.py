@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.mending import mended
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 

@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.month_page import WhyNoTeam, month_page
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.rounds.team_days import (
     Round,
     drafted_round,

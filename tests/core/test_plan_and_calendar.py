@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.month.why import Reasons
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.round_facts import (
     FurnitureMoved,
     HouseDaysClosed,
@@ -11,7 +12,6 @@ from hotelwatch.core.round_facts import (
     VisitArranged,
 )
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment
 from tests.build import house as any_house

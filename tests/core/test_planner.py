@@ -22,10 +22,10 @@ from hotelwatch.core.facts import (
     Sign,
     TreatmentRecorded,
 )
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from hypothesis import given, settings
 
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment
 from tests.core.test_planner import due, house, houses

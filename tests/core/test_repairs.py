@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 from hypothesis import given, settings
 
-from hotelwatch.core.rounds.repairs import Means, Mend, repairs
-from hotelwatch.core.rounds.shortfall import why_not
+from hotelwatch.core.planning.repairs import Means, Mend, repairs
+from hotelwatch.core.planning.shortfall import why_not
 from tests.core.problems import problem
 from tests.core.test_shortfall import problems, short_by_networkx
 

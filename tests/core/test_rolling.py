@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.planning.problem import NEVER
+from hotelwatch.core.planning.rolling import roll
+from hotelwatch.core.planning.worth import Prices
 from hotelwatch.core.progress import Stopped
-from hotelwatch.core.rounds.problem import NEVER
-from hotelwatch.core.rounds.rolling import roll
-from hotelwatch.core.rounds.worth import Prices
 from tests.core.problems import broken, problem
 
 PRICES = Prices(

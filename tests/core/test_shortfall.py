@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.rounds.problem import NEVER, Choice
-from hotelwatch.core.rounds.shortfall import Binds, why_not
+from hotelwatch.core.planning.problem import NEVER, Choice
+from hotelwatch.core.planning.shortfall import Binds, why_not
 from tests.core.certificate_checker import is_proven
 from tests.core.problems import problem
 

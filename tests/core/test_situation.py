@@ -8,11 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.facts import CaseNo, CheckAsked, RoomNo, RoundPublished, Sighted, Sign
+from hotelwatch.core.planning.planner import plan_of, plan_rounds
+from hotelwatch.core.planning.problem import NEVER, Choice
+from hotelwatch.core.planning.situation import left_out_of, situation_of, slots_of, team_days_of
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.plan import WhyNot, Wish
-from hotelwatch.core.rounds.planner import plan_of, plan_rounds
-from hotelwatch.core.rounds.problem import NEVER, Choice
-from hotelwatch.core.rounds.situation import left_out_of, situation_of, slots_of, team_days_of
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 

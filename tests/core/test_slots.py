@@ -40,10 +40,10 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.facts import CheckKind as Kind
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 

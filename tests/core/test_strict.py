@@ -11,11 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
+from hotelwatch.core.planning.bounds import fewest_overdue
+from hotelwatch.core.planning.problem import NEVER
+from hotelwatch.core.planning.strict import Effort, strict_plan
+from hotelwatch.core.planning.strict_costs import second_tier
 from hotelwatch.core.progress import Stopped
-from hotelwatch.core.rounds.bounds import fewest_overdue
-from hotelwatch.core.rounds.problem import NEVER
-from hotelwatch.core.rounds.strict import Effort, strict_plan
-from hotelwatch.core.rounds.strict_costs import second_tier
 from tests.bench.instances import one_shot
 from tests.core.problems import AIMS, best_by_hand, broken, planned, problem
 from tests.core.test_bounds import small

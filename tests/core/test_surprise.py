@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.rounds.surprise import expected_late, surprise
+from hotelwatch.core.planning.surprise import expected_late, surprise
 from tests.build import house
 
 SHARE = 0.4

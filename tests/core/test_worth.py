@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from hotelwatch.core.rounds.worth import CLOSED, Prices, worth
+from hotelwatch.core.planning.worth import CLOSED, Prices, worth
 from tests.core.problems import problem
 
 FREE = Prices(minute=0.0, alone=0.0, ageing_days=10, moved=3, firm=2, less_a_day=0.2, firm_days=7)

@@ -31,9 +31,9 @@ from hotelwatch.core.facts import (
     Scope,
     Side,
 )
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.planner import plan_rounds
 from hotelwatch.core.stays.openings import Occupancy, occupancy
 from tests.build import Build, house
 

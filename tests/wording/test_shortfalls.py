@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.rounds.reasons import Load
-from hotelwatch.core.rounds.repairs import Mend, Repair
-from hotelwatch.core.rounds.shortfall import Binds, Shortfall
+from hotelwatch.core.planning.reasons import Load
+from hotelwatch.core.planning.repairs import Mend, Repair
+from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.shortfalls import (
     load_sentence,
     repair_sentence,

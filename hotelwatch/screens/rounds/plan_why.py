@@ -27,8 +27,8 @@ from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 
 if TYPE_CHECKING:
-    from hotelwatch.core.rounds.repairs import Repair
-    from hotelwatch.core.rounds.shortfall import Shortfall
+    from hotelwatch.core.planning.repairs import Repair
+    from hotelwatch.core.planning.shortfall import Shortfall
 
 DAYS_TAB, TEAMS_TAB, CYCLES_TAB = "days", "teams", "cycles"
 

@@ -41,7 +41,7 @@ from hotelwatch.wording.what_if import (
 )
 
 if TYPE_CHECKING:
-    from hotelwatch.core.rounds.what_if import Outlook
+    from hotelwatch.core.planning.what_if import Outlook
 
 DAYS = 28
 CARD_PX = 330

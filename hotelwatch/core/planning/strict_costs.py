@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hotelwatch.core.rounds.problem import NEVER, Choice, Claims, Floats, Ints, Problem
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Floats, Ints, Problem
 
 BED_DAY = 1000.0
 """Minutes that stand for one overdue bed-day: more than any exchange of visits can waste."""

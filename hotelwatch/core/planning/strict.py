@@ -12,15 +12,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hotelwatch.core.planning.board import LITTLE, Board
+from hotelwatch.core.planning.corridor_prices import Mixed, mix
+from hotelwatch.core.planning.ejection import make_room
+from hotelwatch.core.planning.exact import solve
+from hotelwatch.core.planning.exchange import plan_corridor, settle, swap, take_out
+from hotelwatch.core.planning.problem import Choice, Claims, Floats, Ints, Problem
+from hotelwatch.core.planning.refill import roll
+from hotelwatch.core.planning.strict_costs import CLOSED, Aims
 from hotelwatch.core.progress import Progress, Stopped, silent
-from hotelwatch.core.rounds.board import LITTLE, Board
-from hotelwatch.core.rounds.corridor_prices import Mixed, mix
-from hotelwatch.core.rounds.ejection import make_room
-from hotelwatch.core.rounds.exact import solve
-from hotelwatch.core.rounds.exchange import plan_corridor, settle, swap, take_out
-from hotelwatch.core.rounds.problem import Choice, Claims, Floats, Ints, Problem
-from hotelwatch.core.rounds.refill import roll
-from hotelwatch.core.rounds.strict_costs import CLOSED, Aims
 
 STEP = "strict_plan"
 WHOLE = 0.999

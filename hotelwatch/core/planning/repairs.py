@@ -15,8 +15,8 @@ from enum import StrEnum
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.rounds.problem import Claims, Ints, Problem
-from hotelwatch.core.rounds.shortfall import (
+from hotelwatch.core.planning.problem import Claims, Ints, Problem
+from hotelwatch.core.planning.shortfall import (
     Binds,
     Shortfall,
     able_minutes,

@@ -14,10 +14,10 @@ from dataclasses import dataclass
 import highspy
 import numpy as np
 
-from hotelwatch.core.rounds.board import LITTLE, Board
-from hotelwatch.core.rounds.linear import EVER, quiet
-from hotelwatch.core.rounds.problem import Claims, Floats, Ints
-from hotelwatch.core.rounds.strict_costs import CLOSED
+from hotelwatch.core.planning.board import LITTLE, Board
+from hotelwatch.core.planning.linear import EVER, quiet
+from hotelwatch.core.planning.problem import Claims, Floats, Ints
+from hotelwatch.core.planning.strict_costs import CLOSED
 
 MOST_DAYS = 10
 """A corridor is gone to on at most so many days of a plan."""

@@ -15,11 +15,11 @@ from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
+from hotelwatch.core.planning.surprise import surprise
+from hotelwatch.core.planning.worth import Prices
 from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot, Wish
-from hotelwatch.core.rounds.problem import NEVER, Choice, Claims, Ints, Problem
-from hotelwatch.core.rounds.surprise import surprise
 from hotelwatch.core.rounds.visits import View, Visit
-from hotelwatch.core.rounds.worth import Prices
 from hotelwatch.core.stays.openings import Occupancy
 
 

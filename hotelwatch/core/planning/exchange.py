@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from hotelwatch.core.rounds.board import LITTLE, Board
-from hotelwatch.core.rounds.problem import Floats, Ints
-from hotelwatch.core.rounds.strict_costs import CLOSED
+from hotelwatch.core.planning.board import LITTLE, Board
+from hotelwatch.core.planning.problem import Floats, Ints
+from hotelwatch.core.planning.strict_costs import CLOSED
 
 AT_ONCE = 200
 """Changes tried from one table of gains before it is made anew."""

@@ -13,7 +13,7 @@ from collections.abc import Collection
 
 import numpy as np
 
-from hotelwatch.core.rounds.problem import Floats, Ints, Problem
+from hotelwatch.core.planning.problem import Floats, Ints, Problem
 
 MOST_ROOMS = 10
 """Of one corridor on one team's day."""
@@ -41,9 +41,7 @@ def fill(problem: Problem, saved: Floats, minutes: int, *, been: Collection[int]
     return found
 
 
-def _first_rooms(
-    problem: Problem, saved: Floats, minutes: int, been: Collection[int]
-) -> list[int]:
+def _first_rooms(problem: Problem, saved: Floats, minutes: int, been: Collection[int]) -> list[int]:
     """The first rooms of each corridor, by what a minute on them saves."""
     if minutes < problem.least_minutes:
         return []

@@ -6,9 +6,9 @@ from itertools import combinations
 
 import numpy as np
 
-from hotelwatch.core.rounds.board import LITTLE, Board
-from hotelwatch.core.rounds.problem import Floats, Ints
-from hotelwatch.core.rounds.strict_costs import CLOSED
+from hotelwatch.core.planning.board import LITTLE, Board
+from hotelwatch.core.planning.problem import Floats, Ints
+from hotelwatch.core.planning.strict_costs import CLOSED
 
 WORST = 40
 """Visits that stand worst, for which room is sought."""

@@ -19,8 +19,8 @@ from enum import StrEnum
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.rounds.linear import EVER, Programme, with_prices
-from hotelwatch.core.rounds.problem import NEVER, Choice, Claims, Ints, Problem
+from hotelwatch.core.planning.linear import EVER, Programme, with_prices
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
 
 
 class Binds(StrEnum):

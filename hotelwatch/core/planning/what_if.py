@@ -11,10 +11,10 @@ from datetime import date
 
 import numpy as np
 
+from hotelwatch.core.planning.problem import NEVER, Choice, Ints, Problem
+from hotelwatch.core.planning.rolling import roll
+from hotelwatch.core.planning.situation import Situation
 from hotelwatch.core.progress import Progress, silent
-from hotelwatch.core.rounds.problem import NEVER, Choice, Ints, Problem
-from hotelwatch.core.rounds.rolling import roll
-from hotelwatch.core.rounds.situation import Situation
 
 WHOLE = 100
 

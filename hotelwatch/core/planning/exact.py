@@ -5,10 +5,10 @@ from __future__ import annotations
 import highspy
 import numpy as np
 
-from hotelwatch.core.rounds.board import Board
-from hotelwatch.core.rounds.linear import EVER, Programme, hand_over, quiet
-from hotelwatch.core.rounds.problem import Claims, Ints
-from hotelwatch.core.rounds.strict_costs import CLOSED
+from hotelwatch.core.planning.board import Board
+from hotelwatch.core.planning.linear import EVER, Programme, hand_over, quiet
+from hotelwatch.core.planning.problem import Claims, Ints
+from hotelwatch.core.planning.strict_costs import CLOSED
 
 HALF = 0.5
 EXACT = 1e-9

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from hotelwatch.core.rounds.problem import NEVER, Choice, Floats, Ints, Problem
-from hotelwatch.core.rounds.strict_costs import (
+from hotelwatch.core.planning.problem import NEVER, Choice, Floats, Ints, Problem
+from hotelwatch.core.planning.strict_costs import (
     CLOSED,
     Aims,
     may_stand,

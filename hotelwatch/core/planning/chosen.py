@@ -7,8 +7,8 @@ from collections.abc import Iterable
 import numpy as np
 
 from hotelwatch.core.facts import BedNo, SlotPublished
-from hotelwatch.core.rounds.problem import NEVER, Choice
-from hotelwatch.core.rounds.situation import Situation
+from hotelwatch.core.planning.problem import NEVER, Choice
+from hotelwatch.core.planning.situation import Situation
 
 
 def choice_of(situation: Situation, slots: Iterable[SlotPublished]) -> Choice:

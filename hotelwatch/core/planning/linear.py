@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 import highspy
 import numpy as np
 
-from hotelwatch.core.rounds.problem import Claims, Floats, Ints
+from hotelwatch.core.planning.problem import Claims, Floats, Ints
 
 EVER = float("inf")
 

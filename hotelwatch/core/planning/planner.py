@@ -17,12 +17,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hotelwatch.core.house import House
-from hotelwatch.core.progress import Progress, Stopped, silent
-from hotelwatch.core.rounds.bounds import fewest_overdue
-from hotelwatch.core.rounds.plan import Plan, Proof, Wish
-from hotelwatch.core.rounds.problem import NEVER, Choice, Problem
-from hotelwatch.core.rounds.rolling import Rolled, roll
-from hotelwatch.core.rounds.situation import (
+from hotelwatch.core.planning.bounds import fewest_overdue
+from hotelwatch.core.planning.problem import NEVER, Choice, Problem
+from hotelwatch.core.planning.rolling import Rolled, roll
+from hotelwatch.core.planning.situation import (
     Situation,
     left_out_of,
     promised,
@@ -30,8 +28,10 @@ from hotelwatch.core.rounds.situation import (
     slots_of,
     team_days_of,
 )
-from hotelwatch.core.rounds.strict import Effort, strict_plan
-from hotelwatch.core.rounds.strict_costs import Aims
+from hotelwatch.core.planning.strict import Effort, strict_plan
+from hotelwatch.core.planning.strict_costs import Aims
+from hotelwatch.core.progress import Progress, Stopped, silent
+from hotelwatch.core.rounds.plan import Plan, Proof, Wish
 from hotelwatch.core.stays.openings import Occupancy
 
 LEAST_PRICE = 0.01

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.problem import Claims
+from hotelwatch.core.planning.repairs import Means, Repair, repairs
+from hotelwatch.core.planning.rolling import roll
+from hotelwatch.core.planning.shortfall import Shortfall, why_not
+from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.problem import Claims
-from hotelwatch.core.rounds.repairs import Means, Repair, repairs
-from hotelwatch.core.rounds.rolling import roll
-from hotelwatch.core.rounds.shortfall import Shortfall, why_not
-from hotelwatch.core.rounds.situation import Situation, situation_of
 from hotelwatch.core.stays.openings import ONE_DAY, Occupancy
 
 

@@ -8,9 +8,9 @@ from math import ceil
 
 import numpy as np
 
-from hotelwatch.core.rounds.linear import EVER, Programme, least
-from hotelwatch.core.rounds.problem import Claims, Floats, Ints, Problem
-from hotelwatch.core.rounds.strict_costs import BED_DAY, Aims, may_stand, sheets_of
+from hotelwatch.core.planning.linear import EVER, Programme, least
+from hotelwatch.core.planning.problem import Claims, Floats, Ints, Problem
+from hotelwatch.core.planning.strict_costs import BED_DAY, Aims, may_stand, sheets_of
 
 SLACK = 1e-6
 """Of the solver; a bound is rounded up only above it."""

@@ -13,7 +13,7 @@ from collections import Counter
 import numpy as np
 
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.problem import Claims, Floats, Ints
+from hotelwatch.core.planning.problem import Claims, Floats, Ints
 
 LONGEST = 400
 """Nights beyond which a stay counts as so long."""

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from hotelwatch.core.rounds.board import LITTLE, Board
-from hotelwatch.core.rounds.problem import Claims, Floats, Ints
-from hotelwatch.core.rounds.strict_costs import CLOSED
+from hotelwatch.core.planning.board import LITTLE, Board
+from hotelwatch.core.planning.problem import Claims, Floats, Ints
+from hotelwatch.core.planning.strict_costs import CLOSED
 
 WAY_SHARE = 0.8
 """Of a way, for one visit later: others may share it."""

@@ -14,10 +14,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from hotelwatch.core.planning.filling import fill
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Floats, Ints, Problem
+from hotelwatch.core.planning.worth import CLOSED, Prices, Worth, worth
 from hotelwatch.core.progress import Progress, Stopped, silent
-from hotelwatch.core.rounds.filling import fill
-from hotelwatch.core.rounds.problem import NEVER, Choice, Claims, Floats, Ints, Problem
-from hotelwatch.core.rounds.worth import CLOSED, Prices, Worth, worth
 
 STEP = "planning"
 PINNED = 1e7

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hotelwatch.core.rounds.problem import NEVER, Floats, Ints, Problem
+from hotelwatch.core.planning.problem import NEVER, Floats, Ints, Problem
 
 CLOSED = 1e9
 """More than any cost: a day on which the room cannot be entered."""
