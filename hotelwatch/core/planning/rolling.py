@@ -131,7 +131,7 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
             first = np.where((mine > must) | stays, mine, 0)
             board.put(fill(problem, first, whole), day, team, firm=True)
             mine = np.where(board.on == NEVER, mine, 0)
-        left = int(share * whole) - board.used[day, team]
+        left = round(share * whole) - board.used[day, team]
         board.put(fill(problem, mine, left, been=board.been[day, team]), day, team, firm=True)
 
 
