@@ -150,7 +150,7 @@ class _Events:
 
     def _description(self, day: TeamOnDay) -> str:
         lines = [_visit_line(number, visit) for number, visit in enumerate(day.rooms, 1)]
-        used = _("{used} of {minutes}").format(
+        used = _("{used} of {minutes}, ways to corridors counted").format(
             used=minutes_text(day.used), minutes=minutes_text(day.minutes)
         )
         entry = self._told.entries.get(day.on)

@@ -120,7 +120,10 @@ def legend(page: MonthPage, detail: Detail) -> Iterator[str]:
         )
     if detail is not Detail.NUMBERS and page.has_asked:
         yield _("“! asked”: how many of them a case asks for; they go first.")
-    yield _("Minutes: used of those that a team has, which are assumptions unless you timed them.")
+    yield _(
+        "Minutes: used, ways to corridors among them, of those that a team has; assumptions unless"
+        " you timed them."
+    )
     if any(day.why is not None for day in page.days):
         yield _("Grey: no team.").replace(" ", NO_BREAK)
 

@@ -45,7 +45,6 @@ def test_a_team_s_day_has_both_in_sums():
         SlotPublished(day(0), blue, 2, "102", ("102/A",), 27),
     )
     first, second = loads(
-        built.house,
         lay_out(built.house),
         team_days(built.house, published_round(built.house, day(0), day(1))),
     )

@@ -54,7 +54,7 @@ def test_a_team_has_its_rooms_in_walking_order_whatever_order_they_were_written_
     )
     (blue, red) = rows(build, 1, 1).days[0].teams
     assert [visit.room for visit in blue.rooms] == ["103", "102", "201"]
-    assert (blue.used, blue.minutes) == (60, 120)
+    assert (blue.used, blue.minutes) == (60 + 3 * 8, 120)  # three corridors, eight minutes each
     assert (red.rooms, red.used, red.minutes) == ((), 0, 90)
 
 

@@ -120,11 +120,11 @@ def test_each_team_and_day_is_one_event_with_its_rooms_in_walking_order():
     events = read(calendar(usual()))
     assert [event["DTSTART;VALUE=DATE"] for event in events] == ["20260106", "20260106", "20260107"]
     assert [event["DTEND;VALUE=DATE"] for event in events] == ["20260107", "20260107", "20260108"]
-    assert events[0]["SUMMARY"] == "Round, team Blue: 2 rooms, 40 min"
+    assert events[0]["SUMMARY"] == "Round, team Blue: 2 rooms, 48 min"
     lines = events[0]["DESCRIPTION"].split("\n")
     assert lines[:2] == ["1. Room 103, 20 min", "2. Room 101, 20 min, asked for"]
-    assert "40 min of 2 h" in lines
-    assert events[1]["SUMMARY"] == f"Round, team {RED}: 1 room, 20 min"
+    assert "48 min of 2 h, ways to corridors counted" in lines
+    assert events[1]["SUMMARY"] == f"Round, team {RED}: 1 room, 28 min"
     assert {event["STATUS"] for event in events} == {"CONFIRMED"}
 
 
@@ -185,7 +185,7 @@ def test_any_name_of_a_team_comes_back_as_it_was(name):
     published(build, 0, 0, slot(0, TeamName(name), 1, "101"))
     content = calendar(build, 0, 0)
     assert max(len(line) for line in content.split(b"\r\n")) <= 75
-    assert read(content)[0]["SUMMARY"] == f"Round, team {name}: 1 room, 20 min"
+    assert read(content)[0]["SUMMARY"] == f"Round, team {name}: 1 room, 28 min"
 
 
 # --- times ----------------------------------------------------------------------------------

@@ -122,7 +122,7 @@ def test_an_asked_check_has_a_sign_and_a_word_and_the_legend_says_so(usual):
 
 def test_minutes_had_and_used_moment_and_entry_are_said(usual):
     text = usual[2].text.replace("\u00a0", " ")
-    assert "Blue: 40 of 240 min" in text
+    assert "Blue: 48 of 240 min" in text
     assert re.search(r"As planned at Mon 5 Jan 2026, 10:\d\d CET, entry \d+", text)
     assert "Invented Inn" in text
     assert "A clean look does not prove a clean room." in text

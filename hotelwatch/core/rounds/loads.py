@@ -8,9 +8,7 @@ from datetime import date
 from itertools import pairwise
 
 from hotelwatch.core.building.rooms import Building, Point
-from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.house import House
 from hotelwatch.core.rounds.team_days import TeamOnDay
 
 
@@ -29,7 +27,7 @@ class Load:
     """What plans may use of its day; 0 where it is away."""
 
 
-def loads(house: House, building: Building, days: Sequence[TeamOnDay]) -> tuple[Load, ...]:
+def loads(building: Building, days: Sequence[TeamOnDay]) -> tuple[Load, ...]:
     """Each team's day in sums, in the order given."""
     return tuple(
         Load(
@@ -37,7 +35,7 @@ def loads(house: House, building: Building, days: Sequence[TeamOnDay]) -> tuple[
             team=day.team,
             rooms=len(day.rooms),
             floor_m2=sum(floor_space(building, visit.room) for visit in day.rooms),
-            used=day.used + ways_minutes(house, (visit.room for visit in day.rooms)),
+            used=day.used,
             minutes=day.minutes,
         )
         for day in days

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from hotelwatch.core.checks.slots import SlotState, published_rows
-from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
@@ -47,10 +46,7 @@ def morning(house: House, occupancy: Occupancy, now: datetime) -> Morning | None
     figures = house.rules.figures
     least = int(figures.room_setup_minutes.value) + _shortest_bed(house)
     way = int(figures.corridor_minutes.value)
-    free = {
-        day.team: day.minutes - day.used - ways_minutes(house, (visit.room for visit in day.rooms))
-        for day in team_days(house, told)
-    }
+    free = {day.team: day.minutes - day.used for day in team_days(house, told)}
     idle = {team: minutes for team, minutes in free.items() if minutes >= way + least}
     if planned_on < today and (idle or closed):
         return Morning(planned_on, sum(idle.values()), tuple(idle), closed)

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.house import House
@@ -64,11 +65,13 @@ class TeamOnDay:
     """In walking order; empty where it works and nothing is planned."""
     minutes: int
     """What plans may use of its day; 0 where it is away, or no longer in use."""
+    ways_minutes: int
+    """Minutes that the ways to its corridors take."""
 
     @property
     def used(self) -> int:
-        """Minutes that its rooms take."""
-        return sum(visit.minutes for visit in self.rooms)
+        """Minutes that its rooms and the ways to them take, as the calendar on screen counts."""
+        return self.ways_minutes + sum(visit.minutes for visit in self.rooms)
 
     @property
     def corridors(self) -> Mapping[tuple[str, str], int]:
@@ -125,7 +128,13 @@ def team_days(house: House, told: Round) -> tuple[TeamOnDay, ...]:
         for team in calendar.working(day):
             rooms.setdefault((day, team.team), [])
     return tuple(
-        TeamOnDay(day, team, tuple(visits), calendar.minutes(team, day))
+        TeamOnDay(
+            day,
+            team,
+            tuple(visits),
+            calendar.minutes(team, day),
+            ways_minutes(house, (visit.room for visit in visits)),
+        )
         for (day, team), visits in sorted(rooms.items())
     )
 

@@ -37,7 +37,7 @@ class LoadsPane(QWidget):
         hotel = self._context.hotel
         span = published_ahead(hotel.house, hotel.today())
         days = team_days(hotel.house, published_round(hotel.house, *span)) if span else ()
-        self.table.show_rows(loads(hotel.house, hotel.building, days))
+        self.table.show_rows(loads(hotel.building, days))
         depth = hotel.house.rules.figures.room_depth_m
         self.note.setText(
             _(
