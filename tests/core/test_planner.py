@@ -24,6 +24,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
+from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS
@@ -79,6 +80,17 @@ def test_what_a_case_asks_for_goes_before_what_is_long_overdue():
     built = due(house().team("blue", 20), "101", -50)
     due(built, "102", 80)
     assert when(plan(ask(built, "102"), days=2)) == [("102", 0), ("101", 1)]
+
+
+def test_a_visit_pinned_to_a_day_is_promised_and_one_that_the_plan_chose_need_not_be():
+    built = house().team("blue", 240, works_on=EVERY_DAY)
+    due(due(built, "101", 30), "102", 30)
+    before = plan(built, days=28)
+    assert not before.firm & {(slot.on, slot.room) for slot in before.slots if slot.on > day(0)}
+    built.record(CheckPinned(RoomNo("101"), day(20)))
+    after = plan(built, days=28)
+    assert (day(20), "101") in after.firm
+    assert (day(20), "101") in {(slot.on, slot.room) for slot in after.promised}
 
 
 def test_a_long_stay_is_not_waited_for():

@@ -82,7 +82,10 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
 
 def _plan(situation: Situation, rolled: Rolled) -> Plan:
     slots = slots_of(situation, rolled.choice)
-    firm = promised(situation, rolled.firm, rolled.choice)
+    # What a supervisor pinned to a day is promised: who pins it counts on it.
+    pinned_on = situation.problem.pinned_on
+    is_pinned = (pinned_on != NEVER) & (rolled.choice.on == pinned_on)
+    firm = promised(situation, rolled.firm | is_pinned, rolled.choice)
     proof = proof_of(situation.problem, rolled.choice)
     return Plan(
         from_on=situation.days[0],
