@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
 import click
 
 from hotelwatch.actions import reports
+from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.cli.common import (
     DAY,
@@ -23,9 +24,11 @@ from hotelwatch.cli.common import (
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.proofs import proof_sentences
+from hotelwatch.wording.proofs import hand_price_sentence, proof_sentences
 from hotelwatch.wording.reasons import why_not_sentence
 from hotelwatch.wording.verification import fault_sentence
 
@@ -69,7 +72,7 @@ def plan(
             ),
             _("Nothing is due, or nothing can be entered, on these days."),
         )
-        for said in proof_sentences(draft.proof):
+        for said in (*proof_sentences(draft.proof), *_price_of_hand(hotel, wish)):
             click.echo(said)
         for left in draft.left_out:
             click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
@@ -78,6 +81,16 @@ def plan(
             published = draft.slots if whole else draft.promised
             counted = ngettext("{n} room published.", "{n} rooms published.", len(published))
             click.echo(counted.format(n=len(published)))
+
+
+def _price_of_hand(hotel: OpenHotel, wish: Wish) -> Iterator[str]:
+    """What pins cost the long view, where there are any."""
+    pins = len(Hand(hotel.house).pinned_rooms(hotel.today()))
+    if pins and not wish.is_strict:
+        from hotelwatch.core.planning.planner import price_of_hand
+
+        price = price_of_hand(hotel.house, hotel.occupancy(), wish)
+        yield hand_price_sentence(pins, with_hand=price.with_hand, without=price.without)
 
 
 def _why(slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -> str:

@@ -321,6 +321,11 @@ def test_a_day_that_can_not_take_the_room_says_why_and_nothing_is_written(make_p
         "The same guests stay in room 101 before and after Thu 19 Feb."
     )
     assert max(context.hotel.house.entries) == newest
+    # Only the last word on what can't be stays, and none once something could.
+    drag(qtbot, plan.view, centre(plan.view, place_of(chip_of(plan, "201"))), where)
+    assert texts(context) == [why]
+    plan.hand.move(chip_of(plan, "201"), day(TODAY + 1), RED)
+    assert texts(context) == ["Room 201 is pinned to Sun 15 Feb, red."]
 
 
 def test_escape_lets_a_dragged_chip_be(make_plan, inn, qtbot):

@@ -16,8 +16,9 @@ from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Cell, Chip
 from hotelwatch.core.rounds.hand import Hand
-from hotelwatch.core.rounds.moving import Moving, Target, able_teams, swapped
+from hotelwatch.core.rounds.moving import Hindrance, Moving, Target, able_teams, swapped
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.notices import Bar
 from hotelwatch.screens.rounds.plan_layout import Place
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
@@ -43,6 +44,7 @@ class PlanHand(QObject):
         self._moving: Moving | None = None
         self._hand: Hand | None = None
         self._rows = CalendarRows((), (), {})
+        self._refusal: Bar | None = None
         self.menu: QMenu | None = None
         """The menu shown last."""
 
@@ -61,6 +63,16 @@ class PlanHand(QObject):
         if found is None:
             return ""
         return hindrance_sentence(found, row=chip.row, on=on, team=team)
+
+    def say_refused(self, why: str) -> None:
+        """Say why a room could not be dropped there; only the last word stays."""
+        self._forget_refusal()
+        self._refusal = self._context.notices.warn(why)
+
+    def _forget_refusal(self) -> None:
+        if self._refusal is not None and self._refusal in self._context.notices.bars():
+            self._refusal.closed.emit(self._refusal)
+        self._refusal = None
 
     # --- writing down -------------------------------------------------------
 
@@ -112,6 +124,7 @@ class PlanHand(QObject):
         self._write(partial(swap_sheets, pins=pins), told, *cell.chips, *other.chips)
 
     def _write(self, action: Callable[..., object], told: str, *chips: Chip) -> None:
+        self._forget_refusal()
         with self._context.notices.refusals():
             action(self._context.hotel)
             self.written.emit(told, frozenset(chip.room for chip in chips))
@@ -208,16 +221,20 @@ class PlanHand(QObject):
             self._add(days, text, partial(self.move, chip, day, team)).setEnabled(not why)
 
     def _team_for(self, chip: Chip, day: date) -> tuple[TeamName, str]:
-        """A team that can look at a room that day, its own first; else what hinders its own."""
+        """A team that can look at a room that day, its own first; else what hinders.
+
+        Where its own team does not work, what hinders a team that does says more.
+        """
         own = chip.row.team
         if self._moving is None:
             return own, ""
-        others = (team for team in self._rows.teams if team != own)
-        found = self._moving.first_team(chip.row, day, (own, *others))
+        teams = (own, *(team for team in self._rows.teams if team != own))
+        found = self._moving.first_team(chip.row, day, teams)
         if found is not None:
             return found, ""
-        hindrance = self._moving.hindrance(chip.row, Target(day, own))
-        return own, label(hindrance) if hindrance else ""
+        hinders = [self._moving.hindrance(chip.row, Target(day, team)) for team in teams]
+        told = next((one for one in hinders if one is not Hindrance.TEAM_AWAY), hinders[0])
+        return own, label(told) if told else ""
 
     def _teams_menu(self, menu: QMenu, chip: Chip) -> None:
         teams = menu.addMenu(_("Pin to a &team"))

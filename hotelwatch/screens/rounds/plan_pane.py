@@ -126,7 +126,7 @@ class PlanPane(QWidget):
         view.opened.connect(self._open_place)
         view.menu_wanted.connect(self.hand.ask)
         view.moved.connect(self.hand.move)
-        view.refused.connect(self._context.notices.warn)
+        view.refused.connect(self.hand.say_refused)
         details.draft_wanted.connect(self._start)
         details.sheet_chosen.connect(self._choose_place)
         details.room_chosen.connect(self._choose_room)

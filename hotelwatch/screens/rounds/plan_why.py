@@ -103,14 +103,25 @@ class PlanWhy(QObject):
         """Ask before a team gets more days; on days that it works already, go and see."""
         team = repair.team
         calendar = Calendar(self._context.hotel.house)
+        days = join([short_day_text(day) for day in repair.days])
         if team is None or any(calendar.minutes(team, day) for day in repair.days):
             self.tab_wanted.emit(DAYS_TAB)
+            if team is not None:
+                self._say_what_to_do(team, days)
             return
-        days = join([short_day_text(day) for day in repair.days])
         self._context.notices.ask(
             _("Let {team} work on {days} too?").format(team=team, days=days),
             _("Write it down"),
             partial(self._add_days, team, repair.days),
+        )
+
+    def _say_what_to_do(self, team: TeamName, days: str) -> None:
+        """Where the team works already, somebody else has to, or it works longer."""
+        self._context.notices.warn(
+            _(
+                "{team} works on {days} already. Let another team work then too, or give {team}"
+                " other minutes."
+            ).format(team=team, days=days)
         )
 
     def _add_days(self, team: TeamName, days: tuple[date, ...]) -> None:

@@ -114,10 +114,11 @@ class WhyPane(QWidget):
         button.setAccessibleDescription(mend.text)
         button.clicked.connect(partial(_do, mend.act))
         self.buttons.append(button)
-        line = QHBoxLayout(card)
-        line.setContentsMargins(10, 6, 10, 6)
-        line.addWidget(text, 1)
-        line.addWidget(button)
+        # Below the words: beside them a long step would leave a narrow column of text.
+        lines = QVBoxLayout(card)
+        lines.setContentsMargins(10, 6, 10, 6)
+        lines.addWidget(text)
+        lines.addWidget(button, 0, Qt.AlignmentFlag.AlignRight)
         return card
 
     def _clear(self) -> None:
