@@ -251,6 +251,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_opening": m("Guest in the room on every day"),
         "in_quarantine": m("In quarantine"),
         "no_minutes": m("Teams have no minutes left"),
+        "pinned": m("Pinned where it can't be"),
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
     },

@@ -93,6 +93,13 @@ def test_a_visit_pinned_to_a_day_is_promised_and_one_that_the_plan_chose_need_no
     assert (day(20), "101") in {(slot.on, slot.room) for slot in after.promised}
 
 
+def test_a_room_pinned_to_a_day_off_is_left_out_because_of_the_pin():
+    built = due(house().team("blue", 240, works_on=("mon",)), "101", 2)
+    assert when(plan(built))
+    built.record(CheckPinned(RoomNo("101"), day(1)))  # a Tuesday
+    assert why(plan(built)) == {"101": WhyNot.PINNED}
+
+
 def test_a_long_stay_is_not_waited_for():
     built = house().team("blue", 20, works_on=EVERY_DAY)
     due(due(built, "101", 3), "102", 9).stays(("102", 1, 40))

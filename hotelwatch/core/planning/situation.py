@@ -285,8 +285,7 @@ def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
         visit = situation.visits[int(row)]
         if not visit.is_asked and visit.due_on > until:
             continue
-        has_opening = bool(situation.problem.open[row].any())
-        reasons.setdefault(visit.room, WhyNot.NO_MINUTES if has_opening else WhyNot.NO_OPENING)
+        reasons.setdefault(visit.room, _why_left_out(situation, int(row)))
         beds[visit.room] += [bed.bed for bed in visit.beds]
         due[visit.room] = min(due.get(visit.room, (True, date.max)), _urgency(visit))
     for cannot in situation.view.cannot_be:
@@ -303,6 +302,15 @@ def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
         LeftOut(room, due[room][1], reasons[room], tuple(beds[room]) if room in planned else ())
         for room in order
     )
+
+
+def _why_left_out(situation: Situation, row: int) -> WhyNot:
+    if not situation.problem.open[row].any():
+        return WhyNot.NO_OPENING
+    hand, today = situation.view.hand, situation.days[0]
+    room = situation.visits[row].room
+    day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)
+    return WhyNot.NO_MINUTES if day is None and team is None else WhyNot.PINNED
 
 
 def _urgency(visit: Visit) -> tuple[bool, date]:

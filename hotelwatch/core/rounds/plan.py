@@ -31,6 +31,8 @@ class WhyNot(StrEnum):
     """Only its own case may ask for a look."""
     NO_MINUTES = "no_minutes"
     """Rooms before it took the minutes of the days on which it is open."""
+    PINNED = "pinned"
+    """A supervisor pinned it to a day, or to a team, that can't take it."""
     NO_TEAM = "no_team"
     """No team has the people that its beds need, or none of those works on these days."""
     TOO_LONG = "too_long"
