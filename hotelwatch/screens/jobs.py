@@ -53,6 +53,7 @@ class Job:
     on_failed: Callable[[Exception], object] | None
     on_stopped: Callable[[], object] | None
     keeps: bool = False
+    unasked: bool = False
     stop: Event = field(default_factory=Event)
 
 
@@ -117,6 +118,12 @@ class Jobs(QObject):
         self._thread.start()
 
     @property
+    def does_asked_work(self) -> bool:
+        """Whether something is being done that a person asked for, and would miss."""
+        jobs = [*self._waiting, *([self._job] if self._job is not None else [])]
+        return any(not job.unasked for job in jobs)
+
+    @property
     def is_busy(self) -> bool:
         """Whether something is being done that somebody waits for."""
         return self._job is not None or bool(self._waiting)
@@ -130,12 +137,16 @@ class Jobs(QObject):
         on_failed: Callable[[Exception], object] | None = None,
         on_stopped: Callable[[], object] | None = None,
         keeps: bool = False,
+        unasked: bool = False,
     ) -> None:
         """Do it off the window's thread; the module's top says how.
 
         ``keeps`` takes what a stopped function returned nevertheless: its best so far.
+        ``unasked`` work is the window's own reading: closing does not ask about it.
         """
-        self._waiting.append(Job(function, values, label, on_done, on_failed, on_stopped, keeps))
+        self._waiting.append(
+            Job(function, values, label, on_done, on_failed, on_stopped, keeps, unasked)
+        )
         self._next()
 
     def stop(self) -> None:

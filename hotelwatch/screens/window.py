@@ -368,7 +368,7 @@ class MainWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask first while something is done or typed; then leave everything in order."""
         pages = () if self._is_leaving else self.pages.values()
-        doubt = doubt_about_leaving(pages, is_busy=self.jobs.is_busy)
+        doubt = doubt_about_leaving(pages, is_busy=self.jobs.does_asked_work)
         if doubt is not None:
             event.ignore()
             self.notices.ask(doubt.text, doubt.yes_text, self._stop_and_close)

@@ -255,6 +255,17 @@ def test_closing_asks_while_something_is_done(window, qtbot):
     qtbot.waitUntil(lambda: not window.isVisible())
 
 
+def test_closing_does_not_ask_about_what_the_window_reads_for_itself(window):
+    def endless(progress):
+        while True:
+            progress(0.5, "counting")
+
+    window.jobs.run(endless, label="Reading", on_done=print, unasked=True)
+    assert window.jobs.is_busy
+    window.close()
+    assert not window.isVisible()
+
+
 def test_the_size_is_kept_on_closing(window, tmp_path):
     window.resize(1111, 777)
     window.close()

@@ -54,7 +54,7 @@ BESIDE_FROM_PX = 1450
 """With so much width the lists stand beside the calendar, with less below it."""
 LEAST_LINES = 20
 """With less height than so many lines of text the legend gives way; each chip says it in words."""
-BESIDE_SHARE, BELOW_SHARE = 0.62, 0.62
+BESIDE_SHARE, BELOW_SHARE = 0.55, 0.62
 """How much of the width or of the height the calendar takes at most."""
 
 

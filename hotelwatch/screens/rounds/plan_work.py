@@ -104,6 +104,7 @@ class PlanWork(QObject):
             draft.wish if draft else wish_for(hotel, days),
             slots,
             label=_("Reading the round"),
+            unasked=True,
             on_done=self._take_reading,
         )
 

@@ -70,6 +70,7 @@ class BacklogLine(QLabel):
             hotel.house,
             hotel.today(),
             label=_("Working out the pace"),
+            unasked=True,
             on_done=self._show,
             on_stopped=self._stop,
         )
