@@ -12,9 +12,6 @@ can compute it anew from the file's tables, with no part of this program:
    ``facts``: an array of the rows of all fact tables whose ``entry`` is this
    one's ``id``, in the order of ``line``. Each is an array of two: the table's
    name, and an object of the row, column by column, without ``entry`` and ``line``.
-   Three columns came later than the table they stand in, so that the digests of older
-   rows hold: ``from_clock`` and ``until_clock`` of ``team_described`` are left out
-   where they are empty, its ``kept_free`` where it is 0.
 2. Values stand as SQLite has them: TEXT as string, INTEGER as whole number, and
    REAL as the shortest decimal that reads back as the same double, always with
    ``.0`` where it is whole (as Python's ``repr`` and ``json`` write it).
@@ -29,8 +26,7 @@ chain itself. But the last row of ``stays_imported`` (by ``entry``, then ``line`
 two digests that are: ``file_sha256`` of the file that was read in, and
 ``stays_sha256`` of table ``stay`` as that import left it. The latter is the SHA-256 of
 one line for each row of the table, in the order of its ``line``: an array of the other
-columns in the table's order, written as in 3 and ended by a line feed. ``booked_on``,
-the last column, came after the first format: where it is NULL it is left out.
+columns in the table's order, written as in 3 and ended by a line feed.
 
 The chain tells a change of an entry by whoever does not compute it anew. Who does, or
 cuts entries off its end, is found by comparing with a digest kept elsewhere, as a
@@ -63,6 +59,5 @@ def digest_of_stays(rows: Iterable[Sequence[Cell]]) -> str:
     """The digest of the rows of ``stay`` (without ``line``), in the order of ``line``."""
     found = sha256()
     for row in rows:
-        said = row[:-1] if row[-1] is None else row
-        found.update(_CANONICAL.encode(said).encode("utf-8") + b"\n")
+        found.update(_CANONICAL.encode(row).encode("utf-8") + b"\n")
     return found.hexdigest()

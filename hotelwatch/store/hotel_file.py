@@ -12,9 +12,8 @@ from hotelwatch.store.backup import sync_file, sync_folder
 from hotelwatch.store.connection import connect, make_durable, sqlite3, told_plainly
 from hotelwatch.store.header import refuse_by_header
 from hotelwatch.store.journal import Journal
-from hotelwatch.store.schema import FORMAT, creation, objects
+from hotelwatch.store.schema import creation, objects
 from hotelwatch.store.shares import network_kind_of
-from hotelwatch.store.upgrade import format_of, upgrade
 
 
 def create(path: Path) -> Journal:
@@ -50,10 +49,8 @@ def create(path: Path) -> Journal:
 def open_file(path: Path, *, read_only: bool = False) -> Journal:
     """Open a hotel's file; a worker that only reads asks for ``read_only``.
 
-    A file of an earlier format is brought to today's, unless it is only read.
-
-    Raises Refusal: "no_such_file", "not_a_hotel_file", "newer_file", "older_file" where
-    it is only read, "damaged_file", "read_only_file", "on_network_share", "file_busy".
+    Raises Refusal: "no_such_file", "not_a_hotel_file", "newer_file",
+    "damaged_file", "read_only_file", "on_network_share", "file_busy".
     """
     _refuse_network(path)
     refuse_by_header(path)
@@ -64,7 +61,6 @@ def open_file(path: Path, *, read_only: bool = False) -> Journal:
     with told_plainly(path):
         db = connect(path, read_only=read_only)
         try:
-            _to_todays_format(db, path, read_only=read_only)
             _refuse_damaged(db, path, thoroughly=was_cut_short)
             if not read_only:
                 make_durable(db)
@@ -72,14 +68,6 @@ def open_file(path: Path, *, read_only: bool = False) -> Journal:
         except BaseException:
             db.close()
             raise
-
-
-def _to_todays_format(db: Database, path: Path, *, read_only: bool) -> None:
-    if format_of(db) == FORMAT:
-        return
-    if read_only:
-        raise Refusal("older_file", file=str(path))
-    upgrade(db)
 
 
 def _write_empty(path: Path) -> None:

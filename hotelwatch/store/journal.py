@@ -184,7 +184,7 @@ class Journal:
     def _write(self, house: House, entry: Entry, facts: tuple[Fact, ...], *, before: str) -> House:
         head = entry_row(entry)
         coded = [_coded(fact) for fact in facts]
-        digest = digest_of(head, map(_chained, facts, coded), before)
+        digest = digest_of(head, coded, before)
         self._db.conn.execute(_INSERT_ENTRY, (*head.values(), digest))
         lines = enumerate(zip(facts, coded, strict=True), 1)
         for kind, group in groupby(lines, lambda line: type(line[1][0])):
@@ -211,10 +211,6 @@ class Journal:
 def _coded(fact: Fact) -> Line:
     table = fact_tables()[type(fact)]
     return table.name, table.encode(fact)
-
-
-def _chained(fact: Fact, coded: Line) -> Line:
-    return coded[0], fact_tables()[type(fact)].chained(coded[1])
 
 
 def entry_row(entry: Entry) -> dict[str, Cell]:

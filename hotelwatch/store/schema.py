@@ -23,26 +23,22 @@ one exception is ``stay``, which each import of bookings replaces in part.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import MISSING, dataclass, fields
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, fields
 from functools import cache, cached_property
 from typing import Any, cast, get_type_hints
 
 from sqlite_utils.db import quote_identifier
 
 from hotelwatch.core.fact_kinds import FACT_KINDS
-from hotelwatch.core.facts import Fact, TeamDescribed
+from hotelwatch.core.facts import Fact
 from hotelwatch.core.records import Stay
 from hotelwatch.store.columns import Cell, Column, column_of
 
 APPLICATION_ID = 0x48574A31
 """Marks a file as a hotelwatch journal (bytes 68 to 71 of its header)."""
-FORMAT = 2
+FORMAT = 1
 """Number of this shape of the tables; kept in the file as its user_version."""
-LATER_FIELDS: Mapping[type[Fact], tuple[str, ...]] = {
-    TeamDescribed: ("from_clock", "until_clock", "kept_free"),
-}
-"""Fields that a kind of fact got after the first format."""
 
 NOT_CHANGED = "facts are not changed; record a correction"
 OUT_OF_TURN = "entries and facts are added at the end; record an entry"
@@ -81,27 +77,6 @@ class FactTable:
         places = ", ".join("?" * (len(self.columns) + 2))
         name = quote_identifier(self.name)
         return f"INSERT INTO {name} (entry, line, {self.listed}) VALUES ({places})"
-
-    @cached_property
-    def later(self) -> dict[str, Cell]:
-        """Columns that came after the first format, with the cell that stands for "not said"."""
-        wanted = LATER_FIELDS.get(self.kind, ())
-        said = {field.name: field.default for field in fields(self.kind)}
-        return {
-            column.name: column.encode(said[column.name])
-            for column in self.columns
-            if column.name in wanted and said[column.name] is not MISSING
-        }
-
-    def chained(self, cells: Mapping[str, Cell]) -> Mapping[str, Cell]:
-        """A row's cells as the chain of digests takes them: see ``store.chain``."""
-        if not self.later:
-            return cells
-        return {
-            name: cell
-            for name, cell in cells.items()
-            if name not in self.later or cell != self.later[name]
-        }
 
     def encode(self, fact: Fact) -> dict[str, Cell]:
         """A fact's cells by column. TypeError or ValueError where one can't be kept."""

@@ -15,15 +15,13 @@ from sqlite_utils import Database
 from sqlite_utils.db import quote_identifier
 
 from hotelwatch.core.facts import PhotoKept, StaysImported
-from hotelwatch.core.problems import Refusal
 from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell
 from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
 from hotelwatch.store.header import refuse_by_header
 from hotelwatch.store.loading import stay_rows
 from hotelwatch.store.photos import photo_path
-from hotelwatch.store.schema import ENTRY_COLUMNS, FORMAT, FactTable, fact_tables, objects
-from hotelwatch.store.upgrade import format_of
+from hotelwatch.store.schema import ENTRY_COLUMNS, FactTable, fact_tables, objects
 
 _MOST_TOLD = 20
 """Of one kind of fault so many are told; the rest would say the same."""
@@ -73,14 +71,12 @@ def verify(path: Path, *, printed: Mapping[int, str] | None = None) -> Verificat
     one who does, or who cuts entries off its end, compare with what stands on paper:
     ``printed`` has digests by entry number, as a month's book prints them.
 
-    Raises Refusal where the file is missing, no hotel's, newer than we are, or older.
+    Raises Refusal where the file is missing, no hotel's, or newer than we are.
     """
     refuse_by_header(path)
     with told_plainly(path):
         db = connect(path, read_only=True)
     try:
-        if format_of(db) < FORMAT:
-            raise Refusal("older_file", file=str(path))
         return _gone_through(db, path, printed or {})
     except sqlite3.Error as error:
         return Verification(0, "", (Fault("damaged", 0, str(error)),), ())
@@ -214,8 +210,7 @@ def _lines(db: Database, table: FactTable) -> Iterator[tuple[int, int, str, Mapp
     names = tuple(column.name for column in table.columns)
     sql = f"SELECT entry, line, {table.listed} FROM {table.name} ORDER BY entry, line"
     for row in db.execute(sql):
-        cells = dict(zip(names, row[2:], strict=True))
-        yield row[0], row[1], table.name, table.chained(cells)
+        yield row[0], row[1], table.name, dict(zip(names, row[2:], strict=True))
 
 
 def _stays(db: Database) -> list[Fault]:

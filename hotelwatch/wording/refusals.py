@@ -29,10 +29,6 @@ FILE: dict[str, Pair] = {
         m("{file} was written by a newer version of this program; it was left as it is."),
         m("Install the newer version on this computer as well, then open the file."),
     ),
-    "older_file": (
-        m("{file} was written by an earlier version of this program."),
-        m("Open it once with this version: it is brought up to date, and loses nothing."),
-    ),
     "damaged_file": (
         m("{file} is damaged; it was left as it is."),
         m("Keep it aside, and open the latest backup. Do not write to the damaged one."),
