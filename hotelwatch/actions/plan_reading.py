@@ -35,10 +35,10 @@ class Reading:
 
     leanings: tuple[Leaning, ...] = ()
     """Visits whose window may close."""
-    pins: int = 0
+    choices: int = 0
     """Rooms that a supervisor's hand holds."""
     price: tuple[Proof, Proof] | None = None
-    """The plan with those pins, and without them; None where there are none."""
+    """The plan with those choices, and without them; None where there are none."""
     why: tuple[Shortfall, ...] = ()
     """Why visits that are due can't all be in time, the plainest first."""
     repairs: tuple[Repair, ...] = ()
@@ -62,13 +62,13 @@ def read_plan(
     progress(0.3, STEP)
     told = replace(_why(house, occupancy, wish, slots), leanings=leaning_on)
     progress(0.6, STEP)
-    pinned = Hand(house).pinned_rooms(wish.from_on)
-    if not pinned:
+    choices = Hand(house).choices(wish.from_on)
+    if not choices:
         return told
     from hotelwatch.core.planning.planner import price_of_hand
 
     price = price_of_hand(house, occupancy, wish)
-    return replace(told, pins=len(pinned), price=(price.with_hand, price.without))
+    return replace(told, choices=choices, price=(price.with_hand, price.without))
 
 
 def _why(house: House, occupancy: Occupancy, wish: Wish, slots: Sequence[SlotPublished]) -> Reading:

@@ -84,13 +84,13 @@ def plan(
 
 
 def _price_of_hand(hotel: OpenHotel, wish: Wish) -> Iterator[str]:
-    """What pins cost the long view, where there are any."""
-    pins = len(Hand(hotel.house).pinned_rooms(hotel.today()))
-    if pins and not wish.is_strict:
+    """What pins and forbidden days cost the long view, where there are any."""
+    choices = Hand(hotel.house).choices(hotel.today())
+    if choices and not wish.is_strict:
         from hotelwatch.core.planning.planner import price_of_hand
 
         price = price_of_hand(hotel.house, hotel.occupancy(), wish)
-        yield hand_price_sentence(pins, with_hand=price.with_hand, without=price.without)
+        yield hand_price_sentence(choices, with_hand=price.with_hand, without=price.without)
 
 
 def _why(slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -> str:

@@ -41,26 +41,32 @@ def proof_terms() -> tuple[str, ...]:
     )
 
 
-def hand_price_sentence(pins: int, *, with_hand: Proof, without: Proof) -> str:
-    """What a supervisor's pins cost: "Your 3 pins cost 4 overdue bed-days and 16 min of ways"."""
-    yours = ngettext("Your pin", "Your {n} pins", pins).format(n=pins)
+def hand_price_sentence(choices: int, *, with_hand: Proof, without: Proof) -> str:
+    """What a supervisor's pins and forbidden days cost in the days planned."""
+    yours = ngettext("Your choice by hand", "Your {n} choices by hand", choices).format(n=choices)
     beds = with_hand.overdue_bed_days - without.overdue_bed_days
     ways = with_hand.walking_minutes - without.walking_minutes
     costs = [*_bed_days(max(0, beds)), *_ways(max(0, ways))]
     saves = [*_bed_days(max(0, -beds)), *_ways(max(0, -ways))]
     if costs and saves:
-        return _("{pins}: {costs} more, {saves} less.").format(
-            pins=yours, costs=join(costs), saves=join(saves)
+        return _("{choices}: {costs} more, {saves} less in these days.").format(
+            choices=yours, costs=join(costs), saves=join(saves)
         )
     if costs:
-        return ngettext("{pins} costs {costs}.", "{pins} cost {costs}.", pins).format(
-            pins=yours, costs=join(costs)
+        return ngettext("{choices} costs {costs}.", "{choices} cost {costs}.", choices).format(
+            choices=yours, costs=join(costs)
         )
     if saves:
-        return ngettext("{pins} saves {saves}.", "{pins} save {saves}.", pins).format(
-            pins=yours, saves=join(saves)
-        )
-    return ngettext("{pins} costs nothing.", "{pins} cost nothing.", pins).format(pins=yours)
+        return ngettext(
+            "{choices} saves {saves} in these days; without it the plan spares minutes for "
+            "later ones.",
+            "{choices} save {saves} in these days; without them the plan spares minutes for "
+            "later ones.",
+            choices,
+        ).format(choices=yours, saves=join(saves))
+    return ngettext("{choices} costs nothing.", "{choices} cost nothing.", choices).format(
+        choices=yours
+    )
 
 
 def bed_days_text(bed_days: int) -> str:

@@ -142,8 +142,8 @@ def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
             "Encase {n} bed, in {rooms}.", "Encase {n} beds, in {rooms}.", one.beds
         ).format(n=one.beds, rooms=rooms)
     return ngettext(
-        "Give {rooms} {n} day more, this once.",
-        "Give {rooms} {n} days more, this once.",
+        "Choose a cycle that is {n} day longer for {rooms}.",
+        "Choose a cycle that is {n} days longer for {rooms}.",
         one.more_days,
     ).format(n=one.more_days, rooms=rooms)
 

@@ -50,7 +50,7 @@ def test_visits_far_ahead_lean_on_windows_that_bookings_may_close():
 def test_without_bookings_nothing_is_said_of_windows():
     _plan, told = read(house().team("blue", 60).room("101").bed("A").checked("A", day(-85)))
     assert told.leanings == ()
-    assert (told.pins, told.price, told.why) == (0, None, ())
+    assert (told.choices, told.price, told.why) == (0, None, ())
 
 
 def test_a_pin_that_makes_a_bed_late_costs_its_bed_days():
@@ -60,7 +60,7 @@ def test_a_pin_that_makes_a_bed_late_costs_its_bed_days():
     _plan, told = read(built)
     with_hand, without = told.price
     # Due on day 3, pinned to day 8: overdue on the days 4 to 8.
-    assert (told.pins, with_hand.overdue_bed_days, without.overdue_bed_days) == (1, 5, 0)
+    assert (told.choices, with_hand.overdue_bed_days, without.overdue_bed_days) == (1, 5, 0)
 
 
 def test_without_teams_there_is_nothing_to_weigh():

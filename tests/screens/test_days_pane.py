@@ -90,6 +90,11 @@ def test_leave_is_written_down_by_keyboard_alone(make_pane, two_teams, qtbot):
     assert pane.title.text() == "blue: 4 days"
     pane.reason.setFocus()
     qtbot.keyClicks(pane.reason, "leave")
+    # Nothing is written down before somebody says what these days are.
+    qtbot.keyClick(pane.reason, Qt.Key.Key_Return)
+    assert pane.form.problem_of(pane.what).startswith("Choose what")
+    pane.away.setFocus()
+    qtbot.keyClick(pane.away, Qt.Key.Key_Space)
     qtbot.keyClick(pane.reason, Qt.Key.Key_Return)
     calendar = Calendar(context.hotel.house)
     assert [calendar.minutes(BLUE, day(n)) for n in range(42, 47)] == [0, 0, 0, 0, 120]
@@ -130,6 +135,7 @@ def test_the_hotel_s_closed_day_wants_a_reason(make_pane, two_teams, qtbot):
     pane.view.setCurrentIndex(pane.view.days.index(0, 4))
     assert pane.who.currentData() == HOUSE
     assert not pane.other.isVisible()
+    pane.away.setChecked(True)
     qtbot.mouseClick(pane.save, Qt.MouseButton.LeftButton)
     assert pane.form.problem_of(pane.reason).startswith("Say why")
     qtbot.keyClicks(pane.reason, "holiday")

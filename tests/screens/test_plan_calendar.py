@@ -306,7 +306,7 @@ def test_a_chip_dragged_to_another_day_is_pinned_there_and_the_plan_made_anew(
     settled(plan, qtbot, context)
     moved = chip_of(plan, "201")
     assert (moved.row.on, moved.row.team, moved.is_day_pinned) == (day(TODAY + 1), RED, True)
-    qtbot.waitUntil(lambda: "Your pin" in plan.proof.text())
+    qtbot.waitUntil(lambda: "Your choice by hand" in plan.proof.text())
 
 
 def test_a_day_that_can_not_take_the_room_says_why_and_nothing_is_written(make_plan, inn, qtbot):

@@ -46,11 +46,27 @@ def test_words_that_nobody_can_know_are_explained():
 @pytest.mark.parametrize(
     ("pins", "with_hand", "without", "said"),
     [
-        (3, (9, 60), (5, 44), "Your 3 pins cost 4 overdue bed-days and 16 min of walking."),
-        (1, (5, 52), (5, 44), "Your pin costs 8 min of walking."),
-        (2, (5, 44), (5, 44), "Your 2 pins cost nothing."),
-        (1, (4, 44), (5, 44), "Your pin saves 1 overdue bed-day."),
-        (2, (6, 36), (5, 44), "Your 2 pins: 1 overdue bed-day more, 8 min of walking less."),
+        (
+            3,
+            (9, 60),
+            (5, 44),
+            "Your 3 choices by hand cost 4 overdue bed-days and 16 min of walking.",
+        ),
+        (1, (5, 52), (5, 44), "Your choice by hand costs 8 min of walking."),
+        (2, (5, 44), (5, 44), "Your 2 choices by hand cost nothing."),
+        (
+            1,
+            (4, 44),
+            (5, 44),
+            "Your choice by hand saves 1 overdue bed-day in these days; without it the plan"
+            " spares minutes for later ones.",
+        ),
+        (
+            2,
+            (6, 36),
+            (5, 44),
+            "Your 2 choices by hand: 1 overdue bed-day more, 8 min of walking less in these days.",
+        ),
     ],
 )
 def test_a_hand_is_told_what_it_costs(pins, with_hand, without, said):

@@ -72,7 +72,9 @@ def test_repairs_say_what_and_what_for():
         " of 2. It costs 1 room-night and saves 9 overdue bed-days."
     )
     longer = Repair(Mend.LONGER_CYCLE, rooms=tuple(ROSTER[:4]), more_days=2, short_before=5)
-    assert repair_sentence(longer, ROSTER).startswith("Give 401 to 404 2 days more, this once.")
+    assert repair_sentence(longer, ROSTER).startswith(
+        "Choose a cycle that is 2 days longer for 401 to 404."
+    )
 
 
 def test_cycles_that_ask_for_too_much_for_ever_are_told_with_the_least_stretch():

@@ -124,12 +124,10 @@ class HandPrice:
 
 
 def price_of_hand(house: House, occupancy: Occupancy, wish: Wish) -> HandPrice:
-    """The plan as it is against the plan without any pin; forbidden days stay forbidden."""
-    situation = situation_of(house, occupancy, wish)
-    problem = situation.problem
-    none = np.full(problem.visits, NEVER)
-    free = replace(situation, problem=replace(problem, pinned_on=none, pinned_team=none))
+    """The plan as it is against the plan without any pin or forbidden day."""
     with_hand, without = (
-        proof_of(one.problem, roll(one.problem, one.prices).choice) for one in (situation, free)
+        proof_of(one.problem, roll(one.problem, one.prices).choice)
+        for by_hand in (True, False)
+        for one in (situation_of(house, occupancy, wish, by_hand=by_hand),)
     )
     return HandPrice(with_hand, without)

@@ -48,10 +48,15 @@ class Situation:
         return self.view.days
 
 
-def situation_of(house: House, occupancy: Occupancy, wish: Wish) -> Situation:
-    """What is to be planned from the wish's first day on."""
+def situation_of(
+    house: House, occupancy: Occupancy, wish: Wish, *, by_hand: bool = True
+) -> Situation:
+    """What is to be planned from the wish's first day on.
+
+    Without ``by_hand`` as if no supervisor had pinned a visit or forbidden a day.
+    """
     days = tuple(days_from(wish.from_on, max(1, wish.days)))
-    view = View(house, occupancy, days, now=wish.now)
+    view = View(house, occupancy, days, now=wish.now, by_hand=by_hand)
     teams = tuple(house.teams)
     visits = view.visits
     enterable = _enterable(view)

@@ -71,6 +71,11 @@ class Hand:
         latest = {row.fact.room: row for row in self._house.kept_of(TeamPinned)}
         return {room: row for room, row in latest.items() if self._lasts(row)}
 
+    def choices(self, today: date) -> int:
+        """How many rooms are pinned, and how many days ahead are forbidden for one."""
+        ahead = (day >= today for days in self._forbidden.values() for day in days)
+        return len(self.pinned_rooms(today)) + sum(ahead)
+
     @cached_property
     def _forbidden(self) -> Mapping[RoomNo, frozenset[date]]:
         latest = {(told.room, told.on): told.holds for told in self._house.all_of(DayForbidden)}

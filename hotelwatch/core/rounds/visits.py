@@ -91,14 +91,23 @@ class View:
     """The house as the planner looks at it from the first of some days."""
 
     def __init__(
-        self, house: House, occupancy: Occupancy, days: tuple[date, ...], *, now: datetime
+        self,
+        house: House,
+        occupancy: Occupancy,
+        days: tuple[date, ...],
+        *,
+        now: datetime,
+        by_hand: bool = True,
     ) -> None:
-        """``now`` is the moment at which quarantines are looked up."""
+        """``now`` is the moment at which quarantines are looked up.
+
+        Without ``by_hand`` a supervisor's pins and forbidden days are left aside.
+        """
         figures = house.rules.figures
         self.house = house
         self.days = days
         self.calendar = Calendar(house)
-        self.hand = Hand(house)
+        self.hand = Hand(house if by_hand else House(rules=house.rules))
         self.setup = int(figures.room_setup_minutes.value)
         self.way = int(figures.corridor_minutes.value)
         self._occupancy = occupancy

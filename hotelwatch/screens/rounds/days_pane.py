@@ -111,7 +111,6 @@ class DaysPane(QWidget):
         self._kinds = QButtonGroup(self)
         for button in (self.away, self.other, self.usual):
             self._kinds.addButton(button)
-        self.away.setChecked(True)
         figures = self._context.hotel.house.rules.figures
         self.minutes.setValue(int(figures.team_day_minutes.value))
         self.save = QPushButton(_("&Save"))
@@ -183,8 +182,15 @@ class DaysPane(QWidget):
         self.who.setCurrentIndex(max(0, self.who.findData(team)))
         self.first.set_day(first)
         self.last.set_day(last)
+        self._choose_nothing()
         self._is_taking = False
         self._allow()
+
+    def _choose_nothing(self) -> None:
+        self._kinds.setExclusive(False)
+        for button in self._kinds.buttons():
+            button.setChecked(False)
+        self._kinds.setExclusive(True)
 
     def _take_special(self, row: Special | None) -> None:
         if row is not None:
@@ -244,6 +250,8 @@ class DaysPane(QWidget):
         reason = " ".join(self.reason.text().split())
         if last < first:
             self.form.say(self.last, _("The last day comes before the first."))
+        if self._kinds.checkedButton() is None:
+            self.form.say(self.what, _("Choose what these days are."))
         if team == HOUSE and self.away.isChecked() and not reason:
             self.form.say(self.reason, _("Say why: the holiday, or what the house is closed for."))
         if self.form.has_problems():

@@ -235,7 +235,7 @@ class PlanPane(QWidget):
     def _say_proof(self) -> None:
         said = [proof_text(self.draft.plan.proof)] if self.draft is not None else []
         if self.work.reading.price is not None and self.draft is not None:
-            said.append(hand_text(self.work.reading.pins, self.work.reading.price))
+            said.append(hand_text(self.work.reading.choices, self.work.reading.price))
         self.proof.setText(" ".join(said))
         self.proof.setToolTip(proof_tip())
         self.proof.setVisible(bool(said))

@@ -52,10 +52,10 @@ def proof_tip() -> str:
     return "\n".join(proof_terms())
 
 
-def hand_text(pins: int, price: tuple[Proof, Proof]) -> str:
-    """What a supervisor's pins cost; the plan with them comes first."""
+def hand_text(choices: int, price: tuple[Proof, Proof]) -> str:
+    """What a supervisor's choices cost; the plan with them comes first."""
     with_hand, without = price
-    return hand_price_sentence(pins, with_hand=with_hand, without=without)
+    return hand_price_sentence(choices, with_hand=with_hand, without=without)
 
 
 def assumptions_text(house: House) -> str:
