@@ -74,15 +74,12 @@ def read_plan(
 def _why(house: House, occupancy: Occupancy, wish: Wish, slots: Sequence[SlotPublished]) -> Reading:
     """Why visits can't be in time, or are not on these sheets, and what would mend it."""
     from hotelwatch.core.planning.chosen import choice_of
-    from hotelwatch.core.planning.reasons import load_of, means_of
-    from hotelwatch.core.planning.repairs import repairs
-    from hotelwatch.core.planning.shortfall import why_not
+    from hotelwatch.core.planning.reasons import reasons_of
     from hotelwatch.core.planning.situation import situation_of
 
     situation = situation_of(house, occupancy, wish)
-    found = why_not(situation.problem, choice_of(situation, slots))
-    mends = repairs(situation.problem, found, means_of(situation, occupancy)) if found else ()
-    return Reading(why=found, repairs=mends, load=load_of(situation))
+    told = reasons_of(situation, occupancy, choice_of(situation, slots))
+    return Reading(why=told.shortfalls, repairs=told.repairs, load=told.load)
 
 
 def _leanings(

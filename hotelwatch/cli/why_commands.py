@@ -20,10 +20,17 @@ DAYS = click.option(
 @click.command("why-not", short_help="Say why rooms can't be in time, and what would help.")
 @hotel_argument
 @DAYS
-def why_not(hotel_file: Path, *, days: int | None) -> None:
+@click.option("--sums", "with_sums", is_flag=True, help="Show every item of each sum.")
+def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
     """Say why rooms can't be looked at in time, with sums, and what would mend it."""
     from hotelwatch.core.planning.reasons import reasons
-    from hotelwatch.wording.shortfalls import load_sentence, repair_sentence, shortfall_sentence
+    from hotelwatch.wording.shortfalls import (
+        load_sentence,
+        ranking_sentence,
+        repair_sentence,
+        shortfall_sentence,
+        sum_lines,
+    )
 
     with said_plainly(), opened(hotel_file) as hotel:
         if not hotel.house.teams:
@@ -35,8 +42,11 @@ def why_not(hotel_file: Path, *, days: int | None) -> None:
             click.echo(_("Nothing keeps a room from being in time on these days."))
         for one in found.shortfalls:
             click.echo("  " + shortfall_sentence(one, roster))
+            for line in sum_lines(one) if with_sums else ():
+                click.echo("    " + line)
         if found.repairs:
             click.echo(_("What would help:"))
+            click.echo("  " + ranking_sentence(hotel.house.rules.figures))
         for number, repair in enumerate(found.repairs, 1):
             click.echo(f"  {number}. " + repair_sentence(repair, roster))
 

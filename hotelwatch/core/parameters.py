@@ -91,6 +91,10 @@ class Figures:
     promised_less: Figure
     promised_days: Figure
     surprise_share: Figure
+    kept_night_minutes: Figure
+    encasing_minutes: Figure
+    longer_window_minutes: Figure
+    nights_asked_most: Figure
 
 
 class Evidence(StrEnum):

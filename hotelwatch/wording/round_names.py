@@ -25,10 +25,16 @@ HINDRANCE = {
 }
 
 BINDS = {
+    "in_quarantine": m("In quarantine"),
     "no_opening": m("No opening in time"),
+    "pinned": m("Pinned elsewhere"),
+    "no_team": m("No team with enough people"),
+    "outside_shifts": m("Outside the shifts"),
+    "too_long": m("Too long for a team's day"),
     "minutes": m("Too few minutes"),
-    "people": m("Too few people"),
+    "people": m("Too few minutes of enough people"),
     "whole_rooms": m("Fits only in parts"),
+    "put_off": m("Put off by the plan"),
 }
 
 MEND = {

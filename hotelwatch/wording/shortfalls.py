@@ -7,11 +7,13 @@ from datetime import date
 from itertools import groupby
 
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.parameters import Figures
 from hotelwatch.core.planning.reasons import Load
 from hotelwatch.core.planning.repairs import Mend, Repair
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.language import marked as m
 
 MOST_NAMED = 5
 """Rooms, or stretches of rooms, that a sentence names; the others are counted."""
@@ -50,16 +52,10 @@ def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
     """One reason, with its sum."""
     rooms = rooms_text(one.rooms, roster)
     until = short_day_text(one.until_on)
-    if one.binds is Binds.NO_OPENING:
-        return _unopened(one, rooms, until)
-    if one.binds is Binds.WHOLE_ROOMS:
-        return ngettext(
-            "{rooms} is due by {until}: it would fit only in parts, or without the ways to "
-            "corridors.",
-            "{rooms} are due by {until}: they would fit only in parts, or without the ways to "
-            "corridors.",
-            len(one.rooms),
-        ).format(rooms=rooms, until=until)
+    if one.binds in ALONE:
+        return _alone(one, rooms, until)
+    if one.binds in IN_PLAN:
+        return _late_in_plan(one, rooms, until)
     if one.binds is Binds.PEOPLE:
         said = ngettext(
             "Room {rooms} needs {needed} minutes by {until}; teams with enough people have {had} "
@@ -88,23 +84,103 @@ def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
     )
 
 
-def _unopened(one: Shortfall, rooms: str, until: str) -> str:
+ALONE = {
+    Binds.IN_QUARANTINE: m(
+        "{room}, due by {until}, is in quarantine; only its case's checks are made there."
+    ),
+    Binds.NO_OPENING: m("{room} has no opening by {until}, when it is due."),
+    Binds.PINNED: m(
+        "{room} could be looked at by {until}, when it is due, but is pinned to another day or"
+        " team."
+    ),
+    Binds.NO_TEAM: m(
+        "{room} is due by {until}, but no team with enough people for its beds works while it is"
+        " open."
+    ),
+    Binds.OUTSIDE_SHIFTS: m(
+        "{room} opens by {until}, when it is due, but outside the shifts of the teams that could"
+        " do it."
+    ),
+    Binds.TOO_LONG: m(
+        "{room} is due by {until}, but needs {needed} minutes, way not counted: more than such a"
+        " team has in a day."
+    ),
+}
+"""What keeps a room told alone from being in time."""
+MENDED = {
+    Binds.NO_OPENING: m("Agree on a look with the guest, or accept it."),
+    Binds.PINNED: m("Take the pin away, or accept it."),
+    Binds.NO_TEAM: m("Change a team's people or its days, or accept it."),
+    Binds.OUTSIDE_SHIFTS: m("Change a shift, or accept it."),
+    Binds.TOO_LONG: m("Give a team more minutes on one day, or accept it."),
+}
+
+
+def _alone(one: Shortfall, room: str, until: str) -> str:
+    said = [_(ALONE[one.binds]).format(room=room, until=until, needed=one.needed)]
     late = one.overdue_bed_days
-    if one.opens_on is None:
-        return ngettext(
-            "{room} has no opening by {until}, when it is due, nor on any later day of these: "
-            "agree on a look with the guest, or accept at least {late} overdue bed-day.",
-            "{room} has no opening by {until}, when it is due, nor on any later day of these: "
-            "agree on a look with the guest, or accept at least {late} overdue bed-days.",
-            late,
-        ).format(room=rooms, until=until, late=late)
-    return ngettext(
-        "{room} has no opening by {until}, when it is due; the first is on {opens}: "
-        "{late} overdue bed-day, unless the guest agrees to a look.",
-        "{room} has no opening by {until}, when it is due; the first is on {opens}: "
-        "{late} overdue bed-days, unless the guest agrees to a look.",
-        late,
-    ).format(room=rooms, until=until, opens=short_day_text(one.opens_on), late=late)
+    if one.opens_on is not None:
+        said.append(
+            ngettext(
+                "The first day for it is {opens}: {late} overdue bed-day.",
+                "The first day for it is {opens}: {late} overdue bed-days.",
+                late,
+            ).format(opens=short_day_text(one.opens_on), late=late)
+        )
+    else:
+        said.append(
+            ngettext(
+                "None of these days will do: at least {late} overdue bed-day.",
+                "None of these days will do: at least {late} overdue bed-days.",
+                late,
+            ).format(late=late)
+        )
+    if one.binds in MENDED:
+        said.append(_(MENDED[one.binds]))
+    return " ".join(said)
+
+
+IN_PLAN = (Binds.WHOLE_ROOMS, Binds.PUT_OFF)
+
+
+def _late_in_plan(one: Shortfall, rooms: str, until: str) -> str:
+    if one.binds is Binds.PUT_OFF:
+        said = ngettext(
+            "{rooms} is due by {until} and would fit beside all else ({days}), but these sheets"
+            " put it off: in the long run that saves minutes.",
+            "{rooms} are due by {until} and each would fit beside all else ({days}), but these"
+            " sheets put them off: in the long run that saves minutes.",
+            len(one.rooms),
+        )
+    else:
+        said = ngettext(
+            "{rooms} is due by {until} and would fit in parts, but whole it needs {needed}"
+            " minutes, and no team has more than {left} left on its days, ways to corridors"
+            " counted.",
+            "{rooms} are due by {until} and would fit in parts, but whole the shortest needs"
+            " {needed} minutes, and no team has more than {left} left on their days, ways to"
+            " corridors counted.",
+            len(one.rooms),
+        )
+    return said.format(
+        rooms=rooms,
+        until=until,
+        days=days_text(one.days),
+        needed=one.needed,
+        left=max(0, one.minutes),
+    )
+
+
+def sum_lines(one: Shortfall) -> tuple[str, ...]:
+    """The sum behind a shortfall of minutes, item by item; nothing for others."""
+    if not one.short:
+        return ()
+    visits = [f"{room} {minutes}" for room, minutes in one.each]
+    teams = [f"{short_day_text(time.on)} {time.team} {time.minutes}" for time in one.counted]
+    return (
+        _("Needed: {items} = {total} minutes").format(items=" + ".join(visits), total=one.needed),
+        _("There: {items} = {total} minutes").format(items=" + ".join(teams), total=one.minutes),
+    )
 
 
 def days_text(days: Sequence[date]) -> str:
@@ -124,67 +200,101 @@ def repair_sentence(one: Repair, roster: Sequence[RoomNo] = ()) -> str:
 def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
     rooms = rooms_text(one.rooms, roster)
     if one.mend is Mend.KEEP_FREE:
-        named = [
-            _("{room} on the night of {night}").format(room=room, night=short_day_text(night))
-            for room, night in zip(one.rooms, one.nights, strict=True)
-        ]
-        return _("Keep {rooms} free.").format(rooms=join(named))
+        return _("Keep {rooms} free.").format(rooms=join(_nights(one)))
     if one.mend is Mend.TEAM_DAYS:
         return ngettext(
-            "One more day of {team}, or of a team like it: {days}.",
-            "{n} more days of {team}, or of a team like it: {days}.",
+            "One more day of {team}, or of a team like it, {minutes} minutes: {days}.",
+            "{n} more days of {team}, or of a team like it, {minutes} minutes each: {days}.",
             len(one.days),
-        ).format(n=len(one.days), team=one.team, days=days_text(one.days))
+        ).format(n=len(one.days), team=one.team, minutes=one.minutes, days=days_text(one.days))
     if one.mend is Mend.LONGER_WINDOW:
-        return _("Let shifts meet every opening of the rooms.")
+        return ngettext(
+            "Let shifts meet the openings of the rooms on one day: {days}.",
+            "Let shifts meet the openings of the rooms on {n} days: {days}.",
+            len(one.days),
+        ).format(n=len(one.days), days=days_text(one.days))
     if one.mend is Mend.ENCASE:
         return ngettext(
             "Encase {n} bed, in {rooms}.", "Encase {n} beds, in {rooms}.", one.beds
         ).format(n=one.beds, rooms=rooms)
-    return ngettext(
+    longer = ngettext(
         "Choose a cycle that is {n} day longer for {rooms}.",
         "Choose a cycle that is {n} days longer for {rooms}.",
         one.more_days,
     ).format(n=one.more_days, rooms=rooms)
+    waits = ngettext(
+        "Its bed then waits up to {waits} bed-days longer.",
+        "The beds then wait up to {waits} bed-days longer.",
+        one.beds,
+    ).format(waits=one.waits)
+    return f"{longer} {waits}"
+
+
+def _nights(one: Repair) -> list[str]:
+    parts = zip(one.rooms, one.nights, one.each_saves, strict=True)
+    return [
+        ngettext(
+            "{room} on the night of {night} (saves {n} bed-day)",
+            "{room} on the night of {night} (saves {n} bed-days)",
+            saves,
+        ).format(room=room, night=short_day_text(night), n=saves)
+        for room, night, saves in parts
+    ]
 
 
 def _effect(one: Repair) -> str:
-    told = []
-    if one.short_before != one.short_after:
-        told.append(
-            _("Minutes short: {after} instead of {before}.").format(
-                before=one.short_before, after=one.short_after
-            )
-        )
-    if one.unopened_before != one.unopened_after:
-        told.append(
-            _("Rooms without an opening in time: {after} instead of {before}.").format(
-                before=one.unopened_before, after=one.unopened_after
-            )
-        )
-    if one.saved_bed_days:
+    before, after, told = one.before, one.after, []
+    if one.mend is Mend.KEEP_FREE:
         told.append(
             ngettext(
-                "It costs {cost} and saves {n} overdue bed-day.",
-                "It costs {cost} and saves {n} overdue bed-days.",
-                one.saved_bed_days,
-            ).format(
-                n=one.saved_bed_days,
-                cost=ngettext("{n} room-night", "{n} room-nights", len(one.nights)).format(
-                    n=len(one.nights)
-                ),
+                "It costs {n} room-night.", "It costs {n} room-nights.", len(one.nights)
+            ).format(n=len(one.nights))
+        )
+    if before.short != after.short:
+        told.append(
+            _("Minutes short: {after} instead of {before}.").format(
+                before=before.short, after=after.short
+            )
+        )
+    if before.unopened != after.unopened:
+        told.append(
+            _("Rooms without a day in time: {after} instead of {before}.").format(
+                before=before.unopened, after=after.unopened
+            )
+        )
+    if before.bed_days != after.bed_days:
+        told.append(
+            _("Overdue bed-days, at the least: {after} instead of {before}.").format(
+                before=before.bed_days, after=after.bed_days
             )
         )
     return " ".join(told)
 
 
+def ranking_sentence(figures: Figures) -> str:
+    """In which order repairs are told, and what is assumed for it."""
+    return _(
+        "In the order of overdue bed-days saved for the effort. Assumed, not measured: a night"
+        " kept free counts as {night} minutes of a team, encasing a bed as {bed}, other shifts"
+        " as {shift} a day. Sums leave ways to corridors out and let visits be split; planning"
+        " anew tells more."
+    ).format(
+        night=round(figures.kept_night_minutes.value),
+        bed=round(figures.encasing_minutes.value),
+        shift=round(figures.longer_window_minutes.value),
+    )
+
+
 def load_sentence(load: Load) -> str:
     """What the cycles ask for ever, against what the teams have."""
-    said = _("All cycles together ask for {asked} minutes a day; the teams have {had}.").format(
-        asked=round(load.asked_a_day), had=round(load.had_a_day)
-    )
+    said = _(
+        "All cycles together ask for {asked} minutes a day, and {ways} at least for ways to"
+        " corridors; the teams have {had}."
+    ).format(asked=round(load.asked_a_day), ways=round(load.ways_a_day), had=round(load.had_a_day))
     if not load.is_too_much:
         return said
+    if not load.had_a_day:
+        return f"{said} {_('No plan keeps them without teams that work.')}"
     more = _("No plan keeps them for ever: cycles would have to be {times} times as long.").format(
         times=f"{load.least_stretch:.2f}"
     )

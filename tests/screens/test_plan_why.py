@@ -131,7 +131,7 @@ def test_a_round_without_any_visit_says_why_too(make_page):
     page, _ = make_page(build, Stay("b1", "101", "", day(35), day(60)))
     assert page.plan.draft.plan.slots == ()
     (reason,) = page.plan.details.why.reasons.model.rows
-    assert "nor on any later day of these" in reason.text
+    assert "None of these days will do" in reason.text
 
 
 def test_with_time_enough_there_is_no_such_list(make_page):

@@ -5,14 +5,19 @@ from __future__ import annotations
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.planning.reasons import Load
 from hotelwatch.core.planning.repairs import Mend, Repair
-from hotelwatch.core.planning.shortfall import Binds, Shortfall
+from hotelwatch.core.planning.shortfall import Binds, Shortfall, TeamTime
+from hotelwatch.core.planning.standing import Effect
 from hotelwatch.wording.shortfalls import (
+    ALONE,
+    IN_PLAN,
     load_sentence,
+    ranking_sentence,
     repair_sentence,
     rooms_text,
     shortfall_sentence,
+    sum_lines,
 )
-from tests.build import day
+from tests.build import day, rules
 
 ROSTER = [RoomNo(f"4{n:02}") for n in range(1, 30)]
 
@@ -42,41 +47,89 @@ def test_a_sum_can_be_added_up_again():
     assert "teams with enough people have 540" in people
 
 
+def test_a_sum_is_listed_item_by_item():
+    one = shortfall(
+        Binds.MINUTES,
+        ["401", "402"],
+        needed=60,
+        minutes=50,
+        each=(("401", 34), ("402", 26)),
+        counted=(TeamTime(day(0), TeamName("Early"), 20), TeamTime(day(1), TeamName("Late"), 30)),
+    )
+    assert sum_lines(one) == (
+        "Needed: 401 34 + 402 26 = 60 minutes",
+        "There: Mon 5 Jan Early 20 + Tue 6 Jan Late 30 = 50 minutes",
+    )
+    assert sum_lines(shortfall(Binds.NO_OPENING, ["401"])) == ()
+
+
 def test_a_room_that_does_not_open_is_told_with_the_day_on_which_it_does():
     one = shortfall(Binds.NO_OPENING, ["412"], opens_on=day(9), overdue_bed_days=7)
     said = shortfall_sentence(one)
     assert "412 has no opening by Wed 7 Jan" in said
-    assert "Wed 14 Jan" in said
-    assert "7 overdue bed-days" in said
+    assert "The first day for it is Wed 14 Jan: 7 overdue bed-days." in said
     never = shortfall_sentence(shortfall(Binds.NO_OPENING, ["412"], overdue_bed_days=3))
     assert "at least 3 overdue bed-days" in never
 
 
+def test_every_cause_is_worded_and_names_the_room_and_the_day():
+    sums = {Binds.MINUTES, Binds.PEOPLE}
+    assert set(ALONE) | set(IN_PLAN) | sums == set(Binds)
+    for binds in Binds:
+        said = shortfall_sentence(shortfall(binds, ["412"]))
+        assert "412" in said
+        assert "Wed 7 Jan" in said
+    assert len({shortfall_sentence(shortfall(binds, ["412"])) for binds in Binds}) == len(Binds)
+    whole = shortfall_sentence(shortfall(Binds.WHOLE_ROOMS, ["412"], needed=20, minutes=10))
+    assert "whole it needs 20 minutes, and no team has more than 10 left" in whole
+
+
+def repair(mend, before=(80, 2, 90), after=(0, 1, 81), **more):
+    return Repair(mend, Effect(*before), Effect(*after), **more)
+
+
 def test_repairs_say_what_and_what_for():
-    team = Repair(
-        Mend.TEAM_DAYS, team=TeamName("Early"), days=(day(1),), short_before=80, short_after=0
-    )
+    team = repair(Mend.TEAM_DAYS, team=TeamName("Early"), days=(day(1),), minutes=240)
     assert repair_sentence(team) == (
-        "One more day of Early, or of a team like it: Tue 6 Jan. Minutes short: 0 instead of 80."
+        "One more day of Early, or of a team like it, 240 minutes: Tue 6 Jan."
+        " Minutes short: 0 instead of 80. Rooms without a day in time: 1 instead of 2."
+        " Overdue bed-days, at the least: 81 instead of 90."
     )
-    kept = Repair(
+    kept = repair(
         Mend.KEEP_FREE,
+        before=(80, 2, 90),
+        after=(80, 1, 81),
         rooms=(RoomNo("412"),),
         nights=(day(3),),
-        unopened_before=2,
-        unopened_after=1,
-        saved_bed_days=9,
+        each_saves=(9,),
     )
     assert repair_sentence(kept) == (
-        "Keep 412 on the night of Thu 8 Jan free. Rooms without an opening in time: 1 instead"
-        " of 2. It costs 1 room-night and saves 9 overdue bed-days."
+        "Keep 412 on the night of Thu 8 Jan (saves 9 bed-days) free. It costs 1 room-night."
+        " Rooms without a day in time: 1 instead of 2."
+        " Overdue bed-days, at the least: 81 instead of 90."
     )
-    longer = Repair(Mend.LONGER_CYCLE, rooms=tuple(ROSTER[:4]), more_days=2, short_before=5)
+    longer = repair(Mend.LONGER_CYCLE, rooms=tuple(ROSTER[:4]), more_days=2, beds=5, waits=10)
     assert repair_sentence(longer, ROSTER).startswith(
         "Choose a cycle that is 2 days longer for 401 to 404."
+        " The beds then wait up to 10 bed-days longer."
     )
+    window = repair(Mend.LONGER_WINDOW, days=(day(0), day(1)))
+    assert repair_sentence(window).startswith("Let shifts meet the openings of the rooms on 2 days")
+    encase = repair(Mend.ENCASE, rooms=tuple(ROSTER[:3]), beds=4)
+    assert repair_sentence(encase, ROSTER).startswith("Encase 4 beds, in 401 to 403.")
+
+
+def test_the_order_of_repairs_says_what_it_assumes():
+    said = ranking_sentence(rules().figures)
+    assert "Assumed, not measured" in said
+    figures = rules().figures
+    for figure in (figures.kept_night_minutes, figures.encasing_minutes):
+        assert figure.standing == "assumption"
+        assert f"{figure.value:g} " in said
 
 
 def test_cycles_that_ask_for_too_much_for_ever_are_told_with_the_least_stretch():
     assert "for ever" not in load_sentence(Load(100, 120))
     assert "1.25 times as long" in load_sentence(Load(150, 120))
+    # Ways count: 110 and 20 of 120 minutes a day.
+    assert "1.08 times as long" in load_sentence(Load(110, 120, 20))

@@ -87,17 +87,6 @@ def hand_over(programme: Programme, highs: highspy.Highs, whole: Claims | None =
     )
 
 
-def with_prices(programme: Programme) -> tuple[float, Floats]:
-    """The optimum and what one more unit of each row's limit would change it by."""
-    highs = quiet()
-    highs.setOptionValue("presolve", "off")
-    hand_over(programme, highs)
-    highs.run()
-    if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        raise ArithmeticError(highs.modelStatusToString(highs.getModelStatus()))
-    return float(highs.getObjectiveValue()), np.array(highs.getSolution().row_dual)
-
-
 def least(programme: Programme, *, presolve: bool = False) -> float:
     """The optimum. Raises ArithmeticError if HiGHS did not reach it."""
     highs = quiet()

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from hotelwatch.core.house import House
-from hotelwatch.core.planning.problem import Claims
-from hotelwatch.core.planning.repairs import Means, Repair, repairs
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims
+from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.rolling import roll
-from hotelwatch.core.planning.shortfall import Shortfall, why_not
+from hotelwatch.core.planning.shortfall import Binds, Shortfall, why_not
 from hotelwatch.core.planning.situation import Situation, situation_of
+from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.progress import Progress, silent
-from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.openings import ONE_DAY, Occupancy
 
 
@@ -25,16 +26,20 @@ class Load:
     """Minutes a day: every room's visit once in its cycle, ways left out."""
     had_a_day: float
     """Minutes a day of all teams, over the days planned."""
+    ways_a_day: float = 0.0
+    """Minutes a day for ways, at the least: to each corridor once in the shortest cycle of
+    its rooms."""
+
+    @property
+    def least_stretch(self) -> float:
+        """All cycles longer by this factor at least would fit; up to 1 nothing is too much."""
+        asked = self.asked_a_day + self.ways_a_day
+        return asked / self.had_a_day if self.had_a_day else float("inf")
 
     @property
     def is_too_much(self) -> bool:
         """Whether no plan can keep the cycles in the long run."""
-        return self.asked_a_day > self.had_a_day
-
-    @property
-    def least_stretch(self) -> float:
-        """All cycles longer by this factor at least would fit."""
-        return self.asked_a_day / self.had_a_day if self.had_a_day else float("inf")
+        return self.asked_a_day + self.ways_a_day > self.had_a_day
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,25 +55,70 @@ def reasons(house: House, occupancy: Occupancy, wish: Wish, progress: Progress =
     """Everything that keeps visits of the wish's days from being in time, with repairs."""
     situation = situation_of(house, occupancy, wish)
     choice = roll(situation.problem, situation.prices, progress).choice
+    return reasons_of(situation, occupancy, choice)
+
+
+def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Reasons:
+    """The same for a choice that is made already."""
     found = why_not(situation.problem, choice)
-    means = means_of(situation, occupancy)
-    return Reasons(load_of(situation), found, repairs(situation.problem, found, means))
+    mends = repairs(situation.problem, found, means_of(situation, occupancy)) if found else ()
+    return Reasons(load_of(situation), (*unplannable(situation), *found), mends)
+
+
+BINDS_OF = {
+    WhyNot.IN_QUARANTINE: Binds.IN_QUARANTINE,
+    WhyNot.NO_TEAM: Binds.NO_TEAM,
+    WhyNot.TOO_LONG: Binds.TOO_LONG,
+}
+
+
+def unplannable(situation: Situation) -> tuple[Shortfall, ...]:
+    """Beds due within the days that are no visit of the problem, whatever the minutes left."""
+    first, last = situation.days[0], situation.days[-1]
+    found = []
+    for cannot in situation.view.cannot_be:
+        due_on = cannot.wanted.due_on
+        if due_on > last or cannot.why not in BINDS_OF:
+            continue
+        beds = max(1, len(cannot.beds))
+        found.append(
+            Shortfall(
+                binds=BINDS_OF[cannot.why],
+                rows=(),
+                rooms=(cannot.wanted.room,),
+                days=(),
+                until_on=due_on,
+                needed=cannot.wanted.minutes,
+                minutes=0,
+                overdue_bed_days=beds * (last - max(due_on, first - ONE_DAY)).days,
+            )
+        )
+    return tuple(found)
 
 
 def load_of(situation: Situation) -> Load:
     """The house's cycles against its teams' minutes."""
     house, view = situation.house, situation.view
     asked = 0.0
-    for room in house.rooms:
+    shortest: dict[tuple[str, str], int] = {}
+    for room, described in house.rooms.items():
         beds = house.beds_of(room)
-        minutes = view.setup + sum(view.bed_minutes(bed) for bed in beds)
-        asked += minutes / house.cycle_of(room) if beds else 0.0
-    had = situation.problem.team_minutes.sum() / max(1, len(situation.days))
-    return Load(asked, float(had))
+        if not beds:
+            continue
+        cycle = house.cycle_of(room)
+        asked += (view.setup + sum(view.bed_minutes(bed) for bed in beds)) / cycle
+        corridor = described.floor, described.wing
+        shortest[corridor] = min(cycle, shortest.get(corridor, cycle))
+    minutes = (view.calendar.minutes(t, day) for t in house.teams for day in situation.days)
+    return Load(
+        asked_a_day=asked,
+        had_a_day=sum(minutes) / max(1, len(situation.days)),
+        ways_a_day=sum(view.way / cycle for cycle in shortest.values()),
+    )
 
 
 def means_of(situation: Situation, occupancy: Occupancy) -> Means:
-    """What front desk could keep free, and what encasing would spare."""
+    """What front desk could keep free, what encasing would spare, and the like."""
     house, view = situation.house, situation.view
     visits = situation.visits
     encased, unencased = [], []
@@ -78,26 +128,43 @@ def means_of(situation: Situation, occupancy: Occupancy) -> Means:
         unencased.append(sum(not bed.encased for bed in beds))
     return Means(
         nights=_nights(situation, occupancy),
+        enterable=_enterable(situation),
         minutes_if_encased=np.minimum(np.array(encased, np.int64), situation.problem.minutes),
         beds_to_encase=np.array(unencased, np.int64),
+        efforts=efforts_of(house.rules.figures),
     )
 
 
-def _nights(situation: Situation, occupancy: Occupancy) -> Claims:
-    """Days that would open if the first night of a booking to come were spent elsewhere."""
-    days = situation.days
-    could = np.zeros((len(situation.visits), len(days)), bool)
+def _enterable(situation: Situation) -> Claims:
+    """Days on which rooms can be entered though no team works, or meets them, as things are."""
+    problem, view, days = situation.problem, situation.view, situation.days
+    asked = (problem.team_minutes == 0).all(axis=1) | (problem.shut is not None)
+    found = problem.open.copy()
     for row, visit in enumerate(situation.visits):
-        for column, day in enumerate(days[1:], 1):
-            if day > visit.due_on:
-                break
-            night = day - ONE_DAY
+        for column in np.flatnonzero(asked).tolist():
+            day = days[column]
+            found[row, column] = day >= visit.first_on and view.opening(visit, day) is not None
+    return found
+
+
+def _nights(situation: Situation, occupancy: Occupancy) -> Claims:
+    """Days that would open if the first night of a booking to come were spent elsewhere.
+
+    Of a room without an opening in time also days after its due day, before it opens.
+    """
+    days, problem = situation.days, situation.problem
+    could = np.zeros((len(situation.visits), len(days)), bool)
+    opens = np.where(problem.open.any(axis=1), problem.open.argmax(axis=1), problem.horizon)
+    until = np.where(problem.late_days[:, -1] > 0, np.maximum(problem.due, opens - 1), NEVER)
+    for row, visit in enumerate(situation.visits):
+        for column in range(1, min(int(until[row]) + 1, len(days))):
+            night = days[column - 1]
             stay = occupancy.stay_on(visit.room, night)
             # A guest who is in the house already, or stays one night only, changes nothing.
             could[row, column] = (
                 stay is not None
                 and stay.arrives_on == night
-                and stay.leaves_on > day
+                and stay.leaves_on > days[column]
                 and night > days[0]
             )
     return could

@@ -1,8 +1,9 @@
-"""What would mend a shortfall, each with its effect worked out, the cheapest first.
+"""What would mend a shortfall, each with its effect worked out, the most worth its effort first.
 
-Effects are minutes short before and after, by the same sum as the shortfall's own:
-visits split, ways to corridors left out. What a repair is worth once rooms are whole and
-teams walk, planning anew tells.
+Effects are minutes short, rooms without a place in time and overdue bed-days, before and
+after, by the same sums as the shortfall's own: visits split, ways to corridors left out.
+Overdue bed-days are the fewest that any plan could have. What a repair is worth once
+rooms are whole and teams walk, planning anew tells.
 """
 
 from __future__ import annotations
@@ -15,23 +16,19 @@ from enum import StrEnum
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.planning.more_days import MoreDays, more_days
+from hotelwatch.core.planning.nights import Night, chosen_nights
+from hotelwatch.core.planning.places import crowd_of, overdue_of, places_of
 from hotelwatch.core.planning.problem import Claims, Ints, Problem
-from hotelwatch.core.planning.shortfall import (
-    Binds,
-    Shortfall,
-    able_minutes,
-    fits,
-    in_time,
-    shortest,
-)
+from hotelwatch.core.planning.shortfall import Shortfall, short_sets
+from hotelwatch.core.planning.standing import Effect, Means, Standing, standing_of
 
-LONGEST_EXTENSION = 28
-MOST_NIGHTS = 5
-"""Front desk is asked for few nights: those that save the most."""
+ROUNDS = 4
+"""Where one set of rooms is mended another may still be short: so often it is gone on."""
 
 
 class Mend(StrEnum):
-    """Ways to mend; of two that mend as much the earlier one is told first."""
+    """Ways to mend; of two that are worth as much the earlier one is told first."""
 
     KEEP_FREE = "keep_free"
     TEAM_DAYS = "team_days"
@@ -42,220 +39,255 @@ class Mend(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Repair:
-    """A change, and minutes short and rooms without an opening before and after it."""
+    """A change, and what is short, unopened and overdue before and after it."""
 
     mend: Mend
+    before: Effect
+    after: Effect
+    effort: float = 0.0
+    """In minutes of a team; for LONGER_CYCLE nothing."""
     rooms: tuple[RoomNo, ...] = ()
     """Those it touches: to be kept free, given a longer cycle or encased beds."""
     nights: tuple[date, ...] = ()
     """For KEEP_FREE, one for each of ``rooms``: the night, named by the day before it."""
+    each_saves: tuple[int, ...] = ()
+    """For KEEP_FREE: overdue bed-days that each night saves beside those before it."""
     team: TeamName | None = None
     days: tuple[date, ...] = ()
-    """For TEAM_DAYS: the days on which the team, or one like it, works besides."""
+    """For TEAM_DAYS: on which the team, or one like it, works besides; for LONGER_WINDOW:
+    on which shifts must meet the openings."""
+    minutes: int = 0
+    """For TEAM_DAYS: of each day."""
     more_days: int = 0
     """For LONGER_CYCLE: so many days more for each of ``rooms``, this once."""
+    waits: int = 0
+    """For LONGER_CYCLE: bed-days that its beds may wait longer than now."""
     beds: int = 0
-    """For ENCASE: so many beds."""
-    short_before: int = 0
-    short_after: int = 0
-    unopened_before: int = 0
-    unopened_after: int = 0
-    saved_bed_days: int = 0
-    """For KEEP_FREE: overdue bed-days that the kept nights save."""
+    """For ENCASE and LONGER_CYCLE: so many beds."""
 
+    @property
+    def saved_bed_days(self) -> int:
+        """Overdue bed-days fewer."""
+        return self.before.bed_days - self.after.bed_days
 
-@dataclass(frozen=True, slots=True)
-class Means:
-    """What front desk and the linen store could do: arrays over the problem's rows."""
+    @property
+    def worth(self) -> float:
+        """Overdue bed-days saved for a minute of effort.
 
-    nights: Claims
-    """Days on which a visit's room would open if one night were kept free (R, H)."""
-    minutes_if_encased: Ints
-    """Of each visit with every bed encased (R)."""
-    beds_to_encase: Ints
-    """Beds that are not encased yet (R)."""
+        A longer cycle only calls in time what is late now: what its beds wait longer is
+        taken off.
+        """
+        return (self.saved_bed_days - self.waits) / max(1.0, self.effort)
 
 
 def repairs(
     problem: Problem, shortfalls: Sequence[Shortfall], means: Means, *, limit: int = 3
 ) -> tuple[Repair, ...]:
-    """The best repairs for these shortfalls, the one that leaves the least first."""
-    if not shortfalls:
+    """The best repairs for these shortfalls, the one most worth its effort first."""
+    if not shortfalls or not problem.teams:
         return ()
-    claims = in_time(problem)
-    base = _Base(problem, claims, short_of(problem, claims))
+    base = standing_of(problem)
     found = [
-        *_keep_free(base, shortfalls, means),
-        *_longer_window(base),
-        *_of_minutes(base, shortfalls, means),
+        *_keep_free(base, means),
+        *_team_days(base, shortfalls, means),
+        *_longer_window(base, means),
+        *_encase(base, shortfalls, means),
+        *_longer_cycle(base, shortfalls),
     ]
     order = list(Mend)
-    found.sort(key=lambda one: (one.short_after, one.unopened_after, order.index(one.mend)))
-    return tuple(found[:limit])
+    helps = [one for one in found if _helps(one.before, one.after)]
+    helps.sort(key=lambda one: (-one.worth, one.after.short, order.index(one.mend)))
+    return tuple(helps[:limit])
 
 
-class _Base:
-    """The problem as it stands, with its minutes short and its rooms without an opening."""
-
-    def __init__(self, problem: Problem, claims: Claims, short: int) -> None:
-        self.problem = problem
-        self.claims = claims
-        self.pressing = (problem.due >= 0) & (problem.due < problem.horizon)
-        self.unopened = int((self.pressing & ~self.claims.any(axis=1)).sum())
-        self.short = short
-
-    def repair(self, mend: Mend, changed: Problem, **told: object) -> Repair:
-        """A repair with its effect."""
-        claims = in_time(changed)
-        pressing = (changed.due >= 0) & (changed.due < changed.horizon)
-        return Repair(
-            mend,
-            short_before=self.short,
-            short_after=short_of(changed, claims),
-            unopened_before=self.unopened,
-            unopened_after=int((pressing & ~claims.any(axis=1)).sum()),
-            **told,  # type: ignore[arg-type]
-        )
-
-
-def short_of(problem: Problem, claims: Claims) -> int:
-    """Minutes that cannot be placed in time, visits split; of the visits that need most people."""
-    short = 0
-    for people in sorted(set(problem.needs[claims.any(axis=1)].tolist())):
-        rows = claims.any(axis=1) & (problem.needs >= people)
-        worst, _ = shortest(claims[rows], problem.minutes[rows], able_minutes(problem, people))
-        short = max(short, worst)
-    return short
-
-
-def _all_fit(problem: Problem) -> bool:
-    claims = in_time(problem)
-    wanted = claims.any(axis=1)
-    levels = sorted(set(problem.needs[wanted].tolist()))
-    rows_of = {people: wanted & (problem.needs >= people) for people in levels}
-    return all(
-        fits(claims[rows], problem.minutes[rows], able_minutes(problem, people))
-        for people, rows in rows_of.items()
+def _helps(before: Effect, after: Effect) -> bool:
+    """A room that gets a day in time may crowd others: not everything has to get better."""
+    return (
+        after.bed_days < before.bed_days
+        or after.short < before.short
+        or after.unopened < before.unopened
     )
 
 
-def _keep_free(base: _Base, shortfalls: Iterable[Shortfall], means: Means) -> Iterator[Repair]:
-    """Few nights: of rooms without an opening those that save the most overdue bed-days."""
-    problem = base.problem
-    days = np.arange(problem.horizon)
-    works = problem.team_minutes.sum(axis=1) > 0
-    asked: list[tuple[int, int, int]] = []
-    for one in shortfalls:
-        if one.binds is not Binds.NO_OPENING:
-            continue
-        row = one.rows[0]
-        could = means.nights[row] & works & (days <= problem.due[row])
-        if could.any() and one.overdue_bed_days:
-            asked.append((one.overdue_bed_days, row, int(np.flatnonzero(could)[-1])))
-    asked = sorted(asked, key=lambda item: (-item[0], item[1]))[:MOST_NIGHTS]
-    if not asked:
+# --- nights ---------------------------------------------------------------------------------
+
+
+def _keep_free(base: Standing, means: Means) -> Iterator[Repair]:
+    chosen, pouring = chosen_nights(base, means.nights, means.efforts.most_nights)
+    if not chosen:
         return
-    is_open = problem.open.copy()
-    for _, row, day in asked:
-        is_open[row, day] = True
-    yield base.repair(
+    problem = base.problem
+    after = base.mended(with_nights(problem, chosen), pouring)
+    yield Repair(
         Mend.KEEP_FREE,
-        replace(problem, open=is_open),
-        rooms=tuple(problem.rooms[row] for _, row, _ in asked),
-        nights=tuple(problem.days[day - 1] if day else problem.days[0] for _, _, day in asked),
-        saved_bed_days=sum(saved for saved, _, _ in asked),
+        base.effect,
+        after,
+        effort=means.efforts.kept_night * len(chosen),
+        rooms=tuple(problem.rooms[one.row] for one in chosen),
+        nights=tuple(problem.days[max(0, one.day - 1)] for one in chosen),
+        each_saves=tuple(round(one.saves) for one in chosen),
     )
 
 
-def _longer_window(base: _Base) -> Iterator[Repair]:
-    """Shifts that meet every opening: only where shifts keep rooms shut."""
-    if base.problem.shut is not None:
-        yield base.repair(Mend.LONGER_WINDOW, replace(base.problem, shut=None))
+def with_nights(problem: Problem, nights: Iterable[Night]) -> Problem:
+    """Rooms open on the days after kept nights."""
+    is_open = problem.open.copy()
+    for one in nights:
+        is_open[one.row, one.day] = True
+    return replace(problem, open=is_open)
 
 
-def _of_minutes(base: _Base, shortfalls: Iterable[Shortfall], means: Means) -> Iterator[Repair]:
-    worst = max(shortfalls, key=lambda one: one.short)
-    if not worst.short or not base.problem.teams:
+# --- team-days ------------------------------------------------------------------------------
+
+
+def _team_days(base: Standing, shortfalls: Sequence[Shortfall], means: Means) -> Iterator[Repair]:
+    """Days more of one team until nothing is short, as far as its days go."""
+    problem = base.problem
+    sets = [one for one in shortfalls if one.short]
+    asked = MoreDays(problem, base.overdue.pouring.copy(), base.overdue.rows)
+    for _ in range(ROUNDS):
+        further = more_days(asked, sets, means.enterable) if sets else None
+        if further is None:
+            break
+        asked = further
+        sets = list(short_sets(asked.problem, places_of(asked.problem)))
+    if asked.team is None:
         return
-    yield _team_days(base, worst)
-    encased = _encase(base, worst, means)
-    if encased is not None:
-        yield encased
-    longer = _longer_cycle(base, worst)
-    if longer is not None:
-        yield longer
-
-
-def _team_days(base: _Base, worst: Shortfall) -> Repair:
-    """So many days more of the largest able team, on days that the shortfall names."""
-    problem = base.problem
-    needs = int(problem.needs[list(worst.rows)].max())
-    able = np.where(problem.team_people >= needs, problem.team_minutes.max(axis=0), 0)
-    team = int(able.argmax())
-    a_day = max(1, int(able[team]))
-    places = [problem.days.index(day) for day in worst.days]
-    # First the days on which it is off: then it is one more day, not a second team.
-    free = [place for place in places if problem.team_minutes[place, team] == 0]
-    order = [*free, *(place for place in places if place not in free)]
-    count = min(-(-worst.short // a_day), len(order))
-    table = problem.team_minutes.copy()
-    for place in order[:count]:
-        table[place, team] += a_day
-    return base.repair(
+    yield Repair(
         Mend.TEAM_DAYS,
-        replace(problem, team_minutes=table),
-        team=problem.teams[team],
-        days=tuple(problem.days[place] for place in sorted(order[:count])),
+        base.effect,
+        base.mended(asked.problem, asked.pouring),
+        effort=float(asked.minutes * len(asked.days)),
+        team=problem.teams[asked.team],
+        days=tuple(problem.days[day] for day in sorted(asked.days)),
+        minutes=asked.minutes,
     )
 
 
-def _encase(base: _Base, worst: Shortfall, means: Means) -> Repair | None:
-    """The fewest rooms whose beds, encased, spare the minutes that are short."""
+# --- windows --------------------------------------------------------------------------------
+
+
+def _longer_window(base: Standing, means: Means) -> Iterator[Repair]:
+    """Shifts that meet the openings, on no more days than it takes."""
     problem = base.problem
-    rows = _routine(problem, worst)
-    spared = problem.minutes[rows] - means.minutes_if_encased[rows]
-    order = rows[np.argsort(-spared, kind="stable")]
-    order = order[problem.minutes[order] > means.minutes_if_encased[order]]
-    total = np.cumsum(problem.minutes[order] - means.minutes_if_encased[order])
-    count = int(np.searchsorted(total, worst.short)) + 1
-    if not order.size:
-        return None
-    taken = order[: min(count, order.size)]
-    minutes = problem.minutes.copy()
-    minutes[taken] = means.minutes_if_encased[taken]
-    return base.repair(
-        Mend.ENCASE,
-        replace(problem, minutes=minutes),
-        rooms=tuple(problem.rooms[int(row)] for row in taken),
-        beds=int(means.beds_to_encase[taken].sum()),
+    if problem.shut is None:
+        return
+    used = _days_used(problem, met_on(problem, np.ones(problem.horizon, bool), means.enterable))
+    if not used.any():
+        return
+    changed = met_on(problem, used, means.enterable)
+    places = places_of(changed)
+    yield Repair(
+        Mend.LONGER_WINDOW,
+        base.effect,
+        base.mended(changed, overdue_of(changed, places).pouring, places),
+        effort=means.efforts.longer_window * int(used.sum()),
+        days=tuple(problem.days[day] for day in np.flatnonzero(used).tolist()),
     )
 
 
-def _longer_cycle(base: _Base, worst: Shortfall) -> Repair | None:
-    """The fewest days more for the rooms of the shortfall that leave nothing short."""
-    rows = _routine(base.problem, worst)
-    low, high = 0, LONGEST_EXTENSION
-    if not _all_fit(_later(base.problem, rows, high)):
-        return None
+def met_on(problem: Problem, days: Claims, enterable: Claims) -> Problem:
+    """Shifts meet every opening on these days (H)."""
+    if problem.shut is None:
+        return problem
+    works = (problem.team_minutes > 0).any(axis=1)
+    return replace(
+        problem,
+        open=problem.open | (enterable & (works & days)[None, :]),
+        shut=problem.shut & ~days[None, :, None],
+    )
+
+
+def _days_used(problem: Problem, met: Problem) -> Claims:
+    """Days on which visits are made that shifts kept from being made (H)."""
+    used = np.zeros(problem.horizon, bool)
+    places = places_of(met)
+    was_open = problem.open[:, :, None] & ~problem.shut if problem.shut is not None else None
+    for part in (crowd_of(met, places), overdue_of(met, places)):
+        number, place = np.nonzero(part.pouring.at[:, 1:])
+        for row, there in zip(part.rows[number].tolist(), place.tolist(), strict=True):
+            day = int(places.day[there])
+            used[day] |= was_open is not None and not was_open[row, day, places.teams[there]].all()
+    return used
+
+
+# --- beds and cycles ------------------------------------------------------------------------
+
+
+def _encase(base: Standing, shortfalls: Sequence[Shortfall], means: Means) -> Iterator[Repair]:
+    """Few rooms whose beds, encased, spare the minutes that are short."""
+    changed, taken = base.problem, np.zeros(base.problem.visits, bool)
+    sets = [one for one in shortfalls if one.short]
+    for _ in range(ROUNDS):
+        rows = [_most_spared(changed, one, means) for one in sets]
+        if not any(some.size for some in rows):
+            break
+        taken[np.concatenate(rows)] = True
+        minutes = np.where(taken, means.minutes_if_encased, base.problem.minutes)
+        changed = replace(base.problem, minutes=minutes)
+        sets = list(short_sets(changed, places_of(changed)))
+    if not taken.any():
+        return
+    beds = int(means.beds_to_encase[taken].sum())
+    yield Repair(
+        Mend.ENCASE,
+        base.effect,
+        base.mended(changed, base.poured_anew(changed, np.flatnonzero(taken))),
+        effort=means.efforts.encased_bed * beds,
+        rooms=_rooms(changed, np.flatnonzero(taken)),
+        beds=beds,
+    )
+
+
+def _most_spared(problem: Problem, one: Shortfall, means: Means) -> Ints:
+    """The fewest visits of a set that spare what it lacks; all if they don't."""
+    rows = _routine(problem, [one])
+    spared = problem.minutes[rows] - means.minutes_if_encased[rows]
+    order = np.argsort(-spared, kind="stable")
+    order = order[spared[order] > 0]
+    count = int(np.searchsorted(np.cumsum(spared[order]), one.short)) + 1
+    return rows[order[:count]]
+
+
+def _longer_cycle(base: Standing, shortfalls: Sequence[Shortfall]) -> Iterator[Repair]:
+    """The fewest days more for the rooms that are short that leave nothing short."""
+    problem = base.problem
+    rows = _routine(problem, [one for one in shortfalls if one.short])
+    low, high = 0, problem.horizon
+    if not rows.size or _short_later(base, rows, high):
+        return
     while high - low > 1:
         middle = (low + high) // 2
-        will_do = _all_fit(_later(base.problem, rows, middle))
-        low, high = (low, middle) if will_do else (middle, high)
-    return base.repair(
+        low, high = (middle, high) if _short_later(base, rows, middle) else (low, middle)
+    changed = later(problem, rows, high)
+    beds = int(problem.beds[rows].sum())
+    yield Repair(
         Mend.LONGER_CYCLE,
-        _later(base.problem, rows, high),
-        rooms=tuple(base.problem.rooms[int(row)] for row in rows),
+        base.effect,
+        base.mended(changed, base.poured_anew(changed, rows), base.places),
+        rooms=_rooms(problem, rows),
         more_days=high,
+        beds=beds,
+        waits=beds * high,
     )
 
 
-def _routine(problem: Problem, worst: Shortfall) -> Ints:
-    """Visits that no case asks for: a deadline is no cycle, and cannot wait for encasements."""
-    rows = np.array(worst.rows, np.int64)
-    return rows[~problem.is_asked[rows]]
+def _short_later(base: Standing, rows: Ints, days: int) -> bool:
+    return crowd_of(later(base.problem, rows, days), base.places).short > 0
 
 
-def _later(problem: Problem, rows: Ints, days: int) -> Problem:
+def later(problem: Problem, rows: Ints, days: int) -> Problem:
+    """Visits that are due so many days later."""
     due = problem.due.copy()
     due[rows] += days
     return replace(problem, due=due)
+
+
+def _routine(problem: Problem, shortfalls: Iterable[Shortfall]) -> Ints:
+    """Visits that no case asks for: a deadline is no cycle, and cannot wait for encasements."""
+    rows = np.array(sorted({row for one in shortfalls for row in one.rows}), np.int64)
+    return rows[~problem.is_asked[rows]]
+
+
+def _rooms(problem: Problem, rows: Ints) -> tuple[RoomNo, ...]:
+    return tuple(dict.fromkeys(problem.rooms[row] for row in rows.tolist()))

@@ -1,39 +1,62 @@
 """Why some visits cannot be in time, in sums that a person can add up again.
 
-Rooms without any opening in time are told one by one. For the others: a set of rooms
-needs more minutes than the teams have on all the days on which those rooms are open in
-time. By Hall's condition such a set exists exactly if the visits, even split, don't fit;
-it is read off the prices of the days in the linear programme, and added up anew from the
-rooms' own minutes. Ways to corridors are left out: with them it is worse.
+Rooms without any place in time are told one by one, with what is in their way. For the
+others: a set of rooms needs more minutes than the teams have on all the days on which
+those rooms are open in time. By Hall's condition such a set exists exactly if the visits,
+even split, don't fit; it is read off a pouring of minutes into days, and added up anew
+from the rooms' own minutes. Ways to corridors are left out: with them it is worse.
 
 Source: Hall 1935, On representatives of subsets, J London Math Soc 10:26-30 (from memory).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
 import numpy as np
 
-from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.planning.linear import EVER, Programme, with_prices
+from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.planning.places import Crowd, Places, crowd_of, in_time, places_of, pressing
+from hotelwatch.core.planning.pouring import crowded
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
+from hotelwatch.core.planning.stretches import stretches
 
 
 class Binds(StrEnum):
     """What keeps visits from being in time; the plainer one comes first."""
 
+    IN_QUARANTINE = "in_quarantine"
+    """Only its own case may ask for a look."""
     NO_OPENING = "no_opening"
     """The room has no opening up to its due day, or none that a team meets."""
+    PINNED = "pinned"
+    """It has, but a supervisor pinned it elsewhere."""
+    NO_TEAM = "no_team"
+    """It has, but no team with the people that its beds need works then."""
+    OUTSIDE_SHIFTS = "outside_shifts"
+    """It has, but outside the shifts of such teams."""
+    TOO_LONG = "too_long"
+    """It has, but no such team has the minutes for all of it on one of these days."""
     MINUTES = "minutes"
     """The teams have too few minutes on the days on which the rooms are open."""
     PEOPLE = "people"
     """The same for the teams with the people that the beds need."""
     WHOLE_ROOMS = "whole_rooms"
     """Split between days they would fit; whole, and with ways to corridors, they do not."""
+    PUT_OFF = "put_off"
+    """They would fit in time beside all else in the plan, which has put them off."""
+
+
+@dataclass(frozen=True, slots=True)
+class TeamTime:
+    """Minutes of a team on a day that count in a sum."""
+
+    on: date
+    team: TeamName
+    minutes: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +68,21 @@ class Shortfall:
     """The visits, as rows of the problem."""
     rooms: tuple[RoomNo, ...]
     days: tuple[date, ...]
-    """All days on which one of them is open in time and a team works; none for NO_OPENING."""
+    """All days on which one of them could be made in time; for a room told alone, those on
+    which it is open in time, though it cannot be made then."""
     until_on: date
     """The last day by which one of them is due."""
     needed: int
-    """Their minutes."""
+    """Their minutes; of rooms that do not fit whole, those of the shortest."""
     minutes: int
-    """What the teams that can do them have on ``days``."""
+    """What the teams that can do them have on ``days``; of rooms that do not fit whole, the
+    most that the plan leaves one of the teams on one of the days."""
+    each: tuple[tuple[RoomNo, int], ...] = ()
+    """Of minutes: what ``needed`` is the sum of, by visit."""
+    counted: tuple[TeamTime, ...] = ()
+    """Of minutes: what ``minutes`` is the sum of."""
     opens_on: date | None = None
-    """Of a room without an opening in time: the first day after on which it opens."""
+    """Of a room told alone: the first day after on which it can be made."""
     overdue_bed_days: int = 0
     """Of such a room: overdue by then, or by the last day."""
 
@@ -66,247 +95,186 @@ class Shortfall:
 
 def why_not(problem: Problem, choice: Choice | None = None) -> tuple[Shortfall, ...]:
     """Every reason found, the plainest first; a plan's choice tells of rooms late all the same."""
-    found = [*_unopened(problem), *_short_of_minutes(problem)]
+    places = places_of(problem)
+    found = [*_alone(problem, places), *short_sets(problem, places)]
     if not any(one.short for one in found) and choice is not None:
-        found += _not_whole(problem, choice)
-    return tuple(found)
+        found += _late_in_plan(problem, places, choice)
+    order = list(Binds)
+    return tuple(sorted(found, key=lambda one: order.index(one.binds)))
 
 
-def in_time(problem: Problem) -> Claims:
-    """On which days each visit, due within the horizon and not late yet, is in time (R, H)."""
-    days = np.arange(problem.horizon)
-    pressing = (problem.due >= 0) & (problem.due < problem.horizon)
-    some = able_minutes(problem, 1) > 0
-    claims: Claims = (
-        problem.open
-        & pressing[:, None]
-        & (days[None, :] <= problem.due[:, None])
-        & some[None, :]
-        & _met(problem)
-    )
-    return claims
+# --- rooms without a place ----------------------------------------------------------------
 
 
-def able_minutes(problem: Problem, people: int) -> Ints:
-    """Minutes a day of all teams with so many people (H)."""
-    able = problem.team_people >= people
-    minutes: Ints = problem.team_minutes[:, able].sum(axis=1)
-    return minutes
-
-
-def _met(problem: Problem) -> Claims:
-    """Days on which some team with the people works and the room opens within its shift (R, H)."""
-    able = problem.needs[:, None, None] <= problem.team_people[None, None, :]
-    able = able & (problem.team_minutes[None, :, :] > 0)
-    if problem.shut is not None:
-        able = able & ~problem.shut
-    return np.asarray(able.any(axis=2), bool)
-
-
-# --- rooms that do not open ---------------------------------------------------------------
-
-
-def _unopened(problem: Problem) -> Iterator[Shortfall]:
-    claims = in_time(problem)
-    pressing = (problem.due >= 0) & (problem.due < problem.horizon)
-    later = problem.open & _met(problem)
-    for number in np.flatnonzero(pressing & ~claims.any(axis=1)):
-        row = int(number)
-        after = np.flatnonzero(later[row])
-        opens = problem.days[int(after[0])] if after.size else None
-        late = int(after[0]) if after.size else problem.horizon - 1
+def _alone(problem: Problem, places: Places) -> Iterator[Shortfall]:
+    claims = in_time(problem, places)
+    for row in np.flatnonzero(pressing(problem) & ~claims.any(axis=1)).tolist():
         due = int(problem.due[row])
+        after = places.day[places.open[row] & (places.day > due)]
+        late = int(after.min()) if after.size else problem.horizon - 1
+        opens = np.flatnonzero(problem.open[row, : due + 1])
         yield Shortfall(
-            binds=Binds.NO_OPENING,
+            binds=_in_the_way(problem, row, opens),
             rows=(row,),
             rooms=(problem.rooms[row],),
-            days=(),
+            days=tuple(problem.days[day] for day in opens.tolist()),
             until_on=problem.days[due],
             needed=int(problem.minutes[row]),
             minutes=0,
-            opens_on=opens,
-            overdue_bed_days=int(problem.beds[row]) * max(0, late - due),
+            opens_on=problem.days[late] if after.size else None,
+            overdue_bed_days=int(problem.beds[row]) * (late - due),
         )
+
+
+def _in_the_way(problem: Problem, row: int, opens: Ints) -> Binds:
+    """What keeps a room from being looked at on the days on which it is open in time."""
+    works = problem.team_minutes[opens] > 0
+    if not works.any():
+        return Binds.NO_OPENING
+    able = works & (problem.team_people >= problem.needs[row])
+    if not able.any():
+        return Binds.NO_TEAM
+    if problem.shut is not None:
+        able &= ~problem.shut[row, opens]
+    if not able.any():
+        return Binds.OUTSIDE_SHIFTS
+    way = problem.area_minutes
+    able &= problem.team_minutes[opens] >= problem.minutes[row] + way
+    return Binds.PINNED if able.any() else Binds.TOO_LONG
 
 
 # --- minutes --------------------------------------------------------------------------------
 
 
-def _short_of_minutes(problem: Problem) -> Iterator[Shortfall]:
-    """For each number of people, the visits that need so many against the teams that have them."""
-    claims = in_time(problem)
-    claimed = claims.any(axis=1)
-    told = 0
-    for people in sorted(set(problem.needs[claimed].tolist())):
-        rows = np.flatnonzero(claimed & (problem.needs >= people))
-        capacity = able_minutes(problem, people)
-        found = []
-        for days in _tight_days(claims[rows], problem.minutes[rows], capacity):
-            inside = rows[~(claims[rows] & ~days[None, :]).any(axis=1)]
-            found.append(_sum(problem, inside, days, capacity))
-        found = [one for one in found if one.short]
-        short = sum(one.short for one in found)
-        if short > told:
-            told = short
-            is_all = bool((problem.team_people >= people).all())
-            yield from (one if is_all else replace(one, binds=Binds.PEOPLE) for one in found)
+def short_sets(problem: Problem, places: Places) -> Iterator[Shortfall]:
+    """Sets of visits that need more minutes than there are where they can be made in time."""
+    crowd = crowd_of(problem, places)
+    if not crowd.short:
+        return
+    claims = in_time(problem, places)
+    sets = _by_stretches(problem, places, crowd)
+    for rows, there in sets or _by_cut(crowd, claims):
+        yield _sum(problem, places, rows, there)
 
 
-def _sum(problem: Problem, rows: Ints, days: Claims, capacity: Ints) -> Shortfall:
+def _sum(problem: Problem, places: Places, rows: Ints, there: Claims) -> Shortfall:
+    counted = tuple(
+        TeamTime(problem.days[day], problem.teams[team], int(problem.team_minutes[day, team]))
+        for place in np.flatnonzero(there).tolist()
+        for day in [int(places.day[place])]
+        for team in places.teams[place]
+    )
+    days = np.unique(places.day[there])
+    is_all = problem.team_people >= int(problem.needs[rows].min())
+    passed_over = bool((problem.team_minutes[days][:, ~is_all] > 0).any())
     return Shortfall(
-        binds=Binds.MINUTES,
-        rows=tuple(int(row) for row in rows),
-        rooms=tuple(problem.rooms[int(row)] for row in rows),
-        days=tuple(day for day, is_in in zip(problem.days, days, strict=True) if is_in),
-        until_on=problem.days[int(problem.due[rows].max(initial=0))],
+        binds=Binds.PEOPLE if passed_over else Binds.MINUTES,
+        rows=tuple(rows.tolist()),
+        rooms=tuple(dict.fromkeys(problem.rooms[row] for row in rows.tolist())),
+        days=tuple(problem.days[day] for day in days.tolist()),
+        until_on=problem.days[int(problem.due[rows].max())],
         needed=int(problem.minutes[rows].sum()),
-        minutes=int(capacity[days].sum()),
+        minutes=sum(one.minutes for one in counted),
+        each=tuple((problem.rooms[row], int(problem.minutes[row])) for row in rows.tolist()),
+        counted=counted,
     )
 
 
-def _tight_days(claims: Claims, minutes: Ints, capacity: Ints) -> Iterator[Claims]:
-    """Sets of days whose visits need more than they have; whole stretches of days if one will do.
+Set = tuple[Ints, Claims]
+"""Visits, and all places where they could be made in time (B)."""
 
-    Days that no visit shares with the others make a set of their own.
+
+def _by_stretches(problem: Problem, places: Places, crowd: Crowd) -> Sequence[Set]:
+    """Whole stretches of days that lack as much as all days together; none if they do not.
+
+    They are tried for all visits, then for those that need more people.
     """
-    interval, excess = _worst_stretch(claims, minutes, capacity)
-    short, days = shortest(claims, minutes, capacity)
-    if short <= 0:
-        return
-    if excess == short:
-        yield interval
-        return
-    yield from _apart(claims, days)
+    claims = in_time(problem, places)
+    for people in sorted(set(problem.needs[crowd.rows].tolist())):
+        rows = crowd.rows[problem.needs[crowd.rows] >= people]
+        first_team = np.array([teams[0] for teams in places.teams], np.int64)
+        able = problem.team_people[first_team] >= people
+        of_day = np.zeros((problem.horizon, len(places.day)), bool)
+        of_day[places.day, np.arange(len(places.day))] = True
+        capacity = (of_day * (places.minutes * able)[None, :]).sum(axis=1)
+        days = (claims[rows].astype(np.int32) @ of_day.T.astype(np.int32)) > 0
+        found, short = stretches(days, problem.minutes[rows], capacity)
+        if short == crowd.short:
+            inside = [rows[~(days & ~stretch).any(axis=1)] for stretch in found]
+            return [(some, claims[some].any(axis=0)) for some in inside]
+    return ()
 
 
-def _worst_stretch(claims: Claims, minutes: Ints, capacity: Ints) -> tuple[Claims, int]:
-    """The stretch of days with the greatest excess of minutes that lie wholly inside it."""
-    horizon = len(capacity)
-    first = claims.argmax(axis=1)
-    last = horizon - 1 - claims[:, ::-1].argmax(axis=1)
-    table = np.zeros((horizon, horizon), np.int64)
-    np.add.at(table, (first, last), minutes)
-    # needed[a, b]: of visits whose first day is a or later and whose last is b or earlier.
-    needed = table[::-1].cumsum(axis=0)[::-1].cumsum(axis=1)
-    total = np.concatenate([[0], np.cumsum(capacity)])
-    have = total[None, 1:] - total[:-1, None]
-    excess = np.where(np.triu(np.ones_like(needed, bool)), needed - have, -1)
-    begin, end = np.unravel_index(int(excess.argmax()), excess.shape)
-    days = np.zeros(horizon, bool)
-    days[begin : end + 1] = True
-    inside = ~(claims & ~days[None, :]).any(axis=1)
-    # Days on which none of them is open say nothing.
-    days &= claims[inside].any(axis=0)
-    return days, int(minutes[~(claims & ~days[None, :]).any(axis=1)].sum() - capacity[days].sum())
-
-
-def shortest(claims: Claims, minutes: Ints, capacity: Ints) -> tuple[int, Claims]:
-    """Minutes that cannot be placed even if visits are split, and the days that are full.
-
-    Visits with the same days are one: what matters is how many minutes want which days.
-    """
-    groups, wanted = _grouped(claims, minutes)
-    if _placed_simply(groups, wanted, capacity):
-        return 0, np.zeros(claims.shape[1], bool)
-    return _short_by_programme(groups, wanted, capacity)
-
-
-def fits(claims: Claims, minutes: Ints, capacity: Ints) -> bool:
-    """Whether all minutes can be placed if visits are split."""
-    groups, wanted = _grouped(claims, minutes)
-    if _placed_simply(groups, wanted, capacity):
-        return True
-    if _worst_stretch(groups, wanted, capacity)[1] > 0:
-        return False
-    return _short_by_programme(groups, wanted, capacity)[0] <= 0
-
-
-def _grouped(claims: Claims, minutes: Ints) -> tuple[Claims, Ints]:
-    """Each set of days that occurs, and the minutes of the visits that have it."""
-    if not len(claims):
-        return claims, minutes
-    packed = np.ascontiguousarray(np.packbits(claims, axis=1))
-    keys = packed.view(np.dtype((np.void, packed.shape[1]))).reshape(-1)
-    _, first, which = np.unique(keys, return_index=True, return_inverse=True)
-    return claims[first], np.bincount(which, minutes, len(first)).astype(np.int64)
-
-
-def _placed_simply(groups: Claims, wanted: Ints, capacity: Ints) -> bool:
-    """Whether all fit, those with the earliest last day first, each on its earliest days.
-
-    If so it is a proof; if not it says nothing.
-    """
-    horizon = groups.shape[1]
-    last = horizon - groups[:, ::-1].argmax(axis=1)
-    free = capacity.tolist()
-    for number in np.lexsort((groups.sum(axis=1), last)).tolist():
-        left = int(wanted[number])
-        for day in np.flatnonzero(groups[number]).tolist():
-            taken = min(left, free[day])
-            free[day] -= taken
-            left -= taken
-            if not left:
-                break
-        if left:
-            return False
-    return True
-
-
-def _short_by_programme(groups: Claims, wanted: Ints, capacity: Ints) -> tuple[int, Claims]:
-    horizon = groups.shape[1]
-    group, day = np.nonzero(groups)
-    arcs = len(group)
-    programme = Programme(
-        np.concatenate([np.zeros(arcs), np.ones(len(groups))]),
-        np.full(arcs + len(groups), EVER),
-    )
-    programme.demand(wanted.astype(float), wanted.astype(float))
-    programme.enter(
-        np.concatenate([group, np.arange(len(groups))]),
-        np.arange(arcs + len(groups)),
-        np.ones(arcs + len(groups)),
-    )
-    first = programme.demand(np.full(horizon, -EVER), capacity.astype(float))
-    programme.enter(first + day, np.arange(arcs), np.ones(arcs))
-    value, prices = with_prices(programme)
-    full: Claims = prices[first : first + horizon] < NEVER / 2
-    return round(value), full
-
-
-def _apart(claims: Claims, days: Claims) -> Iterator[Claims]:
-    """Days that hang together through a visit, each such set by itself."""
-    inside = ~(claims & ~days[None, :]).any(axis=1)
-    links = claims[inside].astype(np.int64)
-    left = days & links.any(axis=0)
+def _by_cut(crowd: Crowd, claims: Claims) -> Iterator[Set]:
+    """The fewest visits that crowd one another; sets that share no place are told apart."""
+    is_in, _ = crowded(crowd.pouring)
+    rows = crowd.rows[is_in]
+    links = claims[rows]
+    left = np.asarray(links.any(axis=0), bool)
     while left.any():
-        reached = np.zeros(len(days), bool)
+        reached: Claims = np.zeros(left.size, bool)
         reached[int(left.argmax())] = True
         while True:
-            touched = (links[:, reached] > 0).any(axis=1)
-            wider = reached | (links[touched] > 0).any(axis=0)
+            wider = np.asarray(links[links[:, reached].any(axis=1)].any(axis=0), bool)
             if (wider == reached).all():
                 break
             reached = wider
-        yield reached
-        left = left & ~reached
+        yield rows[links[:, reached].any(axis=1)], reached
+        left &= ~reached
 
 
-# --- whole rooms -----------------------------------------------------------------------------
+# --- late in a plan though it need not be -----------------------------------------------------
 
 
-def _not_whole(problem: Problem, choice: Choice) -> Iterator[Shortfall]:
-    claims = in_time(problem)
+def _late_in_plan(problem: Problem, places: Places, choice: Choice) -> Iterator[Shortfall]:
+    claims = in_time(problem, places)
     on = np.where(choice.on == NEVER, problem.horizon, choice.on)
     late = np.flatnonzero(claims.any(axis=1) & (on > problem.due))
-    if not late.size:
-        return
-    days = np.asarray(claims[late].any(axis=0), bool)
-    yield Shortfall(
-        binds=Binds.WHOLE_ROOMS,
-        rows=tuple(int(row) for row in late),
-        rooms=tuple(problem.rooms[int(row)] for row in late),
-        days=tuple(day for day, is_in in zip(problem.days, days, strict=True) if is_in),
-        until_on=problem.days[int(problem.due[late].max())],
-        needed=int(problem.minutes[late].sum()),
-        minutes=int(problem.team_minutes[days].sum()),
-    )
+    left = _left_over(problem, choice)
+    room_for = [_most_left(problem, places, left, row) for row in late.tolist()]
+    most = np.array([minutes for minutes, _ in room_for], np.int64)
+    fits = most >= problem.minutes[late]
+    for binds, rows in ((Binds.WHOLE_ROOMS, late[~fits]), (Binds.PUT_OFF, late[fits])):
+        if not rows.size:
+            continue
+        there = claims[rows].any(axis=0)
+        days = np.unique(places.day[there])
+        if binds is Binds.PUT_OFF:
+            days = np.unique([day for (_, day), is_in in zip(room_for, fits, strict=True) if is_in])
+        yield Shortfall(
+            binds=binds,
+            rows=tuple(rows.tolist()),
+            rooms=tuple(dict.fromkeys(problem.rooms[row] for row in rows.tolist())),
+            days=tuple(problem.days[day] for day in days.tolist()),
+            until_on=problem.days[int(problem.due[rows].max())],
+            needed=int(problem.minutes[rows].min()),
+            minutes=int(most[fits == (binds is Binds.PUT_OFF)].max()),
+        )
+
+
+def _left_over(problem: Problem, choice: Choice) -> tuple[Ints, set[tuple[int, int, int]]]:
+    """Minutes that a plan leaves each team each day, and corridors to which it goes."""
+    left = problem.team_minutes.copy()
+    gone = {(0, team, area) for team, area in problem.been}
+    for row in np.flatnonzero(choice.on != NEVER).tolist():
+        day, team, area = int(choice.on[row]), int(choice.team[row]), int(problem.area[row])
+        left[day, team] -= problem.minutes[row]
+        if (day, team, area) not in gone:
+            left[day, team] -= problem.area_minutes
+            gone.add((day, team, area))
+    return left, gone
+
+
+def _most_left(
+    problem: Problem, places: Places, left: tuple[Ints, set[tuple[int, int, int]]], row: int
+) -> tuple[int, int]:
+    """The most minutes left for a visit on one team's day in time, its way taken off; the day."""
+    minutes, gone = left
+    best = (0, 0)
+    there = places.open[row] & (places.day <= problem.due[row])
+    for place in np.flatnonzero(there).tolist():
+        day = int(places.day[place])
+        for team in places.teams[place]:
+            way = 0 if (day, team, int(problem.area[row])) in gone else problem.area_minutes
+            best = max(best, (int(minutes[day, team]) - way, -day))
+    return best[0], -best[1]

@@ -58,6 +58,7 @@ class PlanWhy(QObject):
             return
         from hotelwatch.wording.shortfalls import (
             load_sentence,
+            ranking_sentence,
             repair_sentence,
             shortfall_sentence,
         )
@@ -68,7 +69,10 @@ class PlanWhy(QObject):
             for number, one in enumerate(sorted(reading.why, key=_weight))
         ]
         mends = [MendCard(repair_sentence(one, roster), *self._way(one)) for one in reading.repairs]
-        self._details.show_why(reasons, mends, load_sentence(reading.load))
+        told = load_sentence(reading.load)
+        if mends:
+            told += " " + ranking_sentence(self._context.hotel.house.rules.figures)
+        self._details.show_why(reasons, mends, told)
 
     def _draw(self, reason: Reason | None) -> None:
         none: frozenset[date] = frozenset()

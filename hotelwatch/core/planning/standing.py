@@ -1,0 +1,121 @@
+"""How a problem stands: minutes short, rooms without a place in time, fewest overdue bed-days."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from hotelwatch.core.parameters import Figures
+from hotelwatch.core.planning.places import (
+    Crowd,
+    Overdue,
+    Places,
+    crowd_of,
+    in_time,
+    open_at,
+    overdue_costs,
+    overdue_of,
+    places_of,
+    pressing,
+)
+from hotelwatch.core.planning.pouring import Pouring
+from hotelwatch.core.planning.problem import NEVER, Claims, Ints, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Efforts:
+    """What repairs cost, in minutes of a team. All but a team's own minutes are assumptions."""
+
+    kept_night: float
+    encased_bed: float
+    longer_window: float
+    """For each day."""
+    most_nights: int
+    """Front desk is asked for no more nights at once."""
+
+
+def efforts_of(figures: Figures) -> Efforts:
+    """As the house's figures have them."""
+    return Efforts(
+        kept_night=figures.kept_night_minutes.value,
+        encased_bed=figures.encasing_minutes.value,
+        longer_window=figures.longer_window_minutes.value,
+        most_nights=int(figures.nights_asked_most.value),
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Means:
+    """What could be done: arrays over the problem's rows."""
+
+    nights: Claims
+    """Days on which a visit's room would open if one night were kept free (R, H)."""
+    enterable: Claims
+    """Days on which a visit's room can be entered, whether a team works then or not (R, H)."""
+    minutes_if_encased: Ints
+    """Of each visit with every bed encased (R)."""
+    beds_to_encase: Ints
+    """Beds that are not encased yet (R)."""
+    efforts: Efforts
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What is to be told of a standing."""
+
+    short: int
+    """Minutes."""
+    unopened: int
+    """Rooms' visits without a place in time."""
+    bed_days: int
+    """No plan has fewer overdue bed-days."""
+
+
+@dataclass(frozen=True, eq=False)
+class Standing:
+    """A problem with its pourings."""
+
+    problem: Problem
+    places: Places
+    crowd: Crowd
+    overdue: Overdue
+
+    @property
+    def effect(self) -> Effect:
+        """In numbers."""
+        return Effect(self.crowd.short, unopened(self.problem, self.places), self.overdue.bed_days)
+
+    def mended(self, problem: Problem, pouring: Pouring, places: Places | None = None) -> Effect:
+        """What a changed problem comes to, whose overdue visits are poured already."""
+        there = places_of(problem) if places is None else places
+        return Effect(
+            crowd_of(problem, there).short,
+            unopened(problem, there),
+            replace(self.overdue, pouring=pouring).bed_days,
+        )
+
+    def poured_anew(self, problem: Problem, rows: Ints) -> Pouring:
+        """Overdue visits poured again after some have changed; the places have not."""
+        pouring = self.overdue.pouring.copy()
+        number_of = np.full(problem.visits, NEVER)
+        number_of[self.overdue.rows] = np.arange(self.overdue.rows.size)
+        rows = rows[number_of[rows] != NEVER]
+        places = self.places
+        never = overdue_costs(problem, rows, np.array([problem.horizon]))
+        costs = overdue_costs(problem, rows, places.day)
+        is_open = open_at(problem, places.day, places.first)[rows]
+        costs = np.where(is_open & (costs < never), costs, np.inf)
+        pouring.change(number_of[rows], np.column_stack([never, costs]), problem.minutes[rows])
+        return pouring
+
+
+def standing_of(problem: Problem) -> Standing:
+    """How it stands as it is."""
+    places = places_of(problem)
+    return Standing(problem, places, crowd_of(problem, places), overdue_of(problem, places))
+
+
+def unopened(problem: Problem, places: Places) -> int:
+    """Visits that are due within the days and have no place in time."""
+    return int((pressing(problem) & ~in_time(problem, places).any(axis=1)).sum())
