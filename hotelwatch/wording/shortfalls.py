@@ -289,13 +289,17 @@ def load_sentence(load: Load) -> str:
     """What the cycles ask for ever, against what the teams have."""
     said = _(
         "All cycles together ask for {asked} minutes a day, and {ways} at least for ways to"
-        " corridors; the teams have {had}."
-    ).format(asked=round(load.asked_a_day), ways=round(load.ways_a_day), had=round(load.had_a_day))
+        " corridors; the teams have {had} on average on these days."
+    ).format(
+        asked=f"{load.asked_a_day:.1f}",
+        ways=f"{load.ways_a_day:.1f}",
+        had=f"{load.had_a_day:.1f}",
+    )
     if not load.is_too_much:
         return said
     if not load.had_a_day:
         return f"{said} {_('No plan keeps them without teams that work.')}"
-    more = _("No plan keeps them for ever: cycles would have to be {times} times as long.").format(
-        times=f"{load.least_stretch:.2f}"
-    )
+    more = _(
+        "With so much no plan keeps them for ever: cycles would have to be {times} times as long."
+    ).format(times=f"{load.least_stretch:.2f}")
     return f"{said} {more}"

@@ -182,3 +182,17 @@ def test_front_desk_reads_nights_without_their_reason(inn):
     assert "104: keep free the night of Thu 12 Mar 2026. Costs 1 room-night; saves" in said
     assert "not answered yet" in said
     assert "case" not in said
+
+
+def test_why_not_adds_its_sums_up_item_by_item(inn):
+    inn("team", inn.file, "Pair", "--minutes", 42)
+    inn("cycle", inn.file, 2)
+    inn("team-days", inn.file, "Pair", "2026-03-10", "--reason", "leave")
+    said = inn("why-not", inn.file, "--days", 4, "--sums")
+    # By hand: set-up 6, a box spring 14: rooms of 20 and 34 minutes, against one day of 42.
+    assert "Rooms 101 and 102 need 54 minutes by Tue 10 Mar; 42 minutes of team time" in said
+    assert "Needed: 101 20 + 102 34 = 54 minutes" in said
+    assert "There: Mon 9 Mar Pair 42 = 42 minutes" in said
+    assert "One more day of Pair, or of a team like it, 42 minutes: Tue 10 Mar." in said
+    assert "Minutes short: 0 instead of 12." in said
+    assert "Assumed, not measured" in said

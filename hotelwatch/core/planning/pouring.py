@@ -42,10 +42,7 @@ class Pouring:
         self.step: Floats = np.full((places, places), np.inf)
         """The least cost of moving a minute from one place to another."""
         self.mover: Ints = np.full((places, places), NOBODY)
-        left = self._pour_for_nothing()
-        self._look_at(range(places))
-        for row in np.flatnonzero(left).tolist():
-            self._pour(row, int(left[row]))
+        self._pour_all(np.arange(len(self.minutes)))
 
     @property
     def total(self) -> float:
@@ -91,8 +88,7 @@ class Pouring:
         self._settle()
         self.costs[rows], self.minutes[rows] = costs, minutes
         self.free[OUT] = self.minutes.sum() + 1
-        for row in rows.tolist():
-            self._pour(row, int(self.minutes[row]))
+        self._pour_all(rows)
 
     # --- prices -----------------------------------------------------------------------------
 
@@ -112,20 +108,30 @@ class Pouring:
 
     # --- shortest ways ----------------------------------------------------------------------
 
-    def _pour_for_nothing(self) -> Ints:
+    def _pour_all(self, rows: Ints) -> None:
+        """Visits that are nowhere yet: what can be for nothing at once, the rest one by one.
+
+        What costs the most if left out goes first: then fewer have to move again.
+        """
+        left = self._pour_for_nothing(rows)
+        self._look_at(np.flatnonzero(self.at[rows].any(axis=0)).tolist())
+        order = np.argsort(-self.costs[rows, OUT], kind="stable")
+        for number in order[left[order] > 0].tolist():
+            self._pour(int(rows[number]), int(left[number]))
+
+    def _pour_for_nothing(self, rows: Ints) -> Ints:
         """Place by place, those first that have the fewest to come; minutes that are left."""
-        left = self.minutes.copy()
-        can = self.costs <= 0
-        can[:, OUT] = False
+        left = self.minutes[rows].copy()
+        can = self.costs[rows] <= 0
         last = can.shape[1] - can[:, ::-1].argmax(axis=1)
-        for place in range(1, can.shape[1]):
-            rows = np.flatnonzero(can[:, place] & (left > 0))
-            rows = rows[np.argsort(last[rows], kind="stable")]
-            before = np.cumsum(left[rows]) - left[rows]
-            taken = np.clip(self.free[place] - before, 0, left[rows])
-            self.at[rows, place] = taken
-            left[rows] -= taken
-            self.free[place] -= taken.sum()
+        for place in (*range(1, can.shape[1]), OUT):
+            some = np.flatnonzero(can[:, place] & (left > 0))
+            some = some[np.argsort(last[some], kind="stable")]
+            before = np.cumsum(left[some]) - left[some]
+            taken = np.clip(self.free[place] - before, 0, left[some])
+            self.at[rows[some], place] = taken
+            left[some] -= taken
+            self.free[place] -= taken.sum() if place != OUT else 0
         return left
 
     def _pour(self, row: int, minutes: int) -> None:

@@ -22,6 +22,9 @@ from hotelwatch.core.planning.places import (
 from hotelwatch.core.planning.pouring import Pouring
 from hotelwatch.core.planning.problem import NEVER, Claims, Ints, Problem
 
+MANY = 0.5
+"""Where more than this share of the visits changes, all are poured afresh: it takes less."""
+
 
 @dataclass(frozen=True, slots=True)
 class Efforts:
@@ -97,15 +100,17 @@ class Standing:
 
     def poured_anew(self, problem: Problem, rows: Ints) -> Pouring:
         """Overdue visits poured again after some have changed; the places have not."""
-        pouring = self.overdue.pouring.copy()
+        places = self.places
+        is_open = open_at(problem, places.day, places.first)
         number_of = np.full(problem.visits, NEVER)
         number_of[self.overdue.rows] = np.arange(self.overdue.rows.size)
         rows = rows[number_of[rows] != NEVER]
-        places = self.places
+        if rows.size > MANY * self.overdue.rows.size:
+            return overdue_of(problem, replace(places, open=is_open)).pouring
         never = overdue_costs(problem, rows, np.array([problem.horizon]))
         costs = overdue_costs(problem, rows, places.day)
-        is_open = open_at(problem, places.day, places.first)[rows]
-        costs = np.where(is_open & (costs < never), costs, np.inf)
+        costs = np.where(is_open[rows] & (costs < never), costs, np.inf)
+        pouring = self.overdue.pouring.copy()
         pouring.change(number_of[rows], np.column_stack([never, costs]), problem.minutes[rows])
         return pouring
 

@@ -1,0 +1,110 @@
+"""Why not and what would mend it, from a house to its sums; worked by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from hotelwatch.core.facts import CaseNo, QuarantinePlaced, RoomNo
+from hotelwatch.core.planning.reasons import reasons
+from hotelwatch.core.planning.repairs import Mend
+from hotelwatch.core.planning.shortfall import Binds
+from hotelwatch.core.round_facts import CheckPinned
+from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.stays.openings import occupancy
+from tests.build import day, house, moment
+
+DAYS = 14
+EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+def told(built, days=DAYS):
+    return reasons(built.house, occupancy(built.house, day(0)), Wish(day(0), days, moment(0)))
+
+
+def due(built, *rooms, on, kind="box_spring"):
+    for room in rooms:
+        built.room(room).bed("A", kind).checked("A", day(on - 91))
+    return built
+
+
+def bed_for(people):
+    """A kind of bed that needs so many people."""
+    kinds = house().house.rules.bed_kinds
+    return next(code for code, kind in kinds.items() if kind.people == people)
+
+
+def binds(found):
+    return {(one.binds, *one.rooms) for one in found.shortfalls}
+
+
+def test_a_room_in_quarantine_is_told_as_such():
+    built = due(house().team("blue", works_on=EVERY_DAY), "101", on=5)
+    built.record(QuarantinePlaced(RoomNo("101"), CaseNo("2026-001"), moment(0, 1), "sighting"))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.rooms, one.until_on) == (Binds.IN_QUARANTINE, ("101",), day(5))
+    # Not looked at on days 6 to 13: one bed, eight days overdue as the last begins.
+    assert one.overdue_bed_days == 13 - 5
+
+
+def test_beds_that_need_two_are_no_work_for_one():
+    built = house().team("alone", 200, people=1, works_on=EVERY_DAY)
+    due(built, "101", on=5, kind=bed_for(1))
+    due(built, "102", on=5, kind=bed_for(2))
+    assert binds(told(built)) == {(Binds.NO_TEAM, "102")}
+
+
+def test_a_pair_that_comes_too_late_is_told_as_no_team_until_then():
+    built = house().team("alone", 200, people=1, works_on=EVERY_DAY)
+    built.team("pair", 200, works_on=("wed",))
+    due(built, "101", on=1, kind=bed_for(2))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.opens_on, one.overdue_bed_days) == (Binds.NO_TEAM, day(2), 1)
+
+
+def test_a_pin_beyond_the_due_day_is_told_as_what_is_in_the_way():
+    built = due(house().team("blue", works_on=EVERY_DAY), "101", on=3)
+    built.record(CheckPinned(RoomNo("101"), day(8)))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.opens_on, one.overdue_bed_days) == (Binds.PINNED, day(8), 5)
+
+
+def test_a_day_off_on_which_rooms_stand_empty_is_asked_for():
+    # Weekdays only; six rooms of 20 minutes are empty from Friday on and due on Sunday.
+    built = house().team("blue", 100)
+    rooms = [f"10{n}" for n in range(1, 7)]
+    due(built, *rooms, on=6).stays(*((room, -3, 4) for room in rooms))
+    found = told(built)
+    (one,) = found.shortfalls
+    assert (one.binds, one.needed, one.minutes, one.days) == (Binds.MINUTES, 120, 100, (day(4),))
+    days = next(repair for repair in found.repairs if repair.mend is Mend.TEAM_DAYS)
+    assert (days.team, days.days, days.minutes) == ("blue", (day(5),), 100)
+    assert (days.before.short, days.after.short) == (20, 0)
+
+
+def test_a_night_before_a_long_stay_is_asked_for_and_its_saving_worked_out():
+    # 101 is due on day 7 and let without a break: until day 4, then until day 30.
+    built = due(house().team("blue", 100, works_on=EVERY_DAY), "101", on=7)
+    built.stays(("101", -9, 3), ("101", 3, 4), ("101", 4, 30))
+    assert told(built).shortfalls == ()
+    closed = due(house().team("blue", 100, works_on=("thu",)), "101", on=7)
+    closed.stays(("101", -9, 2), ("101", 2, 30))
+    found = told(closed)
+    (one,) = found.shortfalls
+    assert (one.binds, one.opens_on, one.overdue_bed_days) == (Binds.NO_OPENING, None, 6)
+    (kept,) = found.repairs
+    # Were the guest of day 2 put up elsewhere for a night, Thursday, day 3, would do.
+    assert (kept.mend, kept.rooms, kept.nights) == (Mend.KEEP_FREE, ("101",), (day(2),))
+    assert kept.each_saves == (6,)
+
+
+def test_the_load_counts_each_corridor_once_in_its_shortest_cycle():
+    built = house(cycle_days=100, corridor_minutes=8).team("blue", 100, works_on=EVERY_DAY)
+    due(built, "101", "102", on=20)
+    built.room("201", floor="2").bed("A")
+    load = told(built).load
+    # Three rooms of 6 + 14 minutes and two corridors of 8, once in a hundred days.
+    assert load.asked_a_day == pytest.approx(3 * 20 / 100)
+    assert load.ways_a_day == pytest.approx(2 * 8 / 100)
+    assert load.had_a_day == 100
+    assert load.least_stretch == pytest.approx(0.76 / 100)
+    assert not load.is_too_much
