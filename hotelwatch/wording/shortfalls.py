@@ -274,7 +274,8 @@ def _effect(one: Repair) -> str:
 def ranking_sentence(figures: Figures) -> str:
     """In which order repairs are told, and what is assumed for it."""
     return _(
-        "In the order of overdue bed-days saved for the effort. Assumed, not measured: a night"
+        "In the order of overdue bed-days saved for the effort, a longer cycle last: it mends"
+        " nothing. Assumed, not measured: a night"
         " kept free counts as {night} minutes of a team, encasing a bed as {bed}, other shifts"
         " as {shift} a day. Sums leave ways to corridors out and let visits be split; planning"
         " anew tells more."

@@ -28,7 +28,7 @@ ROUNDS = 4
 
 
 class Mend(StrEnum):
-    """Ways to mend; of two that are worth as much the earlier one is told first."""
+    """Ways to mend; of two that are worth as much the earlier one is told first, the last last."""
 
     KEEP_FREE = "keep_free"
     TEAM_DAYS = "team_days"
@@ -72,31 +72,32 @@ class Repair:
 
     @property
     def worth(self) -> float:
-        """Overdue bed-days saved for a minute of effort.
-
-        A longer cycle only calls in time what is late now: what its beds wait longer is
-        taken off.
-        """
-        return (self.saved_bed_days - self.waits) / max(1.0, self.effort)
+        """Overdue bed-days saved for a minute of effort."""
+        return self.saved_bed_days / max(1.0, self.effort)
 
 
 def repairs(
     problem: Problem, shortfalls: Sequence[Shortfall], means: Means, *, limit: int = 3
 ) -> tuple[Repair, ...]:
-    """The best repairs for these shortfalls, the one most worth its effort first."""
+    """The best repairs for these shortfalls, the one most worth its effort first.
+
+    A longer cycle mends nothing, it only calls in time what is late now: it comes last,
+    and is worked out only if there is room for it.
+    """
     if not shortfalls or not problem.teams:
         return ()
     base = standing_of(problem)
+    order = list(Mend)
     found = [
         *_keep_free(base, means),
         *_team_days(base, shortfalls, means),
         *_longer_window(base, means),
         *_encase(base, shortfalls, means),
-        *_longer_cycle(base, shortfalls),
     ]
-    order = list(Mend)
     helps = [one for one in found if _helps(one.before, one.after)]
     helps.sort(key=lambda one: (-one.worth, one.after.short, order.index(one.mend)))
+    if len(helps) < limit:
+        helps += _longer_cycle(base, shortfalls)
     return tuple(helps[:limit])
 
 
