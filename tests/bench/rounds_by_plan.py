@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from datetime import timedelta
 
@@ -10,43 +11,21 @@ import numpy as np
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.planning.problem import NEVER, Problem
 from hotelwatch.core.planning.rolling import roll
-from hotelwatch.core.planning.worth import Prices
+from hotelwatch.core.planning.surprise import expected_late
+from hotelwatch.core.planning.worth import prices_of
 from tests.bench.invented import AREA_MINUTES
 from tests.bench.policies import NOBODY
-from tests.build import FIRST
+from tests.build import FIRST, rules
 
-NIGHTS = np.arange(61)
-STAYS = np.where(NIGHTS > 0, 0.99 * 0.5**NIGHTS, 0) + np.where(NIGHTS >= 30, 0.01 / 31, 0)
-"""How the invented guests stay, as a hotel would learn it from its own record."""
-LONGER = np.array([(STAYS * np.maximum(0, NIGHTS - k)).sum() for k in range(400)])
-"""Nights to expect beyond the k-th of a stay."""
-UNBOOKED_A_DAY = 0.12
-"""Stays that come into a free room a day without having been known."""
+LENGTHS = Counter({n: round(990_000 * 0.5**n) for n in range(1, 20)})
+LENGTHS.update({n: round(10_000 / 31) for n in range(30, 61)})
+"""How many of a million invented guests stay so many nights, as a hotel would learn it."""
+FIGURES = rules().figures
 BEYOND = 75
 """Days after the plan's last one for which known stays are looked at."""
-PRICES = Prices(
-    minute=0.5,
-    alone=0.3,
-    ageing_days=14,
-    moved=5.0,
-    firm=2.0,
-    less_a_day=0.3,
-    firm_days=7,
-)
-
-
-def surprise(is_open, due):
-    """Days overdue to expect from a stay nobody has booked yet, by the night it begins."""
-    rooms, horizon = is_open.shape
-    days = np.arange(horizon)
-    closed = np.where(is_open, horizon, days)
-    first_closed = np.minimum.accumulate(closed[:, ::-1], axis=1)[:, ::-1]
-    gap = np.full((rooms, horizon), horizon)
-    gap[:, :-1] = first_closed[:, 1:]
-    until_due = np.maximum(np.maximum(due, 0)[:, None] - days[None, :], 0)
-    until_gap = np.maximum(gap - days[None, :], 0)
-    beyond = LONGER[np.minimum(until_due, 399)] - LONGER[np.minimum(until_gap, 399)]
-    return UNBOOKED_A_DAY * np.maximum(0, beyond) * is_open
+PRICES = prices_of(FIGURES)
+EARLY = FIGURES.early_share.value
+"""Prices, early looks and surprises as shipped: what is measured is what a hotel gets."""
 
 
 def last_chance(seen):
@@ -70,7 +49,7 @@ def best_later(is_open, due, horizon):
     return np.where(due >= known, due, np.where(last >= 0, last, first))
 
 
-def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=1.0):
+def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=EARLY):
     """What is known on a morning, as a Problem of so many days."""
     later_on = best_later(seen.open, seen.due, horizon)
     latest = last_chance(seen)
@@ -101,7 +80,7 @@ def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=1.0):
         area_minutes=AREA_MINUTES,
         is_asked=is_asked,
         weight=np.ones(world.rooms),
-        surprise=surprise(seen.open, seen.due),
+        surprise=expected_late(LENGTHS, seen.open, seen.due, share=FIGURES.surprise_share.value),
         later_on=later_on,
         was_on=none if was_on is None else was_on,
         was_team=none if was_team is None else was_team,
@@ -110,7 +89,7 @@ def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=1.0):
     )
 
 
-def planner(world, horizon=28, prices=PRICES, early=1.0, count=None):
+def planner(world, horizon=28, prices=PRICES, early=EARLY, count=None):
     """Replans every morning; ``count`` gets how many published visits were moved."""
     state = {"on": np.full(world.rooms, NEVER), "team": np.full(world.rooms, NEVER)}
     count = {} if count is None else count

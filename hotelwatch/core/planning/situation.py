@@ -17,7 +17,7 @@ from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
 from hotelwatch.core.planning.surprise import surprise
-from hotelwatch.core.planning.worth import Prices
+from hotelwatch.core.planning.worth import Prices, prices_of
 from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot, Wish
 from hotelwatch.core.rounds.visits import View, Visit
 from hotelwatch.core.stays.openings import Occupancy
@@ -100,21 +100,7 @@ def situation_of(
             if slot.team in teams
         ),
     )
-    return Situation(house, view, problem, prices_of(house))
-
-
-def prices_of(house: House) -> Prices:
-    """What the house weighs against what."""
-    figures = house.rules.figures
-    return Prices(
-        minute=figures.minute_worth.value,
-        alone=figures.alone_share.value,
-        ageing_days=figures.ageing_days.value,
-        moved=figures.moved_worth.value,
-        firm=figures.firm_times.value,
-        less_a_day=figures.promised_less.value,
-        firm_days=int(figures.promised_days.value),
-    )
+    return Situation(house, view, problem, prices_of(house.rules.figures))
 
 
 # --- arrays of the house ------------------------------------------------------------------

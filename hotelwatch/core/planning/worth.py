@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hotelwatch.core.parameters import Figures
 from hotelwatch.core.planning.problem import NEVER, Floats, Ints, Problem
 
 CLOSED = 1e9
@@ -46,6 +47,19 @@ class Prices:
     """Share of a team's day less that is promised for each day further ahead."""
     firm_days: int
     """Days ahead that are promised at all, today among them."""
+
+
+def prices_of(figures: Figures) -> Prices:
+    """What a house weighs against what."""
+    return Prices(
+        minute=figures.minute_worth.value,
+        alone=figures.alone_share.value,
+        ageing_days=figures.ageing_days.value,
+        moved=figures.moved_worth.value,
+        firm=figures.firm_times.value,
+        less_a_day=figures.promised_less.value,
+        firm_days=int(figures.promised_days.value),
+    )
 
 
 @dataclass(frozen=True, slots=True)
