@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.actions.rounds import wish_for
+from hotelwatch.actions.rounds import draft_round, wish_for
 from hotelwatch.core.days import month_bounds
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.team_days import (
@@ -38,12 +38,9 @@ def draft_ahead(hotel: OpenHotel, days: int = 0) -> Round:
 
     Refusal("no_team").
     """
-    # The planner brings arrays along, which nothing at start-up waits for.
-    from hotelwatch.core.planning.planner import plan_rounds
-
     if not hotel.house.teams:
         raise Refusal("no_team")
-    return drafted_round(plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel, days)))
+    return drafted_round(draft_round(hotel.house, hotel.occupancy(), wish_for(hotel, days)))
 
 
 def write_calendar(hotel: OpenHotel, told: Round, target: Path, *, team: str = "") -> None:

@@ -9,6 +9,7 @@ import click
 from hotelwatch.actions.rounds import wish_for
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 
@@ -68,15 +69,15 @@ def what_if(
     hotel_file: Path, *, days: int | None, teams: int, minutes: int, cycle: int, kept: int
 ) -> None:
     """Say what more teams, minutes, longer cycles or rooms kept free would bring."""
-    from hotelwatch.core.planning import what_if as tried
     from hotelwatch.core.planning.situation import situation_of
+    from hotelwatch.core.planning.what_if import what_if as try_out
 
     with said_plainly(), opened(hotel_file) as hotel:
         if not hotel.house.teams:
             raise Refusal("no_team")
         situation = situation_of(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
-        as_it_is = tried.what_if(situation, tried.Change())
-        outlook = tried.what_if(situation, tried.Change(teams, minutes, cycle, kept))
+        as_it_is = try_out(situation, Change())
+        outlook = try_out(situation, Change(teams, minutes, cycle, kept))
         say_table(
             (_("Day"), _("Rooms"), _("Minutes"), _("Of"), _("Beds late"), _("As it is")),
             (

@@ -26,10 +26,11 @@ from hotelwatch.core.house import House
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.situation import situation_of
-from hotelwatch.core.planning.what_if import Change, what_if
+from hotelwatch.core.planning.what_if import what_if
 from hotelwatch.core.records import Entry, Stay
 from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.core.rounds.mending import mended
+from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment, rules

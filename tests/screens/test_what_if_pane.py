@@ -9,8 +9,9 @@ from PySide6.QtCore import QPoint, Qt
 
 from hotelwatch.actions.hotel import describe_teams
 from hotelwatch.actions.rounds import wish_for
-from hotelwatch.actions.what_if import Trial, prepare_trials, try_out
+from hotelwatch.actions.what_if import prepare_trials, try_out
 from hotelwatch.core.facts import CycleChosen, Scope
+from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.screens.rounds.what_if_chart import day_text
 from hotelwatch.screens.rounds.what_if_pane import DAYS, WhatIfPane, day_bars
 from hotelwatch.screens.theme import TextSize, Theme
@@ -93,8 +94,8 @@ def test_dragging_far_ends_at_the_last_place_only(make_pane, late_inn, qtbot, mo
     for place in range(11, 41):
         pane.minutes.slider.setValue(place)
     settled(pane, qtbot)
-    assert pane.trial() == Trial(minutes_percent=200)
-    assert asked[-1] == Trial(minutes_percent=200)
+    assert pane.trial() == Change(minutes_percent=200)
+    assert asked[-1] == Change(minutes_percent=200)
     assert len(asked) < 30
 
 
@@ -133,7 +134,7 @@ def test_the_chart_s_days_are_also_a_table_and_tell_in_full(make_pane, late_inn,
     assert pane.table.isVisible()
     hotel = context.hotel
     prepared = prepare_trials(hotel.house, hotel.occupancy(), wish_for(hotel, DAYS))
-    outlook = try_out(prepared, Trial(teams=1))
+    outlook = try_out(prepared, Change(teams=1))
     rows = pane.table.shown_rows()
     assert rows == day_bars(outlook, prepared.as_is)
     assert [row.late for row in rows[:7]] == [12, 10, 8, 6, 4, 2, 0]

@@ -26,7 +26,7 @@ def mended(
     house: House, occupancy: Occupancy, plan: Plan, *, rooms: Collection[RoomNo], today: date
 ) -> Plan:
     """The plan after a change to these rooms; its proof is still that of the plan before."""
-    hand = Hand(house)
+    hand, calendar = Hand(house), Calendar(house)
     kept: list[SlotPublished] = []
     touched: set[tuple[date, TeamName]] = set()
     for slot in plan.slots:
@@ -34,7 +34,7 @@ def mended(
             kept.append(slot)
             continue
         touched.add((slot.on, slot.team))
-        now = _after(house, occupancy, hand, slot, today)
+        now = _after(house, occupancy, slot, today, told=(hand, calendar))
         if now is not None:
             touched.add((now.on, now.team))
             kept.append(now)
@@ -51,15 +51,20 @@ def mended(
 
 
 def _after(
-    house: House, occupancy: Occupancy, hand: Hand, slot: SlotPublished, today: date
+    house: House,
+    occupancy: Occupancy,
+    slot: SlotPublished,
+    today: date,
+    *,
+    told: tuple[Hand, Calendar],
 ) -> SlotPublished | None:
     """Where a slot stands after the change; None if it is done, or can't be."""
     if slot.room not in house.rooms or _was_looked_at(house, slot, today):
         return None
+    hand, calendar = told
     on = hand.pinned_day(slot.room, today) or slot.on
     team = hand.pinned_team(slot.room, today) or slot.team
-    works = Calendar(house).minutes(team, on) > 0
-    if not works or on in hand.forbidden(slot.room):
+    if not calendar.minutes(team, on) or on in hand.forbidden(slot.room):
         return None
     if occupancy.opening(slot.room, on) is None:
         return None

@@ -6,6 +6,7 @@ then the room stands in several parts, the beds that wait the longest in the fir
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -118,6 +119,10 @@ class View:
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
         self._has_shifts = any(t.from_clock or t.until_clock for t in house.teams.values())
         self._longest: dict[tuple[int, frozenset[date]], int] = {}
+        self._agreed_days: defaultdict[RoomNo, list[date]] = defaultdict(list)
+        for room, day in sorted(occupancy.arranged):
+            if days[0] <= day <= days[-1]:
+                self._agreed_days[room].append(day)
         self._openings: dict[tuple[RoomNo, date], Opening | None] = {}
         sooner = pulls(house, occupancy, days[0])
         beyond = days[-1] + timedelta(days=KNOWN_BEYOND_DAYS)
@@ -140,10 +145,8 @@ class View:
 
     def agreed_on(self, room: RoomNo) -> date | None:
         """The first of these days on which a guest agreed to a look that was not made since."""
-        for day in self.days:
-            agreed = self._occupancy.arranged.get((room, day))
-            if agreed is None:
-                continue
+        for day in self._agreed_days.get(room, ()):
+            agreed = self._occupancy.arranged[room, day]
             looked_on = (
                 latest_look(self.house, bed.bed, self.days[0]) for bed in self.house.beds_of(room)
             )

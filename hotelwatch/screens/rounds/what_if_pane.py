@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
@@ -20,8 +19,9 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.rounds import wish_for
-from hotelwatch.actions.what_if import Prepared, Trial, prepare_trials, try_out
+from hotelwatch.actions.what_if import Prepared, prepare_trials, try_out
 from hotelwatch.core.checks.today import keeps_from_planning
+from hotelwatch.core.rounds.outlook import Change, Outlook
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.rounds.card import Card
@@ -39,9 +39,6 @@ from hotelwatch.wording.what_if import (
     teams_text,
     trial_text,
 )
-
-if TYPE_CHECKING:
-    from hotelwatch.core.planning.what_if import Outlook
 
 DAYS = 28
 CARD_PX = 330
@@ -63,7 +60,7 @@ class WhatIfPane(QWidget):
         self._prepared: Prepared | None = None
         self._is_busy = False
         self._read_for: tuple[int, date] | None = None
-        self.shown: Trial | None = None
+        self.shown: Change | None = None
         """The trial whose outcome is shown; None while there is none."""
         self.teams = _Slider(_("&Teams"), (-MOST_TEAMS, MOST_TEAMS, 1))
         percent = LEAST_PERCENT // STEP_PERCENT, MOST_PERCENT // STEP_PERCENT, STEP_PERCENT
@@ -104,9 +101,9 @@ class WhatIfPane(QWidget):
             slider.set_value(value)
         self._change()
 
-    def trial(self) -> Trial:
+    def trial(self) -> Change:
         """What the sliders say."""
-        return Trial(
+        return Change(
             teams=self.teams.value(),
             minutes_percent=self.minutes.value(),
             cycle_percent=self.cycle.value(),
@@ -176,7 +173,7 @@ class WhatIfPane(QWidget):
         self.minutes.say(_percent(self.minutes.value(), minutes_percent_text))
         self.cycle.say(_percent(self.cycle.value(), cycle_percent_text))
         self.kept.say(kept_rooms_text(self.kept.value()) if self.kept.value() else _("as now"))
-        self.back.setEnabled(self.trial() != Trial())
+        self.back.setEnabled(self.trial() != Change())
         self._work()
 
     def _work(self) -> None:
