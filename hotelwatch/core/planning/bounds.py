@@ -9,6 +9,7 @@ from math import ceil
 import numpy as np
 
 from hotelwatch.core.planning.linear import EVER, Programme, least
+from hotelwatch.core.planning.places import overdue_of, places_of
 from hotelwatch.core.planning.problem import Claims, Floats, Ints, Problem
 from hotelwatch.core.planning.strict_costs import BED_DAY, Aims, may_stand, sheets_of
 
@@ -37,13 +38,10 @@ class Bound:
 
 def fewest_overdue(problem: Problem, reached: int | None = None) -> Bound:
     """A bound on overdue bed-days; ``reached`` by a plan, the cheap rule may do already."""
-    may = _may_on(problem)
-    late = problem.beds[:, None] * problem.late_days
-    best = np.where(may, late[:, :-1], late[:, -1:]).min(axis=1)
-    openings = int(np.minimum(best, late[:, -1]).sum())
+    openings = problem.unavoidable
     if openings == reached or not problem.visits:
         return Bound(openings, BoundRule.OPENINGS)
-    minutes = ceil(_transport(problem, may, late) - SLACK)
+    minutes = overdue_of(problem, places_of(problem)).bed_days
     if minutes > openings:
         return Bound(minutes, BoundRule.MINUTES)
     return Bound(openings, BoundRule.OPENINGS)
@@ -65,23 +63,6 @@ def _may_on(problem: Problem, aims: Aims | None = None) -> Claims:
     room, sheet = np.nonzero(may)
     days[room, sheets.day[sheet]] = True
     return days
-
-
-def _transport(problem: Problem, may: Claims, late: Ints) -> float:
-    """The least overdue bed-days if visits could be split between days."""
-    wanted = np.flatnonzero(late[:, -1] > 0)
-    if not len(wanted):
-        return 0.0
-    room, day = np.nonzero(may[wanted])
-    costs = np.concatenate([late[wanted[room], day], late[wanted, -1]]).astype(float)
-    programme = Programme(costs, np.full(len(costs), EVER))
-    ones = np.ones(len(wanted))
-    programme.demand(ones, ones)
-    programme.enter(
-        np.concatenate([room, np.arange(len(wanted))]), np.arange(len(costs)), np.ones(len(costs))
-    )
-    _day_rows(programme, problem, (wanted[room], day))
-    return least(programme)
 
 
 def _day_rows(
