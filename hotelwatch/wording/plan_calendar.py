@@ -10,7 +10,7 @@ from hotelwatch.core.rounds.calendar_rows import Cell, Chip
 from hotelwatch.core.rounds.morning import Morning
 from hotelwatch.core.rounds.moving import Hindrance
 from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
-from hotelwatch.wording.forecast import chance_text, fallback_sentence
+from hotelwatch.wording.forecast import fallback_sentence, leaning_sentence
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
@@ -114,10 +114,9 @@ def chip_sentences(chip: Chip) -> tuple[str, ...]:
     if not row.is_done:
         said.append(when)
     if chip.leaning is not None:
-        chance = _("That it is still open then: a chance of {chance}.").format(
-            chance=chance_text(chip.leaning.chance)
-        )
-        said += [chance, fallback_sentence(chip.leaning.fallback_on)]
+        leaning = chip.leaning
+        said.append(leaning_sentence(leaning.chance, nights=leaning.nights))
+        said.append(fallback_sentence(leaning.fallback_on))
     return tuple(said)
 
 

@@ -24,9 +24,10 @@ ASKED_LATE = 7500.0
 ASKED_WAITS = 36.0
 """And for each day that it waits: more than any minute of a routine visit saves."""
 LATE_SAVES = 0.5
-"""Of an overdue bed-day, at the most: what a day of lateness can save in minutes."""
+"""Of an overdue bed-day, at the most: what a day of lateness can save in minutes. Ours."""
 PATIENT_DAYS = 6
-"""A case's visit that was tried for in vain counts in full again after so many days."""
+"""A case's visit that was tried for in vain counts in full again after so many days: an
+assumption, nobody measured how long a vain try should be let lie."""
 
 
 @dataclass(frozen=True, slots=True)

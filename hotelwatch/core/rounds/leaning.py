@@ -20,6 +20,8 @@ class Leaning:
     """That the room is open that day."""
     fallback_on: date | None
     """The last other day, due day included, on which it is likely open; None if there is none."""
+    nights: int = 0
+    """Of the hotel's own nights the chance was learned from so many; 0: it is assumed."""
 
 
 def leaning(
@@ -47,5 +49,5 @@ def leaning(
             for day, other in by_day.items()
             if day != slot.on and day <= latest and other >= certain_enough
         )
-        found.append(Leaning(slot.room, slot.on, chance, max(others, default=None)))
+        found.append(Leaning(slot.room, slot.on, chance, max(others, default=None), chances.nights))
     return tuple(found)

@@ -52,6 +52,8 @@ class Chances:
     days: tuple[date, ...]
     """In their order."""
     by_room: Mapping[RoomNo, tuple[float, ...]]
+    nights: int = 0
+    """Of the hotel's own they were learned from so many."""
 
     def of(self, room: RoomNo) -> Mapping[date, float]:
         """A room's chances by day; empty for a room that the house does not have."""
@@ -83,7 +85,7 @@ def chances(
         ]
         for room, row in zip(rooms, chosen, strict=True):
             found[room] = tuple([table[known] for table, known in zip(tables, row, strict=True)])
-    return Chances(days, {room: found[room] for room in house.rooms})
+    return Chances(days, {room: found[room] for room in house.rooms}, forecast.nights)
 
 
 def _by_known(
