@@ -52,7 +52,7 @@ class Build:
     """A House in the making; every step is one entry, recorded on ``recorded``'s day."""
 
     def __init__(self, rules: Rules) -> None:
-        self.house = House(rules=rules)
+        self.house = House(shipped=rules)
         self._day = 0
         self._room = RoomNo("")
         self.record(

@@ -8,25 +8,17 @@ from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.case_facts import CaseJudged, CheckAsked, PhotoKept, QuarantineLifted, Sighted
 from hotelwatch.core.cases.case import next_case_no, open_case_in
 from hotelwatch.core.cases.desk import Block, TouchedArrival, blocks, touched_arrivals
 from hotelwatch.core.cases.release import check_lifting
 from hotelwatch.core.cases.response import Answer, answer_sighting
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CaseNo,
-    CheckAsked,
-    Fact,
-    PhotoKept,
-    QuarantineLifted,
-    RoomNo,
-    Sighted,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes, Entry
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.store.photos import keep_photo
 
 

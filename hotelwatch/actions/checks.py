@@ -8,19 +8,11 @@ from datetime import datetime
 
 from hotelwatch.actions.cases import answer_in_turn
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted
 from hotelwatch.core.checks.looking import RoomLook, check_look, checked_facts, finds
 from hotelwatch.core.checks.recorded import facts_of_entry, look_of_entry, moved_on
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import (
-    BedChecked,
-    CaseNo,
-    CheckAsked,
-    Fact,
-    QuarantinePlaced,
-    RoomChecked,
-    RoomNo,
-    Sighted,
-)
+from hotelwatch.core.facts import BedChecked, CaseNo, Fact, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes

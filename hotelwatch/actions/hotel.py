@@ -41,7 +41,7 @@ def start_hotel(
     """Make a hotel's file and describe the hotel in it."""
     _check_hotel(described)
     journal = hotel_file.create(path)
-    hotel = OpenHotel(journal, House(rules=rules), clock=clock, by=by)
+    hotel = OpenHotel(journal, House(shipped=rules), clock=clock, by=by)
     hotel.record(lambda _: [described], action="describe_hotel")
     return hotel
 

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from hotelwatch.core import days
 from hotelwatch.core.building.neighbours import Neighbour, neighbours
 from hotelwatch.core.building.rooms import Building, lay_out
+from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.facts import (
     Fact,
     FloorPlaced,
@@ -138,7 +139,7 @@ class OpenHotel:
     def _take(self, house: House) -> Changes:
         changes = house.changes_since(self._house)
         self._house = house
-        if Topic.ROSTER in changes.topics:
+        if changes.topics & {Topic.ROSTER, Topic.SETTINGS}:
             self._building = self._neighbours = self._occupancy = None
         if changes.topics & {Topic.STAYS, Topic.SETTINGS, Topic.QUARANTINE}:
             self._occupancy = None
@@ -148,7 +149,7 @@ class OpenHotel:
 
 
 def _lies_alike(one: House, other: House) -> bool:
-    kinds = (RoomDescribed, FloorPlaced, WingPlaced)
+    kinds = (RoomDescribed, FloorPlaced, WingPlaced, FigureChosen)
     return one is other or all(one.kept_of(kind) == other.kept_of(kind) for kind in kinds)
 
 

@@ -23,21 +23,14 @@ from hotelwatch.cli.common import (
     opened,
     said_plainly,
 )
+from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import RoomLook, find, full_look, leave_out
 from hotelwatch.core.checks.place_looks import WHY_UNSEEN, as_kind, underside_counts
 from hotelwatch.core.days import local_moment
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    Outcome,
-    RoomNo,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label

@@ -10,13 +10,14 @@ import click
 from hotelwatch.cli.case_lines import say_case
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.cli.entry_lines import about_entries
+from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.cases.case import cases
 from hotelwatch.core.cases.desk import desk_list
 from hotelwatch.core.cases.release import missing_for_release
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.checks.place_looks import WHY_UNSEEN, place_looks
-from hotelwatch.core.facts import CheckKind, RoomNo, Sign
+from hotelwatch.core.facts import CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.wording.dates import day_text, days_text, moment_text
 from hotelwatch.wording.desk import let_sentence, night_line, touched_sentence

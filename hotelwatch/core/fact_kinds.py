@@ -2,27 +2,44 @@
 
 from __future__ import annotations
 
+from hotelwatch.core.case_facts import (
+    CaseClosed,
+    CaseEntryMoved,
+    CaseJudged,
+    CasesJoined,
+    CheckAsked,
+    GuestMoved,
+    LetExplained,
+    NoticeGiven,
+    OwnerNamed,
+    PhotoKept,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+    SpecimenNoted,
+)
+from hotelwatch.core.choice_facts import (
+    CartServes,
+    FigureChosen,
+    ProfileChosen,
+    PublicHoliday,
+    RoomTypesRanked,
+    RuleChosen,
+)
 from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
-    CaseJudged,
-    CheckAsked,
     CycleChosen,
     Fact,
     FloorPlaced,
     HotelDescribed,
     MonthClosed,
-    PhotoKept,
-    QuarantineLifted,
-    QuarantinePlaced,
     RoomChecked,
     RoomDescribed,
     RoundPublished,
-    Sighted,
     SlotPublished,
     StaysImported,
     TeamDescribed,
-    TreatmentRecorded,
     WingPlaced,
 )
 from hotelwatch.core.round_facts import (
@@ -37,6 +54,17 @@ from hotelwatch.core.round_facts import (
     TeamDaysChanged,
     TeamPinned,
     VisitArranged,
+)
+from hotelwatch.core.treatment_facts import (
+    CareDone,
+    FirmDescribed,
+    ItemDiscarded,
+    MonitorPlaced,
+    MonitorRead,
+    ProbeLogKept,
+    ProbeRead,
+    TreatmentOrdered,
+    TreatmentRecorded,
 )
 
 FACT_KINDS: tuple[type[Fact], ...] = (
@@ -71,4 +99,26 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     DayForbidden,
     FurnitureMoved,
     StairPlaced,
+    SpecimenNoted,
+    CasesJoined,
+    CaseEntryMoved,
+    CaseClosed,
+    OwnerNamed,
+    NoticeGiven,
+    GuestMoved,
+    LetExplained,
+    FirmDescribed,
+    TreatmentOrdered,
+    ProbeLogKept,
+    ProbeRead,
+    CareDone,
+    ItemDiscarded,
+    MonitorPlaced,
+    MonitorRead,
+    CartServes,
+    ProfileChosen,
+    RuleChosen,
+    FigureChosen,
+    PublicHoliday,
+    RoomTypesRanked,
 )

@@ -1,6 +1,7 @@
-"""Kinds of fact that can be written down: hotel, building, checks, cases. Read this first.
+"""Kinds of fact that can be written down: hotel, building, checks. Read this first.
 
-Those about rounds stand in ``round_facts``; ``fact_kinds`` lists them all.
+Those about rounds stand in ``round_facts``, those of cases in ``case_facts``;
+``fact_kinds`` lists them all.
 
 A fact is something a person decided or saw. Facts are never changed: a later
 entry may correct an earlier one. What follows from facts (due dates, stages,
@@ -15,7 +16,7 @@ a ``StrEnum``, ``tuple[str, ...]`` of codes, ``tuple[float, ...]``. Empty: "not 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from enum import StrEnum
 from typing import ClassVar, NewType
 
@@ -55,27 +56,6 @@ class CheckKind(StrEnum):
     BRIEF = "brief"
     ASKED = "asked"
     CLEARANCE = "clearance"
-
-
-class Sign(StrEnum):
-    """What was seen, raw; its weight is computed."""
-
-    LIVE_INSECT = "live_insect"
-    EGGS = "eggs"
-    CAST_SKIN = "cast_skin"
-    DARK_SPOTS = "dark_spots"
-    BLOOD_SPOT = "blood_spot"
-    DEAD_INSECT = "dead_insect"
-    BITES_REPORTED = "bites_reported"
-    GUEST_WORD = "guest_word"
-
-
-class Outcome(StrEnum):
-    """A named competent person's judgement of a case."""
-
-    CONFIRMED = "confirmed"
-    NOT_BED_BUG = "not_bed_bug"
-    UNDETERMINED = "undetermined"
 
 
 class Scope(StrEnum):
@@ -275,103 +255,7 @@ class RoomChecked(Fact):
     noted: str = ""
 
 
-# --- cases ------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Sighted(Fact):
-    """Something seen or reported; the first one of a case opens it."""
-
-    topic: ClassVar[Topic] = Topic.CASES
-    case: CaseNo
-    room: RoomNo
-    bed: str
-    """A bed's label, or empty."""
-    place: str
-    sign: Sign
-    count: int
-    """How many were seen; 0 if not counted."""
-    seen_by: str
-    seen_at: datetime
-    noted: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class PhotoKept(Fact):
-    """A photo of a case, kept beside the hotel's file under its digest."""
-
-    topic: ClassVar[Topic] = Topic.CASES
-    case: CaseNo
-    sha256: str
-    size_bytes: int
-    caption: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class QuarantinePlaced(Fact):
-    """A room closed to guests because of a case."""
-
-    topic: ClassVar[Topic] = Topic.QUARANTINE
-    room: RoomNo
-    case: CaseNo
-    from_at: datetime
-    reason: str
-    """A code of wording.names: "sighting", "neighbour_found" or "same_suite"."""
-
-
-@dataclass(frozen=True, slots=True)
-class QuarantineLifted(Fact):
-    """A room given back, on its conditions or on a named person's reason."""
-
-    topic: ClassVar[Topic] = Topic.QUARANTINE
-    room: RoomNo
-    case: CaseNo
-    lifted_at: datetime
-    by: str
-    conditions_met: bool
-    reason: str = ""
-    """Required where the conditions were not met."""
-
-
-@dataclass(frozen=True, slots=True)
-class CheckAsked(Fact):
-    """A room that a case wants looked at, why, and by when."""
-
-    topic: ClassVar[Topic] = Topic.CASES
-    case: CaseNo
-    room: RoomNo
-    reasons: tuple[str, ...]
-    """Kinds of neighbourhood, codes of core.building.neighbours."""
-    by_at: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class CaseJudged(Fact):
-    """A competent person's judgement; the latest one counts."""
-
-    topic: ClassVar[Topic] = Topic.CASES
-    case: CaseNo
-    outcome: Outcome
-    judged_by: str
-    competence: str
-    """Licence, training or office that makes the person competent."""
-    judged_on: date
-    noted: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class TreatmentRecorded(Fact):
-    """Licensed work in a room, as the licensed firm reported it."""
-
-    topic: ClassVar[Topic] = Topic.CASES
-    case: CaseNo
-    room: RoomNo
-    treated_on: date
-    method: str
-    firm: str
-    licence: str
-    reenter_at: datetime
-    noted: str = ""
+# --- the book -----------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)

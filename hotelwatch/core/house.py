@@ -14,25 +14,31 @@ from functools import cached_property
 from typing import TypeVar, cast
 from zoneinfo import ZoneInfo
 
+from hotelwatch.core.case_facts import (
+    CaseEntryMoved,
+    CaseJudged,
+    CasesJoined,
+    CheckAsked,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+)
+from hotelwatch.core.case_labels import CaseLabels
+from hotelwatch.core.choice_facts import FigureChosen, RuleChosen
 from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
     BedNo,
-    CaseJudged,
     CaseNo,
-    CheckAsked,
     CycleChosen,
     Fact,
     FloorPlaced,
     HotelDescribed,
-    QuarantineLifted,
-    QuarantinePlaced,
     RoomChecked,
     RoomDescribed,
     RoomNo,
     RoundPublished,
     Scope,
-    Sighted,
     SlotPublished,
     TeamDescribed,
     TeamName,
@@ -54,7 +60,8 @@ class House:
     that on which its underside was looked at.
     """
 
-    rules: Rules
+    shipped: Rules
+    """The rules that the program ships; ``rules`` has the hotel's own choices over them."""
     entries: Mapping[int, Entry] = field(default_factory=dict)
     kept: Mapping[type[Fact], tuple[Kept[Fact], ...]] = field(default_factory=dict)
     stays: tuple[Stay, ...] = ()
@@ -93,13 +100,23 @@ class House:
     def kept_of(self, kind: type[F]) -> tuple[Kept[F], ...]:
         """Facts of a kind that count, with their entries, in the order written down."""
         rows = cast("tuple[Kept[F], ...]", self.kept.get(kind, ()))
-        if not self.corrected:
-            return rows
-        return tuple(row for row in rows if row.entry not in self.corrected)
+        if self.corrected:
+            rows = tuple(row for row in rows if row.entry not in self.corrected)
+        if self._case_labels is not None and "case" in kind.__slots__:
+            rows = tuple(map(self._case_labels.now, rows))
+        return rows
 
     def all_of(self, kind: type[F]) -> tuple[F, ...]:
         """Facts of a kind, in the order written down."""
         return tuple(row.fact for row in self.kept_of(kind))
+
+    @cached_property
+    def _case_labels(self) -> CaseLabels | None:
+        """Under which case facts stand now; None while no case was joined or split."""
+        joined = self.kept.get(CasesJoined, ())
+        moved = self.kept.get(CaseEntryMoved, ())
+        rows = [row for row in (*joined, *moved) if row.entry not in self.corrected]
+        return CaseLabels.of(rows) if rows else None
 
     @cached_property
     def _by_case(self) -> Mapping[tuple[type[Fact], CaseNo], tuple[Kept[Fact], ...]]:
@@ -119,6 +136,19 @@ class House:
         return self.entries[kept.entry]
 
     # --- the hotel ---------------------------------------------------------------
+
+    @cached_property
+    def rules(self) -> Rules:
+        """The rules that count: those shipped, with the hotel's own figures over them."""
+        latest = {fact.figure: fact for fact in self.all_of(FigureChosen)}
+        chosen = {key: fact.value for key, fact in latest.items() if fact.holds}
+        return self.shipped.with_chosen(chosen) if chosen else self.shipped
+
+    @cached_property
+    def choices(self) -> Mapping[str, str]:
+        """The hotel's choices that are no numbers, by rule; without those taken back."""
+        latest = {fact.rule: fact.choice for fact in self.all_of(RuleChosen)}
+        return {rule: choice for rule, choice in latest.items() if choice}
 
     @cached_property
     def hotel(self) -> HotelDescribed | None:

@@ -7,7 +7,7 @@ misspelt figure is a type error and a forgotten one is a failing test.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from hotelwatch.core.beds import BedKind, Place
@@ -21,6 +21,8 @@ class Standing(StrEnum):
     FROM_MEMORY = "from_memory"
     COMMON_PRACTICE = "common_practice"
     ASSUMPTION = "assumption"
+    CHOSEN = "chosen"
+    """The hotel's own value, in place of a shipped one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,3 +129,12 @@ class Rules:
     """Places of a room beside its beds, in looking order."""
     evidence: Mapping[str, SignWeight]
     """The weight of every sign, by its code."""
+
+    def with_chosen(self, chosen: Mapping[str, float]) -> Rules:
+        """These rules with a hotel's own values of some figures; unknown keys are left out."""
+        own = {
+            key: replace(figure, value=value, standing=Standing.CHOSEN)
+            for key, value in chosen.items()
+            if (figure := getattr(self.figures, key, None)) is not None
+        }
+        return replace(self, figures=replace(self.figures, **own))

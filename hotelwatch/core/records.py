@@ -82,5 +82,5 @@ class Changes:
         fields = ("room", "from_room", "to_room")
         rooms = frozenset(
             room for fact in facts for field in fields if (room := getattr(fact, field, None))
-        )
+        ).union(*(map(RoomNo, getattr(fact, "rooms", ())) for fact in facts))
         return Changes(frozenset(fact.topic for fact in facts), rooms)

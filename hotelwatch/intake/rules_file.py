@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from hotelwatch.core.beds import BedKind, Place
-from hotelwatch.core.facts import Sign
+from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.parameters import Evidence, Figure, Figures, Rules, SignWeight, Standing
 
 

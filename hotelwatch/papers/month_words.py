@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from hotelwatch.core.facts import CheckKind, Outcome, Sign
+from hotelwatch.core.case_facts import Outcome, Sign
+from hotelwatch.core.facts import CheckKind
 from hotelwatch.core.month.rows import ChangeRow, DueRow, DueState, FieldChange, WhyLate
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
@@ -59,6 +60,28 @@ FACTS = {
     "TeamPinned": m("room pinned to a team"),
     "DayForbidden": m("day forbidden for a room"),
     "FurnitureMoved": m("furniture moved"),
+    "SpecimenNoted": m("specimen"),
+    "CasesJoined": m("cases joined"),
+    "CaseEntryMoved": m("case split"),
+    "CaseClosed": m("case closed"),
+    "OwnerNamed": m("who sees to a duty"),
+    "NoticeGiven": m("notice given"),
+    "GuestMoved": m("guests moved"),
+    "LetExplained": m("why a blocked room was let"),
+    "FirmDescribed": m("licensed firm"),
+    "TreatmentOrdered": m("treatment ordered"),
+    "ProbeLogKept": m("log of probes"),
+    "ProbeRead": m("readings of a probe"),
+    "CareDone": m("care of linen, luggage or tools"),
+    "ItemDiscarded": m("thing thrown away"),
+    "MonitorPlaced": m("trap placed or taken away"),
+    "MonitorRead": m("trap read"),
+    "CartServes": m("rooms of a cart"),
+    "ProfileChosen": m("local rules chosen"),
+    "RuleChosen": m("house rule"),
+    "FigureChosen": m("hotel's own figure"),
+    "PublicHoliday": m("public holiday"),
+    "RoomTypesRanked": m("order of room types"),
 }
 
 UNITS = {

@@ -14,8 +14,9 @@ from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.lifting import heaviest, lifts_of
 from hotelwatch.core.checks.sheet import Sheet, SheetBed, SheetRoom
 from hotelwatch.core.days import moment_of
-from hotelwatch.core.facts import BedNo, RoundPublished, TreatmentRecorded
+from hotelwatch.core.facts import BedNo, RoundPublished
 from hotelwatch.core.house import House
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing import sheet_rows as rows
 from hotelwatch.printing.application import ensure_application
 from hotelwatch.printing.page import (

@@ -79,7 +79,7 @@ def load(journal: OpenFile, rules: Rules, *, checks_since: date | None = None) -
     Raises Refusal("damaged_file") where the file can't be read.
     """
     with told_plainly(journal.path), reading(journal.db), _without_collecting():
-        house = House(rules=rules, complete_from=checks_since)
+        house = House(shipped=rules, complete_from=checks_since)
         try:
             house = _with_new_entries(journal.db, house)
             house = house.with_stays(read_stays(journal.db, checks_since))

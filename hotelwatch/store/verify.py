@@ -14,7 +14,8 @@ from pathlib import Path
 from sqlite_utils import Database
 from sqlite_utils.db import quote_identifier
 
-from hotelwatch.core.facts import PhotoKept, StaysImported
+from hotelwatch.core.case_facts import PhotoKept
+from hotelwatch.core.facts import StaysImported
 from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell
 from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly

@@ -8,6 +8,14 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from hotelwatch.wording.case_names import (
+    CARE_STEP,
+    EVIDENCE,
+    LIFE_STAGE,
+    OUTCOME,
+    SIGN,
+    SPECIMEN_STEP,
+)
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND
@@ -198,21 +206,11 @@ ENUMS: dict[str, dict[str, str]] = {
         "asked": m("Asked check"),
         "clearance": m("Clearance check"),
     },
-    "Sign": {
-        "live_insect": m("Live insect"),
-        "eggs": m("Eggs or egg shells"),
-        "cast_skin": m("Cast skins"),
-        "dark_spots": m("Dark spots"),
-        "blood_spot": m("Blood spot on linen"),
-        "dead_insect": m("Dead insect"),
-        "bites_reported": m("Bites reported"),
-        "guest_word": m("Guest's word"),
-    },
-    "Outcome": {
-        "confirmed": m("Bed bug confirmed"),
-        "not_bed_bug": m("Not a bed bug"),
-        "undetermined": m("Could not be determined"),
-    },
+    "Sign": SIGN,
+    "LifeStage": LIFE_STAGE,
+    "SpecimenStep": SPECIMEN_STEP,
+    "CareStep": CARE_STEP,
+    "Outcome": OUTCOME,
     "Scope": {
         "house": m("Whole hotel"),
         "room_type": m("Room type"),
@@ -231,6 +229,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "from_memory": m("Published, from memory"),
         "common_practice": m("Common practice, no source"),
         "assumption": m("Assumption, nobody measured it"),
+        "chosen": m("Chosen by this hotel"),
     },
     "Kind": {
         "shares_wall": m("Shares a wall"),
@@ -340,11 +339,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "moderate": m("Up to two hours of lifting"),
         "long": m("Up to eight hours of lifting"),
     },
-    "Evidence": {
-        "strong": m("Strong"),
-        "moderate": m("Moderate"),
-        "weak": m("Weak"),
-    },
+    "Evidence": EVIDENCE,
 }
 
 CODES = (

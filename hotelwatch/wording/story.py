@@ -6,15 +6,11 @@ from collections.abc import Mapping
 from datetime import tzinfo
 from typing import Any
 
+from hotelwatch.core.case_facts import CaseJudged, QuarantineLifted, Sighted
 from hotelwatch.core.cases.rows import AskedRow
 from hotelwatch.core.cases.steps import Step
 from hotelwatch.core.cases.story import StoryLine
-from hotelwatch.core.facts import (
-    CaseJudged,
-    QuarantineLifted,
-    Sighted,
-    TreatmentRecorded,
-)
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.wording.dates import day_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m

@@ -17,22 +17,20 @@ from hotelwatch.actions.cases import (
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.reports import check_file, close_month, write_book
 from hotelwatch.actions.rounds import publish_round, wish_for
-from hotelwatch.core.checks.looking import find, full_look
-from hotelwatch.core.facts import (
+from hotelwatch.core.case_facts import (
     CaseJudged,
-    CaseNo,
-    CheckKind,
     Outcome,
     PhotoKept,
     QuarantineLifted,
     Sighted,
     Sign,
-    StaysImported,
-    TreatmentRecorded,
 )
+from hotelwatch.core.checks.looking import find, full_look
+from hotelwatch.core.facts import CaseNo, CheckKind, StaysImported
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay, StayStatus
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.store.photos import photo_path
 from tests.build import rules
 

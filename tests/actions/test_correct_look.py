@@ -16,6 +16,7 @@ from hotelwatch.actions.checks import (
     set_going_by,
 )
 from hotelwatch.actions.corrections import take_back
+from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.cases.story import entries_to_take_back
 from hotelwatch.core.checks.asked import open_asked
@@ -23,15 +24,7 @@ from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.looking import find, full_look, leave_out
 from hotelwatch.core.checks.recorded import look_of_entry
 from hotelwatch.core.days import add_hours, moment_of
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    Outcome,
-    RoomNo,
-    Sighted,
-    Sign,
-)
+from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.problems import Refusal
 

@@ -12,23 +12,20 @@ from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.actions.reports import front_desk
+from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
-    CaseJudged,
     CaseNo,
-    Outcome,
     RoomDescribed,
     RoomNo,
     Scope,
     Side,
-    Sighted,
-    Sign,
     StaysImported,
-    TreatmentRecorded,
 )
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import rules
 
 NEW = RoomNo("105")

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from hotelwatch import paths
-from hotelwatch.core import facts, round_facts
+from hotelwatch.core import case_facts, choice_facts, facts, round_facts, treatment_facts
 from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.parameters import Figures, Standing
 from tests.build import rules
@@ -69,7 +69,8 @@ def test_no_window_or_connection_is_made_at_import(module):
 def test_every_kind_of_fact_is_listed_once():
     described = {
         kind
-        for kind in (*vars(facts).values(), *vars(round_facts).values())
+        for module in (facts, round_facts, case_facts, treatment_facts, choice_facts)
+        for kind in vars(module).values()
         if isinstance(kind, type) and issubclass(kind, facts.Fact) and kind is not facts.Fact
     }
     assert described == set(FACT_KINDS)

@@ -39,7 +39,7 @@ def tower(rooms):
             for bay in range(1, BAYS + 1)
         ]
     entry = Entry(1, moment(0), "bench", "bench", "", None, "bench", "")
-    return House(rules=rules()).add(entry, [*facts, *described[:rooms]])
+    return House(shipped=rules()).add(entry, [*facts, *described[:rooms]])
 
 
 def all_pairs(house, building):

@@ -67,7 +67,7 @@ def hotel(rooms, *, days, given):
             ]
         stays += room_stays(random, room, kind, days=days, given=given)
     random.shuffle(stays)
-    house = House(rules=rules())
+    house = House(shipped=rules())
     for number, written in enumerate((facts, checks), 1):
         house = house.add(Entry(number, moment(-1), "bench", "", "", None, "", ""), written)
     return house.with_stays(stays)

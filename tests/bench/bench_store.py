@@ -63,7 +63,7 @@ def main() -> None:
 def bench_append(folder: Path, count: int) -> None:
     """One fact through the journal, and the same row bare, in turn."""
     journal = create(folder / "append.hotel")
-    house = House(rules=rules())
+    house = House(shipped=rules())
     bare = bare_table(folder / "bare.db")
     ours: list[float] = []
     theirs: list[float] = []
@@ -159,7 +159,7 @@ def bench_load(folder: Path, rounds: int) -> None:
 def build_ten_years(path: Path) -> House:
     """A file in which every bed is looked at each cycle, by three teams a day."""
     journal = create(path)
-    house = House(rules=rules())
+    house = House(shipped=rules())
     first = TODAY - timedelta(days=365 * YEARS)
     at = datetime.combine(first, time(7), tzinfo=UTC)
     roster = list(invented_roster())

@@ -30,7 +30,7 @@ def demo():
     files = paths.demo_hotel()
     rooms = read_roster(files / "roster.xlsx", rules()).facts
     wings, stairs = read_wings(files / "wings.csv"), read_stairs(files / "stairs.csv")
-    return with_facts(House(rules=rules()), *rooms, *wings, *stairs)
+    return with_facts(House(shipped=rules()), *rooms, *wings, *stairs)
 
 
 def large():

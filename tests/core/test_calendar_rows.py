@@ -4,15 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from hotelwatch.core.case_facts import QuarantinePlaced
 from hotelwatch.core.checks.slots import slot_rows
 from hotelwatch.core.days import days_from
-from hotelwatch.core.facts import (
-    CaseNo,
-    QuarantinePlaced,
-    RoomNo,
-    SlotPublished,
-    TeamName,
-)
+from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.round_facts import (
     CheckPinned,
     DayForbidden,

@@ -9,6 +9,14 @@ import pytest
 
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    CheckAsked,
+    Outcome,
+    QuarantineLifted,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.cases.case import (
     Evidence,
     Stage,
@@ -24,19 +32,13 @@ from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
-    CaseJudged,
     CaseNo,
-    CheckAsked,
     CheckKind,
-    Outcome,
-    QuarantineLifted,
     RoomChecked,
     RoomNo,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
 )
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import Build, day, house, moment, rules
 
 ONE = CaseNo("2026-001")

@@ -6,6 +6,14 @@ import pytest
 
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    Outcome,
+    PhotoKept,
+    QuarantineLifted,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.cases.case import Stage, case_of
 from hotelwatch.core.cases.response import answer_sighting
 from hotelwatch.core.cases.rows import (
@@ -16,17 +24,9 @@ from hotelwatch.core.cases.rows import (
     room_to_look_at,
 )
 from hotelwatch.core.cases.story import entries_to_take_back, story_of
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CheckKind,
-    Outcome,
-    PhotoKept,
-    QuarantineLifted,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CheckKind
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import day, house, moment
 
 

@@ -2,19 +2,8 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.facts import (
-    BedNo,
-    CaseJudged,
-    CaseNo,
-    CheckAsked,
-    CheckKind,
-    CycleChosen,
-    Outcome,
-    RoomNo,
-    Scope,
-    Sighted,
-    Sign,
-)
+from hotelwatch.core.case_facts import CaseJudged, CheckAsked, Outcome, Sighted, Sign
+from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, CycleChosen, RoomNo, Scope
 from hotelwatch.core.rounds.demand import demand
 from tests.build import day, house, moment
 

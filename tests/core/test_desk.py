@@ -9,6 +9,14 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    Outcome,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.cases.desk import (
     Block,
     Condition,
@@ -18,20 +26,10 @@ from hotelwatch.core.cases.desk import (
     desk_list,
 )
 from hotelwatch.core.cases.response import answer_sighting
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    Outcome,
-    QuarantineLifted,
-    QuarantinePlaced,
-    RoomNo,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import Build, day, house, moment
 
 ONE = CaseNo("2026-001")

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.asked import asked_states
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.sheet import team_sheet
@@ -19,15 +20,11 @@ from hotelwatch.core.facts import (
     BedChecked,
     BedNo,
     CaseNo,
-    CheckAsked,
     CheckKind,
     CycleChosen,
-    QuarantinePlaced,
     RoomNo,
     RoundPublished,
     Scope,
-    Sighted,
-    Sign,
 )
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.rounds.demand import demand

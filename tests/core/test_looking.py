@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.checks.looking import (
     NOT_ASKED,
@@ -16,7 +17,7 @@ from hotelwatch.core.checks.looking import (
     full_look,
     leave_out,
 )
-from hotelwatch.core.facts import BedChecked, CheckKind, RoomChecked, Sign
+from hotelwatch.core.facts import BedChecked, CheckKind, RoomChecked
 from hotelwatch.core.problems import Refusal
 from tests.build import day, house, moment, rules
 

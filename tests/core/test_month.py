@@ -7,23 +7,25 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    CheckAsked,
+    Outcome,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
-    CaseJudged,
     CaseNo,
-    CheckAsked,
     CycleChosen,
     MonthClosed,
-    Outcome,
-    QuarantineLifted,
-    QuarantinePlaced,
     RoomNo,
     RoundPublished,
     Scope,
-    Sighted,
-    Sign,
     SlotPublished,
     TeamName,
 )

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
+from hotelwatch.core.case_facts import QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.facts import (
     CaseNo,
-    QuarantinePlaced,
     RoomNo,
     RoundPublished,
-    Sighted,
-    Sign,
     SlotPublished,
     TeamName,
 )

@@ -9,13 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.facts import (
-    CaseNo,
-    HotelDescribed,
-    QuarantineLifted,
-    QuarantinePlaced,
-    RoomNo,
-)
+from hotelwatch.core.case_facts import QuarantineLifted, QuarantinePlaced
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import day, house, moment

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.checks.looking import NOT_ASKED, check_look, checked_facts, full_look
 from hotelwatch.core.checks.place_looks import (
@@ -21,7 +22,7 @@ from hotelwatch.core.checks.place_looks import (
     reasons_for,
     underside_counts,
 )
-from hotelwatch.core.facts import BedChecked, CheckKind, Sign
+from hotelwatch.core.facts import BedChecked, CheckKind
 from hotelwatch.wording import names
 from tests.build import day, house, rules
 

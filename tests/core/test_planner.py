@@ -8,20 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.coverage import overdue_days
-from hotelwatch.core.facts import (
-    CaseNo,
-    CheckAsked,
-    CycleChosen,
-    QuarantineLifted,
-    QuarantinePlaced,
-    RoomNo,
-    RoundPublished,
-    Scope,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, RoundPublished, Scope
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.round_facts import CheckPinned
@@ -29,6 +18,7 @@ from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import day, moment
 from tests.build import house as any_house
 

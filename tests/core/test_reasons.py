@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from hotelwatch.core.facts import CaseNo, QuarantinePlaced, RoomNo
+from hotelwatch.core.case_facts import QuarantinePlaced
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.repairs import Mend
 from hotelwatch.core.planning.shortfall import Binds

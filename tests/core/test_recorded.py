@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from hotelwatch.core.case_facts import CaseJudged, CheckAsked, Outcome, Sighted, Sign
 from hotelwatch.core.checks.looking import checked_facts, find, finds, full_look, leave_out
 from hotelwatch.core.checks.recorded import (
     SHOWN_DAYS,
@@ -14,7 +15,7 @@ from hotelwatch.core.checks.recorded import (
     moved_on,
     recorded_rows,
 )
-from hotelwatch.core.facts import CaseJudged, CheckAsked, CheckKind, Outcome, Sighted, Sign
+from hotelwatch.core.facts import CheckKind
 from hotelwatch.core.problems import Refusal
 from tests.build import day, house, moment
 

@@ -8,25 +8,23 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    Outcome,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.cases.release import (
     Missing,
     check_lifting,
     earliest_release,
     missing_for_release,
 )
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    Outcome,
-    QuarantineLifted,
-    QuarantinePlaced,
-    RoomNo,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import Build, day, house, moment, rules
 
 ONE = CaseNo("2026-001")

@@ -12,23 +12,13 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.case_facts import CaseJudged, Outcome, QuarantineLifted, Sighted, Sign
 from hotelwatch.core.cases.case import case_of, cases
 from hotelwatch.core.cases.response import Answer, answer_sighting, deadline
 from hotelwatch.core.cases.steps import next_step, next_steps
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    HotelDescribed,
-    Outcome,
-    QuarantineLifted,
-    RoomNo,
-    Side,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, CheckKind, HotelDescribed, RoomNo, Side
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import Build, day, house, moment
 
 ONE = CaseNo("2026-001")
@@ -115,7 +105,7 @@ def test_a_deadline_counts_real_hours_across_a_clock_change():
     hours = replace(figures.neighbour_check_hours, value=72.0)
     at_hand = replace(
         built.house,
-        rules=replace(built.house.rules, figures=replace(figures, neighbour_check_hours=hours)),
+        shipped=replace(built.house.rules, figures=replace(figures, neighbour_check_hours=hours)),
     )
     seen_at = datetime(2025, 3, 8, 20, tzinfo=eastern)
     by_at = deadline(at_hand, seen_at.astimezone(UTC))

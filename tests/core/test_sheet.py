@@ -6,17 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
 from hotelwatch.core.checks.sheet import team_sheet, visit_minutes, walking_order
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
     CaseNo,
-    CheckAsked,
     RoomNo,
     RoundPublished,
     Side,
-    Sighted,
-    Sign,
     SlotPublished,
     TeamName,
 )

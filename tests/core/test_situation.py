@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.facts import CaseNo, CheckAsked, RoomNo, RoundPublished, Sighted, Sign
+from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
+from hotelwatch.core.facts import CaseNo, RoomNo, RoundPublished
 from hotelwatch.core.planning.planner import plan_of, plan_rounds
 from hotelwatch.core.planning.problem import NEVER, Choice
 from hotelwatch.core.planning.situation import left_out_of, situation_of, slots_of, team_days_of

@@ -6,6 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import (
+    CheckAsked,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.cases.quarantined import quarantine_rows
 from hotelwatch.core.checks.cycles import cycle_rows
 from hotelwatch.core.checks.slots import (
@@ -25,16 +32,11 @@ from hotelwatch.core.checks.today import (
 )
 from hotelwatch.core.facts import (
     CaseNo,
-    CheckAsked,
     CycleChosen,
-    QuarantineLifted,
-    QuarantinePlaced,
     RoomChecked,
     RoomNo,
     RoundPublished,
     Scope,
-    Sighted,
-    Sign,
     SlotPublished,
     StaysImported,
     TeamName,

@@ -7,17 +7,9 @@ from datetime import timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.coverage import looks
-from hotelwatch.core.facts import (
-    CaseNo,
-    CheckAsked,
-    CycleChosen,
-    QuarantinePlaced,
-    RoomNo,
-    Scope,
-    Sighted,
-    Sign,
-)
+from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope
 from hotelwatch.core.round_facts import VisitArranged
 from hotelwatch.core.rounds.to_arrange import to_arrange
 from hotelwatch.core.stays.openings import occupancy

@@ -1,16 +1,16 @@
 from __future__ import annotations
 
-from hotelwatch.core.cases.wanted import WantedLook, wanted_look
-from hotelwatch.core.facts import (
+from hotelwatch.core.case_facts import (
     CaseJudged,
     CheckAsked,
-    CheckKind,
     Outcome,
     QuarantinePlaced,
     Sighted,
     Sign,
-    TreatmentRecorded,
 )
+from hotelwatch.core.cases.wanted import WantedLook, wanted_look
+from hotelwatch.core.facts import CheckKind
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import day, house, moment
 
 ONE, TWO = "2026-001", "2026-002"

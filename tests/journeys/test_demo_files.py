@@ -38,7 +38,7 @@ def reading():
 def hotel(reading):
     wings, teams = read_wings(FILES / "wings.csv"), read_teams(FILES / "teams.csv")
     stairs = read_stairs(FILES / "stairs.csv")
-    return with_facts(House(rules=rules()), *reading.facts, *wings, *teams, *stairs)
+    return with_facts(House(shipped=rules()), *reading.facts, *wings, *teams, *stairs)
 
 
 @pytest.fixture(scope="module")

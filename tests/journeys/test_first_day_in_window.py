@@ -14,7 +14,8 @@ from PySide6.QtWidgets import QApplication, QPushButton
 
 from hotelwatch import paths
 from hotelwatch.actions.reports import check_file
-from hotelwatch.core.facts import BedChecked, RoomChecked, Sighted, Sign
+from hotelwatch.core.case_facts import Sighted, Sign
+from hotelwatch.core.facts import BedChecked, RoomChecked
 from hotelwatch.screens.pages import page_specs
 from tests.build import moment
 from tests.screens.conftest import (  # noqa: F401

@@ -7,15 +7,9 @@ from pathlib import Path
 import openpyxl
 import python_calamine
 
+from hotelwatch.core.case_facts import QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.desk import desk_list
-from hotelwatch.core.facts import (
-    CaseNo,
-    HotelDescribed,
-    QuarantinePlaced,
-    RoomNo,
-    Sighted,
-    Sign,
-)
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.round_facts import NightAsked
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.papers.desk_list import write_desk_list

@@ -10,33 +10,35 @@ import openpyxl
 import pytest
 import python_calamine
 
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    CheckAsked,
+    Outcome,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.facts import (
     BedChecked,
     BedNo,
-    CaseJudged,
     CaseNo,
-    CheckAsked,
     CheckKind,
     CycleChosen,
     HotelDescribed,
     MonthClosed,
-    Outcome,
-    QuarantineLifted,
-    QuarantinePlaced,
     RoomChecked,
     RoomNo,
     RoundPublished,
     Scope,
-    Sighted,
-    Sign,
     SlotPublished,
     TeamName,
-    TreatmentRecorded,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.month.figures import figures
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.round_facts import SeasonNoted
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.papers.month_book import write_month_book
 from hotelwatch.papers.month_record import RecordProof, limit_lines
 from hotelwatch.papers.month_summary import lines_of, opening_lines

@@ -9,13 +9,12 @@ import vobject
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.facts import (
     CaseNo,
     HotelDescribed,
     RoomNo,
     RoundPublished,
-    Sighted,
-    Sign,
     SlotPublished,
     TeamDescribed,
     TeamName,

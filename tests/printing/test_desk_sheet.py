@@ -2,15 +2,9 @@ from __future__ import annotations
 
 import pytest
 
+from hotelwatch.core.case_facts import QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.desk import desk_list
-from hotelwatch.core.facts import (
-    CaseNo,
-    HotelDescribed,
-    QuarantinePlaced,
-    RoomNo,
-    Sighted,
-    Sign,
-)
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.round_facts import NightAnswered, NightAsked
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.printing.desk_sheet import print_desk_sheet

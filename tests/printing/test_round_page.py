@@ -9,13 +9,12 @@ import pytest
 
 pytest.importorskip("PySide6", reason="this run leaves Qt out")
 
+from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.facts import (
     CaseNo,
     HotelDescribed,
     RoomNo,
     RoundPublished,
-    Sighted,
-    Sign,
     SlotPublished,
     TeamDescribed,
     TeamName,

@@ -8,22 +8,19 @@ from itertools import pairwise
 
 import pytest
 
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.facts import (
     CaseNo,
-    CheckAsked,
     HotelDescribed,
-    QuarantinePlaced,
     RoomNo,
     RoundPublished,
     Side,
-    Sighted,
-    Sign,
     SlotPublished,
     TeamName,
-    TreatmentRecorded,
 )
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing.team_sheet import print_team_sheet
 from hotelwatch.wording import language
 from hotelwatch.wording.names import label

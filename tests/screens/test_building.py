@@ -7,7 +7,8 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QFontMetricsF
 from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QWidget
 
-from hotelwatch.core.facts import CheckAsked, QuarantinePlaced, Side, Sighted, Sign
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
+from hotelwatch.core.facts import Side
 from hotelwatch.screens.building.floor_view import PATTERNS, SMALLEST_PT
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.room_panel import how_to

@@ -9,19 +9,18 @@ from PySide6.QtWidgets import QApplication, QLabel
 
 from hotelwatch.actions.cases import judge_case, lift_quarantine, log_sighting, record_treatment
 from hotelwatch.actions.checks import record_looks
-from hotelwatch.core.cases.case import Stage, case_of
-from hotelwatch.core.checks.looking import full_look
-from hotelwatch.core.facts import (
+from hotelwatch.core.case_facts import (
     CaseJudged,
-    CaseNo,
-    CheckKind,
     Outcome,
     PhotoKept,
     QuarantineLifted,
     Sighted,
     Sign,
-    TreatmentRecorded,
 )
+from hotelwatch.core.cases.case import Stage, case_of
+from hotelwatch.core.checks.looking import full_look
+from hotelwatch.core.facts import CaseNo, CheckKind
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.screens.theme import Tone
 from tests.build import day, house, moment

@@ -9,23 +9,25 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QLabel
 
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    CheckAsked,
+    Outcome,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.checks.place_looks import PlaceState
 from hotelwatch.core.facts import (
     BedChecked,
-    CaseJudged,
-    CheckAsked,
     CheckKind,
-    Outcome,
-    QuarantinePlaced,
     RoomChecked,
     RoundPublished,
-    Sighted,
-    Sign,
     SlotPublished,
-    TreatmentRecorded,
 )
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing.sheet_edges import numbered_reasons
 from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.checks.place_model import LineKind

@@ -12,7 +12,8 @@ from PySide6.QtCore import Qt
 
 from hotelwatch.actions.by_hand import ask_nights
 from hotelwatch.actions.cases import log_sighting
-from hotelwatch.core.facts import CaseNo, MonthClosed, RoomNo, Sighted, Sign, StaysImported
+from hotelwatch.core.case_facts import Sighted, Sign
+from hotelwatch.core.facts import CaseNo, MonthClosed, RoomNo, StaysImported
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAsked
 from hotelwatch.core.stays.agreed import asked_nights

@@ -7,15 +7,8 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QContextMenuEvent, QFontMetricsF
 from PySide6.QtWidgets import QApplication
 
-from hotelwatch.core.facts import (
-    CaseNo,
-    CheckAsked,
-    RoomNo,
-    Sighted,
-    Sign,
-    StaysImported,
-    TeamName,
-)
+from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
+from hotelwatch.core.facts import CaseNo, RoomNo, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import CheckPinned, HouseDaysClosed
 from hotelwatch.core.rounds.hand import Hand

@@ -6,17 +6,8 @@ import pytest
 from PySide6.QtCore import Qt
 
 from hotelwatch.actions.hotel import choose_cycle
-from hotelwatch.core.facts import (
-    CaseNo,
-    CheckAsked,
-    QuarantinePlaced,
-    RoomNo,
-    Scope,
-    Sighted,
-    Sign,
-    StaysImported,
-    TeamName,
-)
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
+from hotelwatch.core.facts import CaseNo, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.rounds.page import RoundsPage

@@ -9,8 +9,8 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication
 
+from hotelwatch.core.case_facts import CheckAsked, PhotoKept, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
-from hotelwatch.core.facts import CheckAsked, PhotoKept, QuarantinePlaced, Sighted, Sign
 from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.wording.cautions import caution_text

@@ -7,16 +7,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import (
     CaseNo,
-    CheckAsked,
     CheckKind,
-    QuarantinePlaced,
     RoomNo,
     RoundPublished,
-    Sighted,
-    Sign,
     SlotPublished,
     StaysImported,
     TeamName,

@@ -12,7 +12,7 @@ class Desk:
 
     def __init__(self, journal, house=None):
         self.journal = journal
-        self.house = house or House(rules=rules())
+        self.house = house or House(shipped=rules())
 
     def write(self, *facts, at=None, note="", corrects=None):
         self.house, written = self.journal.append(

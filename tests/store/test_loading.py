@@ -66,7 +66,7 @@ def test_loading_gives_the_house_that_appending_gave(steps):
     try:
         path = folder / "law.hotel"
         whole = Desk(create(path))
-        cut = Desk(open_file(path), House(rules=rules(), complete_from=SINCE))
+        cut = Desk(open_file(path), House(shipped=rules(), complete_from=SINCE))
         for at_whole, step in steps:
             take(whole if at_whole else cut, step)
         whole.refresh()

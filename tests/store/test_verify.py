@@ -7,12 +7,12 @@ from hashlib import sha256
 
 import pytest
 
+from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.facts import (
     BedChecked,
     BedNo,
     CheckKind,
     FloorPlaced,
-    PhotoKept,
     RoomNo,
     StaysImported,
     WingPlaced,

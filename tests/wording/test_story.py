@@ -6,19 +6,19 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from hotelwatch.core.cases.rows import AskedRow
-from hotelwatch.core.cases.steps import Step
-from hotelwatch.core.cases.story import StoryLine
-from hotelwatch.core.facts import (
+from hotelwatch.core.case_facts import (
     CaseJudged,
-    CheckKind,
     Outcome,
     PhotoKept,
     QuarantineLifted,
     Sighted,
     Sign,
-    TreatmentRecorded,
 )
+from hotelwatch.core.cases.rows import AskedRow
+from hotelwatch.core.cases.steps import Step
+from hotelwatch.core.cases.story import StoryLine
+from hotelwatch.core.facts import CheckKind
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.wording import story
 from hotelwatch.wording.names import QUARANTINE_REASONS
 from tests.build import day, moment

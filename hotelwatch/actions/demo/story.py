@@ -15,20 +15,12 @@ from hotelwatch.actions.cases import (
 )
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.days import local_day, moment_of
-from hotelwatch.core.facts import (
-    BedDescribed,
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    Outcome,
-    RoomNo,
-    Sighted,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import BedDescribed, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.records import Stay
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 CLOSES_ON = 4
 """The day of a month on which the month before is closed."""

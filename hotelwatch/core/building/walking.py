@@ -11,6 +11,7 @@ from hotelwatch.core.building.joins import along_of
 from hotelwatch.core.building.net import MM_PER_M, Stop, millimetres, net_of
 from hotelwatch.core.building.rooms import Building, Point, lay_out
 from hotelwatch.core.building.routes import shortest_order
+from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.facts import Fact, FloorPlaced, RoomDescribed, RoomNo, Side, WingPlaced
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import StairPlaced
@@ -139,11 +140,11 @@ class _Foundation:
 
     def __init__(self, house: House) -> None:
         self.house = House(
-            rules=house.rules,
+            shipped=house.shipped,
             entries={n: entry for n, entry in house.entries.items() if entry.corrects is not None},
             kept={kind: house.kept[kind] for kind in _BUILDING if kind in house.kept},
         )
-        self._parts = (id(house.rules), *(id(house.kept.get(kind)) for kind in _BUILDING))
+        self._parts = (id(house.shipped), *(id(house.kept.get(kind)) for kind in _BUILDING))
 
     def __eq__(self, other: object) -> bool:
         return (
@@ -156,7 +157,13 @@ class _Foundation:
         return hash(self._parts)
 
 
-_BUILDING: tuple[type[Fact], ...] = (RoomDescribed, WingPlaced, FloorPlaced, StairPlaced)
+_BUILDING: tuple[type[Fact], ...] = (
+    RoomDescribed,
+    WingPlaced,
+    FloorPlaced,
+    StairPlaced,
+    FigureChosen,
+)
 
 
 @lru_cache(maxsize=2)

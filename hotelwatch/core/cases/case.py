@@ -11,22 +11,15 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from hotelwatch.core.case_facts import CaseJudged, Outcome, PhotoKept, Sighted
 from hotelwatch.core.checks.asked import AskedState as AskedState
 from hotelwatch.core.checks.asked import asked_states, judgement_of, unjudged_sightings
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import (
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    Outcome,
-    PhotoKept,
-    RoomNo,
-    Sighted,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence as Evidence
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
 class Stage(StrEnum):

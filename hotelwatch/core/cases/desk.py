@@ -15,18 +15,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
+from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced
 from hotelwatch.core.cases.case import is_open, suite_mates
 from hotelwatch.core.cases.keep_free import KeepFree, keep_free
 from hotelwatch.core.cases.release import earliest_release, if_treated_on, missing_for_release
 from hotelwatch.core.days import days_from, local_day, moment_of
-from hotelwatch.core.facts import (
-    CaseNo,
-    CheckAsked,
-    HotelDescribed,
-    QuarantineLifted,
-    QuarantinePlaced,
-    RoomNo,
-)
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.stays.openings import Occupancy

@@ -25,6 +25,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Any
 
+from hotelwatch.core.case_facts import Outcome, QuarantineLifted, Sighted
 from hotelwatch.core.cases.case import (
     strong_sign_since,
     suite_mates,
@@ -39,17 +40,14 @@ from hotelwatch.core.facts import (
     BedNo,
     CaseNo,
     CheckKind,
-    Outcome,
-    QuarantineLifted,
     RoomChecked,
     RoomNo,
-    Sighted,
-    TreatmentRecorded,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Kept
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 ONE_DAY = timedelta(days=1)
 CLEARANCE_ONLY = frozenset({CheckKind.CLEARANCE})

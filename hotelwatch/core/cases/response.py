@@ -22,17 +22,11 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted
 from hotelwatch.core.cases.case import next_case_no, open_case_in, suite_mates, treatments_of
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.days import add_hours, local_day
-from hotelwatch.core.facts import (
-    CaseNo,
-    CheckAsked,
-    Fact,
-    QuarantinePlaced,
-    RoomNo,
-    Sighted,
-)
+from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from hotelwatch.core.case_facts import CheckAsked, Sighted
 from hotelwatch.core.cases.case import Case, Stage, cases, is_open
 from hotelwatch.core.cases.steps import Step, next_step
 from hotelwatch.core.checks.asked import AskedState, asked_states
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import CaseNo, CheckAsked, RoomNo, Sighted
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.records import Kept

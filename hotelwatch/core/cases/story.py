@@ -14,25 +14,22 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    PhotoKept,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+)
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.cases.rows import asked_of_case
 from hotelwatch.core.checks.asked import SERVING
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import (
-    BedChecked,
-    CaseJudged,
-    CaseNo,
-    CheckKind,
-    PhotoKept,
-    QuarantineLifted,
-    QuarantinePlaced,
-    RoomNo,
-    Sighted,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import BedChecked, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Kept
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 ORDER = ("looked", "sighted", "quarantined", "asked", "judged", "treated", "photos", "lifted")
 """How lines of one entry follow each other."""

@@ -16,19 +16,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from hotelwatch.core.case_facts import CaseJudged, CheckAsked, Outcome, Sighted
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import (
-    BedChecked,
-    BedNo,
-    CaseJudged,
-    CaseNo,
-    CheckAsked,
-    CheckKind,
-    Outcome,
-    RoomChecked,
-    Sighted,
-)
+from hotelwatch.core.facts import BedChecked, BedNo, CaseNo, CheckKind, RoomChecked
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Kept
 

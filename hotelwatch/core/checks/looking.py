@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from hotelwatch.core.beds import Place
+from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.facts import (
     BedChecked,
     BedNo,
@@ -15,8 +16,6 @@ from hotelwatch.core.facts import (
     Fact,
     RoomChecked,
     RoomNo,
-    Sighted,
-    Sign,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal

@@ -8,9 +8,10 @@ from enum import StrEnum
 from typing import TypeVar
 
 from hotelwatch.core.beds import Place
+from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.coverage import underside_of
 from hotelwatch.core.checks.looking import NOT_ASKED, BedLook, RoomLook, leave_out
-from hotelwatch.core.facts import BedNo, CheckKind, Sign
+from hotelwatch.core.facts import BedNo, CheckKind
 from hotelwatch.core.house import House
 
 T = TypeVar("T", BedLook, RoomLook)

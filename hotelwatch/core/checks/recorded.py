@@ -6,18 +6,17 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from hotelwatch.core.case_facts import CheckAsked, Sighted
 from hotelwatch.core.checks.asked import asked_states
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.checks.looking import BedLook, RoomLook
 from hotelwatch.core.facts import (
     BedChecked,
     CaseNo,
-    CheckAsked,
     CheckKind,
     Fact,
     RoomChecked,
     RoomNo,
-    Sighted,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal

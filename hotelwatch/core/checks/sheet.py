@@ -8,11 +8,11 @@ from datetime import date
 
 from hotelwatch.core.beds import Place
 from hotelwatch.core.building.walking import ways_of
+from hotelwatch.core.case_facts import CheckAsked
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
-    CheckAsked,
     RoomNo,
     SlotPublished,
     TeamDescribed,

@@ -6,23 +6,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, tzinfo
 
+from hotelwatch.core.case_facts import CaseJudged, QuarantineLifted, QuarantinePlaced, Sighted
 from hotelwatch.core.days import local_day, month_bounds, month_of
 from hotelwatch.core.facts import (
     BedChecked,
-    CaseJudged,
     Fact,
     HotelDescribed,
     MonthClosed,
-    QuarantineLifted,
-    QuarantinePlaced,
     RoomChecked,
-    Sighted,
     SlotPublished,
-    TreatmentRecorded,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry, Kept
 from hotelwatch.core.round_facts import FurnitureMoved
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
 def closings(house: House) -> Mapping[str, int]:

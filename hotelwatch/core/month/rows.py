@@ -7,18 +7,12 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from hotelwatch.core.beds import Place
+from hotelwatch.core.case_facts import Outcome, Sign
 from hotelwatch.core.cases.case import Stage
-from hotelwatch.core.facts import (
-    BedNo,
-    CaseNo,
-    CheckKind,
-    Outcome,
-    RoomNo,
-    Sign,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.parameters import Evidence, Figure
 from hotelwatch.core.round_facts import SeasonNoted
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
 class DueState(StrEnum):

@@ -5,22 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Set
 from datetime import date, datetime, timedelta
 
+from hotelwatch.core.case_facts import QuarantineLifted, QuarantinePlaced, Sighted
 from hotelwatch.core.cases.case import Case, cases
 from hotelwatch.core.cases.desk import lets_against_blocks
 from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import (
-    CaseNo,
-    QuarantineLifted,
-    QuarantinePlaced,
-    RoomNo,
-    Sighted,
-    TreatmentRecorded,
-)
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.rows import AskedRow, CaseRow, LetRow, QuarantineRow, SightingRow
 from hotelwatch.core.records import Kept
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
 def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:

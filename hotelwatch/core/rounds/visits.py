@@ -20,7 +20,6 @@ from hotelwatch.core.facts import (
     RoomNo,
     SlotPublished,
     TeamDescribed,
-    TreatmentRecorded,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.calendar import Calendar
@@ -30,6 +29,7 @@ from hotelwatch.core.rounds.plan import WhyNot
 from hotelwatch.core.rounds.pulls import pulls
 from hotelwatch.core.rounds.tries import last_tries, latest_look
 from hotelwatch.core.stays.openings import Occupancy, Opening
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 KNOWN_BEYOND_DAYS = 75
 """Days after a plan's last one in which known stays still tell when a room would best be seen."""
@@ -108,7 +108,7 @@ class View:
         self.house = house
         self.days = days
         self.calendar = Calendar(house)
-        self.hand = Hand(house if by_hand else House(rules=house.rules))
+        self.hand = Hand(house if by_hand else House(shipped=house.rules))
         self.setup = int(figures.room_setup_minutes.value)
         self.way = int(figures.corridor_minutes.value)
         self._occupancy = occupancy

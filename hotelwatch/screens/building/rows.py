@@ -9,9 +9,10 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.case_facts import QuarantinePlaced
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import Look, looks
-from hotelwatch.core.facts import BedNo, CaseNo, QuarantinePlaced, RoomNo
+from hotelwatch.core.facts import BedNo, CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay
 from hotelwatch.screens.theme import Tone

@@ -6,9 +6,11 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from hotelwatch.actions.cases import add_photo, judge_case, record_treatment
 from hotelwatch.actions.corrections import take_back
+from hotelwatch.core.case_facts import CaseJudged, Outcome
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.story import entries_to_take_back
-from hotelwatch.core.facts import CaseJudged, Outcome, RoomNo, TreatmentRecorded
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.screens.cases.fields import EntryForm, MomentField, PhotoField
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, WhoField

@@ -7,7 +7,8 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSpinBox, QWidget
 
 from hotelwatch.actions.cases import log_sighting, preview_sighting
-from hotelwatch.core.facts import CaseNo, RoomNo, Sighted, Sign
+from hotelwatch.core.case_facts import Sighted, Sign
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.cases.answer_panel import AnswerPanel
 from hotelwatch.screens.cases.fields import EntryForm, MomentField, PhotoField

@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.cases.story import StoryLine
-from hotelwatch.core.facts import PhotoKept
 from hotelwatch.screens.cases.fields import text_label
 from hotelwatch.screens.context import Context
 from hotelwatch.store.photos import photo_path

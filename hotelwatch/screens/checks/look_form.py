@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.looking import NOT_ASKED, RoomLook
 from hotelwatch.core.checks.place_looks import (
     PlaceLook,
@@ -31,7 +32,7 @@ from hotelwatch.core.checks.place_looks import (
     reasons_for,
 )
 from hotelwatch.core.days import moment_of
-from hotelwatch.core.facts import BedNo, Sign
+from hotelwatch.core.facts import BedNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.checks.before_saving import BeforeSaving
 from hotelwatch.screens.checks.draft import Draft

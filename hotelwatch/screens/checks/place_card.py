@@ -8,9 +8,9 @@ from PySide6.QtCore import QPoint, Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QFrame, QLabel, QMenu, QPushButton, QVBoxLayout
 
+from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.place_looks import SEEN_SIGNS, WHY_NUMBERS, PlaceLook, reasons_for
-from hotelwatch.core.facts import Sign
 from hotelwatch.screens.checks.words import people_text, why_label
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label, place_label
