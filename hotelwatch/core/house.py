@@ -24,7 +24,7 @@ from hotelwatch.core.case_facts import (
     Sighted,
 )
 from hotelwatch.core.case_labels import CaseLabels
-from hotelwatch.core.choice_facts import FigureChosen, RuleChosen
+from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, RuleChosen
 from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
@@ -45,6 +45,7 @@ from hotelwatch.core.facts import (
     WingPlaced,
 )
 from hotelwatch.core.parameters import Rules
+from hotelwatch.core.profile import SHIPPED_PROFILE, Profile
 from hotelwatch.core.records import Changes, Entry, Kept, Stay
 from hotelwatch.core.round_facts import StairPlaced
 
@@ -143,6 +144,14 @@ class House:
         latest = {fact.figure: fact for fact in self.all_of(FigureChosen)}
         chosen = {key: fact.value for key, fact in latest.items() if fact.holds}
         return self.shipped.with_chosen(chosen) if chosen else self.shipped
+
+    @cached_property
+    def profile(self) -> Profile:
+        """The set of local rules that the hotel works under, with its own choices over it."""
+        chosen = self.all_of(ProfileChosen)
+        shipped = self.shipped.profiles
+        key = chosen[-1].profile if chosen else SHIPPED_PROFILE
+        return shipped.get(key, shipped[SHIPPED_PROFILE]).with_choices(self.choices)
 
     @cached_property
     def choices(self) -> Mapping[str, str]:

@@ -11,18 +11,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from hotelwatch.core.beds import BedKind, Place
-
-
-class Standing(StrEnum):
-    """How well a figure is known."""
-
-    MEASURED = "measured"
-    PUBLISHED = "published"
-    FROM_MEMORY = "from_memory"
-    COMMON_PRACTICE = "common_practice"
-    ASSUMPTION = "assumption"
-    CHOSEN = "chosen"
-    """The hotel's own value, in place of a shipped one."""
+from hotelwatch.core.profile import Profile
+from hotelwatch.core.standing import Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +119,8 @@ class Rules:
     """Places of a room beside its beds, in looking order."""
     evidence: Mapping[str, SignWeight]
     """The weight of every sign, by its code."""
+    profiles: Mapping[str, Profile]
+    """Sets of local rules, by key; the first one is that of a hotel that chose none."""
 
     def with_chosen(self, chosen: Mapping[str, float]) -> Rules:
         """These rules with a hotel's own values of some figures; unknown keys are left out."""

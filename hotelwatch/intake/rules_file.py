@@ -9,11 +9,13 @@ from typing import Any
 
 from hotelwatch.core.beds import BedKind, Place
 from hotelwatch.core.case_facts import Sign
-from hotelwatch.core.parameters import Evidence, Figure, Figures, Rules, SignWeight, Standing
+from hotelwatch.core.parameters import Evidence, Figure, Figures, Rules, SignWeight
+from hotelwatch.core.profile import SHIPPED_PROFILE, Clock, Hold, Profile, Releaser, Start, Unit
+from hotelwatch.core.standing import Standing
 
 
 def read_rules(resources: Path) -> Rules:
-    """Read parameters.toml, beds.toml and evidence.toml from a folder.
+    """Read parameters.toml, beds.toml, evidence.toml and profiles.toml from a folder.
 
     Raises ValueError, naming the table, where a figure or a sign is missing, unknown
     or out of its range, or where a kind of bed names a place that is not described.
@@ -28,6 +30,7 @@ def read_rules(resources: Path) -> Rules:
         bed_kinds=kinds,
         room_places=room_places,
         evidence=read_evidence(resources / "evidence.toml"),
+        profiles=read_profiles(resources / "profiles.toml"),
     )
 
 
@@ -48,6 +51,44 @@ def read_evidence(path: Path) -> dict[str, SignWeight]:
     if strange := sorted(tables.keys() ^ set(Sign)):
         raise ValueError(f"{path.name}: missing or unknown signs: {', '.join(strange)}")
     return {sign: _sign_weight(sign, row) for sign, row in tables.items()}
+
+
+def read_profiles(path: Path) -> dict[str, Profile]:
+    """Read every set of local rules; ValueError where one names an unknown code."""
+    with path.open("rb") as file:
+        tables = tomllib.load(file)
+    if SHIPPED_PROFILE not in tables:
+        raise ValueError(f"{path.name}: no table [{SHIPPED_PROFILE}]")
+    return {key: _profile(key, row) for key, row in tables.items()}
+
+
+def _profile(key: str, row: dict[str, Any]) -> Profile:
+    return Profile(
+        key=key,
+        name=row["name"],
+        ring_kinds=tuple(row["ring_kinds"]),
+        ring_radius=row["ring_radius"],
+        hold=Hold(row["hold"]),
+        confirming_signs=tuple(Sign(sign) for sign in row["confirming_signs"]),
+        release_by=Releaser(row["release_by"]),
+        keeps_years=row["keeps_years"],
+        authority=row["authority"],
+        clocks=tuple(_clock(clock) for clock in row["clocks"]),
+        standing=Standing(row["standing"]),
+        source=row["source"],
+        note=row["note"],
+    )
+
+
+def _clock(row: dict[str, Any]) -> Clock:
+    return Clock(
+        duty=row["duty"],
+        amount=row["amount"],
+        unit=Unit(row["unit"]),
+        starts=Start(row["starts"]),
+        standing=Standing(row["standing"]),
+        source=row["source"],
+    )
 
 
 def _sign_weight(sign: str, row: dict[str, Any]) -> SignWeight:

@@ -13,7 +13,8 @@ import pytest
 from hotelwatch import paths
 from hotelwatch.core import case_facts, choice_facts, facts, round_facts, treatment_facts
 from hotelwatch.core.fact_kinds import FACT_KINDS
-from hotelwatch.core.parameters import Figures, Standing
+from hotelwatch.core.parameters import Figures
+from hotelwatch.core.standing import Standing
 from tests.build import rules
 
 ROOT = Path(__file__).parents[2]

@@ -1,0 +1,116 @@
+"""A set of local rules under which a hotel answers a sign: clocks, ring, who releases.
+
+Profiles are examples read from published rules, never advice: each says its source and
+how well it is known, and the hotel says who compared it with the law in force.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from hotelwatch.core.standing import Standing
+
+SHIPPED_PROFILE = "house"
+"""The profile of a hotel that chose none."""
+
+
+class Unit(StrEnum):
+    """In what a clock counts."""
+
+    HOURS = "hours"
+    """Real hours, whatever clocks do."""
+    CALENDAR_DAYS = "calendar_days"
+    BUSINESS_DAYS = "business_days"
+    """Mondays to Fridays that are no public holiday."""
+    WORKING_DAYS = "working_days"
+    """Days on which the house is not closed."""
+
+
+class Start(StrEnum):
+    """From which event a clock runs."""
+
+    SIGHTING = "sighting"
+    REPORT = "report"
+    """The first sign that a guest told."""
+    CONFIRMATION = "confirmation"
+    TREATMENT = "treatment"
+
+
+class Hold(StrEnum):
+    """What happens to neighbours while nobody has looked at them."""
+
+    HOLD = "hold"
+    """Closed to guests as well."""
+    INSPECT_THEN_SELL = "inspect_then_sell"
+    """Not to be let before somebody has looked."""
+    INSPECT = "inspect"
+    """Looked at by the deadline; let meanwhile."""
+
+
+class Releaser(StrEnum):
+    """Whose word gives a confirmed room back."""
+
+    HOTEL = "hotel"
+    LICENSED = "licensed"
+    HEALTH_OFFICER = "health_officer"
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """By when a duty is to be done."""
+
+    duty: str
+    """A code of core.cases.duties."""
+    amount: int
+    unit: Unit
+    starts: Start
+    standing: Standing
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A set of local rules."""
+
+    key: str
+    name: str
+    """As shown; a place's rules bear its name."""
+    ring_kinds: tuple[str, ...]
+    """Kinds of neighbour that are looked at, codes of core.building.neighbours."""
+    ring_radius: int
+    """How many rooms each way."""
+    hold: Hold
+    confirming_signs: tuple[str, ...]
+    """Signs that count as an infestation by themselves, codes of Sign."""
+    release_by: Releaser
+    keeps_years: int
+    """For how many years records are kept after a case was closed."""
+    authority: str
+    """Who is to be told, in words; empty if nobody."""
+    clocks: tuple[Clock, ...]
+    standing: Standing
+    source: str
+    note: str
+
+    def clock(self, duty: str) -> Clock | None:
+        """The clock of a duty; None where the profile sets none."""
+        return next((clock for clock in self.clocks if clock.duty == duty), None)
+
+    def with_choices(self, choices: Mapping[str, str]) -> Profile:
+        """The profile with a hotel's own choices over it.
+
+        Rules and choices: "ring_kinds" (codes with spaces between), "ring_radius" ("1" or
+        "2"), "hold", "release_by". A choice that is none of these counts not.
+        """
+        kinds = tuple(choices.get("ring_kinds", "").split()) or self.ring_kinds
+        radius = choices.get("ring_radius", "")
+        hold, release_by = choices.get("hold", ""), choices.get("release_by", "")
+        return replace(
+            self,
+            ring_kinds=kinds,
+            ring_radius=int(radius) if radius in ("1", "2") else self.ring_radius,
+            hold=Hold(hold) if hold in set(Hold) else self.hold,
+            release_by=Releaser(release_by) if release_by in set(Releaser) else self.release_by,
+        )
