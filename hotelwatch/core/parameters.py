@@ -42,6 +42,7 @@ class Figures:
     neighbour_check_hours: Figure
     reporter_answer_hours: Figure
     specimen_hours: Figure
+    visit_written_hours: Figure
     clean_checks_after_treatment: Figure
     clean_checks_undetermined: Figure
     days_between_clean_checks: Figure

@@ -48,3 +48,41 @@ EVIDENCE = {
     "moderate": m("Moderate"),
     "weak": m("Weak"),
 }
+
+DUTIES_AND_RULES = {
+    "DutyState": {
+        "late": m("Late"),
+        "due": m("Has a deadline"),
+        "ready": m("Can be done now"),
+        "waits": m("Its day has not come"),
+    },
+    "Role": {
+        "housekeeper": m("Executive housekeeper"),
+        "team": m("A team of two"),
+        "competent_person": m("Competent person"),
+        "firm": m("Licensed firm"),
+        "front_desk": m("Front desk"),
+    },
+    "Hold": {
+        "hold": m("Close them too"),
+        "inspect_then_sell": m("Not let before somebody has looked"),
+        "inspect": m("Look by the deadline, let meanwhile"),
+    },
+    "Releaser": {
+        "hotel": m("The hotel's named person"),
+        "licensed": m("The licensed firm"),
+        "health_officer": m("The health officer"),
+    },
+    "Start": {
+        "sighting": m("From the first sign"),
+        "report": m("From the guest's word"),
+        "confirmation": m("From the confirmation"),
+        "treatment": m("From the last treatment"),
+    },
+    "Unit": {
+        "hours": m("Hours"),
+        "calendar_days": m("Calendar days"),
+        "business_days": m("Business days"),
+        "working_days": m("Days on which the house works"),
+    },
+}

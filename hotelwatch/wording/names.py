@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.wording.case_names import (
     CARE_STEP,
+    DUTIES_AND_RULES,
     EVIDENCE,
     LIFE_STAGE,
     OUTCOME,
@@ -340,6 +341,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "long": m("Up to eight hours of lifting"),
     },
     "Evidence": EVIDENCE,
+    **DUTIES_AND_RULES,
 }
 
 CODES = (

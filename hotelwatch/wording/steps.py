@@ -35,6 +35,12 @@ STEPS = {
     "treat_again": m(
         "Found again on {found_on}: call the licensed firm for {rooms}, record its treatment."
     ),
+    "await_treatment": m(
+        "{firm} comes to {rooms} on {at}: prepare as the firm wrote, then record the treatment."
+    ),
+    "answer_guest": m("Answer the guest who told of {room}; write down when, never who."),
+    "tell_authority": m("Tell the authority about {room}: {to}."),
+    "take_care": m("See to {left} of {room} as the sheet says, and write down what was done."),
     "wait_for_reentry": m("Keep everybody out of {room} until {until}."),
     "clean_checks": m(
         "Look at {where} again: {have} of {need} clean checks done; the next one counts from"
@@ -93,6 +99,8 @@ def _said(
     table: Mapping[str, str], code: str, values: Mapping[str, Any], zone: tzinfo | str
 ) -> str:
     said = {key: _value(value, zone) for key, value in values.items()}
+    if "left" in values:
+        said["left"] = join([label(code) for code in values["left"]])
     said["where"] = said.get("bed") or said.get("room", "")
     return _(table[code]).format(**said) if code in table else label(code)
 

@@ -12,13 +12,20 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
-from hotelwatch.core.case_facts import CaseJudged, Outcome, QuarantineLifted, Sighted, Sign
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    NoticeGiven,
+    Outcome,
+    QuarantineLifted,
+    Sighted,
+    Sign,
+)
 from hotelwatch.core.cases.case import case_of, cases
 from hotelwatch.core.cases.response import Answer, answer_sighting, deadline
 from hotelwatch.core.cases.steps import next_step, next_steps
 from hotelwatch.core.facts import CaseNo, CheckKind, HotelDescribed, RoomNo, Side
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.treatment_facts import TreatmentRecorded
+from hotelwatch.core.treatment_facts import TreatmentOrdered, TreatmentRecorded
 from tests.build import Build, day, house, moment
 
 ONE = CaseNo("2026-001")
@@ -223,7 +230,12 @@ def look(built: Build, room: str, number: int, kind=CheckKind.ASKED) -> None:
 def test_a_strong_sign_waits_for_a_judgement_and_its_neighbours():
     built = two_neighbours()
     save(built, sign_in("102"))
-    assert codes(built, moment(0)) == ["check_room", "check_neighbours", "judge_specimen"]
+    assert codes(built, moment(0)) == [
+        "check_room",
+        "check_neighbours",
+        "judge_specimen",
+        "take_care",
+    ]
     steps = next_steps(built.house, case_of(built.house, ONE), now=moment(2))
     assert steps[1].values == {"rooms": ("101", "103"), "count": 2, "late": 2}
     assert steps[1].is_late(moment(2))
@@ -238,6 +250,9 @@ def test_a_weak_sign_leaves_nothing_to_identify_so_the_room_is_looked_at_again()
     for room in ("101", "102", "103"):
         look(built, room, 0)
     step = next_step(built.house, case_of(built.house, ONE), now=moment(1))
+    assert step.code == "answer_guest"
+    built.record(NoticeGiven(ONE, "answer_guest", "guest", moment(1), "mara"))
+    step = next_step(built.house, case_of(built.house, ONE), now=moment(1))
     assert step.code == "clean_checks"
     assert (step.values["have"], step.values["need"]) == (1, 2)
     look(built, "102", 7, CheckKind.DEEP)
@@ -250,7 +265,9 @@ def test_a_confirmed_case_asks_for_treatment_then_clearance_then_release():
     for room in ("101", "102", "103"):
         look(built, room, 0)
     built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
-    assert codes(built, moment(0)) == ["record_treatment"]
+    assert codes(built, moment(0)) == ["record_treatment", "take_care"]
+    built.record(TreatmentOrdered(ONE, ("102",), "firm", moment(1), "strip beds", "mara"))
+    assert codes(built, moment(0)) == ["await_treatment", "take_care"]
     built.record(
         TreatmentRecorded(ONE, RoomNo("102"), day(1), "heat", "firm", "L-1", moment(1, 18))
     )

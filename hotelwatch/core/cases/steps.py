@@ -4,15 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from hotelwatch.core.cases.case import AskedState, Case, Stage
+from hotelwatch.core.cases.notices import owed_notices, started_at
 from hotelwatch.core.cases.release import Missing, missing_for_release
-from hotelwatch.core.days import add_hours
+from hotelwatch.core.clocks import due_at
+from hotelwatch.core.days import add_hours, local_day, moment_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence
+from hotelwatch.core.treatment_facts import CareDone, CareStep, TreatmentOrdered
+
+NOTHING_OPEN = "nothing_open"
+DAY_STARTS = "00:00"
+CARE = (CareStep.LUGGAGE, CareStep.LINEN, CareStep.CART)
+"""What is taken care of in every room with a sign of weight."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +29,9 @@ class Step:
 
     Codes and values: "check_room" (room) and "check_neighbours" (rooms, count, late);
     "judge_specimen" (room, evidence); "record_treatment" (rooms, found_on: a day or
-    None); "wait_for_reentry" (room, until: a moment); "clean_checks" (before a
+    None); "await_treatment" (rooms, firm, at: a moment); "answer_guest" (room);
+    "tell_authority" (room, to); "take_care" (room, left: codes of CareStep);
+    "wait_for_reentry" (room, until: a moment); "clean_checks" (before a
     judgement or undetermined) and "clearance_checks" (after treatment), both with
     room, bed, have, need, next_from; "lift_quarantine" (rooms); "nothing_open".
     """
@@ -30,6 +40,8 @@ class Step:
     values: dict[str, Any] = field(default_factory=dict)
     due_at: datetime | None = None
     """By when; None where no deadline is set."""
+    not_before: datetime | None = None
+    """Before which it can't be done; None where it can be done now."""
 
     def is_late(self, now: datetime) -> bool:
         """Whether its deadline has passed."""
@@ -40,11 +52,13 @@ def next_steps(house: House, case: Case, *, now: datetime) -> tuple[Step, ...]:
     """What is to be done in a case, the most pressing first; never empty."""
     steps = [
         *_looks_asked(case, now),
+        *_notices(house, case),
         *_judgement(house, case),
         *_towards_release(house, case, now),
+        *_care(house, case),
     ]
     steps.sort(key=lambda step: (step.due_at is None, step.due_at or now))
-    return tuple(steps) or (Step("nothing_open"),)
+    return tuple(steps) or (Step(NOTHING_OPEN),)
 
 
 def next_step(house: House, case: Case, *, now: datetime) -> Step:
@@ -74,6 +88,23 @@ def _rooms_by_deadline(states: list[AskedState]) -> tuple[RoomNo, ...]:
     return tuple(dict.fromkeys(state.asked.room for state in ordered))
 
 
+def _notices(house: House, case: Case) -> Iterator[Step]:
+    for owed in owed_notices(house, case.no):
+        values = {"room": owed.room, "to": owed.to} if owed.to else {"room": owed.room}
+        yield Step(owed.notice, values, owed.due_at)
+
+
+def _care(house: House, case: Case) -> Iterator[Step]:
+    """Luggage, linen and cart of each room with a sign, until somebody wrote down what was done."""
+    if case.evidence is Evidence.WEAK or case.stage not in (Stage.SUSPECTED, Stage.CONFIRMED):
+        return
+    done = {(row.fact.room, row.fact.step) for row in house.kept_of_case(CareDone, case.no)}
+    for room in dict.fromkeys(sighted.room for sighted in case.sightings):
+        left = tuple(step for step in CARE if (room, step) not in done)
+        if left:
+            yield Step("take_care", {"room": room, "left": left})
+
+
 def _judgement(house: House, case: Case) -> Iterator[Step]:
     """A strong or moderate sign waits for a competent person; a weak one leaves no specimen."""
     if case.stage is Stage.SUSPECTED and case.evidence is not Evidence.WEAK:
@@ -93,19 +124,38 @@ def _towards_release(house: House, case: Case, now: datetime) -> Iterator[Step]:
             default=None,
         )
         rooms = tuple(lack.values["room"] for lack in untreated)
-        yield Step("record_treatment", {"rooms": rooms, "found_on": found_on})
+        yield _treatment(house, case, rooms, found_on)
     to_treat = {lack.values["room"] for lack in untreated}
     for lack in lacks:
         if lack.values["room"] not in to_treat:
-            yield from _waiting(lack, is_treated=bool(case.treatments))
+            yield from _waiting(house, lack, is_treated=bool(case.treatments))
     ready = tuple(room for room, of_room in missing.items() if not of_room)
     if ready:
         yield Step("lift_quarantine", {"rooms": ready})
 
 
-def _waiting(lack: Missing, *, is_treated: bool) -> Iterator[Step]:
+def _treatment(house: House, case: Case, rooms: tuple[RoomNo, ...], found_on: date | None) -> Step:
+    """Order a treatment, by the profile's clock if it sets one; or await the one ordered."""
+    last = case.treatments[-1].treated_on if case.treatments else None
+    orders = [
+        row.fact
+        for row in house.kept_of_case(TreatmentOrdered, case.no)
+        if last is None or local_day(row.fact.for_at, house.zone) > last
+    ]
+    if orders:
+        values = {"rooms": rooms, "firm": orders[-1].firm, "at": orders[-1].for_at}
+        by_at = add_hours(orders[-1].for_at, house.rules.figures.visit_written_hours.value)
+        return Step("await_treatment", values, by_at, not_before=orders[-1].for_at)
+    clock = house.profile.clock("treat")
+    start = started_at(house, case.no, clock.starts) if clock and not case.treatments else None
+    by_at_or_none = due_at(house, clock, start) if clock and start else None
+    return Step("record_treatment", {"rooms": rooms, "found_on": found_on}, by_at_or_none)
+
+
+def _waiting(house: House, lack: Missing, *, is_treated: bool) -> Iterator[Step]:
     if lack.code == "reentry":
-        yield Step("wait_for_reentry", dict(lack.values))
+        yield Step("wait_for_reentry", dict(lack.values), not_before=lack.values["until"])
     if lack.code == "clean_checks":
         code = "clearance_checks" if is_treated else "clean_checks"
-        yield Step(code, dict(lack.values))
+        from_at = moment_of(lack.values["next_from"], DAY_STARTS, house.zone)
+        yield Step(code, dict(lack.values), not_before=from_at)

@@ -1,0 +1,106 @@
+"""What is next over all cases: deadlines by rule, who sees to it, the late ones first."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    NoticeGiven,
+    Outcome,
+    OwnerNamed,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
+from hotelwatch.core.cases.duties import DutyState, Role, duties, duties_of_case
+from hotelwatch.core.cases.notices import owed_notices
+from hotelwatch.core.choice_facts import ProfileChosen
+from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.treatment_facts import CareDone, CareStep, TreatmentOrdered
+from tests.build import day, house, moment
+
+ONE, TWO = CaseNo("2026-001"), CaseNo("2026-002")
+
+
+def _sign(case, room, sign=Sign.LIVE_INSECT, at=None, by_guest=False):
+    seen_at = at or moment(0)
+    return Sighted(case, RoomNo(room), "", "", sign, 1, "mara", seen_at, by_guest=by_guest)
+
+
+def _closed(case, room):
+    return QuarantinePlaced(RoomNo(room), case, moment(0), "sighting")
+
+
+def _two_rooms():
+    return house().room("101").bed("A").room("201").bed("A")
+
+
+# Source: whoever reported is answered within 24 hours: HUD notices 2011-20 and 2012-17,
+# for housing, read second-hand.
+def test_a_guest_who_told_something_is_answered_within_a_day():
+    built = _two_rooms().record(_sign(ONE, "101", Sign.BITES_REPORTED))
+    (owed,) = owed_notices(built.house, ONE)
+    assert (owed.notice, owed.due_at) == ("answer_guest", moment(1))
+    built.record(NoticeGiven(ONE, "answer_guest", "guest", moment(0, 12), "desk"))
+    assert owed_notices(built.house, ONE) == ()
+    built.on(2).record(_sign(ONE, "101", Sign.DARK_SPOTS, moment(2), by_guest=True))
+    (again,) = owed_notices(built.house, ONE)
+    assert again.since == moment(2)
+
+
+# Source: report within one business day of finding or complaint: K.A.R. 28-36-77(p)(4),
+# 2008, hosted copy. The test's day 0 is a Monday.
+def test_an_authority_is_told_where_the_local_rules_want_it():
+    built = _two_rooms().record(ProfileChosen("kansas"), _sign(ONE, "101"))
+    (owed,) = owed_notices(built.house, ONE)
+    assert owed.notice == "tell_authority"
+    assert owed.due_at.date() == day(1)
+    assert owed.to
+    built.record(CaseJudged(ONE, Outcome.NOT_BED_BUG, "Dr. Vey", "entomologist", day(0)))
+    assert owed_notices(built.house, ONE) == ()
+
+
+def test_the_overdue_stand_first_then_what_is_due_then_what_waits():
+    built = _two_rooms().record(
+        _sign(ONE, "101"), _closed(ONE, "101"), _sign(TWO, "201", at=moment(2))
+    )
+    built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
+    built.record(TreatmentOrdered(ONE, ("101",), "Firm", moment(9), "strip the beds", "mara"))
+    found = duties(built.house, moment(6))
+    assert [(duty.case, duty.step.code, duty.state) for duty in found] == [
+        (TWO, "judge_specimen", DutyState.LATE),
+        (ONE, "take_care", DutyState.READY),
+        (TWO, "take_care", DutyState.READY),
+        (ONE, "await_treatment", DutyState.WAITS),
+    ]
+    assert found[-1].role is Role.FIRM
+
+
+def test_an_order_whose_day_has_passed_and_of_which_nothing_is_written_down_is_late():
+    built = _two_rooms().record(_sign(ONE, "101"), _closed(ONE, "101"))
+    built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
+    built.record(TreatmentOrdered(ONE, ("101",), "Firm", moment(1), "", "mara"))
+    first = duties(built.house, moment(2) + timedelta(minutes=1))[0]
+    assert (first.step.code, first.state) == ("await_treatment", DutyState.LATE)
+
+
+def test_a_named_person_sees_to_it_and_what_was_done_is_no_duty_any_more():
+    built = _two_rooms().record(_sign(ONE, "101"), OwnerNamed(ONE, "take_care", "101", "Ines"))
+    care = next(
+        d for d in duties_of_case(built.house, ONE, moment(0)) if d.step.code == "take_care"
+    )
+    assert (care.owner, care.step.values["left"]) == ("Ines", ("luggage", "linen", "cart"))
+    for step in (CareStep.LUGGAGE, CareStep.LINEN, CareStep.CART):
+        built.record(CareDone(ONE, RoomNo("101"), step, moment(0), "Ines"))
+    codes = {duty.step.code for duty in duties_of_case(built.house, ONE, moment(0))}
+    assert "take_care" not in codes
+
+
+# Source: a licensed operator on site within 72 hours of the complaint: draft policy of
+# Lawrence, Kansas, 2014, read second-hand in the press.
+def test_a_city_may_set_a_clock_on_the_treatment():
+    built = _two_rooms().record(ProfileChosen("fast_city"), _sign(ONE, "101"), _closed(ONE, "101"))
+    built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
+    call = next(d for d in duties(built.house, moment(0)) if d.step.code == "record_treatment")
+    assert call.step.due_at == moment(3)
