@@ -114,3 +114,24 @@ class Profile:
             hold=Hold(hold) if hold in set(Hold) else self.hold,
             release_by=Releaser(release_by) if release_by in set(Releaser) else self.release_by,
         )
+
+
+@dataclass(frozen=True, slots=True)
+class Choosable:
+    """What a hotel may choose for a rule that is no number."""
+
+    values: tuple[str, ...]
+    several: bool = False
+    """Whether several of them may hold together."""
+
+
+CHOICES: Mapping[str, Choosable] = {
+    "ring_kinds": Choosable(
+        ("same_suite", "connects", "shares_wall", "above", "below", "across"), several=True
+    ),
+    "ring_radius": Choosable(("1", "2")),
+    "hold": Choosable(tuple(Hold)),
+    "release_by": Choosable(tuple(Releaser)),
+    "species": Choosable(("common", "tropical")),
+}
+"""Every rule that a hotel may choose by RuleChosen. The first species is the usual one."""

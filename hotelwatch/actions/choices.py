@@ -1,0 +1,97 @@
+"""The hotel's own rules: local set, single choices, figures, public holidays."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, PublicHoliday, RuleChosen
+from hotelwatch.core.facts import Fact
+from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
+from hotelwatch.core.profile import CHOICES
+from hotelwatch.core.records import Changes
+
+
+def choose_profile(
+    hotel: OpenHotel, profile: str, *, checked_by: str = "", checked_on: date | None = None
+) -> Changes:
+    """Work under a set of local rules; say who compared it with the law, and when.
+
+    Refusal("unknown_profile"), ("day_to_come").
+    """
+    known = hotel.house.shipped.profiles
+    if profile not in known:
+        raise Refusal("unknown_profile", profile=profile, known=", ".join(known))
+    if checked_on is not None and checked_on > hotel.today():
+        raise Refusal("day_to_come", day=checked_on.isoformat())
+    return hotel.record(
+        lambda _house: [ProfileChosen(profile, checked_by, checked_on)], action="choose_profile"
+    )
+
+
+def choose_rule(hotel: OpenHotel, rule: str, choice: str) -> Changes:
+    """Choose a single rule over the local set; an empty choice takes it back.
+
+    A rule of which several choices hold together names them with spaces between.
+    Refusal("unknown_rule"), ("unknown_choice").
+    """
+    known = CHOICES.get(rule)
+    if known is None:
+        raise Refusal("unknown_rule", rule=rule, known=", ".join(CHOICES))
+    parts = choice.split()
+    if wrong := [part for part in parts if part not in known.values]:
+        raise Refusal("unknown_choice", choice=wrong[0], rule=rule, known=", ".join(known.values))
+    if len(parts) > 1 and not known.several:
+        raise Refusal("unknown_choice", choice=choice, rule=rule, known=", ".join(known.values))
+    said = " ".join(parts)
+
+    def decide(house: House) -> Sequence[Fact]:
+        return [] if house.choices.get(rule, "") == said else [RuleChosen(rule, said)]
+
+    return hotel.record(decide, action="choose_rule")
+
+
+def choose_figure(hotel: OpenHotel, key: str, value: float, *, reason: str) -> Changes:
+    """Put the hotel's own value in place of a shipped figure, within what is plausible.
+
+    Refusal("unknown_figure"), ("figure_out_of_range"), ("figure_needs_reason").
+    """
+    figure = getattr(hotel.house.shipped.figures, key, None)
+    if figure is None:
+        raise Refusal("unknown_figure", figure=key)
+    if not figure.low <= value <= figure.high:
+        raise Refusal(
+            "figure_out_of_range",
+            figure=key,
+            value=f"{value:g}",
+            low=f"{figure.low:g}",
+            high=f"{figure.high:g}",
+            unit=figure.unit,
+        )
+    if not reason.strip():
+        raise Refusal("figure_needs_reason")
+    chosen = FigureChosen(key, value, reason)
+    return hotel.record(lambda _house: [chosen], action="choose_figure")
+
+
+def follow_shipped_figure(hotel: OpenHotel, key: str) -> Changes:
+    """Take the hotel's own value of a figure back. Refusal("unknown_figure")."""
+    figure = getattr(hotel.house.shipped.figures, key, None)
+    if figure is None:
+        raise Refusal("unknown_figure", figure=key)
+
+    def decide(house: House) -> Sequence[Fact]:
+        if getattr(house.rules.figures, key) == figure:
+            return []
+        return [FigureChosen(key, figure.value, "", holds=False)]
+
+    return hotel.record(decide, action="choose_figure")
+
+
+def note_holiday(hotel: OpenHotel, on: date, name: str, *, holds: bool = True) -> Changes:
+    """Say that a day is a public holiday, or that it is none. Refusal("holiday_needs_name")."""
+    if holds and not name.strip():
+        raise Refusal("holiday_needs_name")
+    return hotel.record(lambda _house: [PublicHoliday(on, name, holds)], action="note_holiday")

@@ -1,0 +1,60 @@
+"""The short names of actions written down, and of steps of long work."""
+
+from __future__ import annotations
+
+from hotelwatch.wording.language import marked as m
+
+ACTIONS = {
+    "choose_figure": m("Figure chosen"),
+    "choose_profile": m("Local rules chosen"),
+    "choose_rule": m("House rule chosen"),
+    "give_notice": m("Notice given"),
+    "name_owner": m("Person named for a duty"),
+    "note_holiday": m("Public holiday noted"),
+    "add_photo": m("Photo added"),
+    "allow_day": m("Day allowed again"),
+    "answer_night": m("Night answered by front desk"),
+    "arrange_visit": m("Visit arranged"),
+    "ask_night": m("Night asked of front desk"),
+    "call_off_visit": m("Visit called off"),
+    "change_team_days": m("Team's days changed"),
+    "choose_cycle": m("Cycle chosen"),
+    "close_days": m("Days closed to rounds"),
+    "close_month": m("Month closed"),
+    "describe_hotel": m("Hotel described"),
+    "describe_teams": m("Teams described"),
+    "drop_season": m("Season dropped"),
+    "forbid_day": m("Day forbidden"),
+    "import_stays": m("Bookings loaded"),
+    "judge_case": m("Case judged"),
+    "lift_quarantine": m("Quarantine lifted"),
+    "load_roster": m("Roster loaded"),
+    "log_sighting": m("Sighting logged"),
+    "move_furniture": m("Furniture moved between rooms"),
+    "note_season": m("Season noted"),
+    "open_days": m("Days opened to rounds again"),
+    "pin_check": m("Check pinned to a day"),
+    "pin_team": m("Room pinned to a team"),
+    "place_stairs": m("Stairs and lifts placed"),
+    "place_wings": m("Wings and floors placed"),
+    "publish_round": m("Round published"),
+    "record_check": m("Check recorded"),
+    "record_treatment": m("Treatment recorded"),
+    "take_back": m("Entry taken back"),
+    "swap_sheets": m("Two teams' sheets swapped"),
+    "unpin_check": m("Pin to a day taken away"),
+    "unpin_team": m("Pin to a team taken away"),
+    "withdraw_night": m("Night no longer asked for"),
+}
+
+STEPS = {
+    "planning": m("Going through the days"),
+    "reading_plan": m("Going through what it leans on"),
+    "building_demo": m("Going through its months"),
+    "reading_record": m("Reading the record"),
+    "reading_due": m("Going through the beds"),
+    "reading_checks": m("Going through the checks"),
+    "counting": m("Counting"),
+    "checking_record": m("Checking the record"),
+    "writing_book": m("Writing the sheets"),
+}

@@ -1,0 +1,95 @@
+"""What is not allowed with cases, treatments and house rules, and how to mend it."""
+
+from __future__ import annotations
+
+from hotelwatch.wording.language import marked as m
+
+CASES: dict[str, tuple[str, str]] = {
+    "case_moved_on": (
+        m("Entry {entry} found something, and more was written down of case {case} since."),
+        m("Write the rest down in the case; or take the whole entry back, with all it set going."),
+    ),
+    "room_not_of_case": (
+        m("Room {room} has nothing to do with case {case}."),
+        m("Log what was seen in {room} first, or name the case that it belongs to."),
+    ),
+    "unknown_case": (m("There is no case {case}."), m("Look up the case's number.")),
+    "not_to_be_asked": (
+        m("Room {room} would not be asked for because of {source}; it can't be struck out."),
+        m("Look at the neighbours of {source} and strike out one of those, or none."),
+    ),
+    "who_saw_missing": (
+        m("Nobody is named who saw it."),
+        m("Name who saw or reported it, by name or by office; no guest's name."),
+    ),
+    "who_judged_missing": (
+        m("Nobody is named who judged."),
+        m("Name the competent person whose judgement this is."),
+    ),
+    "competence_missing": (
+        m("It is not said what makes the person competent."),
+        m("Give a licence, a training or an office."),
+    ),
+    "reentry_before_treatment": (
+        m("The room can't be entered again before its treatment on {day}."),
+        m("Give the time of re-entry from the firm's report."),
+    ),
+    "treatment_needs": (
+        m("The treatment's record lacks this: {field}."),
+        m("Copy it from the licensed firm's report."),
+    ),
+    "not_in_quarantine": (
+        m("Room {room} is not in quarantine because of case {case}."),
+        m("Look up which case closed the room, and since when."),
+    ),
+    "lifting_to_come": (
+        m("A quarantine of room {room} can't be lifted for a moment that has not come yet."),
+        m("Lift it when the moment has come."),
+    ),
+    "lifting_needs_name": (
+        m("Nobody is named who lifts the quarantine of room {room}."),
+        m("Name the person who decides."),
+    ),
+    "lifting_needs_reason": (
+        m("The conditions for room {room} are not met, and no reason is given."),
+        m("Wait for the conditions, or give the reason of the person who decides."),
+    ),
+    "conditions_missing": (
+        m("Room {room} does not yet meet all conditions of case {case}."),
+        m("Do what is missing first, or lift it on a named person's reason."),
+    ),
+}
+
+CHOICES: dict[str, tuple[str, str]] = {
+    "unknown_profile": (
+        m("There is no set of local rules {profile}."),
+        m("Choose one of: {known}."),
+    ),
+    "unknown_rule": (m("There is no rule {rule}."), m("Choose one of: {known}.")),
+    "unknown_choice": (
+        m("{choice} is no choice for {rule}."),
+        m("Choose from: {known}."),
+    ),
+    "unknown_figure": (
+        m("There is no figure {figure}."),
+        m("Look up its name in the list of figures."),
+    ),
+    "figure_out_of_range": (
+        m("{value} lies outside what is plausible for {figure}."),
+        m("Choose from {low} to {high} {unit}."),
+    ),
+    "figure_needs_reason": (
+        m("It is not said why the hotel's figure differs."),
+        m("Give a reason; it stands in the month's book."),
+    ),
+    "holiday_needs_name": (m("The holiday has no name."), m("Name it.")),
+    "unknown_notice": (m("There is no notice {notice}."), m("Choose one of: {known}.")),
+    "notice_needs_receiver": (
+        m("It is not said who was told."),
+        m("Name the office, or write guest; never a guest's name."),
+    ),
+    "unknown_duty": (
+        m("Case {case} has no such duty: {duty}."),
+        m("Look up what is next in the case."),
+    ),
+}
