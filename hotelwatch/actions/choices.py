@@ -23,7 +23,7 @@ def choose_profile(
     """
     known = hotel.house.shipped.profiles
     if profile not in known:
-        raise Refusal("unknown_profile", profile=profile, known=", ".join(known))
+        raise Refusal("unknown_profile", profile=profile, among=", ".join(known))
     if checked_on is not None and checked_on > hotel.today():
         raise Refusal("day_to_come", day=checked_on.isoformat())
     return hotel.record(
@@ -39,12 +39,12 @@ def choose_rule(hotel: OpenHotel, rule: str, choice: str) -> Changes:
     """
     known = CHOICES.get(rule)
     if known is None:
-        raise Refusal("unknown_rule", rule=rule, known=", ".join(CHOICES))
+        raise Refusal("unknown_rule", rule=rule, among=", ".join(CHOICES))
     parts = choice.split()
     if wrong := [part for part in parts if part not in known.values]:
-        raise Refusal("unknown_choice", choice=wrong[0], rule=rule, known=", ".join(known.values))
+        raise Refusal("unknown_choice", choice=wrong[0], rule=rule, among=", ".join(known.values))
     if len(parts) > 1 and not known.several:
-        raise Refusal("unknown_choice", choice=choice, rule=rule, known=", ".join(known.values))
+        raise Refusal("unknown_choice", choice=choice, rule=rule, among=", ".join(known.values))
     said = " ".join(parts)
 
     def decide(house: House) -> Sequence[Fact]:

@@ -21,7 +21,7 @@ def give_notice(hotel: OpenHotel, given: NoticeGiven) -> Changes:
     ("moment_to_come").
     """
     if given.notice not in NOTICES:
-        raise Refusal("unknown_notice", notice=given.notice, known=", ".join(NOTICES))
+        raise Refusal("unknown_notice", notice=given.notice, among=", ".join(NOTICES))
     if not given.to.strip():
         raise Refusal("notice_needs_receiver")
     if given.given_at > hotel.now():

@@ -63,12 +63,12 @@ CASES: dict[str, tuple[str, str]] = {
 CHOICES: dict[str, tuple[str, str]] = {
     "unknown_profile": (
         m("There is no set of local rules {profile}."),
-        m("Choose one of: {known}."),
+        m("Choose one of: {among}."),
     ),
-    "unknown_rule": (m("There is no rule {rule}."), m("Choose one of: {known}.")),
+    "unknown_rule": (m("There is no rule {rule}."), m("Choose one of: {among}.")),
     "unknown_choice": (
         m("{choice} is no choice for {rule}."),
-        m("Choose from: {known}."),
+        m("Choose from: {among}."),
     ),
     "unknown_figure": (
         m("There is no figure {figure}."),
@@ -83,7 +83,7 @@ CHOICES: dict[str, tuple[str, str]] = {
         m("Give a reason; it stands in the month's book."),
     ),
     "holiday_needs_name": (m("The holiday has no name."), m("Name it.")),
-    "unknown_notice": (m("There is no notice {notice}."), m("Choose one of: {known}.")),
+    "unknown_notice": (m("There is no notice {notice}."), m("Choose one of: {among}.")),
     "notice_needs_receiver": (
         m("It is not said who was told."),
         m("Name the office, or write guest; never a guest's name."),

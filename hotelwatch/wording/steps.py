@@ -100,7 +100,7 @@ def _said(
 ) -> str:
     said = {key: _value(value, zone) for key, value in values.items()}
     if "left" in values:
-        said["left"] = join([label(code) for code in values["left"]])
+        said["left"] = join([label(code).lower() for code in values["left"]])
     said["where"] = said.get("bed") or said.get("room", "")
     return _(table[code]).format(**said) if code in table else label(code)
 
