@@ -17,9 +17,9 @@ from hotelwatch.core.checks.cycles import CycleRow, cycle_rows
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.facts import Scope
 from hotelwatch.core.round_facts import SeasonNoted
+from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables import Column, Empty, RowTable

@@ -22,9 +22,9 @@ from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.draft import slots_ahead
+from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables import Column, Empty, RowTable

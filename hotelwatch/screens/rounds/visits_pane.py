@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWid
 
 from hotelwatch.core.rounds.pulls import Pull, pulls
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
+from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.rounds.card import Card
 from hotelwatch.screens.rounds.visit_forms import FurnitureForm, NightForm, VisitForm
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone

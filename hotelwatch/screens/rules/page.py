@@ -1,0 +1,44 @@
+"""House rules: under which local set the hotel works, its own figures, public holidays."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
+
+from hotelwatch.core.facts import Topic
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.rules.figures_pane import FiguresPane
+from hotelwatch.screens.rules.holidays_pane import HolidaysPane
+from hotelwatch.screens.rules.sets_pane import SetsPane
+from hotelwatch.wording.language import _
+
+
+class RulesPage(QWidget):
+    """Panes in tabs; the one in view is read anew."""
+
+    topics = frozenset({Topic.SETTINGS, Topic.ROSTER})
+
+    def __init__(self, context: Context) -> None:
+        """Empty panes; ``refresh`` fills them."""
+        super().__init__()
+        self.sets = SetsPane(context)
+        self.figures = FiguresPane(context)
+        self.holidays = HolidaysPane(context)
+        self.tabs = QTabWidget(documentMode=True)
+        self.tabs.tabBar().setAccessibleName(_("House rules"))
+        self.tabs.addTab(self.sets, _("Local rules"))
+        self.tabs.addTab(self.figures, _("Figures"))
+        self.tabs.addTab(self.holidays, _("Public holidays"))
+        self.tabs.currentChanged.connect(self._catch_up)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.tabs)
+        self.setFocusProxy(self.tabs.tabBar())
+
+    def refresh(self) -> None:
+        """Read the pane in view anew."""
+        self._catch_up()
+
+    def _catch_up(self, _place: int = 0) -> None:
+        pane = self.tabs.currentWidget()
+        if isinstance(pane, SetsPane | FiguresPane | HolidaysPane):
+            pane.refresh()

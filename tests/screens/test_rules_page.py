@@ -1,0 +1,86 @@
+"""House rules in the window: a local set, single choices, figures, holidays."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+pytest.importorskip("PySide6", reason="this run leaves Qt out")
+
+from PySide6.QtCore import Qt
+
+from hotelwatch.core.clocks import holidays
+from hotelwatch.core.profile import Hold
+from hotelwatch.screens.rules.page import RulesPage
+from tests.build import house
+
+
+@pytest.fixture
+def hotel(make_hotel):
+    return make_hotel(house().room("101").bed("A"))
+
+
+@pytest.fixture
+def page(make_context, hotel, qtbot):
+    page = RulesPage(make_context(hotel))
+    qtbot.addWidget(page)
+    page.refresh()
+    page.show()
+    return page
+
+
+def press(qtbot, button):
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def test_a_local_set_is_read_before_it_is_taken(page, hotel, qtbot):
+    assert not page.sets.take.isEnabled()
+    assert page.sets.table.select("kansas")
+    assert "K.A.R. 28-36-77(p)" in page.sets.told.text()
+    page.sets.checked.setText("M. Ode")
+    press(qtbot, page.sets.take)
+    assert hotel.house.profile.key == "kansas"
+    assert "in force" in page.sets.title.text()
+
+
+def test_single_choices_lie_over_the_set_and_are_taken_back(page, hotel, qtbot):
+    page.sets.boxes["hold"].setCurrentIndex(page.sets.boxes["hold"].findData("inspect"))
+    page.sets.kinds["across"].setChecked(False)
+    press(qtbot, page.sets.save)
+    assert hotel.house.profile.hold is Hold.INSPECT
+    assert "across" not in hotel.house.profile.ring_kinds
+    page.sets.kinds["across"].setChecked(True)
+    page.sets.boxes["hold"].setCurrentIndex(0)
+    press(qtbot, page.sets.save)
+    assert hotel.house.choices == {}
+
+
+def test_a_figure_needs_a_reason_and_can_be_followed_again(page, hotel, qtbot):
+    page.tabs.setCurrentWidget(page.figures)
+    pane = page.figures
+    assert pane.table.select("specimen_hours")
+    pane.value.setValue(48)
+    press(qtbot, pane.save)
+    assert pane.form.problem_of(pane.reason)
+    pane.reason.setText("our expert comes daily")
+    press(qtbot, pane.save)
+    assert hotel.house.rules.figures.specimen_hours.value == 48
+    assert not pane.follow.isHidden()
+    press(qtbot, pane.follow)
+    assert hotel.house.rules.figures.specimen_hours.value == 72
+    assert pane.follow.isHidden()
+
+
+def test_a_holiday_is_added_and_taken_back(page, hotel, qtbot):
+    page.tabs.setCurrentWidget(page.holidays)
+    pane = page.holidays
+    press(qtbot, pane.save)
+    assert pane.form.problem_of(pane.name)
+    pane.on.set_day(date(2026, 12, 25))
+    pane.name.setText("Christmas Day")
+    press(qtbot, pane.save)
+    assert holidays(hotel.house) == {date(2026, 12, 25): "Christmas Day"}
+    assert pane.table.select(date(2026, 12, 25))
+    press(qtbot, pane.drop)
+    assert holidays(hotel.house) == {}
