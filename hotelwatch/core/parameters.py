@@ -40,12 +40,48 @@ class Figures:
     plan_days: Figure
     early_share: Figure
     neighbour_check_hours: Figure
+    link_check_hours: Figure
+    look_back_days: Figure
+    group_rooms: Figure
+    whole_floor_share: Figure
     reporter_answer_hours: Figure
     specimen_hours: Figure
     visit_written_hours: Figure
     clean_checks_after_treatment: Figure
     clean_checks_undetermined: Figure
     days_between_clean_checks: Figure
+    clean_checks_held: Figure
+    full_checks_after_treatment: Figure
+    trap_readings_wanted: Figure
+    trap_days: Figure
+    room_celsius: Figure
+    egg_threshold_celsius: Figure
+    egg_degree_days: Figure
+    egg_slowest_share: Figure
+    growth_threshold_celsius: Figure
+    growth_degree_days: Figure
+    fast_threshold_celsius: Figure
+    fast_degree_days: Figure
+    known_from_celsius: Figure
+    known_until_celsius: Figure
+    tropical_egg_days: Figure
+    tropical_celsius: Figure
+    chemical_first_days: Figure
+    chemical_second_days: Figure
+    chemical_third_days: Figure
+    heat_first_days: Figure
+    heat_second_days: Figure
+    heat_third_days: Figure
+    usual_judgement_days: Figure
+    usual_treatment_days: Figure
+    usual_look_wait_days: Figure
+    usual_word_days: Figure
+    watch_days: Figure
+    watch_check_days: Figure
+    starved_adult_days: Figure
+    last_nymph_days: Figure
+    last_female_days: Figure
+    last_male_days: Figure
     bay_width_m: Figure
     room_depth_m: Figure
     corridor_width_m: Figure

@@ -14,7 +14,10 @@ from enum import StrEnum
 from hotelwatch.core.case_facts import CaseJudged, Outcome, PhotoKept, Sighted
 from hotelwatch.core.checks.asked import AskedState as AskedState
 from hotelwatch.core.checks.asked import asked_states, judgement_of, unjudged_sightings
-from hotelwatch.core.days import local_day
+from hotelwatch.core.checks.signs import strong_sign_since as strong_sign_since
+from hotelwatch.core.checks.signs import suite_mates as suite_mates
+from hotelwatch.core.checks.signs import treatments_of as treatments_of
+from hotelwatch.core.checks.signs import weight_of as weight_of
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence as Evidence
@@ -127,43 +130,6 @@ def is_open(house: House, no: CaseNo) -> bool:
         return any(state.is_open for state in asked_states(house, no))
     # Unless ruled out, a case whose quarantine somebody struck out still wants an answer.
     return stage is not Stage.RULED_OUT
-
-
-def weight_of(house: House, sighted: Sighted) -> Evidence:
-    """How much a sighting says, by resources/evidence.toml."""
-    return house.rules.evidence[sighted.sign].weight
-
-
-def treatments_of(
-    house: House, no: CaseNo, room: RoomNo | None = None
-) -> tuple[TreatmentRecorded, ...]:
-    """Treatments of a case, or of one room of it, by day."""
-    of_case = (row.fact for row in house.kept_of_case(TreatmentRecorded, no))
-    wanted = [t for t in of_case if room is None or t.room == room]
-    return tuple(sorted(wanted, key=lambda t: t.treated_on))
-
-
-def strong_sign_since(
-    house: House, no: CaseNo, day: date, *, rooms: frozenset[RoomNo] | None = None
-) -> date | None:
-    """The last day after ``day`` with a live insect or eggs in any of these rooms."""
-    days = (
-        local_day(row.fact.seen_at, house.zone)
-        for row in house.kept_of_case(Sighted, no)
-        if weight_of(house, row.fact) is Evidence.STRONG
-        and (rooms is None or row.fact.room in rooms)
-    )
-    return max((seen_on for seen_on in days if seen_on > day), default=None)
-
-
-def suite_mates(house: House, room: RoomNo) -> tuple[RoomNo, ...]:
-    """The other keys of a room's suite, in the order of the roster."""
-    described = house.rooms.get(room)
-    if described is None or not described.suite:
-        return ()
-    return tuple(
-        no for no, other in house.rooms.items() if other.suite == described.suite and no != room
-    )
 
 
 def open_case_in(house: House, room: RoomNo) -> CaseNo | None:

@@ -1,0 +1,111 @@
+"""Signs and treatments of rooms, as checks and cases read them: what sets a count back.
+
+A suite is let and treated as one, so a find in one of its keys is a find in all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from hotelwatch.core.case_facts import Sighted
+from hotelwatch.core.checks.asked import is_ruled_out
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import BedChecked, CaseNo, RoomChecked, RoomNo
+from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Evidence
+from hotelwatch.core.records import Kept
+from hotelwatch.core.treatment_facts import MonitorRead, TreatmentRecorded
+
+ONE_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Find:
+    """A find sets the count back; after a weak sign a check of the same day can count."""
+
+    day: date
+    room: RoomNo
+    entry: int
+    is_weak: bool
+
+    @property
+    def counts_from(self) -> date:
+        """The first day on which a clean check can count after it."""
+        return self.day if self.is_weak else self.day + ONE_DAY
+
+    def is_before(self, day: date, entry: int) -> bool:
+        """Whether a check can count after this find: on its day only if written down later."""
+        return day >= self.counts_from and (day > self.day or entry > self.entry)
+
+
+def finds(house: House, room: RoomNo) -> tuple[Find, ...]:
+    """Signs in a room and its suite: sighted, found by a check, or caught in a trap.
+
+    Signs of cases that were ruled out are none.
+    """
+    return tuple(_finds(house, as_one(house, room)))
+
+
+def _finds(house: House, rooms: frozenset[RoomNo]) -> Iterator[Find]:
+    for case_no, sightings in house.sightings.items():
+        here = [row for row in sightings if row.fact.room in rooms]
+        if here and not is_ruled_out(house, case_no):
+            for row in here:
+                day = local_day(row.fact.seen_at, house.zone)
+                is_weak = weight_of(house, row.fact) is Evidence.WEAK
+                yield Find(day, row.fact.room, row.entry, is_weak=is_weak)
+    beds = (bed.bed for mate in sorted(rooms) for bed in house.beds_of(mate))
+    looks: list[Kept[BedChecked] | Kept[RoomChecked]] = [
+        check for bed in beds for check in house.checks_by_bed.get(bed, ())
+    ]
+    looks += house.kept_of(RoomChecked)
+    for look in looks:
+        if look.fact.found and look.fact.room in rooms:
+            yield Find(look.fact.checked_on, look.fact.room, look.entry, is_weak=False)
+    for read in house.kept_of(MonitorRead):
+        if read.fact.caught and read.fact.room in rooms:
+            yield Find(read.fact.read_on, read.fact.room, read.entry, is_weak=False)
+
+
+def weight_of(house: House, sighted: Sighted) -> Evidence:
+    """How much a sighting says, by resources/evidence.toml."""
+    return house.rules.evidence[sighted.sign].weight
+
+
+def treatments_of(
+    house: House, no: CaseNo, room: RoomNo | None = None
+) -> tuple[TreatmentRecorded, ...]:
+    """Treatments of a case, or of one room of it, by day."""
+    of_case = (row.fact for row in house.kept_of_case(TreatmentRecorded, no))
+    wanted = [t for t in of_case if room is None or t.room == room]
+    return tuple(sorted(wanted, key=lambda t: t.treated_on))
+
+
+def strong_sign_since(
+    house: House, no: CaseNo, day: date, *, rooms: frozenset[RoomNo] | None = None
+) -> date | None:
+    """The last day after ``day`` with a live insect or eggs in any of these rooms."""
+    days = (
+        local_day(row.fact.seen_at, house.zone)
+        for row in house.kept_of_case(Sighted, no)
+        if weight_of(house, row.fact) is Evidence.STRONG
+        and (rooms is None or row.fact.room in rooms)
+    )
+    return max((seen_on for seen_on in days if seen_on > day), default=None)
+
+
+def suite_mates(house: House, room: RoomNo) -> tuple[RoomNo, ...]:
+    """The other keys of a room's suite, in the order of the roster."""
+    described = house.rooms.get(room)
+    if described is None or not described.suite:
+        return ()
+    return tuple(
+        no for no, other in house.rooms.items() if other.suite == described.suite and no != room
+    )
+
+
+def as_one(house: House, room: RoomNo) -> frozenset[RoomNo]:
+    """A room with the other keys of its suite."""
+    return frozenset({room, *suite_mates(house, room)})
