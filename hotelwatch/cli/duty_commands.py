@@ -8,7 +8,7 @@ import click
 
 from hotelwatch.actions.duties import give_notice, name_owner
 from hotelwatch.cli.case_commands import moment_said
-from hotelwatch.cli.common import by_option, hotel_argument, opened, said_plainly, say_table
+from hotelwatch.cli.common import FILE, by_option, hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.case_facts import NoticeGiven, OwnerNamed
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.cases.duties import Duty, duties
@@ -91,3 +91,16 @@ def owner_of(hotel_file: Path, case: str, duty: str, owner: str, *, room: str, b
     with said_plainly(), opened(hotel_file, by) as hotel:
         name_owner(hotel, OwnerNamed(CaseNo(case), duty, room, owner))
         click.echo(_("Written down."))
+
+
+@click.command("case-paper", short_help="Print a case as PDF, for insurer or inspector.")
+@hotel_argument
+@click.argument("case")
+@click.argument("target", type=FILE)
+def case_paper(hotel_file: Path, case: str, target: Path) -> None:
+    """Print CASE with its story, photos and corrections; no guest is named."""
+    from hotelwatch.printing.case_sheet import print_case_of
+
+    with said_plainly(), opened(hotel_file) as hotel:
+        print_case_of(hotel, CaseNo(case), target)
+        click.echo(_("Written: {file}").format(file=target))

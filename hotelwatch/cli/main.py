@@ -60,6 +60,7 @@ COMMANDS = (
     duty_commands.told,
     duty_commands.notice_text,
     duty_commands.owner_of,
+    duty_commands.case_paper,
     choice_commands.rules,
     choice_commands.choose_rules,
     choice_commands.choose,

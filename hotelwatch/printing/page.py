@@ -14,6 +14,7 @@ from PySide6.QtCore import QMarginsF, QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QColor,
     QFont,
+    QImage,
     QPagedPaintDevice,
     QPageLayout,
     QPageSize,
@@ -136,6 +137,15 @@ class Canvas:
         self._painter.drawLine(
             QPointF(x * self._px, y * self._px), QPointF(to_x * self._px, y * self._px)
         )
+
+    def picture(self, image: QImage, x: float, y: float, *, width: float, height: float) -> None:
+        """A picture as large as the place allows, its shape kept; a frame where there is none."""
+        if image.isNull():
+            self.frame(x, y, width=width, height=height)
+            return
+        scale = min(width / image.width(), height / image.height())
+        place = self._rect(x, y, image.width() * scale, image.height() * scale)
+        self._painter.drawImage(place, image)
 
     def triangle(self, x: float, y: float, size: float) -> None:
         """A black triangle that points down."""

@@ -1,0 +1,71 @@
+"""A case on one page: all that its paper says, gathered from the facts, corrections and all."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from hotelwatch.core.case_facts import PhotoKept
+from hotelwatch.core.cases.case import Case, case_of
+from hotelwatch.core.cases.duties import Duty, duties_of_case
+from hotelwatch.core.cases.rows import AskedRow, asked_of_case
+from hotelwatch.core.cases.story import StoryLine, story_of
+from hotelwatch.core.facts import CaseNo
+from hotelwatch.core.house import House
+from hotelwatch.core.records import Entry
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenLine:
+    """A line of the story with who wrote it down, and when."""
+
+    line: StoryLine
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """An entry of this case whose facts no longer count, and the one that took it back."""
+
+    entry: Entry
+    by_entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class CasePage:
+    """What a case's paper says, as of a moment."""
+
+    case: Case
+    made_at: datetime
+    duties: tuple[Duty, ...]
+    lines: tuple[WrittenLine, ...]
+    asked: tuple[AskedRow, ...]
+    photos: tuple[PhotoKept, ...]
+    taken_back: tuple[TakenBack, ...]
+
+
+def case_page(house: House, no: CaseNo, *, now: datetime) -> CasePage:
+    """Everything about a case. Refusal("unknown_case") if there is none."""
+    case = case_of(house, no)
+    return CasePage(
+        case=case,
+        made_at=now,
+        duties=duties_of_case(house, no, now),
+        lines=tuple(
+            WrittenLine(line, house.entries[line.entry]) for line in story_of(house, no, now=now)
+        ),
+        asked=asked_of_case(house, no, now=now),
+        photos=case.photos,
+        taken_back=_taken_back(house, no),
+    )
+
+
+def _taken_back(house: House, no: CaseNo) -> tuple[TakenBack, ...]:
+    touched = {
+        row.entry
+        for rows in house.kept.values()
+        for row in rows
+        if row.entry in house.corrected and getattr(row.fact, "case", "") == no
+    }
+    by = {entry.corrects: entry for entry in house.entries.values() if entry.corrects}
+    return tuple(TakenBack(house.entries[number], by[number]) for number in sorted(touched))

@@ -1,0 +1,101 @@
+"""A case on paper: whole, with corrections in sight, suspected and confirmed apart, no guest."""
+
+from __future__ import annotations
+
+import pytest
+
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    CheckAsked,
+    Outcome,
+    PhotoKept,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
+from hotelwatch.core.cases.case_page import case_page
+from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.printing.case_sheet import print_case
+from hotelwatch.wording import language
+from tests.build import day, house, moment
+
+CASE = CaseNo("2026-001")
+PHOTO = "ab" * 32
+
+
+@pytest.fixture(autouse=True)
+def _english():
+    language.use("en")
+    yield
+    language.use("en")
+
+
+def a_case():
+    build = house().room("0101").bed("A").room("0102").bed("A")
+    return build.on(0).record(
+        Sighted(CASE, RoomNo("0101"), "0101/A", "bedding", Sign.LIVE_INSECT, 2, "anna", moment(0)),
+        QuarantinePlaced(RoomNo("0101"), CASE, moment(0), "sighting"),
+        CheckAsked(CASE, RoomNo("0102"), ("shares_wall",), moment(1)),
+        PhotoKept(CASE, PHOTO, 1200, "under the label"),
+    )
+
+
+def printed(build, path, now, read_paper):
+    print_case(case_page(build.house, CASE, now=now), build.house, path)
+    return read_paper(path).text
+
+
+def test_a_case_is_told_in_order_with_who_wrote_it_down(tmp_path, read_paper):
+    text = printed(a_case(), tmp_path / "case.pdf", moment(0, 12), read_paper)
+    assert "Case 2026-001, room 0101" in text
+    assert "suspected; no competent person has confirmed it" in text
+    assert "confirmed by" not in text
+    assert "Live insect (counted: 2): 0101/A" in text
+    assert "by tester" in text
+    assert "shares a wall with 0101" in text
+    assert "Rooms closed to guests" in text
+    assert "under the label" in text
+    assert PHOTO[:16] in text
+    assert "The picture is not beside the hotel's file." in text
+    assert text.index("What is next") < text.index("What happened") < text.index("Photos")
+
+
+def test_a_confirmation_names_who_and_by_what_competence(tmp_path, read_paper):
+    build = a_case().on(1)
+    build.record(CaseJudged(CASE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(1)))
+    text = printed(build, tmp_path / "case.pdf", moment(1, 12), read_paper)
+    assert "confirmed by Dr. Vey (entomologist)" in text
+    assert "suspected" not in text
+
+
+def test_what_was_taken_back_stays_in_sight(tmp_path, read_paper):
+    build = a_case().on(1)
+    wrong = build.record(CaseJudged(CASE, Outcome.NOT_BED_BUG, "Dr. Vey", "entomologist", day(1)))
+    number = max(wrong.house.entries)
+    build.on(2).record(corrects=number, note="wrong tube")
+    text = printed(build, tmp_path / "case.pdf", moment(2, 12), read_paper)
+    assert "Entries taken back" in text
+    assert "wrong tube" in text
+    assert "judged to be no bed bug" not in text
+
+
+def test_a_line_written_down_days_later_says_so(tmp_path, read_paper):
+    build = a_case().on(5)
+    build.record(CaseJudged(CASE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(1)))
+    text = printed(build, tmp_path / "case.pdf", moment(5, 12), read_paper)
+    assert "written down later" in text
+
+
+@pytest.mark.parametrize("code", ["en", language.PSEUDO])
+def test_a_long_case_is_broken_into_pages_that_say_so(tmp_path, read_paper, code):
+    language.use(code)
+    build = a_case()
+    for number in range(60):
+        build.on(number).record(
+            Sighted(
+                CASE, RoomNo("0101"), "", "", Sign.DARK_SPOTS, 1, "anna", moment(number), "again"
+            )
+        )
+    path = tmp_path / "case.pdf"
+    pages = print_case(case_page(build.house, CASE, now=moment(60)), build.house, path)
+    assert pages == len(read_paper(path).pages) > 2
