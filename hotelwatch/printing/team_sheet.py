@@ -34,9 +34,10 @@ from hotelwatch.printing.page import (
     text_block,
 )
 from hotelwatch.printing.sheet_edges import Plan, sheet_foot, sheet_head
+from hotelwatch.wording.care import instructions
 from hotelwatch.wording.cautions import lifting_text
 from hotelwatch.wording.dates import day_text, minutes_text, moment_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import bed_label
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
 
@@ -127,6 +128,7 @@ def _intro(canvas: Canvas, sheet: Sheet, known: _Known) -> Iterator[Block]:
     yield rows.framed_text(canvas, lines)
     yield gap(1.5)
     yield _walk(canvas, sheet)
+    yield from _care(canvas, sheet, known)
 
 
 def _lifting(sheet: Sheet, known: _Known) -> Iterator[str]:
@@ -140,6 +142,19 @@ def _lifting(sheet: Sheet, known: _Known) -> Iterator[str]:
     )
     if worst is not None and worst.takes_two:
         yield lifting_text(worst)
+
+
+def _care(canvas: Canvas, sheet: Sheet, known: _Known) -> Iterator[Block]:
+    """What is done with the guest, luggage, linen and cart of rooms in quarantine; once."""
+    house = known.house
+    closed = house.quarantined(moment_of(known.on, "12:00", house.zone))
+    rooms = [room.room for room in sheet.rooms if room.room in closed]
+    if not rooms:
+        return
+    title = _("In quarantine on this sheet: {rooms}").format(rooms=join(list(map(str, rooms))))
+    lines = [(f"{heading}: {said}", False) for heading, said in instructions()]
+    yield rows.framed_text(canvas, [(title, True), *lines])
+    yield gap(1.5)
 
 
 def _walk(canvas: Canvas, sheet: Sheet) -> Block:

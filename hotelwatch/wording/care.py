@@ -9,8 +9,6 @@ practices (2011), 11.3.1.4.
 
 from __future__ import annotations
 
-from hotelwatch.core.case_facts import Sign
-from hotelwatch.core.cases.case import Case
 from hotelwatch.core.treatment_facts import CareStep
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
@@ -52,17 +50,15 @@ SPECIMEN = m(
 )
 
 
-def instructions(case: Case) -> tuple[tuple[str, str], ...]:
-    """What the sheet of a case says beside the places, each with its heading."""
-    lines = [
+def instructions() -> tuple[tuple[str, str], ...]:
+    """What a sheet says of rooms in quarantine beside the places, each with its heading."""
+    return (
         (_("First"), _(LEAVE_SCENE)),
+        (_("What was found"), _(SPECIMEN)),
         (_("The guest"), _(GUEST)),
         (_("Luggage"), _(INSTRUCTIONS[CareStep.LUGGAGE])),
         (_("Linen"), _(INSTRUCTIONS[CareStep.LINEN])),
         (_("Cart"), _(INSTRUCTIONS[CareStep.CART])),
         (_("Vacuum cleaner"), _(INSTRUCTIONS[CareStep.VACUUM])),
         (_("Your clothes"), _(INSTRUCTIONS[CareStep.STAFF_CLOTHES])),
-    ]
-    if any(s.sign not in (Sign.BITES_REPORTED, Sign.GUEST_WORD) for s in case.sightings):
-        lines.insert(1, (_("What was found"), _(SPECIMEN)))
-    return tuple(lines)
+    )

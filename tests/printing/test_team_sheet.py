@@ -178,6 +178,22 @@ def test_a_treated_room_is_not_entered_before_its_time(tmp_path, read_paper):
     assert "In quarantine" in text
 
 
+# Source: washing at 60 C, or a hot dryer above 40 C for 30 minutes: Naylor and Boase 2010,
+# J Econ Entomol 103:136-139.
+def test_luggage_linen_and_cart_of_a_closed_room_are_told_once_and_only_then(tmp_path, read_paper):
+    build = a_house()
+    printed(usual(build), tmp_path / "usual.pdf")
+    assert "Luggage:" not in read_paper(tmp_path / "usual.pdf").text
+    build.record(QuarantinePlaced(RoomNo("0104"), CASE, moment(1), "sighting"))
+    printed(usual(build), tmp_path / "sheet.pdf")
+    text = " ".join(read_paper(tmp_path / "sheet.pdf").text.split())
+    assert "In quarantine on this sheet: 0104" in text
+    for heading in ("The guest:", "Luggage:", "Linen:", "Cart:"):
+        assert text.count(heading) == 1
+    assert "60 °C" in text
+    assert "30 minutes" in text
+
+
 def test_a_reentry_time_of_an_earlier_day_is_not_repeated(tmp_path, read_paper):
     build = a_house()
     build.record(
