@@ -49,6 +49,36 @@ EVIDENCE = {
     "weak": m("Weak"),
 }
 
+RING = {
+    "Further": {
+        "two_along": m("Two rooms along"),
+        "two_above": m("Two floors above"),
+        "two_below": m("Two floors below"),
+    },
+    "LinkKind": {
+        "same_guests": m("Same guests"),
+        "furniture": m("Furniture moved between them"),
+        "same_cart": m("Same cart"),
+    },
+    "RoomState": {
+        "open": m("To be looked at"),
+        "left_over": m("Beds left over"),
+        "not_asked": m("Not asked for yet"),
+        "found": m("Sign found"),
+        "clean": m("Looked at, nothing found"),
+        "struck_out": m("Left out by a person"),
+        "withdrawn": m("No longer wanted"),
+    },
+    "Growth": {
+        "no_centre": m("No ring"),
+        "offer_floor": m("A whole floor instead"),
+        "goes_on": m("Goes on"),
+        "clean_as_asked": m("Nothing found where asked"),
+        "clean_ring": m("Whole ring looked at"),
+        "called_off": m("Called off"),
+    },
+}
+
 DUTIES_AND_RULES = {
     "DutyState": {
         "late": m("Late"),

@@ -15,6 +15,7 @@ from hotelwatch.wording.case_names import (
     EVIDENCE,
     LIFE_STAGE,
     OUTCOME,
+    RING,
     SIGN,
     SPECIMEN_STEP,
 )
@@ -118,6 +119,7 @@ WHY_UNSEEN = {
 QUARANTINE_REASONS = {
     "sighting": m("A sign was seen or reported"),
     "neighbour_found": m("A sign was found next to it"),
+    "ring_held": m("It lies around a sign"),
 }
 
 WEEKDAYS = {
@@ -294,6 +296,7 @@ ENUMS: dict[str, dict[str, str]] = {
     },
     "Evidence": EVIDENCE,
     **DUTIES_AND_RULES,
+    **RING,
 }
 
 CODES = (

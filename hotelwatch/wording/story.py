@@ -32,6 +32,7 @@ QUARANTINED = {
     "sighting": m("{rooms} in quarantine: a sign was seen or reported."),
     "neighbour_found": m("{rooms} in quarantine: looked at as a neighbour, and something found."),
     "same_suite": m("{rooms} in quarantine: same suite."),
+    "ring_held": m("{rooms} in quarantine until looked at: around the sign."),
 }
 
 

@@ -210,10 +210,11 @@ def test_a_number_once_given_is_not_given_again():
     assert next_case_no(built.house, day(400)) == "2027-001"
 
 
-def test_a_neighbours_case_is_not_the_rooms_case():
+def test_a_find_in_a_room_that_a_case_asked_for_belongs_to_it():
     built = answer(three_rooms(), sighted())
     assert open_case_in(built.house, MIDDLE) == ONE
-    assert open_case_in(built.house, RoomNo("101")) is None
+    assert open_case_in(built.house, RoomNo("101")) == ONE
+    assert open_case_in(built.house, RoomNo("999")) is None
 
 
 def test_a_suites_other_key_shares_its_case():

@@ -21,7 +21,8 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.cases.case import case_of, cases
-from hotelwatch.core.cases.response import Answer, answer_sighting, deadline
+from hotelwatch.core.cases.response import Answer, answer_sighting
+from hotelwatch.core.cases.ring_rule import look_by
 from hotelwatch.core.cases.steps import next_step, next_steps
 from hotelwatch.core.facts import CaseNo, CheckKind, HotelDescribed, RoomNo, Side
 from hotelwatch.core.problems import Refusal
@@ -115,7 +116,7 @@ def test_a_deadline_counts_real_hours_across_a_clock_change():
         shipped=replace(built.house.rules, figures=replace(figures, neighbour_check_hours=hours)),
     )
     seen_at = datetime(2025, 3, 8, 20, tzinfo=eastern)
-    by_at = deadline(at_hand, seen_at.astimezone(UTC))
+    by_at = look_by(at_hand, sign_in("101", at=seen_at.astimezone(UTC)))
     assert by_at.astimezone(eastern).replace(tzinfo=None) == datetime(2025, 3, 11, 21)
     built.house = at_hand
     proposed = propose(built, sign_in("101", at=seen_at.astimezone(UTC)))
@@ -170,17 +171,19 @@ def test_a_find_after_treatment_asks_for_the_whole_ring_again():
 
 # A neighbour found positive becomes a new centre, until a whole ring is clean (an
 # ordinance's draft for housing, 2013, read second-hand).
-def test_a_find_in_an_asked_neighbour_opens_its_own_case_and_the_ring_grows():
+def test_a_find_in_an_asked_neighbour_joins_its_case_and_the_ring_grows():
     built = house()
     for number in range(101, 106):
         built.room(str(number)).bed("A")
     save(built, sign_in("102"))
     grown = save(built, sign_in("103"))
-    assert not grown.joins
-    assert grown.sighted.case == "2026-002"
+    assert grown.joins
+    assert grown.sighted.case == ONE
     assert [placed.reason for placed in grown.quarantine] == ["neighbour_found"]
-    assert set(reasons(grown)) == {"102", "103", "104"}
-    assert len(cases(built.house)) == 2
+    # 102 and 103 themselves were asked for already, and nobody has looked yet.
+    assert reasons(grown) == {"104": {"shares_wall"}}
+    assert {fact.source for fact in grown.asked} == {"103"}
+    assert len(cases(built.house)) == 1
 
 
 def test_a_sighting_may_name_the_case_that_it_opens_but_not_take_anothers_number():
@@ -208,11 +211,11 @@ def test_whatever_is_seen_where_every_sign_is_in_quarantine_and_asked_for_once(r
         save(built, sign_in(room))
     assert built.house.quarantined(moment(1)) == set(rooms)
     for case in cases(built.house):
+        signs = {sighted.room for sighted in case.sightings}
         asked = [state.asked.room for state in case.asked]
         assert len(asked) == len(set(asked))
-        assert case.room in asked
-        beside = {str(int(case.room) - 1), str(int(case.room) + 1)} & {"101", "102", "103", "104"}
-        assert set(asked) == {case.room} | beside
+        beside = {str(int(room) + step) for room in signs for step in (-1, 0, 1)}
+        assert set(asked) == beside & {"101", "102", "103", "104"}
 
 
 # --- next steps -------------------------------------------------------------------------------

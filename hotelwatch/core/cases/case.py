@@ -136,13 +136,17 @@ def open_case_in(house: House, room: RoomNo) -> CaseNo | None:
     """The open case that a sighting in this room belongs to.
 
     That of the room itself; else that of another key of its suite, since a suite is
-    let and treated as one. The earliest, if there are several. A neighbour's case is
-    another case, even where it asked for this room.
+    let and treated as one; else that which asked for the room, whose ring grows from it.
+    The earliest, if there are several.
     """
     for rooms in ({room}, set(suite_mates(house, room))):
         for no, sightings in house.sightings.items():
             if any(row.fact.room in rooms for row in sightings) and is_open(house, no):
                 return no
+    for no in house.sightings:
+        asked = house.asked.get(no, ())
+        if any(row.fact.room == room for row in asked) and is_open(house, no):
+            return no
     return None
 
 

@@ -32,6 +32,7 @@ from hotelwatch.core.cases.case import (
     treatments_of,
     weight_of,
 )
+from hotelwatch.core.cases.held import is_held, look_left
 from hotelwatch.core.checks.asked import SERVING, is_ruled_out, judgement_of
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.days import local_day
@@ -57,7 +58,8 @@ CLEARANCE_ONLY = frozenset({CheckKind.CLEARANCE})
 class Missing:
     """A condition that is not met, by code, with the values its sentence names.
 
-    Codes and values: "judgement" (room); "treatment" (room); "treatment_after_find"
+    Codes and values: "look_around" (room; of one closed only because it lies around a
+    sign); "judgement" (room); "treatment" (room); "treatment_after_find"
     (room, found_on); "reentry" (room, until: a moment); "clean_checks" (room, bed,
     have, need, next_from: a day; ``bed`` is empty for a room without beds).
     """
@@ -74,6 +76,9 @@ def missing_for_release(
     Finds count whenever they were made; checks and treatments of days to come do not.
     """
     judged = judgement_of(house, case_no)
+    if is_held(house, case_no, room) and not is_ruled_out(house, case_no):
+        left = look_left(house, case_no, room)
+        return (Missing("look_around", {"room": room}),) if left else ()
     if judged is None:
         if not _only_weak_signs(house, case_no):
             return (Missing("judgement", {"room": room}),)

@@ -2,51 +2,42 @@
 
 Whatever the sign, its room is in quarantine at once, on suspicion, from the moment of
 the sign; with it every other key of its suite. The room itself is asked for a deep
-check, and each neighbour once, with every way in which it is one. All of it is a
-proposal: a person may strike out before saving.
+check. A sign of weight asks for the rooms around it and for those that the record ties
+to it, each once (core.cases.ring_rule); where the profile says so, neighbours are closed
+as well. All of it is a proposal: a person may strike out before saving.
 
-A neighbour that another open case asked for is asked for again: each case keeps its
-own ring whole, and one check serves every case that asked (core.checks.asked). A find
-in an asked neighbour is a sighting with a case of its own, so the ring grows from it.
+A find in a room that an open case asked for joins that case, and its ring grows from
+there; a person may split it off. A room that another case asked for too is asked for
+again: each case keeps its own ring whole, and one check serves every case that asked
+(core.checks.asked).
 
-Source: neighbours on both sides, above and below: national pest management association,
-best management practices for bed bugs (2011), 13.2.2; across the corridor: Wang et al.
-2010, J Econ Entomol 103:172-177 (53 % of the homes next to infested ones had bed bugs
-too; an upper bound for a hotel, where finds come earlier).
+Source: closing the rooms around as well: a state hospitality association's advice; that
+they are looked at and served if something is found: national pest management
+association, best management practices for bed bugs (2011), 13.2.2. The profile chooses.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted
 from hotelwatch.core.cases.case import next_case_no, open_case_in, suite_mates, treatments_of
-from hotelwatch.core.checks.asked import open_asked
-from hotelwatch.core.days import add_hours, local_day
+from hotelwatch.core.cases.held import RING_HELD
+from hotelwatch.core.cases.links import Record, record_of
+from hotelwatch.core.cases.ring import SIGHTING, ring_counts_from
+from hotelwatch.core.cases.ring_rule import Around, Wanted, asks_ring, look_by, rooms_wanted
+from hotelwatch.core.checks.asked import asked_states, open_asked
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.profile import Hold
 
-SIGHTING = "sighting"
-"""Why a room with a sign is closed and asked for."""
 NEIGHBOUR_FOUND = "neighbour_found"
 """Why a room is closed that was asked for as a neighbour and has a sign itself."""
-
-NEAREST = (
-    Kind.SAME_SUITE,
-    Kind.CONNECTS,
-    Kind.SHARES_WALL,
-    Kind.ABOVE,
-    Kind.BELOW,
-    Kind.ACROSS,
-)
-"""In which order neighbours are looked at: doors, then walls, then the rest.
-
-Common practice; no share was found for rooms above and below.
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,23 +68,30 @@ class Answer:
 
 
 def answer_sighting(
-    house: House, neighbours: Mapping[RoomNo, tuple[Neighbour, ...]], sighted: Sighted
+    house: House,
+    neighbours: Mapping[RoomNo, tuple[Neighbour, ...]],
+    sighted: Sighted,
+    *,
+    record: Record | None = None,
 ) -> Answer:
     """What a sighting should set going.
 
-    It joins the open case of its room or suite; else it opens the case that it
-    names, or the next one if it names none. What a joined case has in quarantine or
-    asked for already is not proposed twice; after a treatment the whole ring is
-    asked for again. Refusal("unknown_room"), ("unknown_bed") or ("unknown_place")
-    where the roster has no such room, or no such bed or place in it.
+    It joins the open case of its room or suite, or the one that asked for its room;
+    else it opens the case that it names, or the next one if it names none. What a joined
+    case has in quarantine or asked for already is not proposed twice; after a treatment
+    the whole ring is asked for again. ``record`` spares reading the house's record.
+    Refusal("unknown_room"), ("unknown_bed") or ("unknown_place") where the roster has no
+    such room, or no such bed or place in it.
     """
     _check_place(house, sighted)
     joined = open_case_in(house, sighted.room)
-    case = joined or _new_case(house, sighted)
+    of_case = replace(sighted, case=joined or _new_case(house, sighted))
+    around = Around(neighbours, record_of(house) if record is None else record)
+    wishes = _wishes(house, around, of_case)
     return Answer(
-        sighted=replace(sighted, case=case),
-        quarantine=tuple(_rooms_to_close(house, case, sighted)),
-        asked=tuple(_rooms_to_look_at(house, neighbours, replace(sighted, case=case))),
+        sighted=of_case,
+        quarantine=tuple(_rooms_to_close(house, of_case, wishes)),
+        asked=_asked_for(of_case, wishes),
         joins=joined is not None,
     )
 
@@ -112,26 +110,20 @@ def still_wanted(
         (placed.case, placed.room) for placed, lifted in house.quarantines if lifted is None
     }
     waiting = {(state.asked.case, state.asked.room) for state in open_asked(house)}
+    around = Around(neighbours, record_of(left))
     closed: dict[tuple[CaseNo, RoomNo], Fact] = {}
     asked: dict[tuple[CaseNo, RoomNo], Fact] = {}
     for case in sorted(of_entry):
         for row in left.kept_of_case(Sighted, case):
-            for placed in _rooms_to_close(left, case, row.fact):
+            wishes = _wishes(left, around, row.fact)
+            for placed in _rooms_to_close(left, row.fact, wishes):
                 closed.setdefault((case, placed.room), placed)
-            for wish in _rooms_to_look_at(left, neighbours, row.fact):
+            for wish in _asked_for(row.fact, wishes):
                 asked.setdefault((case, wish.room), wish)
     return (
         *(fact for key, fact in closed.items() if key in in_force),
         *(fact for key, fact in asked.items() if key in waiting),
     )
-
-
-def deadline(house: House, seen_at: datetime) -> datetime:
-    """By when neighbours are to be looked at: real hours from the sign, whatever clocks do.
-
-    It counts from the sign and not from the typing, so it may have passed already.
-    """
-    return add_hours(seen_at, house.rules.figures.neighbour_check_hours.value)
 
 
 def _check_place(house: House, sighted: Sighted) -> None:
@@ -156,48 +148,70 @@ def _new_case(house: House, sighted: Sighted) -> CaseNo:
     return next_case_no(house, local_day(sighted.seen_at, house.zone))
 
 
-def _rooms_to_close(house: House, case: CaseNo, sighted: Sighted) -> Iterator[QuarantinePlaced]:
+def _wishes(house: House, around: Around, sighted: Sighted) -> tuple[Wanted, ...]:
+    """The room itself and those around it that its case has not asked for since."""
+    today = local_day(sighted.seen_at, house.zone)
+    own = Wanted(sighted.room, (SIGHTING,), look_by(house, sighted), 0)
+    wanted = (own, *rooms_wanted(house, around, sighted, today=today))
+    covered = _covered(house, sighted)
+    return tuple(wish for wish in wanted if wish.room not in covered)
+
+
+def _covered(house: House, sighted: Sighted) -> frozenset[RoomNo]:
+    """Rooms that the case asked for, where that wish still stands for this sign.
+
+    It does not if a treatment came between, or if the look was made before the sign
+    from which this room's ring counts.
+    """
+    case = sighted.case
+    signs = [
+        row.fact
+        for row in house.kept_of_case(Sighted, case)
+        if row.fact.room == sighted.room and asks_ring(house, row.fact) == asks_ring(house, sighted)
+    ]
+    since = ring_counts_from(house, case, [*signs, sighted])
+    since_on = local_day(since.seen_at, house.zone)
+    treated = [treatment.treated_on for treatment in treatments_of(house, case)]
+
+    def stands(asked_on: date, done_on: date | None) -> bool:
+        if any(asked_on <= day < since_on for day in treated):
+            return False
+        return done_on is None or done_on >= since_on
+
+    return frozenset(
+        state.asked.room
+        for state in asked_states(house, case)
+        if stands(local_day(state.asked_at, house.zone), state.done_on)
+    )
+
+
+def _asked_for(sighted: Sighted, wishes: Iterable[Wanted]) -> tuple[CheckAsked, ...]:
+    return tuple(
+        CheckAsked(sighted.case, wish.room, wish.codes, wish.by_at, sighted.room) for wish in wishes
+    )
+
+
+def _rooms_to_close(
+    house: House, sighted: Sighted, wishes: Iterable[Wanted]
+) -> Iterator[QuarantinePlaced]:
+    case, room = sighted.case, sighted.room
     closed = {
         placed.room for placed, lifted in house.quarantines_by_case.get(case, ()) if lifted is None
     }
-    others_ask = any(
-        state.asked.room == sighted.room and state.asked.case != case for state in open_asked(house)
-    )
-    own = NEIGHBOUR_FOUND if others_ask else SIGHTING
-    reasons = {sighted.room: own}
-    reasons.update((mate, Kind.SAME_SUITE.value) for mate in suite_mates(house, sighted.room))
-    for room, reason in reasons.items():
-        if room not in closed:
-            yield QuarantinePlaced(room, case, sighted.seen_at, reason)
+    reasons = {room: NEIGHBOUR_FOUND if _was_asked_for(house, room) else SIGHTING}
+    reasons.update((mate, Kind.SAME_SUITE.value) for mate in suite_mates(house, room))
+    if house.profile.hold is Hold.HOLD and asks_ring(house, sighted):
+        for wish in wishes:
+            if wish.is_neighbour:
+                reasons.setdefault(wish.room, RING_HELD)
+    for other, reason in reasons.items():
+        if other not in closed:
+            yield QuarantinePlaced(other, case, sighted.seen_at, reason)
 
 
-def _rooms_to_look_at(
-    house: House, neighbours: Mapping[RoomNo, tuple[Neighbour, ...]], sighted: Sighted
-) -> Iterator[CheckAsked]:
-    kinds = {near.room: near.kinds for near in neighbours.get(sighted.room, ())}
-    for mate in suite_mates(house, sighted.room):
-        kinds.setdefault(mate, (Kind.SAME_SUITE,))
-    place = {room: number for number, room in enumerate(house.rooms)}
-    nearest = sorted(
-        (room for room in kinds if room in place and room != sighted.room),
-        key=lambda room: (min(map(NEAREST.index, kinds[room])), place[room]),
-    )
-    reasons: dict[RoomNo, tuple[str, ...]] = {sighted.room: (SIGHTING,)}
-    reasons.update((room, tuple(kind.value for kind in kinds[room])) for room in nearest)
-    already = _asked_since_treatment(house, sighted.case)
-    by_at = deadline(house, sighted.seen_at)
-    for room, why in reasons.items():
-        if room not in already:
-            yield CheckAsked(sighted.case, room, why, by_at)
-
-
-def _asked_since_treatment(house: House, case: CaseNo) -> frozenset[RoomNo]:
-    """Rooms that a case asked for and that its last treatment did not overtake."""
-    treated = treatments_of(house, case)
-    asked = house.kept_of_case(CheckAsked, case)
-    return frozenset(
-        row.fact.room
-        for row in asked
-        if not treated
-        or local_day(house.entry_of(row).recorded_at, house.zone) > treated[-1].treated_on
+def _was_asked_for(house: House, room: RoomNo) -> bool:
+    """Whether a case wants a room looked at because of a sign in another."""
+    return any(
+        state.asked.room == room and SIGHTING not in state.asked.reasons
+        for state in open_asked(house)
     )

@@ -117,11 +117,11 @@ def _asked_row(house: House, row: Kept[CheckAsked], state: AskedState, now: date
     signs = house.kept_of_case(Sighted, asked.case)
     beside = [sign.fact.room for sign in signs if sign.entry == row.entry]
     # Several signs of one case in one entry: the room itself names its own row's source.
-    source = asked.room if asked.room in beside else (beside or [signs[0].fact.room])[0]
+    by_entry = asked.room if asked.room in beside else (beside or [signs[0].fact.room])[0]
     return AskedRow(
         case=asked.case,
         room=asked.room,
-        source=source,
+        source=RoomNo(asked.source) or by_entry,
         reasons=asked.reasons,
         by_at=asked.by_at,
         done_on=state.done_on,
