@@ -112,14 +112,17 @@ def test_sheets_show_opening_team_work_and_how_far(make_page, busy):
     ]
 
 
-def test_rooms_in_quarantine_show_the_next_step(make_page, busy):
+def test_what_is_next_in_cases_stands_below_the_overdue_first(make_page, busy, clock):
     page, _ = make_page(busy)
-    assert page.quarantine.as_text(page.quarantine.shown_rows()).split("\n")[1:] == [
-        "103\t2026-001\tFri 13 Feb, 03:00\tLate: Sat 14 Feb, 05:00"
-        "\tLook at 103: deep check, with its undersides."
+    assert page.duties.as_text(page.duties.shown_rows()).split("\n")[1:] == [
+        "Mon 16 Feb, 02:00\tHave a competent person judge what was found in 103; keep the"
+        " specimen.\tCompetent person\t2026-001",
+        "now\tSee to luggage, linen and cart of 103 as the sheet says, and write down what was"
+        " done.\tA team of two\t2026-001",
     ]
-    tint = page.quarantine.model.columns[3].tint
-    assert tint(page.quarantine.model.rows[0]) is Tone.LATE
+    clock.moment = moment(43)
+    page.refresh()
+    assert page.duties.model.columns[0].tint(page.duties.model.rows[0]) is Tone.LATE
 
 
 def test_every_number_leads_on_by_keyboard(make_page, busy, went, qtbot):
@@ -145,7 +148,7 @@ def test_enter_on_a_row_goes_where_it_is_done(make_page, busy, went, qtbot):
     for table, key in (
         (page.asked, "102"),
         (page.slots, ("blue", "102")),
-        (page.quarantine, ("103", CASE)),
+        (page.duties, (CASE, "judge_specimen", "103")),
     ):
         table.select(key)
         qtbot.keyClick(table.view, Qt.Key.Key_Return)
@@ -198,7 +201,7 @@ def test_focus_room_gives_the_room_the_place_in_each_table(make_page, busy):
     page.focus_room(RoomNo("102"))
     assert page.asked.current().room == "102"
     assert page.slots.current().room == "102"
-    assert page.quarantine.current() is None
+    assert page.duties.current() is None
 
 
 def test_the_limit_of_a_look_stands_once(make_page, busy):
@@ -328,7 +331,7 @@ def test_a_room_that_two_cases_close_counts_once(make_page, busy):
     )
     page, _ = make_page(busy)
     assert numbers(page)[2] == ("1", "Of 2 cases")
-    assert len(page.quarantine.model.rows) == 2
+    assert {duty.case for duty in page.duties.model.rows} == {CASE, other}
 
 
 # --- planning the day again, and where the pace leads ------------------------------------------

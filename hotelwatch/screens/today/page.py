@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.cases.duties import Duty, duties
 from hotelwatch.core.cases.quarantined import QuarantineRow, quarantine_rows
 from hotelwatch.core.checks.slots import SlotRow, published_rows
 from hotelwatch.core.checks.today import AskedRoom, Lack, Overdue, asked_rooms, overdue, what_lacks
@@ -25,19 +26,21 @@ from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
 from hotelwatch.screens.today.numbers import NumberButton
-from hotelwatch.screens.today.tables import TEAM_COLUMN, asked_table, quarantine_table, slots_table
+from hotelwatch.screens.today.tables import TEAM_COLUMN, asked_table, duties_table, slots_table
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
 EVERY_MINUTE_MS = 60_000
+LOOKS_ASKED = frozenset({"check_room", "check_neighbours"})
+"""Steps that stand in the table of looks, room by room."""
 LEFT_PX, RIGHT_PX = 540, 520
 UPPER_PX, LOWER_PX = 310, 150
-SLOT_LINES, QUARANTINE_LINES = 10, 5
+SLOT_LINES, DUTY_LINES = 10, 5
 """Lines of text for which the tables leave room at least."""
 
 
 class TodayPage(QWidget):
-    """Four numbers, what cases want, today's sheets, rooms in quarantine."""
+    """Four numbers, looks that cases want, today's sheets, what is next in cases."""
 
     topics = frozenset(Topic)
 
@@ -52,7 +55,8 @@ class TodayPage(QWidget):
         self.overdue_number = NumberButton(_("Undersides overdue"))
         self.asked = asked_table(context)
         self.slots = slots_table()
-        self.quarantine = quarantine_table(context)
+        self.duties = duties_table(context)
+        self._closed: tuple[QuarantineRow, ...] = ()
         self.next_step = NextStep()
         self.begin = NextStep()
         self.again = MorningBar()
@@ -85,16 +89,17 @@ class TodayPage(QWidget):
         for button in (self.print_sheets, self.record_slot):
             button.setVisible(lack is None)
         slots = published_rows(house, hotel.occupancy(), from_on=today, until_on=today, now=now)
-        wanted, closed = asked_rooms(house, now), quarantine_rows(house, now)
+        wanted, self._closed = asked_rooms(house, now), quarantine_rows(house, now)
+        next_up = [duty for duty in duties(house, now) if duty.step.code not in LOOKS_ASKED]
         self.asked.show_rows(wanted)
         self.slots.view.setColumnHidden(TEAM_COLUMN, len({row.team for row in slots}) <= 1)
         self.slots.show_rows(slots)
-        self.quarantine.show_rows(closed)
+        self.duties.show_rows(next_up)
         self.record_asked.setVisible(bool(wanted))
-        self.open_case.setVisible(bool(closed))
+        self.open_case.setVisible(bool(next_up))
         self._count_asked(wanted)
         self._count_slots(slots)
-        self._count_quarantine(closed)
+        self._count_quarantine(self._closed)
         self._count_overdue(overdue(house, today))
         self.again.show_morning(None if lack else morning(house, hotel.occupancy(), now))
         self.backlog.refresh()
@@ -110,7 +115,7 @@ class TodayPage(QWidget):
     def changeEvent(self, event: QEvent) -> None:
         """Leave room for rows of the new size."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "quarantine"):
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "duties"):
             self._leave_room()
 
     def focus_room(self, room: RoomNo) -> None:
@@ -122,9 +127,10 @@ class TodayPage(QWidget):
         for slot in self.slots.model.rows:
             if slot.room == room:
                 self.slots.select((slot.team, room))
-        for closed in self.quarantine.model.rows:
-            if closed.room == room:
-                self.quarantine.select((room, closed.case))
+        for duty in self.duties.model.rows:
+            if duty.room == room:
+                self.duties.select((duty.case, duty.step.code, room))
+                break
 
     # --- making -------------------------------------------------------------
 
@@ -135,7 +141,7 @@ class TodayPage(QWidget):
         self.overdue_number.clicked.connect(self._lead_overdue)
         self.asked.activated.connect(self._record)
         self.slots.activated.connect(self._record)
-        self.quarantine.activated.connect(self._open_case)
+        self.duties.activated.connect(self._open_case)
         self.record_asked.clicked.connect(self._record_asked)
         self.record_slot.clicked.connect(self._record_slot)
         self.open_case.clicked.connect(self._open_current_case)
@@ -147,7 +153,7 @@ class TodayPage(QWidget):
     def _leave_room(self) -> None:
         line = self.fontMetrics().height()
         self.slots.setMinimumHeight(line * SLOT_LINES)
-        self.quarantine.setMinimumHeight(line * QUARANTINE_LINES)
+        self.duties.setMinimumHeight(line * DUTY_LINES)
 
     def _lay_out(self) -> None:
         self._leave_room()
@@ -170,7 +176,7 @@ class TodayPage(QWidget):
         upper.setSizes([LEFT_PX, RIGHT_PX])
         whole = QSplitter(Qt.Orientation.Vertical)
         whole.addWidget(upper)
-        whole.addWidget(_titled(_("Rooms in quarantine"), self.quarantine, self.open_case))
+        whole.addWidget(_titled(_("What is next in cases"), self.duties, self.open_case))
         whole.setSizes([UPPER_PX, LOWER_PX])
         whole.setStretchFactor(0, 2)
         whole.setStretchFactor(1, 1)
@@ -263,8 +269,7 @@ class TodayPage(QWidget):
         self._go("checks", open_rows[0].room)
 
     def _lead_quarantine(self) -> None:
-        rows = self.quarantine.model.rows
-        self._go("cases", rows[0].room if rows else None)
+        self._go("cases", self._closed[0].room if self._closed else None)
 
     def _lead_overdue(self) -> None:
         self._go("building", self._worst)
@@ -283,11 +288,11 @@ class TodayPage(QWidget):
         else:
             self._go("checks")
 
-    def _open_case(self, row: QuarantineRow) -> None:
+    def _open_case(self, row: Duty) -> None:
         self._go("cases", row.room)
 
     def _open_current_case(self) -> None:
-        self._open_case(self.quarantine.current() or self.quarantine.shown_rows()[0])
+        self._open_case(self.duties.current() or self.duties.shown_rows()[0])
 
     def _print(self) -> None:
         ask_and_print(self._context, self._context.hotel.today())

@@ -1,10 +1,10 @@
-"""Today's three tables: what cases want, what is on the sheets, what is in quarantine."""
+"""Today's three tables: looks that cases want, what is on the sheets, what is next in cases."""
 
 from __future__ import annotations
 
 from datetime import datetime, tzinfo
 
-from hotelwatch.core.cases.quarantined import QuarantineRow
+from hotelwatch.core.cases.duties import Duty, DutyState
 from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.checks.today import AskedRoom
 from hotelwatch.screens.context import Context
@@ -20,6 +20,7 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import clock_text, minutes_text, short_day_text
 from hotelwatch.wording.language import _, join
+from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
 from hotelwatch.wording.steps import step_sentence
 
@@ -84,35 +85,29 @@ def slots_table() -> RowTable[SlotRow]:
     )
 
 
-def quarantine_table(context: Context) -> RowTable[QuarantineRow]:
-    """Rooms in quarantine with what is to be done next."""
+def duties_table(context: Context) -> RowTable[Duty]:
+    """What cases want beside looks asked for, the overdue first."""
     zone, now = context.hotel.zone, context.hotel.now
     return RowTable(
         [
-            Column[QuarantineRow](
-                _("Room"), lambda row: row.room, tint=lambda _row: Tone.QUARANTINE
-            ),
-            Column[QuarantineRow](_("Case"), lambda row: row.case),
-            Column[QuarantineRow](
-                _("Since"),
-                lambda row: _moment(row.from_at, zone),
-                sort=lambda row: row.from_at,
-            ),
-            Column[QuarantineRow](
+            Column[Duty](
                 _("By"),
-                lambda row: _step_by(row, zone, now()),
-                sort=lambda row: row.step.due_at,
-                tint=lambda row: Tone.LATE if row.step.is_late(now()) else None,
+                lambda row: _duty_by(row, zone, now()),
+                sort=lambda row: row.step.due_at or row.step.not_before,
+                tint=lambda row: Tone.LATE if row.state is DutyState.LATE else None,
             ),
-            Column[QuarantineRow](
-                _("What to do next"),
+            Column[Duty](
+                _("What"),
                 lambda row: step_sentence(row.step, zone),
                 hint=lambda row: step_sentence(row.step, zone),
+                wraps=True,
             ),
+            Column[Duty](_("Who"), lambda row: row.owner or label(row.role)),
+            Column[Duty](_("Case"), lambda row: row.case),
         ],
-        key=lambda row: (row.room, row.case),
-        name=_("Rooms in quarantine"),
-        empty=Empty(_("No room is in quarantine.")),
+        key=lambda row: (row.case, row.step.code, row.room),
+        name=_("What is next in cases"),
+        empty=Empty(_("No case waits for anything else.")),
         filtered=False,
     )
 
@@ -131,11 +126,14 @@ def _by_text(row: AskedRoom, zone: tzinfo) -> str:
     return _moment(row.by_at, zone)
 
 
-def _step_by(row: QuarantineRow, zone: tzinfo, now: datetime) -> str:
-    if row.step.due_at is None:
-        return ""
-    said = _moment(row.step.due_at, zone)
-    return _("Late: {moment}").format(moment=said) if row.step.is_late(now) else said
+def _duty_by(row: Duty, zone: tzinfo, now: datetime) -> str:
+    step = row.step
+    if step.due_at is not None:
+        said = _moment(step.due_at, zone)
+        return _("Late: {moment}").format(moment=said) if step.is_late(now) else said
+    if row.state is DutyState.WAITS and step.not_before is not None:
+        return _("from {moment}").format(moment=_moment(step.not_before, zone))
+    return _("now")
 
 
 def _by_tone(row: AskedRoom) -> Tone | None:

@@ -1,0 +1,86 @@
+"""What is next in a case: by whom, by when, and the buttons that lead to it."""
+
+from __future__ import annotations
+
+import pytest
+
+pytest.importorskip("PySide6", reason="this run leaves Qt out")
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton
+
+from hotelwatch.actions.cases import log_sighting
+from hotelwatch.core.case_facts import NoticeGiven, Sighted, Sign
+from hotelwatch.core.cases.case import case_of
+from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.screens.cases.next_pane import NextPane
+from tests.build import house
+
+
+@pytest.fixture
+def hotel(make_hotel):
+    return make_hotel(house().room("101").bed("A").room("102").bed("A"))
+
+
+@pytest.fixture
+def pane(make_context, hotel, qtbot):
+    pane = NextPane(make_context(hotel))
+    qtbot.addWidget(pane)
+    pane.resize(700, 500)
+    pane.show()
+    return pane
+
+
+def sight(hotel, sign):
+    seen = Sighted(CaseNo(""), RoomNo("101"), "", "", sign, 1, "ana", hotel.now(), by_guest=True)
+    return log_sighting(hotel, seen)
+
+
+def button(pane, text):
+    return next(b for b in pane._inside.findChildren(QPushButton) if b.text() == text)
+
+
+def test_each_duty_says_who_and_by_when(pane, hotel):
+    case = sight(hotel, Sign.LIVE_INSECT)
+    pane.show_case(case_of(hotel.house, case))
+    said = pane.text()
+    assert "Answer the guest who told of 101" in said
+    assert "Front desk · by" in said
+    assert "Competent person · by" in said
+    assert "A team of two" in said
+
+
+def test_a_step_done_elsewhere_says_where(pane, hotel, qtbot):
+    case = sight(hotel, Sign.LIVE_INSECT)
+    pane.show_case(case_of(hotel.house, case))
+    with qtbot.waitSignal(pane.wanted) as told:
+        qtbot.mouseClick(button(pane, "Judge…"), Qt.MouseButton.LeftButton)
+    assert told.args == ["judge_specimen"]
+
+
+def test_a_guest_is_answered_with_a_text_at_hand_and_never_named(pane, hotel, qtbot):
+    case = sight(hotel, Sign.BITES_REPORTED)
+    pane.show_case(case_of(hotel.house, case))
+    qtbot.mouseClick(button(pane, "Told…"), Qt.MouseButton.LeftButton)
+    form = pane.notice
+    assert "doctor" in form.text.toPlainText()
+    form.to.setText("")
+    form.try_to_save()
+    assert form.form.problem_of(form.to)
+    form.to.setText("guest of 101")
+    form.try_to_save()
+    (given,) = hotel.house.all_of(NoticeGiven)
+    assert (given.notice, given.to) == ("answer_guest", "guest of 101")
+    pane.show_case(case_of(hotel.house, case))
+    assert "Answer the guest" not in pane.text()
+
+
+def test_somebody_is_named_for_a_duty_and_taken_back(pane, hotel, qtbot):
+    case = sight(hotel, Sign.BITES_REPORTED)
+    pane.show_case(case_of(hotel.house, case))
+    for name, shown in (("Ines", "Ines ·"), ("", "A team of two ·")):
+        qtbot.mouseClick(button(pane, "Who…"), Qt.MouseButton.LeftButton)
+        pane.owner.who.setText(name)
+        pane.owner.try_to_save()
+        pane.show_case(case_of(hotel.house, case))
+        assert shown in pane.text()
