@@ -232,6 +232,8 @@ class NoticeGiven(Fact):
     by: str
     receipt: str = ""
     noted: str = ""
+    room: str = ""
+    """Empty where it concerns the whole case."""
 
 
 # --- where else it may have gone ----------------------------------------------------------
@@ -249,6 +251,8 @@ class GuestMoved(Fact):
     by: str
     because_of: str = ""
     """The case because of which they moved; empty if none."""
+    before_arrival: bool = False
+    """The room was changed before they came: they never slept in the first one."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -263,12 +263,20 @@ class House:
         return tuple(row.fact for row in self.checks_by_bed.get(bed, ()))
 
     @cached_property
+    def kept_room_checks(self) -> Mapping[RoomNo, tuple[Kept[RoomChecked], ...]]:
+        """Looks at each room's other places with their entries, by day, then as written down."""
+        groups: defaultdict[RoomNo, list[Kept[RoomChecked]]] = defaultdict(list)
+        for row in self.kept_of(RoomChecked):
+            groups[row.fact.room].append(row)
+        return {
+            no: tuple(sorted(rows, key=lambda row: (row.fact.checked_on, row.entry)))
+            for no, rows in groups.items()
+        }
+
+    @cached_property
     def room_checks(self) -> Mapping[RoomNo, tuple[RoomChecked, ...]]:
         """Looks at each room's other places, oldest first."""
-        groups: defaultdict[RoomNo, list[RoomChecked]] = defaultdict(list)
-        for fact in self.all_of(RoomChecked):
-            groups[fact.room].append(fact)
-        return {no: tuple(sorted(f, key=lambda c: c.checked_on)) for no, f in groups.items()}
+        return {no: tuple(row.fact for row in rows) for no, rows in self.kept_room_checks.items()}
 
     @cached_property
     def slots(self) -> Mapping[date, tuple[SlotPublished, ...]]:

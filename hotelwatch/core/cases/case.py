@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from hotelwatch.core.case_facts import CaseJudged, Outcome, PhotoKept, Sighted
+from hotelwatch.core.case_facts import CaseClosed, CaseJudged, Outcome, PhotoKept, Sighted
 from hotelwatch.core.checks.asked import AskedState as AskedState
 from hotelwatch.core.checks.asked import asked_states, judgement_of, unjudged_sightings
 from hotelwatch.core.checks.signs import strong_sign_since as strong_sign_since
@@ -38,7 +38,9 @@ class Stage(StrEnum):
     RULED_OUT = "ruled_out"
     UNDETERMINED = "undetermined"
     RELEASED = "released"
-    """Every room of it was given back, and no sign was written down since."""
+    """Confirmed, every room of it given back, no sign written down since: the watch runs."""
+    CLOSED = "closed"
+    """A named person ended the watch; or the rooms were given back of what nobody confirmed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +110,8 @@ def stage_of(house: House, no: CaseNo) -> Stage:
     if judged is not None and judged.outcome is Outcome.NOT_BED_BUG:
         return Stage.RULED_OUT
     if _was_released(house, no):
-        return Stage.RELEASED
+        is_confirmed = judged is not None and judged.outcome is Outcome.CONFIRMED
+        return Stage.RELEASED if is_confirmed and not was_closed(house, no) else Stage.CLOSED
     if judged is None:
         return Stage.SUSPECTED
     if judged.outcome is Outcome.UNDETERMINED:
@@ -122,11 +125,11 @@ def stage_of(house: House, no: CaseNo) -> Stage:
 
 
 def is_open(house: House, no: CaseNo) -> bool:
-    """Whether anything is left to do: judge, look at a neighbour, give a room back."""
+    """Whether anything is left to do: judge, look at a neighbour, give a room back, watch."""
     if any(lifted is None for _, lifted in house.quarantines_by_case.get(no, ())):
         return True
     stage = stage_of(house, no)
-    if stage is Stage.RELEASED:
+    if stage is Stage.CLOSED:
         return any(state.is_open for state in asked_states(house, no))
     # Unless ruled out, a case whose quarantine somebody struck out still wants an answer.
     return stage is not Stage.RULED_OUT
@@ -162,6 +165,12 @@ def next_case_no(house: House, today: date) -> CaseNo:
 
 
 # --- what a case is made of ---------------------------------------------------------------
+
+
+def was_closed(house: House, no: CaseNo) -> bool:
+    """Whether a named person ended the watch, and no sign was written down since."""
+    closed = house.kept_of_case(CaseClosed, no)
+    return bool(closed) and closed[-1].entry > house.sightings[no][-1].entry
 
 
 def _was_released(house: House, no: CaseNo) -> bool:

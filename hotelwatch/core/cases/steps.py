@@ -9,7 +9,8 @@ from typing import Any
 
 from hotelwatch.core.cases.case import AskedState, Case, Stage
 from hotelwatch.core.cases.notices import owed_notices, started_at
-from hotelwatch.core.cases.release import Missing, missing_for_release
+from hotelwatch.core.cases.release import LOOKS, Missing, missing_for_release
+from hotelwatch.core.checks.follow_ups import follow_up
 from hotelwatch.core.clocks import due_at
 from hotelwatch.core.days import add_hours, local_day, moment_of
 from hotelwatch.core.facts import RoomNo
@@ -19,6 +20,7 @@ from hotelwatch.core.treatment_facts import CareDone, CareStep, TreatmentOrdered
 
 NOTHING_OPEN = "nothing_open"
 DAY_STARTS = "00:00"
+DAY_ENDS = "23:59"
 CARE = (CareStep.LUGGAGE, CareStep.LINEN, CareStep.CART)
 """What is taken care of in every room with a sign of weight."""
 
@@ -32,8 +34,11 @@ class Step:
     None); "await_treatment" (rooms, firm, at: a moment); "answer_guest" (room);
     "tell_authority" (room, to); "take_care" (room, left: codes of CareStep);
     "wait_for_reentry" (room, until: a moment); "clean_checks" (before a
-    judgement or undetermined) and "clearance_checks" (after treatment), both with
-    room, bed, have, need, next_from; "lift_quarantine" (rooms); "nothing_open".
+    judgement or undetermined), "clearance_checks" (after treatment), both with
+    room, bed, have, need, next_from; "full_check" and "after_hatch" (room, beds, next_from);
+    "measure_room" (room, celsius, why); "read_monitors" (room, monitors); "count_reading"
+    (room, have, need, next_from); "ask_release_word" (room, whose); "lift_quarantine"
+    (rooms); "nothing_open".
     """
 
     code: str
@@ -126,9 +131,9 @@ def _towards_release(house: House, case: Case, now: datetime) -> Iterator[Step]:
         rooms = tuple(lack.values["room"] for lack in untreated)
         yield _treatment(house, case, rooms, found_on)
     to_treat = {lack.values["room"] for lack in untreated}
-    for lack in lacks:
-        if lack.values["room"] not in to_treat:
-            yield from _waiting(house, lack, is_treated=bool(case.treatments))
+    for room, of_room in missing.items():
+        if room not in to_treat:
+            yield from _waiting(house, case, of_room, now=now)
     ready = tuple(room for room, of_room in missing.items() if not of_room)
     if ready:
         yield Step("lift_quarantine", {"rooms": ready})
@@ -152,10 +157,37 @@ def _treatment(house: House, case: Case, rooms: tuple[RoomNo, ...], found_on: da
     return Step("record_treatment", {"rooms": rooms, "found_on": found_on}, by_at_or_none)
 
 
-def _waiting(house: House, lack: Missing, *, is_treated: bool) -> Iterator[Step]:
-    if lack.code == "reentry":
-        yield Step("wait_for_reentry", dict(lack.values), not_before=lack.values["until"])
-    if lack.code == "clean_checks":
-        code = "clearance_checks" if is_treated else "clean_checks"
-        from_at = moment_of(lack.values["next_from"], DAY_STARTS, house.zone)
-        yield Step(code, dict(lack.values), not_before=from_at)
+def _waiting(
+    house: House, case: Case, lacks: tuple[Missing, ...], *, now: datetime
+) -> Iterator[Step]:
+    """What a room waits for beside a treatment; one step for each bed that wants a look."""
+    counts = {lack.values["bed"] for lack in lacks if lack.code == "clean_checks"}
+    for lack in lacks:
+        if lack.code == "reentry":
+            yield Step("wait_for_reentry", dict(lack.values), not_before=lack.values["until"])
+        elif lack.code == "clean_checks":
+            yield _look(house, case, lack, now)
+        elif lack.code in LOOKS and not counts:
+            # While clean checks are counted, one of them is made a full one, or late enough.
+            yield _look(house, case, lack, now)
+        elif lack.code == "eggs_not_known":
+            yield Step("measure_room", dict(lack.values))
+        elif lack.code == "traps_read":
+            yield Step("read_monitors", dict(lack.values))
+        elif lack.code == "trap_readings":
+            from_at = moment_of(lack.values["next_from"], DAY_STARTS, house.zone)
+            yield Step("count_reading", dict(lack.values), not_before=from_at)
+        elif lack.code == "release_word" and len(lacks) == 1:
+            yield Step("ask_release_word", dict(lack.values))
+
+
+def _look(house: House, case: Case, lack: Missing, now: datetime) -> Step:
+    """A look at a bed, by the day that the eggs, the evaluation or the usual visits set."""
+    code = lack.code
+    if code == "clean_checks" and case.treatments:
+        code = "clearance_checks"
+    today = local_day(now, house.zone)
+    wanted = follow_up(house, case.no, lack.values["room"], today)
+    by_at = moment_of(wanted.by_on, DAY_ENDS, house.zone) if wanted else None
+    from_at = moment_of(lack.values["next_from"], DAY_STARTS, house.zone)
+    return Step(code, dict(lack.values), by_at, not_before=from_at)

@@ -60,7 +60,7 @@ def _finds(house: House, rooms: frozenset[RoomNo]) -> Iterator[Find]:
     looks: list[Kept[BedChecked] | Kept[RoomChecked]] = [
         check for bed in beds for check in house.checks_by_bed.get(bed, ())
     ]
-    looks += house.kept_of(RoomChecked)
+    looks += [look for mate in sorted(rooms) for look in house.kept_room_checks.get(mate, ())]
     for look in looks:
         if look.fact.found and look.fact.room in rooms:
             yield Find(look.fact.checked_on, look.fact.room, look.entry, is_weak=False)
