@@ -10,6 +10,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from hotelwatch.core import days
 from hotelwatch.core.building.neighbours import Neighbour, neighbours
 from hotelwatch.core.building.rooms import Building, lay_out
+from hotelwatch.core.cases.links import TYING, Record, record_of
+from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.facts import (
     Fact,
@@ -51,6 +53,7 @@ class OpenHotel:
         self._building: Building | None = None
         self._neighbours: Mapping[RoomNo, tuple[Neighbour, ...]] | None = None
         self._occupancy: tuple[date, Occupancy] | None = None
+        self._record: tuple[House, Record] | None = None
 
     # --- what is known ------------------------------------------------------------
 
@@ -78,6 +81,10 @@ class OpenHotel:
         if self._neighbours is None:
             self._neighbours = neighbours(self._house, self.building)
         return self._neighbours
+
+    def around(self, house: House | None = None) -> Around:
+        """Who is whose neighbour, and what the record ties together."""
+        return Around(self.neighbours(house), self._ties(house or self._house))
 
     def occupancy(self) -> Occupancy:
         """Which room is let when, as seen today."""
@@ -136,6 +143,12 @@ class OpenHotel:
         """Close the file."""
         self.journal.close()
 
+    def _ties(self, house: House) -> Record:
+        """What the record ties; read again only where a fact or a booking of it changed."""
+        if self._record is None or not _tells_alike(house, self._record[0]):
+            self._record = (house, record_of(house))
+        return self._record[1]
+
     def _take(self, house: House) -> Changes:
         changes = house.changes_since(self._house)
         self._house = house
@@ -151,6 +164,12 @@ class OpenHotel:
 def _lies_alike(one: House, other: House) -> bool:
     kinds = (RoomDescribed, FloorPlaced, WingPlaced, FigureChosen)
     return one is other or all(one.kept_of(kind) == other.kept_of(kind) for kind in kinds)
+
+
+def _tells_alike(one: House, other: House) -> bool:
+    if one.stays is not other.stays:
+        return False
+    return one is other or all(one.kept_of(kind) == other.kept_of(kind) for kind in TYING)
 
 
 def known_zone(name: str) -> tzinfo:

@@ -5,6 +5,10 @@ from __future__ import annotations
 from hotelwatch.wording.language import marked as m
 
 ACTIONS = {
+    "ask_rooms": m("Rooms of a ring asked for"),
+    "ask_whole_floor": m("Whole floor asked for"),
+    "move_guests": m("Guests moved to another room"),
+    "serve_with_cart": m("Rooms of a cart set"),
     "choose_figure": m("Figure chosen"),
     "choose_profile": m("Local rules chosen"),
     "choose_rule": m("House rule chosen"),

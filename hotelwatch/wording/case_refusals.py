@@ -18,6 +18,23 @@ CASES: dict[str, tuple[str, str]] = {
         m("Room {room} would not be asked for because of {source}; it can't be struck out."),
         m("Look at the neighbours of {source} and strike out one of those, or none."),
     ),
+    "who_moved_missing": (
+        m("Nobody is named who moved the guests."),
+        m("Name who decided it, by name or by office; no guest's name."),
+    ),
+    "unknown_booking": (
+        m("There is no booking {booking}."),
+        m("Copy its number from the list of bookings, or leave it empty."),
+    ),
+    "cart_needs_name": (m("The cart has no name."), m("Name it, as on its handle.")),
+    "nothing_to_ask": (
+        m("Case {case} wants no room that was not asked for already."),
+        m("Look at its ring: it says why it grows or has stopped."),
+    ),
+    "floor_not_offered": (
+        m("Case {case} does not ask for so much of floor {floor} that all of it is offered."),
+        m("Look at its ring, or choose a smaller share in the figures."),
+    ),
     "who_saw_missing": (
         m("Nobody is named who saw it."),
         m("Name who saw or reported it, by name or by office; no guest's name."),

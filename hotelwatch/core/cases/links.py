@@ -20,10 +20,13 @@ from itertools import pairwise
 from hotelwatch.core.case_facts import GuestMoved
 from hotelwatch.core.choice_facts import CartServes
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import BedDescribed, Fact, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import FurnitureMoved
+
+TYING: tuple[type[Fact], ...] = (GuestMoved, FurnitureMoved, BedDescribed, CartServes)
+"""Kinds of fact that tie rooms; bookings do, too."""
 
 
 class LinkKind(StrEnum):

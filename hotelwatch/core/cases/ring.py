@@ -13,7 +13,7 @@ management association, best management practices for bed bugs (2011), 14.3).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -80,8 +80,8 @@ def floor_wishes(house: House, ring: Ring, floor: str, *, now: datetime) -> tupl
     return tuple(CheckAsked(ring.case, room, (WHOLE_FLOOR,), by_at, source) for room in rest)
 
 
-def to_ask(ring: Ring) -> tuple[CheckAsked, ...]:
-    """Wishes for the rooms that a ring wants and nobody has asked for yet."""
+def to_ask(ring: Ring, *, also: Collection[RingRoom] = ()) -> tuple[CheckAsked, ...]:
+    """Wishes for the rooms that a ring wants and nobody has asked for yet; and for these."""
     return tuple(
         CheckAsked(
             ring.case,
@@ -91,5 +91,5 @@ def to_ask(ring: Ring) -> tuple[CheckAsked, ...]:
             row.reasons[0].source,
         )
         for row in ring.rooms
-        if row.state is RoomState.NOT_ASKED
+        if row.state is RoomState.NOT_ASKED or row in also
     )
