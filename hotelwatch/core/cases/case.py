@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from hotelwatch.core.case_facts import CaseClosed, CaseJudged, Outcome, PhotoKept, Sighted
+from hotelwatch.core.case_facts import CaseJudged, Outcome, PhotoKept, Sighted
 from hotelwatch.core.checks.asked import AskedState as AskedState
 from hotelwatch.core.checks.asked import asked_states, judgement_of, unjudged_sightings
 from hotelwatch.core.checks.signs import strong_sign_since as strong_sign_since
 from hotelwatch.core.checks.signs import suite_mates as suite_mates
 from hotelwatch.core.checks.signs import treatments_of as treatments_of
 from hotelwatch.core.checks.signs import weight_of as weight_of
+from hotelwatch.core.checks.watching import was_closed, was_released
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence as Evidence
@@ -109,7 +110,7 @@ def stage_of(house: House, no: CaseNo) -> Stage:
     judged = judgement_of(house, no)
     if judged is not None and judged.outcome is Outcome.NOT_BED_BUG:
         return Stage.RULED_OUT
-    if _was_released(house, no):
+    if was_released(house, no):
         is_confirmed = judged is not None and judged.outcome is Outcome.CONFIRMED
         return Stage.RELEASED if is_confirmed and not was_closed(house, no) else Stage.CLOSED
     if judged is None:
@@ -165,20 +166,6 @@ def next_case_no(house: House, today: date) -> CaseNo:
 
 
 # --- what a case is made of ---------------------------------------------------------------
-
-
-def was_closed(house: House, no: CaseNo) -> bool:
-    """Whether a named person ended the watch, and no sign was written down since."""
-    closed = house.kept_of_case(CaseClosed, no)
-    return bool(closed) and closed[-1].entry > house.sightings[no][-1].entry
-
-
-def _was_released(house: House, no: CaseNo) -> bool:
-    placed = house.quarantines_by_case.get(no, ())
-    lifted_at = [lifted.lifted_at for _, lifted in placed if lifted is not None]
-    if not placed or len(lifted_at) < len(placed):
-        return False
-    return max(lifted_at) >= house.entry_of(house.sightings[no][-1]).recorded_at
 
 
 def _looked_after(house: House, no: CaseNo, day: date) -> bool:
