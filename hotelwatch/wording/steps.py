@@ -14,7 +14,6 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 
 MISSING = {
-    "look_around": m("{room} lies around a sign; nobody has finished looking at it since."),
     "judgement": m("A competent person has yet to judge what was found in {room}."),
     "treatment": m("No licensed treatment of {room} is recorded."),
     "treatment_after_find": m(

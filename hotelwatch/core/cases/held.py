@@ -2,7 +2,7 @@
 
 What happens to them the profile says: closed to guests like the room itself, not to be
 let before they were looked at, or looked at by the deadline and let meanwhile. A closed
-one is given back by a named person once its look found nothing.
+one is given back by a named person once its look found nothing (core.cases.conditions).
 """
 
 from __future__ import annotations
@@ -11,15 +11,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
 
-from hotelwatch.core.case_facts import Sighted
 from hotelwatch.core.cases.ring_rule import LINKS
-from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked
+from hotelwatch.core.checks.asked import AskedState, open_asked
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.profile import Hold
 
-RING_HELD = "ring_held"
-"""Why a room is closed that has no sign, but lies around one."""
 NOT_AROUND = frozenset({*LINKS, "sighting", "whole_floor"})
 """Reasons of a wish that make a room no neighbour."""
 
@@ -59,24 +56,6 @@ def rooms_held_until_looked_at(house: House, now: datetime) -> tuple[HeldRoom, .
         )
         for room in sorted(waiting, key=order.__getitem__)
     )
-
-
-def is_held(house: House, case: CaseNo, room: RoomNo) -> bool:
-    """Whether a case keeps a room closed only because it lies around a sign."""
-    placed = [
-        fact
-        for fact, lifted in house.quarantines_by_case.get(case, ())
-        if fact.room == room and lifted is None
-    ]
-    if not placed or any(fact.reason != RING_HELD for fact in placed):
-        return False
-    return all(row.fact.room != room for row in house.kept_of_case(Sighted, case))
-
-
-def look_left(house: House, case: CaseNo, room: RoomNo) -> bool:
-    """Whether nobody has finished the look that a held room waits for."""
-    states = [state for state in asked_states(house, case) if state.asked.room == room]
-    return not states or any(state.done_on is None for state in states)
 
 
 def _is_around(state: AskedState) -> bool:

@@ -113,6 +113,15 @@ def links_of(
     return tuple(sorted(found.values(), key=lambda one: (order.index(one.kind), one.on, one.room)))
 
 
+def carts(house: House, today: date) -> tuple[CartServes, ...]:
+    """Which rooms each cart in use serves on a day, by its name."""
+    latest: dict[str, CartServes] = {}
+    for fact in sorted(house.all_of(CartServes), key=lambda fact: fact.from_on):
+        if fact.from_on <= today:
+            latest[fact.cart] = fact
+    return tuple(fact for _, fact in sorted(latest.items()) if fact.rooms)
+
+
 # --- what ties rooms ------------------------------------------------------------------------
 
 
@@ -148,7 +157,8 @@ def _carts(house: House) -> Iterator[Tie]:
 
 
 def _stays_in_several_rooms(house: House) -> Iterable[Stay]:
-    moved = {fact.booking for fact in house.all_of(GuestMoved) if fact.booking}
+    told = (fact for fact in house.all_of(GuestMoved) if not fact.before_arrival)
+    moved = {fact.booking for fact in told if fact.booking}
     first: dict[str, str] = {}
     several = set(moved)
     for stay in house.stays:
@@ -171,7 +181,11 @@ def _guests_rooms(
     house: House, record: Record, room: RoomNo, *, since: date, today: date
 ) -> Iterator[Link]:
     """Rooms of the guests who had this one since then: before, meanwhile or after."""
-    moves = [row for row in house.kept_of(GuestMoved) if since <= row.fact.moved_on <= today]
+    moves = [
+        row
+        for row in house.kept_of(GuestMoved)
+        if since <= row.fact.moved_on <= today and not row.fact.before_arrival
+    ]
     bookings = {
         stay.booking
         for stay in record.stays.get(room, ())

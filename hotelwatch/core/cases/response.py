@@ -26,11 +26,11 @@ from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted
 from hotelwatch.core.cases.case import next_case_no, open_case_in, suite_mates, treatments_of
 from hotelwatch.core.cases.centres import ring_counts_from
-from hotelwatch.core.cases.held import RING_HELD
 from hotelwatch.core.cases.links import Record, record_of
 from hotelwatch.core.cases.ring_rooms import SIGHTING
 from hotelwatch.core.cases.ring_rule import Around, Wanted, asks_ring, look_by, rooms_wanted
 from hotelwatch.core.checks.asked import asked_states, open_asked
+from hotelwatch.core.checks.follow_ups import RING_HELD
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
