@@ -179,7 +179,7 @@ def _traps(house: House, room: RoomNo, first: date, today: date) -> Iterator[Con
     if here:
         unread = unread_since(house, room, today)
         labels = tuple(one.monitor for one in unread or here)
-        last_on = max(one.last_on for one in here)
+        last_on = max(one.last_on(today) for one in here)
         yield Condition(
             "traps_read",
             {"room": room, "monitors": labels},

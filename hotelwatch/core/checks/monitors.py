@@ -51,10 +51,10 @@ class Monitor:
         """Whether it still stands in its place."""
         return self.taken_on is None
 
-    @property
-    def last_on(self) -> date:
-        """The last day on which somebody had it in hand."""
-        return max([self.placed_on, *(reading.read_on for reading in self.readings)])
+    def last_on(self, today: date) -> date:
+        """The last day up to today on which somebody had it in hand."""
+        days = (reading.read_on for reading in self.readings)
+        return max([self.placed_on, *(day for day in days if day <= today)])
 
     def stands_on(self, day: date) -> bool:
         """Whether it stood there on a day, the one on which it was taken away left out."""
@@ -156,4 +156,4 @@ def _since(one: Monitor) -> list[tuple[date, Reading]]:
 def unread_since(house: House, room: RoomNo, on: date) -> tuple[Monitor, ...]:
     """Traps in a room that nobody has looked into for longer than a reading covers."""
     covers = timedelta(days=int(house.rules.figures.watch_check_days.value))
-    return tuple(one for one in standing_in(house, room, on) if on - one.last_on > covers)
+    return tuple(one for one in standing_in(house, room, on) if on - one.last_on(on) > covers)

@@ -268,7 +268,7 @@ def _read_span(trap: Monitor, today: date) -> tuple[date, date] | None:
 
 def _unread_span(trap: Monitor, today: date) -> tuple[date, date] | None:
     """From the last reading to the day on which the trap has to be looked into again."""
-    first = max(trap.last_on, trap.known_on)
+    first = max(trap.last_on(today), trap.known_on)
     last = trap.taken_on - ONE_DAY if trap.taken_on is not None else max(today, first)
     return (first, last) if last >= first else None
 
