@@ -28,6 +28,7 @@ NEIGHBOUR = {
     "whole_floor": m("{room} is on the floor of {source}, all of which is looked at"),
     "sighting": m("{room} is the room in which a sign was seen or reported"),
     "neighbour_found": m("{room} was looked at as a neighbour, and something was found"),
+    "follow_up": m("{room} is followed up: its clean checks are counted"),
 }
 
 NEIGHBOUR_SHORT = {
@@ -46,6 +47,7 @@ NEIGHBOUR_SHORT = {
     "whole_floor": m("on the floor of {source}, all of which is looked at"),
     "sighting": m("the room itself"),
     "neighbour_found": m("the room itself, looked at as a neighbour"),
+    "follow_up": m("followed up, clean checks are counted"),
 }
 
 WHY_NOT = {
@@ -88,7 +90,10 @@ STAGE = {
     "under_follow_up": m("Treated, and looked at again since; more clean checks are wanted."),
     "ruled_out": m("A competent person judged that it was not a bed bug."),
     "undetermined": m("A competent person could not determine what it was."),
-    "released": m("The rooms were given back. That is no proof that nothing is there."),
+    "released": m(
+        "The rooms were given back and are watched. That is no proof that nothing is there."
+    ),
+    "closed": m("The case is closed. That is no proof that nothing is there."),
 }
 
 EVIDENCE = {

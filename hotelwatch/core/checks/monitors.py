@@ -63,41 +63,49 @@ class Monitor:
 
 def monitors(house: House) -> tuple[Monitor, ...]:
     """Every trap that was ever placed, those still there first, by room and label."""
-    rows = [one for of_room in monitors_by_room(house).values() for one in of_room]
+    rows = _monitors(house, {row.fact.monitor for row in house.kept_of(MonitorPlaced)})
     return tuple(sorted(rows, key=lambda m: (not m.is_there, m.room, m.monitor, m.placed_on)))
+
+
+def monitors_in(house: House, room: RoomNo) -> tuple[Monitor, ...]:
+    """Traps that stand in a room, or stood there once, in the order placed."""
+    labels = {row.fact.monitor for row in house.kept_of(MonitorPlaced) if row.fact.room == room}
+    found = _monitors(house, labels) if labels else []
+    return tuple(one for one in found if one.room == room)
 
 
 def standing_in(house: House, room: RoomNo, on: date) -> tuple[Monitor, ...]:
     """Traps that stand in a room on a day."""
-    return tuple(one for one in monitors_by_room(house).get(room, ()) if one.stands_on(on))
+    return tuple(one for one in monitors_in(house, room) if one.stands_on(on))
 
 
-def monitors_by_room(house: House) -> Mapping[RoomNo, tuple[Monitor, ...]]:
-    """Traps of each room, in the order placed."""
+def _monitors(house: House, labels: set[str]) -> list[Monitor]:
     by_label: defaultdict[str, list[tuple[MonitorPlaced, date]]] = defaultdict(list)
     for row in house.kept_of(MonitorPlaced):
-        known_on = local_day(house.entry_of(row).recorded_at, house.zone)
-        by_label[row.fact.monitor].append((row.fact, known_on))
-    readings = _readings(house)
-    found: defaultdict[RoomNo, list[Monitor]] = defaultdict(list)
+        if row.fact.monitor in labels:
+            known_on = local_day(house.entry_of(row).recorded_at, house.zone)
+            by_label[row.fact.monitor].append((row.fact, known_on))
+    readings = _readings(house, labels)
+    found = []
     for rows in by_label.values():
         rows.sort(key=lambda pair: pair[0].placed_on)
         for number, (fact, known_on) in enumerate(rows):
             if fact.is_there:
                 ends = rows[number + 1][0].placed_on if number + 1 < len(rows) else None
-                of_it = readings[fact.monitor, fact.room]
-                found[fact.room].append(_monitor(fact, known_on, ends, readings=of_it))
-    return {room: tuple(of_room) for room, of_room in sorted(found.items())}
+                of_it = readings.get((fact.monitor, fact.room), [])
+                found.append(_monitor(fact, known_on, ends, readings=of_it))
+    return sorted(found, key=lambda one: (one.placed_on, one.monitor))
 
 
-def _readings(house: House) -> Mapping[tuple[str, RoomNo], list[Reading]]:
+def _readings(house: House, labels: set[str]) -> Mapping[tuple[str, RoomNo], list[Reading]]:
     found: defaultdict[tuple[str, RoomNo], list[Reading]] = defaultdict(list)
     for row in house.kept_of(MonitorRead):
-        known_on = local_day(house.entry_of(row).recorded_at, house.zone)
         read = row.fact
-        found[read.monitor, read.room].append(
-            Reading(read.read_on, known_on, read.by, read.caught, read.is_replaced)
-        )
+        if read.monitor in labels:
+            known_on = local_day(house.entry_of(row).recorded_at, house.zone)
+            found[read.monitor, read.room].append(
+                Reading(read.read_on, known_on, read.by, read.caught, read.is_replaced)
+            )
     return found
 
 
@@ -131,7 +139,7 @@ def clean_readings(
     counted: list[tuple[date, str]] = []
     rows = sorted(
         (reading.read_on, reading.by, max(first, since))
-        for one in monitors_by_room(house).get(room, ())
+        for one in monitors_in(house, room)
         for since, reading in _since(one)
         if reading.caught == 0 and first <= reading.read_on <= last
     )

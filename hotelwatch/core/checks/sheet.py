@@ -10,9 +10,11 @@ from hotelwatch.core.beds import Place
 from hotelwatch.core.building.walking import ways_of
 from hotelwatch.core.case_facts import CheckAsked
 from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
+    CaseNo,
     RoomNo,
     SlotPublished,
     TeamDescribed,
@@ -21,6 +23,9 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.stays.openings import Occupancy, Opening
+
+FOLLOW_UP = "follow_up"
+"""Why a case wants a room of its own looked at again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +56,7 @@ class SheetRoom:
     asked_by: str
     """The case that asked for it; empty for a routine check."""
     reasons: tuple[str, ...]
-    """Why the case asks: codes of core.building.neighbours."""
+    """Why the case asks: codes of core.building.neighbours, or "follow_up"."""
     opening: Opening | None
     """When it can be entered; None if, since publishing, somebody stays over that day."""
     neighbours_note: str
@@ -76,7 +81,8 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
     """
     described = _team(house, team)
     slots = [s for s in house.slots.get(on, ()) if s.team == team and s.room in house.rooms]
-    rooms = tuple(_room(house, occupancy, slot) for slot in slots)
+    followed = frozenset((look.room, look.case) for look in follow_ups(house, on))
+    rooms = tuple(_room(house, occupancy, slot, followed) for slot in slots)
     minutes = sum(room.minutes for room in rooms) + ways_minutes(house, (r.room for r in rooms))
     return Sheet(on, described, rooms, minutes)
 
@@ -105,9 +111,16 @@ def _team(house: House, team: TeamName) -> TeamDescribed:
     return described[-1]
 
 
-def _room(house: House, occupancy: Occupancy, slot: SlotPublished) -> SheetRoom:
+def _room(
+    house: House,
+    occupancy: Occupancy,
+    slot: SlotPublished,
+    followed: frozenset[tuple[RoomNo, CaseNo]],
+) -> SheetRoom:
     room = house.rooms[slot.room]
     asked = [fact for fact in _asked(house, slot) if fact.room == slot.room]
+    reasons = tuple(dict.fromkeys(reason for fact in asked for reason in fact.reasons))
+    is_follow_up = (slot.room, slot.asked_by) in followed
     return SheetRoom(
         room=slot.room,
         floor=room.floor,
@@ -117,7 +130,7 @@ def _room(house: House, occupancy: Occupancy, slot: SlotPublished) -> SheetRoom:
         places=house.rules.room_places,
         minutes=slot.minutes,
         asked_by=slot.asked_by,
-        reasons=tuple(dict.fromkeys(reason for fact in asked for reason in fact.reasons)),
+        reasons=(FOLLOW_UP,) if is_follow_up else reasons,
         opening=occupancy.opening(slot.room, slot.on),
         neighbours_note=_first_room(house, slot.asked_by),
     )

@@ -11,6 +11,7 @@ from enum import StrEnum
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import looks, underside_seen
 from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
     BedChecked,
@@ -88,6 +89,8 @@ def slot_rows(
     deadlines: dict[tuple[RoomNo, str], date] = {}
     for state in open_asked(house):
         deadlines.setdefault((state.asked.room, state.asked.case), state.due_on)
+    for look in follow_ups(house, local_day(now, house.zone)):
+        deadlines.setdefault((look.room, look.case), look.by_on)
     closed = quarantining(house, now)
     rows = []
     for slot in slots:

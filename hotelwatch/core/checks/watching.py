@@ -20,8 +20,8 @@ from datetime import date, timedelta
 from hotelwatch.core.case_facts import CaseClosed, Outcome, QuarantinePlaced, Sighted
 from hotelwatch.core.checks.asked import SERVING, judgement_of
 from hotelwatch.core.checks.coverage import underside_seen
-from hotelwatch.core.checks.follow_ups import RING_HELD, By, FollowUp
-from hotelwatch.core.checks.monitors import Monitor, monitors_by_room, standing_in
+from hotelwatch.core.checks.follow_ups import RING_HELD, By, FollowUp, quarantine_follow_ups
+from hotelwatch.core.checks.monitors import Monitor, monitors_in, standing_in
 from hotelwatch.core.checks.signs import finds, treatments_of
 from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, RoomNo
@@ -141,6 +141,12 @@ def watched_rooms(house: House, case: CaseNo) -> tuple[RoomNo, ...]:
 # --- looks that keep a room covered ---------------------------------------------------------
 
 
+def follow_ups(house: House, today: date) -> tuple[FollowUp, ...]:
+    """Looks wanted by rooms in quarantine or under watch, the earliest deadline first."""
+    found = (*quarantine_follow_ups(house, today), *watch_follow_ups(house, today))
+    return tuple(sorted(found, key=lambda look: (look.by_on, look.case, look.room)))
+
+
 def watch_follow_ups(house: House, today: date) -> tuple[FollowUp, ...]:
     """Looks without which a room under watch would no longer be covered, by deadline."""
     found = [
@@ -212,7 +218,7 @@ class _Cover:
     def of(cls, house: House, room: RoomNo, today: date) -> _Cover:
         """What covers a room."""
         beds = [bed.bed for bed in house.beds_of(room)] or [BedNo("")]
-        traps = monitors_by_room(house).get(room, ())
+        traps = monitors_in(house, room)
         return cls(
             tuple(tuple(_check_spans(house, room, bed)) for bed in beds),
             tuple(span for trap in traps if (span := _read_span(trap, today)) is not None),

@@ -274,14 +274,14 @@ def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
     due: dict[RoomNo, tuple[bool, date]] = {}
     for row in np.flatnonzero(choice.on == NEVER):
         visit = situation.visits[int(row)]
-        if not visit.is_asked and visit.due_on > until:
+        if (not visit.is_asked or visit.wanted.is_follow_up) and visit.due_on > until:
             continue
         reasons.setdefault(visit.room, _why_left_out(situation, int(row)))
         beds[visit.room] += [bed.bed for bed in visit.beds]
         due[visit.room] = min(due.get(visit.room, (True, date.max)), _urgency(visit))
     for cannot in situation.view.cannot_be:
         wanted = cannot.wanted
-        if wanted.by_at is None and wanted.due_on > until:
+        if (wanted.by_at is None or wanted.is_follow_up) and wanted.due_on > until:
             continue
         reasons[wanted.room] = cannot.why
         beds[wanted.room] += cannot.beds

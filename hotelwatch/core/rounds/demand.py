@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from math import ceil
 
 from hotelwatch.core.checks.asked import AskedState, open_asked
 from hotelwatch.core.checks.coverage import Look, looks
+from hotelwatch.core.checks.follow_ups import FollowUp
 from hotelwatch.core.checks.sheet import visit_minutes
-from hotelwatch.core.days import local_day
+from hotelwatch.core.checks.watching import follow_ups
+from hotelwatch.core.days import local_day, moment_of
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.pulls import Pull
+
+DAY_ENDS = "23:59"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +42,13 @@ class Wanted:
     early_days: int = 0
     """So many days before it is due a routine check is not yet too early."""
     earliest_on: date = date.min
-    """Before this day a routine check is too early, whatever bookings follow."""
+    """Before this day a check is too early, or would not count towards a release."""
     asked_on: date = date.min
     """The day on which the first of its cases asked."""
     pull: Pull | None = None
     """Why it is wanted earlier than the cycle asks; None if it is not."""
+    is_follow_up: bool = False
+    """Wanted by a case after a treatment, within a window of days, rather than asked for."""
 
 
 def demand(
@@ -51,7 +57,8 @@ def demand(
     """Visits wanted by ``until``, as known from checks up to ``today``.
 
     Checks that cases ask for come first, the earliest deadline before the others; of
-    such a room every bed that has not been looked at for each of its cases.
+    such a room every bed that has not been looked at for each of its cases. So do the
+    follow-ups of rooms in quarantine or under watch whose days begin by ``until``.
     Then routine checks, the earliest due first, in the house's order: of every room
     with a bed that is due, or may be looked at a share of its cycle early, by ``until``.
     A room ``pulled`` forward (see ``pulls``) is due by its earlier day, if a look by
@@ -61,7 +68,8 @@ def demand(
     sooner = {
         room: pull for room, pull in (pulled or {}).items() if max(pull.from_on, today) <= until
     }
-    asked = tuple(_asked(house, {look.bed: look.due_on for look in known}))
+    due_on = {look.bed: look.due_on for look in known}
+    asked = _with_follow_ups(house, tuple(_asked(house, due_on)), due_on, span=(today, until))
     spoken_for = {wanted.room for wanted in asked}
     by_room: defaultdict[RoomNo, list[Look]] = defaultdict(list)
     for look in known:
@@ -93,6 +101,61 @@ def _asked(house: House, due_on: Mapping[BedNo, date]) -> Iterator[Wanted]:
             cases=tuple(dict.fromkeys(state.asked.case for state in states)),
             asked_on=min(local_day(state.asked_at, house.zone) for state in states),
         )
+
+
+def _with_follow_ups(
+    house: House,
+    asked: tuple[Wanted, ...],
+    due_on: Mapping[BedNo, date],
+    *,
+    span: tuple[date, date],
+) -> tuple[Wanted, ...]:
+    """What is asked for and what is followed up, by deadline; one visit serves both.
+
+    A room in quarantine is entered for its own case's checks only, so what other cases ask
+    of it is answered by its follow-up.
+    """
+    by_room: defaultdict[RoomNo, list[FollowUp]] = defaultdict(list)
+    for look in follow_ups(house, span[0]):
+        if look.from_on <= span[1] and look.room in house.rooms:
+            by_room[look.room].append(look)
+    left = {}
+    for one in asked:
+        own = {look.case for look in by_room.get(one.room, ())}
+        if own and own.isdisjoint(one.cases):
+            left[one.room] = one
+        else:
+            by_room.pop(one.room, None)
+    followed = [
+        _follow_up(house, looks_of, due_on, left.get(room)) for room, looks_of in by_room.items()
+    ]
+    both = [*(one for one in asked if one.room not in left), *followed]
+    return tuple(sorted(both, key=lambda one: one.by_at or datetime.max.replace(tzinfo=UTC)))
+
+
+def _follow_up(
+    house: House, looks_of: list[FollowUp], due_on: Mapping[BedNo, date], asked: Wanted | None
+) -> Wanted:
+    wanted = {bed for look in looks_of for bed in look.beds} | set(asked.beds if asked else ())
+    beds = [bed for bed in house.beds_of(looks_of[0].room) if bed.bed in wanted]
+    from_on = min(look.from_on for look in looks_of)
+    by_on = looks_of[0].by_on
+    if asked is not None:
+        by_on = min(by_on, max(from_on, asked.due_on))
+    cases = [look.case for look in looks_of] + list(asked.cases if asked else ())
+    return Wanted(
+        room=looks_of[0].room,
+        beds=tuple(bed.bed for bed in beds),
+        bed_due_on=tuple(due_on[bed.bed] for bed in beds),
+        due_on=by_on,
+        minutes=visit_minutes(house, beds),
+        asked_by=cases[0],
+        by_at=moment_of(by_on, DAY_ENDS, house.zone),
+        cases=tuple(dict.fromkeys(cases)),
+        earliest_on=from_on,
+        asked_on=from_on,
+        is_follow_up=True,
+    )
 
 
 def _routine(house: House, room: RoomNo, due: list[Look], pull: Pull | None) -> Wanted:

@@ -296,7 +296,7 @@ class View:
             people=max((bed.people for bed in beds), default=1),
             due_on=due_on,
             waits_since=min((bed.waits_since for bed in beds), default=due_on),
-            first_on=date.min if wanted.by_at is not None else first_on,
+            first_on=wanted.earliest_on if wanted.by_at is not None else first_on,
             best_on=best_on,
         )
 
