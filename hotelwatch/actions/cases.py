@@ -1,4 +1,4 @@
-"""Cases: log a sighting, judge it, record treatment, lift a quarantine."""
+"""Cases: log a sighting, judge it, record treatment."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.case_facts import CaseJudged, CheckAsked, PhotoKept, QuarantineLifted, Sighted
+from hotelwatch.core.case_facts import CaseJudged, CheckAsked, PhotoKept, Sighted
+from hotelwatch.core.cases.blocks import Block, blocks
 from hotelwatch.core.cases.case import next_case_no, open_case_in
-from hotelwatch.core.cases.desk import Block, TouchedArrival, blocks, touched_arrivals
-from hotelwatch.core.cases.release import check_lifting
 from hotelwatch.core.cases.response import Answer, answer_sighting
+from hotelwatch.core.cases.touched import TouchedArrival, touched_arrivals
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
@@ -31,7 +31,9 @@ def propose_answer(hotel: OpenHotel, house: House, sighted: Sighted) -> Answer:
         raise Refusal("unknown_room", room=sighted.room)
     case = sighted.case or open_case_in(house, sighted.room)
     case = case or next_case_no(house, hotel.today())
-    return answer_sighting(house, hotel.neighbours(house), replace(sighted, case=case))
+    around = hotel.around(house)
+    named = replace(sighted, case=case)
+    return answer_sighting(house, around.neighbours, named, record=around.record)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,20 +136,6 @@ def record_treatment(hotel: OpenHotel, treated: TreatmentRecorded) -> Changes:
     if local_day(treated.reenter_at, hotel.zone) < treated.treated_on:
         raise Refusal("reentry_before_treatment", day=treated.treated_on.isoformat())
     return _record_of_case(hotel, treated, action="record_treatment")
-
-
-def lift_quarantine(
-    hotel: OpenHotel, room: RoomNo, case: CaseNo, *, by: str, reason: str = ""
-) -> Changes:
-    """Give a room back: on its conditions, or on a named person's reason."""
-    now = hotel.now()
-
-    def decide(house: House) -> Sequence[Fact]:
-        lifted = QuarantineLifted(room, case, now, by, conditions_met=not reason, reason=reason)
-        check_lifting(house, lifted, now)
-        return [lifted]
-
-    return hotel.record(decide, action="lift_quarantine", note=reason)
 
 
 def _record_of_case(

@@ -1,4 +1,4 @@
-"""Reports: a month's book, front desk's list, the sheets' days, and the record's check."""
+"""Reports: a month's book and closing, and the record's check."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, whole_house
-from hotelwatch.core.cases.desk import DeskList, desk_list, lets_against_blocks
+from hotelwatch.core.cases.lets import lets_against_blocks
 from hotelwatch.core.days import month_of
 from hotelwatch.core.facts import MonthClosed
 from hotelwatch.core.house import House
@@ -50,20 +50,6 @@ def write_book(
     return told
 
 
-def front_desk(hotel: OpenHotel) -> DeskList:
-    """Front desk's list as of now."""
-    return desk_list(hotel.house, hotel.occupancy(), hotel.now())
-
-
-def write_front_desk(hotel: OpenHotel, target: Path) -> None:
-    """Write front desk's list as a workbook; it holds no case details."""
-    from hotelwatch.papers.desk_list import write_desk_list
-
-    described = hotel.house.hotel
-    assert described is not None  # a hotel's file begins with its description
-    write_desk_list(target, front_desk(hotel), hotel=described, program=PROGRAM)
-
-
 def _as_printed(found: Verification) -> RecordProof:
     return RecordProof(
         entries=found.entries,
@@ -72,11 +58,11 @@ def _as_printed(found: Verification) -> RecordProof:
     )
 
 
-def close_month(hotel: OpenHotel, month: str, *, note: str = "") -> Changes:
+def close_month(hotel: OpenHotel, month: str) -> Changes:
     """Make a month's book final; what is written down later stands in a later book.
 
-    Refusal("month_not_over"), ("month_closed_already"), or ("lets_need_note") where a
-    room was let although it was blocked and ``note`` does not say how that came.
+    Refusal("month_not_over"), ("month_closed_already"), or ("let_not_explained") where a
+    room was let although it was blocked and nobody said how that came.
     """
     if month >= month_of(hotel.today()):
         raise Refusal("month_not_over", month=month)
@@ -84,13 +70,13 @@ def close_month(hotel: OpenHotel, month: str, *, note: str = "") -> Changes:
     def decide(house: House) -> tuple[MonthClosed, ...]:
         if any(closed.month == month for closed in house.all_of(MonthClosed)):
             raise Refusal("month_closed_already", month=month)
-        lets = lets_against_blocks(house, hotel.now())
-        rooms = sorted({let.room for let in lets if month_of(let.first_night) == month})
-        if rooms and not note.strip():
-            raise Refusal("lets_need_note", month=month, rooms=", ".join(rooms))
+        for let in lets_against_blocks(house, hotel.now()):
+            if month_of(let.first_night) == month and not let.explained:
+                day = let.first_night.isoformat()
+                raise Refusal("let_not_explained", room=let.room, day=day)
         return (MonthClosed(month),)
 
-    return hotel.record(decide, action="close_month", note=note)
+    return hotel.record(decide, action="close_month")
 
 
 def check_file(hotel_file: Path, printed: Mapping[int, str] | None = None) -> Verification:

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import click
 
+from hotelwatch.actions.desk import front_desk as desk
 from hotelwatch.cli.case_lines import say_case
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.cli.entry_lines import about_entries
 from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.cases.case import cases
-from hotelwatch.core.cases.desk import desk_list
 from hotelwatch.core.cases.release import missing_for_release
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import full_look
@@ -20,7 +20,17 @@ from hotelwatch.core.checks.place_looks import WHY_UNSEEN, place_looks
 from hotelwatch.core.facts import CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.wording.dates import day_text, days_text, moment_text
-from hotelwatch.wording.desk import let_sentence, night_line, touched_sentence
+from hotelwatch.wording.desk import (
+    cost_text,
+    let_sentence,
+    night_line,
+    release_by_text,
+    state_text,
+    total_text,
+    touched_sentence,
+    until_text,
+    without_room_text,
+)
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
@@ -149,22 +159,39 @@ def list_neighbours(hotel_file: Path, room: str) -> None:
 def front_desk(hotel_file: Path) -> None:
     """What front desk must not sell, whom that touches, what was let, nights to keep free."""
     with said_plainly(), opened(hotel_file) as hotel:
-        wanted = desk_list(hotel.house, hotel.occupancy(), hotel.now())
+        wanted = desk(hotel)
         say_table(
-            (_("Room"), _("Do not sell from"), _("Earliest until"), _("Waits for")),
+            (
+                _("Room"),
+                _("Do not sell from"),
+                _("Earliest"),
+                _("Expected"),
+                _("Latest"),
+                _("Waits for"),
+                _("Given back by"),
+                _("Cost"),
+            ),
             (
                 (
-                    block.room,
-                    moment_text(block.from_at, hotel.zone),
-                    day_text(block.earliest_until) if block.earliest_until else _("until released"),
-                    label(block.condition),
+                    row.block.room,
+                    moment_text(row.block.from_at, hotel.zone),
+                    until_text(row.block.earliest_until),
+                    until_text(row.block.expected_until),
+                    until_text(row.block.latest_until),
+                    state_text(row.block),
+                    release_by_text(row.block),
+                    cost_text(row.cost),
                 )
-                for block in wanted.blocks
+                for row in wanted.blocks
             ),
             _("Nothing is blocked."),
         )
+        if wanted.blocks:
+            click.echo(_("All together: {cost}").format(cost=total_text(wanted.total)))
         for touched in wanted.arrivals:
             click.echo(touched_sentence(touched))
+        if wanted.without_room:
+            click.echo(without_room_text(wanted.without_room))
         for let in wanted.lets_against:
             click.echo(let_sentence(let, hotel.zone))
         for night in wanted.nights:

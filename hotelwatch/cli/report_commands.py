@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from hotelwatch.actions import reports
+from hotelwatch.actions.desk import write_front_desk
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.cli.common import (
@@ -144,18 +145,15 @@ def print_sheets(
 @click.argument("month", metavar="YYYY-MM")
 @click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
 @click.option("--close", is_flag=True, help="Make the month's book final.")
-@click.option("--note", default="", help="How a blocked room came to be let, if one was.")
 @by_option
-def month_book(
-    hotel_file: Path, month: str, *, target: Path | None, close: bool, note: str, by: str
-) -> None:
+def month_book(hotel_file: Path, month: str, *, target: Path | None, close: bool, by: str) -> None:
     """Write a month's workbook."""
     desk = desk_at_hand()
     target = target or hotel_file.with_name(f"{hotel_file.stem}-{month}.xlsx")
     with said_plainly():
         if close:
             with opened(hotel_file, by) as hotel:
-                reports.close_month(hotel, month, note=note)
+                reports.close_month(hotel, month)
         reports.write_book(hotel_file, desk.rules(), month, target, desk.clock())
     click.echo(_("{month}: {file}").format(month=month_text(month), file=target))
 
@@ -166,7 +164,7 @@ def month_book(
 def front_desk_list(hotel_file: Path, target: Path) -> None:
     """Write front desk's list as a workbook; it holds no case details."""
     with said_plainly(), opened(hotel_file) as hotel:
-        reports.write_front_desk(hotel, target)
+        write_front_desk(hotel, target)
         click.echo(_("Written: {file}").format(file=target))
 
 

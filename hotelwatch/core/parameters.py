@@ -124,6 +124,7 @@ class Figures:
     encasing_minutes: Figure
     longer_window_minutes: Figure
     nights_asked_most: Figure
+    recent_look_days: Figure
 
 
 class Evidence(StrEnum):

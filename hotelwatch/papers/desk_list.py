@@ -7,16 +7,31 @@ from zoneinfo import ZoneInfo
 
 from openpyxl import Workbook
 
-from hotelwatch.core.cases.desk import Block, DeskList, LetAgainstBlock, Touched, TouchedArrival
+from hotelwatch.core.cases.desk import BlockRow, DeskList
 from hotelwatch.core.cases.keep_free import KeepFree
+from hotelwatch.core.cases.lets import LetAgainstBlock
+from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.papers.listings import Attention, Frame, Listing, Value
 from hotelwatch.papers.target import refuse_target, write_safely
 from hotelwatch.papers.workbook import add_sheet, new_book, write_listing
 from hotelwatch.wording.dates import moment_text
-from hotelwatch.wording.desk import night_answer_text, night_cost_text, night_saves_text
+from hotelwatch.wording.desk import (
+    count_caution,
+    explained_text,
+    how_let_text,
+    mind_text,
+    move_text,
+    night_answer_text,
+    night_cost_text,
+    night_saves_text,
+    release_by_text,
+    state_text,
+    total_text,
+    what_to_do,
+    without_room_text,
+)
 from hotelwatch.wording.language import _
-from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
 
 
@@ -39,26 +54,56 @@ def desk_book(desk: DeskList, *, hotel: HotelDescribed, program: str) -> Workboo
         program=program,
     )
     book = new_book(frame, desk.made_at)
-    earliest = _("“Earliest until” moves as work goes on; a named person gives a room back.")
+    earliest = _(
+        "Days move as work goes on; a named person gives a room back. A night is named by the day"
+        " it begins."
+    )
     asked = _("For a room check in time. As booked now; a night is named by the day it begins.")
-    for title, note, listing in (
-        (_("Not to sell"), earliest, _blocks(desk)),
-        (_("Guests touched"), _("Most urgent first."), _arrivals(desk)),
-        (_("Let all the same"), _("There should be none."), _lets(desk)),
-        (_("Please keep free"), asked, _nights(desk)),
+    guests = [_("Most urgent first; all rooms chosen together. Ask for a new list once one moved.")]
+    if desk.without_room:
+        guests.append(without_room_text(desk.without_room))
+    for title, notes, listing in (
+        (_("Not to sell"), [earliest, total_text(desk.total), count_caution()], _blocks(desk)),
+        (_("Guests touched"), guests, _arrivals(desk)),
+        (_("Let all the same"), [_("There should be none.")], _lets(desk)),
+        (_("Please keep free"), [asked], _nights(desk)),
     ):
-        write_listing(add_sheet(book, frame, title, [note]), frame, listing)
+        write_listing(add_sheet(book, frame, title, notes), frame, listing)
     return book
 
 
 def _blocks(desk: DeskList) -> Listing:
-    headings = (_("Room"), _("Not to sell from"), _("Earliest until"), _("Waits for"))
-    return Listing("blocks", headings, tuple(_block(block) for block in desk.blocks))
+    headings = (
+        _("Room"),
+        _("Not to sell from"),
+        _("Earliest until"),
+        _("Expected until"),
+        _("Latest until"),
+        _("Waits for"),
+        _("Given back by"),
+        _("Looked at again"),
+        _("Nights lost"),
+        _("Nights to come"),
+        _("Of them sold"),
+    )
+    return Listing("blocks", headings, tuple(_block(row) for row in desk.blocks))
 
 
-def _block(block: Block) -> tuple[Value, ...]:
-    until: Value = block.earliest_until or _("until released")
-    return block.room, block.from_at, until, label(block.condition)
+def _block(row: BlockRow) -> tuple[Value, ...]:
+    block, cost = row.block, row.cost
+    return (
+        block.room,
+        block.from_at,
+        block.earliest_until or _("until released"),
+        block.expected_until or _("not known yet"),
+        block.latest_until or _("not known yet"),
+        state_text(block),
+        release_by_text(block),
+        block.review_on or "",
+        cost.lost,
+        _("not known yet") if cost.expected is None else cost.expected,
+        cost.sold,
+    )
 
 
 def _arrivals(desk: DeskList) -> Listing:
@@ -69,25 +114,26 @@ def _arrivals(desk: DeskList) -> Listing:
         _("Arrival"),
         _("Departure"),
         _("Other room wanted from"),
-        _("Rooms that would do"),
+        _("Room proposed"),
+        _("Mind"),
         _("Room not to sell until"),
     )
     return Listing("arrivals", headings, tuple(_arrival(row) for row in desk.arrivals))
 
 
 def _arrival(row: TouchedArrival) -> tuple[Value, ...]:
-    move = _("Move the guest") if row.touched is Touched.IN_HOUSE else _("Give another room")
-    if row.is_provisional:
-        move = _("Give any other room (this one is a guess)")
+    is_agreed = row.move is not None and row.move.is_agreed
+    told = what_to_do(row)
     return (
-        Attention(move) if row.touched is Touched.IN_HOUSE else move,
+        Attention(told) if row.touched is Touched.IN_HOUSE and not is_agreed else told,
         row.room,
         booking_text(row.stay.booking),
         row.stay.arrives_on,
         row.stay.leaves_on,
         row.from_on,
-        ", ".join(row.candidates) or _("none of this type"),
-        row.block.earliest_until or _("until released"),
+        row.move.room if row.move else _("none"),
+        move_text(row) if row.move is None else mind_text(row.move),
+        row.block.expected_until or row.block.earliest_until or _("until released"),
     )
 
 
@@ -100,19 +146,22 @@ def _lets(desk: DeskList) -> Listing:
         _("How"),
         _("Not to sell from"),
         _("Not to sell until"),
+        _("Explained"),
     )
     return Listing("lets", headings, tuple(_let(row) for row in desk.lets_against))
 
 
 def _let(row: LetAgainstBlock) -> tuple[Value, ...]:
+    word = explained_text(row)
     return (
         row.room,
         Attention(booking_text(row.stay.booking)),
         row.first_night,
         row.nights,
-        _("let anew") if row.was_let_blocked else _("guest in house stayed on"),
+        how_let_text(row),
         row.from_at,
         row.until_at or _("until released"),
+        word if row.explained else Attention(word),
     )
 
 

@@ -7,7 +7,6 @@ published the day. A team's day that was published once and is no more is cancel
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -27,6 +26,7 @@ from hotelwatch.core.rounds.team_days import (
     team_days,
     withdrawn,
 )
+from hotelwatch.papers.calendar_parts import new_calendar, uid_of
 from hotelwatch.papers.target import (
     CALENDAR_ENDING,
     refuse_calendar_target,
@@ -35,10 +35,7 @@ from hotelwatch.papers.target import (
 )
 from hotelwatch.wording.cautions import caution_text, limit_text
 from hotelwatch.wording.dates import minutes_text, moment_text
-from hotelwatch.wording.language import _, current, ngettext
-
-FORMAT_VERSION = "2.0"
-"""Of RFC 5545."""
+from hotelwatch.wording.language import _, ngettext
 
 
 def write_round_calendar(
@@ -79,12 +76,8 @@ def round_calendar(house: House, told: Round, *, made_at: datetime, team: str = 
     """A round as the text of a calendar. Refusal("no_round_on_days"), ("unknown_team")."""
     if team and team not in {*house.teams, *_teams(house, told)}:
         raise Refusal("unknown_team", team=team)
-    calendar = icalendar.Calendar()
-    calendar.add("prodid", f"-//hotelwatch//round//{current().upper()}")
-    calendar.add("version", FORMAT_VERSION)
-    calendar.add("method", "PUBLISH")
     hotel = house.hotel.name if house.hotel else ""
-    calendar.add("x-wr-calname", _("Rounds, {hotel}").format(hotel=hotel))
+    calendar = new_calendar("round", _("Rounds, {hotel}").format(hotel=hotel))
     events = _Events(house, told, made_at)
     for event in events.of(team):
         calendar.add_component(event)
@@ -166,9 +159,7 @@ class _Events:
 
 def event_uid(house: House, on: date, team: TeamName) -> str:
     """What names a team's day in every calendar: the same from the same hotel's file, always."""
-    first = house.entries[min(house.entries)]
-    named = f"hotelwatch {first.recorded_at.isoformat()} {first.digest} {on.isoformat()} {team}"
-    return str(uuid.uuid5(uuid.NAMESPACE_OID, named))
+    return uid_of(house, on.isoformat(), team)
 
 
 def _summary(day: TeamOnDay, *, is_draft: bool) -> str:

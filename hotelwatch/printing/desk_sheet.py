@@ -8,9 +8,10 @@ from pathlib import Path
 
 from PySide6.QtGui import QPagedPaintDevice, QPainter
 
-from hotelwatch.core.cases.desk import Block as RoomBlock
-from hotelwatch.core.cases.desk import DeskList, LetAgainstBlock, TouchedArrival
+from hotelwatch.core.cases.desk import BlockRow, DeskList
 from hotelwatch.core.cases.keep_free import KeepFree
+from hotelwatch.core.cases.lets import LetAgainstBlock
+from hotelwatch.core.cases.touched import TouchedArrival
 from hotelwatch.core.house import House
 from hotelwatch.printing.application import ensure_application
 from hotelwatch.printing.page import (
@@ -29,18 +30,30 @@ from hotelwatch.printing.page import (
     two_sides,
 )
 from hotelwatch.printing.sheet_rows import fields, writing_lines
-from hotelwatch.wording.dates import day_text, moment_text
-from hotelwatch.wording.desk import night_answer_text, night_cost_text, night_saves_text
-from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.dates import day_text, moment_text, short_day_text
+from hotelwatch.wording.desk import (
+    count_caution,
+    explained_text,
+    how_let_text,
+    move_text,
+    night_answer_text,
+    night_cost_text,
+    night_saves_text,
+    release_by_text,
+    state_text,
+    total_text,
+    without_room_text,
+)
+from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
 
 Head = tuple[Sequence[str], Sequence[float]]
 """Headings, and where their columns begin, as shares of the page's width."""
 
-_BLOCKED = (0.0, 0.14, 0.48, 0.7)
-_TOUCHED = (0.0, 0.16, 0.43, 0.6, 0.77)
-_LET = (0.0, 0.2, 0.5, 0.8)
+_BLOCKED = (0.0, 0.1, 0.38, 0.66, 0.92)
+_TOUCHED = (0.0, 0.14, 0.38, 0.5, 0.62)
+_LET = (0.0, 0.1, 0.26, 0.5, 0.62)
 _NIGHTS = (0.0, 0.1, 0.28, 0.52, 0.82)
 
 
@@ -92,23 +105,49 @@ def _foot(canvas: Canvas, number: int, pages: int) -> Block:
 
 
 def _blocks(canvas: Canvas, desk_list: DeskList, house: House) -> Iterator[Block]:
+    heads = (
+        _("Room"),
+        _("Not to sell from"),
+        _("Until: earliest, expected, latest"),
+        _("State; given back by"),
+        _("Nights"),
+    )
     yield from _table(
         canvas,
         _("Rooms not to sell"),
-        ((_("Room"), _("Not to sell from"), _("Earliest until"), _("State")), _BLOCKED),
-        [_blocked(block, house) for block in desk_list.blocks],
+        (heads, _BLOCKED),
+        [_blocked(row, house) for row in desk_list.blocks],
     )
-    heads = (_("Booking"), _("Room"), _("Nights from"), _("Leaves"), _("Vacant rooms of its type"))
+    if desk_list.blocks:
+        yield stacked(
+            [
+                text_block(canvas, total_text(desk_list.total)),
+                text_block(canvas, count_caution()),
+                gap(4.0),
+            ]
+        )
+    heads = (_("Booking"), _("Room"), _("Nights from"), _("Leaves"), _("To room"))
     yield from _table(
         canvas,
         _("Guests to be given another room"),
         (heads, _TOUCHED),
         [_touched(arrival) for arrival in desk_list.arrivals],
     )
+    if desk_list.without_room:
+        yield stacked([text_block(canvas, without_room_text(desk_list.without_room)), gap(4.0)])
     yield from _table(
         canvas,
         _("Let although not to be sold"),
-        ((_("Room"), _("Booking"), _("From the night of"), _("Nights")), _LET),
+        (
+            (
+                _("Room"),
+                _("Booking"),
+                _("From the night of"),
+                _("Nights"),
+                _("How"),
+            ),
+            _LET,
+        ),
         [_let(row) for row in desk_list.lets_against],
     )
     yield from _table(
@@ -122,28 +161,37 @@ def _blocks(canvas: Canvas, desk_list: DeskList, house: House) -> Iterator[Block
     )
 
 
-def _blocked(block: RoomBlock, house: House) -> tuple[str, ...]:
-    until = day_text(block.earliest_until) if block.earliest_until else _("nobody can say yet")
-    return block.room, moment_text(block.from_at, house.zone), until, label(block.condition)
+def _blocked(row: BlockRow, house: House) -> tuple[str, ...]:
+    block, cost = row.block, row.cost
+    until = (block.earliest_until, block.expected_until, block.latest_until)
+    state = _("{state}; {who}").format(state=state_text(block), who=release_by_text(block))
+    to_come = "?" if cost.expected is None else str(cost.expected)
+    return (
+        block.room,
+        moment_text(block.from_at, house.zone),
+        ", ".join(short_day_text(day) if day else _("not known") for day in until),
+        state,
+        _("{lost} + {to_come}").format(lost=cost.lost, to_come=to_come),
+    )
 
 
 def _touched(arrival: TouchedArrival) -> tuple[str, ...]:
     room = str(arrival.room)
     if arrival.is_provisional:
         room = _("{room} (foreseen)").format(room=room)
-    free = join([str(candidate) for candidate in arrival.candidates])
     return (
         booking_text(arrival.stay.booking),
         _("{room}, {how}").format(room=room, how=label(arrival.touched).lower()),
-        day_text(arrival.from_on),
-        day_text(arrival.stay.leaves_on),
-        free or _("none"),
+        short_day_text(arrival.from_on),
+        short_day_text(arrival.stay.leaves_on),
+        move_text(arrival),
     )
 
 
 def _let(row: LetAgainstBlock) -> tuple[str, ...]:
     nights = ngettext("{count} night", "{count} nights", row.nights).format(count=row.nights)
-    return row.room, booking_text(row.stay.booking), day_text(row.first_night), nights
+    how = _("{how}; {word}").format(how=how_let_text(row), word=explained_text(row))
+    return row.room, booking_text(row.stay.booking), day_text(row.first_night), nights, how
 
 
 def _night(row: KeepFree) -> tuple[str, ...]:

@@ -153,11 +153,11 @@ class Notices(QWidget):
         """Say something a person should know."""
         return self._add(Bar(text, Tone.DUE, [(act_text, act)]))
 
-    def refuse(self, refusal: Refusal) -> Bar:
-        """Say what is not allowed now, and what would allow it."""
+    def refuse(self, refusal: Refusal, act_text: str = "", act: Act | None = None) -> Bar:
+        """Say what is not allowed now, and what would allow it; perhaps with a way there."""
         self._drop(Tone.LATE)
         what, mend = refusal_sentence(refusal)
-        return self._add(Bar(f"{what} {mend}".strip(), Tone.LATE))
+        return self._add(Bar(f"{what} {mend}".strip(), Tone.LATE, [(act_text, act)]))
 
     def refuse_input(self, refused: InputRefused) -> Bar:
         """Say what is wrong with input, the first few problems in words."""

@@ -24,6 +24,8 @@ ACTIONS = {
     "change_team_days": m("Team's days changed"),
     "choose_cycle": m("Cycle chosen"),
     "close_days": m("Days closed to rounds"),
+    "rank_types": m("Types of room put in order"),
+    "explain_let": m("Let of a blocked room explained"),
     "close_month": m("Month closed"),
     "describe_hotel": m("Hotel described"),
     "describe_teams": m("Teams described"),

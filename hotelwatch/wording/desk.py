@@ -1,18 +1,180 @@
-"""Front desk's list in sentences: guests to move, rooms let all the same, nights kept free."""
+"""Front desk's list in sentences: until when, guests to move, rooms let, what it all costs.
+
+A guest may read every word of it: nothing names a sign, a case or a reason.
+"""
 
 from __future__ import annotations
 
-from datetime import tzinfo
+from datetime import date, tzinfo
 
-from hotelwatch.core.cases.desk import LetAgainstBlock, Touched, TouchedArrival
+from hotelwatch.core.cases.blocks import Block, BlockKind
+from hotelwatch.core.cases.costs import BlockCost
 from hotelwatch.core.cases.keep_free import COST_NIGHTS, KeepFree
+from hotelwatch.core.cases.lets import LetAgainstBlock
+from hotelwatch.core.cases.moves import Move, NoRoom
+from hotelwatch.core.cases.touched import Touched, TouchedArrival
+from hotelwatch.core.profile import Releaser
 from hotelwatch.wording.dates import day_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
+
+RELEASE_BY = {
+    Releaser.HOTEL: m("Executive housekeeper"),
+    Releaser.LICENSED: m("Executive housekeeper, with the contractor's word"),
+    Releaser.HEALTH_OFFICER: m("Executive housekeeper, with the office's word"),
+}
+"""Who gives a room back, in words that a guest may read."""
+
+# --- rooms not to sell -------------------------------------------------------------------------
+
+
+def state_text(block: Block) -> str:
+    """What a block waits for."""
+    if block.kind is BlockKind.HELD:
+        return _("To be looked at, then free to sell")
+    return label(block.condition)
+
+
+def release_by_text(block: Block) -> str:
+    """Who gives the room back; whoever looks at it, where it is only held for that."""
+    if block.kind is BlockKind.HELD:
+        return _("Whoever looked at it")
+    return _(RELEASE_BY[block.release_by])
+
+
+def until_text(day: date | None) -> str:
+    """A day until which a room is blocked, or that nobody can name one."""
+    return short_day_text(day) if day else _("not known yet")
+
+
+def block_line(block: Block, cost: BlockCost, zone: tzinfo | str) -> str:
+    """A room not to sell, in a line: from when, the range of days, state and cost."""
+    return _(
+        "{room}: not to sell from {moment}; until {earliest} at the earliest, {expected} expected,"
+        " {latest} at the latest. {state}. {cost}"
+    ).format(
+        room=block.room,
+        moment=moment_text(block.from_at, zone),
+        earliest=until_text(block.earliest_until),
+        expected=until_text(block.expected_until),
+        latest=until_text(block.latest_until),
+        state=state_text(block),
+        cost=cost_text(cost),
+    )
+
+
+# --- what it costs -----------------------------------------------------------------------------
+
+
+def cost_text(cost: BlockCost) -> str:
+    """Room nights lost, to come, and of them those that were sold."""
+    lost = ngettext("{n} night lost so far", "{n} nights lost so far", cost.lost)
+    if cost.expected is None:
+        to_come = _("to come: not known yet")
+    else:
+        counted = ngettext("{n} night expected", "{n} nights expected", cost.expected)
+        to_come = counted.format(n=cost.expected)
+    sold = ngettext("{n} of them was sold", "{n} of them were sold", cost.sold)
+    return _("{lost}; {to_come}; {sold}.").format(
+        lost=lost.format(n=cost.lost), to_come=to_come, sold=sold.format(n=cost.sold)
+    )
+
+
+def total_text(total: BlockCost) -> str:
+    """What all blocks cost together, and how many of them have no end in sight."""
+    said = cost_text(total)
+    if total.let:
+        let = ngettext(
+            "For {n} night a blocked room was let.",
+            "For {n} nights a blocked room was let.",
+            total.let,
+        )
+        said += " " + let.format(n=total.let)
+    if total.rooms_unknown:
+        unknown = ngettext(
+            "{n} room has no end in sight; its nights to come are not counted.",
+            "{n} rooms have no end in sight; their nights to come are not counted.",
+            total.rooms_unknown,
+        )
+        said += " " + unknown.format(n=total.rooms_unknown)
+    return said
+
+
+def count_caution() -> str:
+    """That houses count blocked rooms differently, and what to watch in one's own system."""
+    return _(
+        "Houses count such nights differently: out of order takes a room out of the occupancy"
+        " figures, out of service may not, and may still be sold. Block it so that it can't be."
+    )
+
+
+# --- guests ------------------------------------------------------------------------------------
+
+
+def what_to_do(row: TouchedArrival) -> str:
+    """What front desk does for a guest whom a block touches."""
+    if row.move is not None and row.move.is_agreed:
+        return _("Change the booking: agreed")
+    if row.touched is Touched.IN_HOUSE:
+        return _("Move the guest")
+    if row.is_provisional:
+        return _("Give any other room")
+    if row.block.kind is BlockKind.HELD:
+        return _("Wait for the look, or change the room")
+    return _("Change the room before arrival")
+
+
+def move_text(row: TouchedArrival) -> str:
+    """The room proposed with what to mind about it, or why there is none."""
+    if row.no_room is not None:
+        return no_room_text(row.no_room)
+    if row.move is None:
+        return ""
+    room = row.move.room
+    mind = mind_text(row.move)
+    return _("{room}: {mind}").format(room=room, mind=mind) if mind else str(room)
+
+
+def mind_text(move: Move) -> str:
+    """What to mind about a room that is proposed; empty if nothing."""
+    if move.is_agreed:
+        return _("agreed; the bookings do not show it yet")
+    said = [_("a better type")] if move.is_better else []
+    if move.look_first:
+        said.append(_("have it looked at first"))
+    return "; ".join(said)
+
+
+def no_room_text(why: NoRoom) -> str:
+    """Why there is no room for a guest, by counts."""
+    parts = [
+        counted.format(n=number)
+        for number, counted in (
+            (why.let, ngettext("{n} let", "{n} let", why.let)),
+            (why.closed, ngettext("{n} not to sell", "{n} not to sell", why.closed)),
+            (
+                why.to_be_looked_at,
+                ngettext("{n} to be looked at", "{n} to be looked at", why.to_be_looked_at),
+            ),
+            (why.given, ngettext("{n} for another guest", "{n} for other guests", why.given)),
+        )
+        if number
+    ]
+    said = _("No room of its type or a better one")
+    if parts:
+        said = _("{said}: {parts}").format(said=said, parts=join(parts))
+    if why.other_type:
+        other = ngettext(
+            "{n} of another type is free", "{n} of other types are free", why.other_type
+        )
+        said = _("{said}; {other}").format(said=said, other=other.format(n=why.other_type))
+    return said
 
 
 def touched_sentence(row: TouchedArrival) -> str:
-    """What to do for a guest whom a block touches, and which rooms would do."""
+    """What to do for a guest whom a block touches, and the room proposed."""
     told = {
         "room": row.room,
         "booking": booking_text(row.stay.booking),
@@ -29,14 +191,42 @@ def touched_sentence(row: TouchedArrival) -> str:
         said = _(
             "{room}: booking {booking} comes {from_on} and leaves {leaves_on}: give another room."
         )
-    if row.candidates:
-        return said.format(**told) + " " + _("Free: {rooms}.").format(rooms=join(row.candidates))
-    return said.format(**told) + " " + _("No room of this type is vacant.")
+    if row.move is not None:
+        return said.format(**told) + " " + _("To: {room}.").format(room=move_text(row))
+    return said.format(**told) + " " + move_text(row) + "."
+
+
+def without_room_text(count: int) -> str:
+    """How many bookings have no room at all, so that nobody takes a free one for spare."""
+    counted = ngettext(
+        "{n} booking has no room left in the house.",
+        "{n} bookings have no room left in the house.",
+        count,
+    )
+    return counted.format(n=count)
+
+
+# --- rooms let -----------------------------------------------------------------------------------
+
+
+def how_let_text(row: LetAgainstBlock) -> str:
+    """How a blocked room came to be let, as far as bookings tell."""
+    if not row.nights:
+        return _("let for the day alone")
+    if not row.was_let_blocked:
+        return _("guest in house stayed on")
+    return _("let anew") if row.was_known else _("let before the block was written down")
+
+
+def explained_text(row: LetAgainstBlock) -> str:
+    """What a named person said to it, or that nobody has."""
+    if not row.explained:
+        return _("not explained yet")
+    return _("{note} ({who})").format(note=row.explained, who=row.explained_by)
 
 
 def let_sentence(row: LetAgainstBlock, zone: tzinfo | str) -> str:
     """Which booking had a blocked room, for how many nights, and how that came."""
-    how = _("let anew") if row.was_let_blocked else _("guest in house stayed on")
     counted = ngettext(
         "{room}: in it although blocked since {moment}: booking {booking}, {n} night from {day}"
         " ({how}).",
@@ -44,14 +234,18 @@ def let_sentence(row: LetAgainstBlock, zone: tzinfo | str) -> str:
         " ({how}).",
         row.nights,
     )
-    return counted.format(
+    said = counted.format(
         room=row.room,
         moment=moment_text(row.from_at, zone),
         booking=booking_text(row.stay.booking),
         n=row.nights,
         day=day_text(row.first_night),
-        how=how,
+        how=how_let_text(row),
     )
+    return said + " " + _("Explained: {word}.").format(word=explained_text(row))
+
+
+# --- nights to keep free -------------------------------------------------------------------------
 
 
 def night_cost_text(row: KeepFree) -> str:

@@ -239,9 +239,45 @@ MONTHS: dict[str, Pair] = {
         m("{month} is not over yet."),
         m("Close it on the first day of the next month or later."),
     ),
-    "lets_need_note": (
-        m("Let in {month} although blocked: {rooms}."),
-        m("Write in a note how that came, then close the month."),
+    "let_not_explained": (
+        m("Room {room} was let although blocked, the night of {day}, and nobody said why."),
+        m("Explain it on front desk's page, or with explain-let; then close the month."),
+    ),
+    "no_such_let": (
+        m("Room {room} was not let against a block the night of {day}."),
+        m("Look up room and night on front desk's list."),
+    ),
+    "let_needs_note": (
+        m("It is not said how room {room} came to be let."),
+        m("Write in a few words how it came."),
+    ),
+    "let_needs_name": (
+        m("Nobody is named who explains why room {room} was let."),
+        m("Name the person whose words these are."),
+    ),
+    "room_is_blocked": (
+        m("Room {room} is itself not to be sold."),
+        m("Choose another room for the guest."),
+    ),
+    "nobody_to_move": (
+        m("No guest is to be moved from room {room}."),
+        m("Look up room and booking on front desk's list."),
+    ),
+    "no_room_to_move_to": (
+        m("No room is proposed for the guest of room {room}."),
+        m("Name a room with --to, or see on front desk's list why there is none."),
+    ),
+    "type_twice": (
+        m("Room type {room_type} stands twice in the order."),
+        m("Name each type once, the plainest first."),
+    ),
+    "nothing_due": (
+        m("No case has a deadline; there is nothing to put into a calendar."),
+        m("Write the calendar once a case is open."),
+    ),
+    "nothing_blocked": (
+        m("No room is blocked; there is nothing to put into a calendar."),
+        m("Write the calendar once a room is not to be sold."),
     ),
     "month_closed_already": (
         m("{month} is closed already."),

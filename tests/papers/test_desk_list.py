@@ -7,8 +7,12 @@ from pathlib import Path
 import openpyxl
 import python_calamine
 
+from hotelwatch.core.building.neighbours import neighbours
+from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.case_facts import QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.desk import desk_list
+from hotelwatch.core.cases.links import record_of
+from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.round_facts import NightAsked
 from hotelwatch.core.stays.openings import occupancy
@@ -20,7 +24,7 @@ CASE = CaseNo("2026-001")
 
 def written(tmp_path: Path, paper: str = "A4") -> Path:
     built = house().record(HotelDescribed("House of tests", "Europe/Vienna", paper))
-    for number in ("0101", "0102", "0103"):
+    for number in ("0101", "0102", "0103", "0104"):
         built.room(number).bed("A")
     built.on(5).record(
         Sighted(
@@ -30,11 +34,15 @@ def written(tmp_path: Path, paper: str = "A4") -> Path:
     )
     built.record(NightAsked(RoomNo("0101"), day(20), "2026-001: live insects next door"))
     built.stays(("0102", 3, 9), ("0101", 2, 20))
-    now = moment(7)
-    desk = desk_list(built.house, occupancy(built.house, day(7)), now)
+    desk = listed(built.house)
     path = tmp_path / "desk.xlsx"
     write_desk_list(path, desk, hotel=built.house.hotel, program="hotelwatch test")
     return path
+
+
+def listed(known):
+    around = Around(neighbours(known, lay_out(known)), record_of(known))
+    return desk_list(known, occupancy(known, day(7)), moment(7), around=around)
 
 
 def rows_of(path: Path, sheet: str) -> list[list]:
@@ -55,7 +63,18 @@ def test_front_desk_is_told_which_guests_are_touched(tmp_path: Path) -> None:
 
     assert row[:2] == ["Move the guest", "0102"]
     assert row[3:6] == [day(3), day(9), day(7)]
-    assert row[6] == "0103"
+    # 0101 and 0103 lie next to it; nobody ever looked at 0104.
+    assert row[6:8] == ["0104", "have it looked at first"]
+
+
+def test_the_days_of_its_end_and_its_cost_stand_beside_a_room(tmp_path: Path) -> None:
+    row = rows_of(written(tmp_path), "Not to sell")[0]
+
+    # Blocked on day 5, before guests arrive; now is day 7, and a guest had it both nights.
+    # Until it was judged nobody can name the earliest day.
+    assert row[2] == "until released"
+    assert row[5:7] == ["Not to be sold until given back", "Executive housekeeper"]
+    assert row[8:] == [0, (row[3] - day(7)).days, 4]
 
 
 def test_nights_let_all_the_same_are_listed(tmp_path: Path) -> None:
@@ -93,7 +112,7 @@ def test_a_booking_without_a_number_shows_no_reference_of_the_programs_own(tmp_p
     built.stays(("0102", 3, 9))
     nameless = [replace(stay, booking="row-13eb59394ad7") for stay in built.house.stays]
     at_hand = built.house.with_stays(nameless)
-    desk = desk_list(at_hand, occupancy(at_hand, day(7)), moment(7))
+    desk = listed(at_hand)
     path = tmp_path / "desk.xlsx"
     write_desk_list(path, desk, hotel=HotelDescribed("House of tests", "Europe/Vienna"), program="")
     for sheet in ("Guests touched", "Let all the same"):

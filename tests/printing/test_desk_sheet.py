@@ -2,8 +2,12 @@ from __future__ import annotations
 
 import pytest
 
+from hotelwatch.core.building.neighbours import neighbours
+from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.case_facts import QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.desk import desk_list
+from hotelwatch.core.cases.links import record_of
+from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.round_facts import NightAnswered, NightAsked
 from hotelwatch.core.stays.openings import occupancy
@@ -26,8 +30,13 @@ def blocked(*rooms, hotel="Invented Inn"):
     return build
 
 
+def listed(known, number=2):
+    around = Around(neighbours(known, lay_out(known)), record_of(known))
+    return desk_list(known, occupancy(known, day(number)), moment(number), around=around)
+
+
 def printed(known, path):
-    return print_desk_sheet(desk_list(known, occupancy(known, day(2)), moment(2)), known, path)
+    return print_desk_sheet(listed(known), known, path)
 
 
 def test_front_desk_reads_what_not_to_sell_and_whom_it_touches(tmp_path, read_paper):
@@ -40,9 +49,12 @@ def test_front_desk_reads_what_not_to_sell_and_whom_it_touches(tmp_path, read_pa
     assert "Guests to be given another room: 2" in paper.text
     assert "Let although not to be sold: 1" in paper.text
     assert "As of Wed 7 Jan 2026, 10:00 CET" in paper.text
-    # 0003 is let from day 5 on: free for the first guest, not for the second.
-    assert "0001, 0003 and 0004" in paper.text
-    assert "0001, 0004 and 0005" in paper.text
+    # 0001 and 0003 lie next to it; nobody ever looked at the others.
+    assert "0004: have it looked at first" in paper.text
+    assert "0005: have it looked at first" in paper.text
+    # Blocked from day 1; the guest of day 0 stayed on that night.
+    assert "0 nights lost so far" in paper.text
+    assert "not explained yet" in paper.text
 
 
 def test_nothing_on_it_tells_a_guest_why(tmp_path, read_paper):

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 from hotelwatch.core.case_facts import QuarantineLifted, QuarantinePlaced, Sighted
 from hotelwatch.core.cases.case import Case, cases
-from hotelwatch.core.cases.desk import lets_against_blocks
+from hotelwatch.core.cases.lets import lets_against_blocks
 from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from enum import StrEnum
@@ -45,7 +45,7 @@ class Opening:
     kind: OpeningKind
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Line:
     """One room's stays by arrival, with the latest departure among those up to each."""
 
@@ -64,6 +64,25 @@ class _Line:
                 found.append(self.stays[index])
             index -= 1
         return found
+
+    def around(self, day: date) -> tuple[list[str], list[str]]:
+        """Bookings of the night before a day, and of the night after it."""
+        before, after = [], []
+        index = bisect_right(self.arrivals, day) - 1
+        while index >= 0 and self.latest[index] >= day:
+            stay = self.stays[index]
+            if stay.leaves_on >= day and stay.arrives_on < day:
+                before.append(stay.booking)
+            if stay.leaves_on > day:
+                after.append(stay.booking)
+            index -= 1
+        return before, after
+
+    @cached_property
+    def is_double(self) -> bool:
+        """Whether two stays share a night anywhere."""
+        pairs = zip(self.arrivals[1:], self.latest, strict=False)
+        return any(arrives_on < left_on for arrives_on, left_on in pairs)
 
 
 @dataclass(frozen=True)
@@ -101,33 +120,107 @@ class Occupancy:
         that guest agreed to a look.
         """
         line = self._lines.get(room)
-        before = {stay.booking for stay in line.on(day - ONE_DAY)} if line else set()
-        after = {stay.booking for stay in line.on(day)} if line else set()
-        if before & after:
-            return self._arranged(room, day)
-        leave_by, arrive_from = self.hours.leave_by, self.hours.arrive_from
-        if not before and not after:
-            return Opening(day, DAY_STARTS, DAY_ENDS, OpeningKind.ALL_DAY)
+        if line is None:
+            return self._open(day, OpeningKind.ALL_DAY)
+        before, after = line.around(day)
         if not after:
-            return Opening(day, leave_by, DAY_ENDS, OpeningKind.AFTER_DEPARTURE)
+            kind = OpeningKind.AFTER_DEPARTURE if before else OpeningKind.ALL_DAY
+            return self._open(day, kind)
         if not before:
-            return Opening(day, DAY_STARTS, arrive_from, OpeningKind.BEFORE_ARRIVAL)
-        if leave_by >= arrive_from:
-            return None
-        return Opening(day, leave_by, arrive_from, OpeningKind.TURNOVER)
+            return self._open(day, OpeningKind.BEFORE_ARRIVAL)
+        if any(booking in after for booking in before):
+            return self._arranged(room, day)
+        return self._turnover(day)
+
+    @cached_property
+    def _known(self) -> dict[tuple[date, OpeningKind], Opening]:
+        """Openings told before: rooms that open alike share one."""
+        return {}
+
+    def _open(self, day: date, kind: OpeningKind) -> Opening:
+        found = self._known.get((day, kind))
+        if found is None:
+            leave_by, arrive_from = self.hours.leave_by, self.hours.arrive_from
+            is_left = kind in (OpeningKind.AFTER_DEPARTURE, OpeningKind.TURNOVER)
+            is_taken = kind in (OpeningKind.BEFORE_ARRIVAL, OpeningKind.TURNOVER)
+            found = Opening(
+                day,
+                leave_by if is_left else DAY_STARTS,
+                arrive_from if is_taken else DAY_ENDS,
+                kind,
+            )
+            self._known[day, kind] = found
+        return found
 
     def _arranged(self, room: RoomNo, day: date) -> Opening | None:
         """The hours agreed with the guest who stays; a later guest agreed to nothing."""
         visit = self.arranged.get((room, day))
-        stay = self.stay_on(room, day)
+        stay = self.stay_on(room, day) if visit is not None else None
         if visit is None or stay is None or stay.arrives_on > visit.agreed_on:
             return None
         return Opening(day, visit.from_clock, visit.until_clock, OpeningKind.ARRANGED)
 
     def openings(self, room: RoomNo, from_on: date, days: int) -> tuple[Opening, ...]:
         """The room's openings of so many days, ``from_on`` included."""
-        found = (self.opening(room, day) for day in days_from(from_on, days))
+        found = self.by_day(room, from_on, days)
         return tuple(opening for opening in found if opening is not None)
+
+    def by_day(self, room: RoomNo, from_on: date, days: int) -> list[Opening | None]:
+        """What ``opening`` says of so many days, in one walk along the room's stays."""
+        line = self._lines.get(room)
+        if line is not None and line.is_double:
+            return [self.opening(room, day) for day in days_from(from_on, days)]
+        found: list[Opening | None] = list(self._vacant_days(from_on, days))
+        if line is None:
+            return found
+        begin = bisect_left(line.departures, from_on)
+        end = bisect_left(line.arrivals, from_on + timedelta(days=days))
+        for index in range(begin, end):
+            stay = line.stays[index]
+            first, last = (stay.arrives_on - from_on).days, (stay.leaves_on - from_on).days
+            if first >= 0:
+                before = line.stays[index - 1] if index else None
+                found[first] = self._on_arrival(room, stay, before)
+            inside = range(max(first + 1, 0), min(last, days))
+            found[inside.start : inside.stop] = [None] * len(inside)
+            if self.arranged:
+                for number in inside:
+                    found[number] = self._arranged(room, from_on + timedelta(days=number))
+            if last < days:
+                found[last] = self._open(stay.leaves_on, OpeningKind.AFTER_DEPARTURE)
+        return found
+
+    def _on_arrival(self, room: RoomNo, stay: Stay, before: Stay | None) -> Opening | None:
+        """The opening of the day on which a stay begins, after the one before it."""
+        day = stay.arrives_on
+        if before is None or before.leaves_on < day:
+            return self._open(day, OpeningKind.BEFORE_ARRIVAL)
+        is_same = before.booking == stay.booking
+        return self._arranged(room, day) if is_same else self._turnover(day)
+
+    def _turnover(self, day: date) -> Opening | None:
+        has_time = self.hours.leave_by < self.hours.arrive_from
+        return self._open(day, OpeningKind.TURNOVER) if has_time else None
+
+    def _vacant_days(self, from_on: date, days: int) -> tuple[Opening, ...]:
+        key = from_on, days
+        if key not in self._vacant:
+            span = days_from(from_on, days)
+            self._vacant[key] = tuple(self._open(day, OpeningKind.ALL_DAY) for day in span)
+        return self._vacant[key]
+
+    @cached_property
+    def _vacant(self) -> dict[tuple[date, int], tuple[Opening, ...]]:
+        """Spans of days of a room that nobody has."""
+        return {}
+
+    def stays_from(self, room: RoomNo, day: date) -> Iterator[Stay]:
+        """Stays of a room that leave after a day, by arrival."""
+        line = self._lines.get(room)
+        if line is None:
+            return iter(())
+        begin = bisect_right(line.latest, day)
+        return (stay for stay in line.stays[begin:] if stay.leaves_on > day)
 
     def next_arrival(self, room: RoomNo, day: date) -> date | None:
         """The first arrival known in a room on or after a day."""

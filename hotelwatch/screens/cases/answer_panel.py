@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.cases import Preview
 from hotelwatch.core.case_facts import CheckAsked
-from hotelwatch.core.cases.desk import Touched
+from hotelwatch.core.cases.touched import Touched
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.cases.fields import clear_layout, text_label
 from hotelwatch.screens.context import Context

@@ -2,22 +2,33 @@
 
 from __future__ import annotations
 
+from datetime import date
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
-from hotelwatch.actions.reports import front_desk, write_front_desk
-from hotelwatch.core.cases.desk import Block, DeskList, LetAgainstBlock, Touched, TouchedArrival
+from hotelwatch.actions.desk import front_desk, write_desk_calendar, write_front_desk
+from hotelwatch.core.cases.blocks import BlockKind
+from hotelwatch.core.cases.desk import BlockRow, DeskList
+from hotelwatch.core.cases.touched import TouchedArrival
 from hotelwatch.core.facts import StaysImported, Topic
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.desk.explain import LetsPane
+from hotelwatch.screens.desk.moves import MovesPane
 from hotelwatch.screens.desk.nights import NightsPane
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
-from hotelwatch.wording.dates import day_text, moment_text
-from hotelwatch.wording.language import _, join
-from hotelwatch.wording.names import label
-from hotelwatch.wording.problems import booking_text
+from hotelwatch.wording.dates import moment_text, short_day_text
+from hotelwatch.wording.desk import (
+    count_caution,
+    release_by_text,
+    state_text,
+    total_text,
+    until_text,
+)
+from hotelwatch.wording.language import _
 
 
 class DeskPage(QWidget):
@@ -31,12 +42,14 @@ class DeskPage(QWidget):
         self._context = context
         self.as_of = QLabel(wordWrap=True)
         self.as_of.setProperty("role", "muted")
+        self.costs = QLabel(wordWrap=True)
+        self.costs.setProperty("role", "muted")
         self.blocks = _blocks_table(context)
-        self.arrivals = _arrivals_table()
-        self.lets = _lets_table()
+        self.moves = MovesPane(context)
+        self.lets = LetsPane(context)
         self.nights = NightsPane(context)
-        self.blocks.activated.connect(self._open_room)
-        self.arrivals.activated.connect(self._open_room)
+        self.blocks.activated.connect(self._open_block)
+        self.moves.table.activated.connect(self._open_room)
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -45,30 +58,37 @@ class DeskPage(QWidget):
         self.print_list.clicked.connect(self._print)
         self.save_list = QPushButton(_("Save as &workbook…"))
         self.save_list.clicked.connect(self._save)
+        self.save_calendar = QPushButton(_("Save as &calendar…"))
+        self.save_calendar.clicked.connect(self._save_calendar)
         top = QHBoxLayout()
         top.addWidget(self.as_of, 1)
+        top.addWidget(self.save_calendar)
         top.addWidget(self.save_list)
         top.addWidget(self.print_list)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)
-        for table in (self.blocks, self.arrivals, self.lets, self.nights.table):
+        tables = (self.blocks, self.moves.table, self.lets.table, self.nights.table)
+        for table in tables:
             # Heights follow the page, not what a table would like to show.
             table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
-        rooms = QHBoxLayout()
-        rooms.setSpacing(12)
-        rooms.addLayout(_titled(_("Rooms not to sell"), self.blocks), 5)
-        rooms.addLayout(_titled(_("Rooms let although they were blocked"), self.lets), 3)
-        lines.addLayout(rooms, 1)
-        lines.addLayout(_titled(_("Guests who need another room"), self.arrivals), 1)
-        lines.addWidget(self.nights, 1)
+        lines.addLayout(_titled(_("Rooms not to sell"), self.blocks), 3)
+        lines.addWidget(self.costs)
+        lines.addWidget(self.moves, 3)
+        below = QHBoxLayout()
+        below.setSpacing(12)
+        below.addWidget(self.lets, 1)
+        below.addWidget(self.nights, 1)
+        lines.addLayout(below, 2)
 
     def refresh(self) -> None:
         """Read the list anew."""
         shown = front_desk(self._context.hotel)
         self.blocks.show_rows(shown.blocks)
-        self.arrivals.show_rows(shown.arrivals)
-        self.lets.show_rows(shown.lets_against)
+        self.costs.setText(f"{total_text(shown.total)} {count_caution()}" if shown.blocks else "")
+        self.costs.setVisible(bool(shown.blocks))
+        self.moves.show_desk(shown)
+        self.lets.show_lets(shown.lets_against)
         self.nights.show_nights(shown.nights)
         self.as_of.setText(self._as_of(shown))
 
@@ -83,7 +103,10 @@ class DeskPage(QWidget):
             moment=moment, loaded=loaded
         )
 
-    def _open_room(self, row: Block | TouchedArrival) -> None:
+    def _open_block(self, row: BlockRow) -> None:
+        self._context.go_to("building", row.block.room)
+
+    def _open_room(self, row: TouchedArrival) -> None:
         self._context.go_to("building", row.room)
 
     # --- on paper -----------------------------------------------------------
@@ -112,6 +135,19 @@ class DeskPage(QWidget):
             write_front_desk(self._context.hotel, target)
             self._tell(target)
 
+    def _save_calendar(self) -> None:
+        self._context.files.save(
+            _("Save the blocked rooms as a calendar"),
+            "iCalendar (*.ics)",
+            self._suggested("ics"),
+            self._save_calendar_to,
+        )
+
+    def _save_calendar_to(self, target: Path) -> None:
+        with self._context.notices.refusals():
+            write_desk_calendar(self._context.hotel, target)
+            self._tell(target)
+
     def _tell(self, target: Path) -> None:
         def show() -> None:
             self._context.files.show(target)
@@ -129,96 +165,65 @@ def _titled(title: str, table: QWidget) -> QVBoxLayout:
     return lines
 
 
-def _blocks_table(context: Context) -> RowTable[Block]:
+def _blocks_table(context: Context) -> RowTable[BlockRow]:
     zone = context.hotel.zone
     return RowTable(
         [
-            Column(_("Room"), lambda row: row.room, tint=lambda _row: Tone.QUARANTINE),
+            Column(_("Room"), lambda row: row.block.room, tint=_block_tone),
             Column(
                 _("Do not sell from"),
-                lambda row: moment_text(row.from_at, zone),
-                sort=lambda row: row.from_at,
+                lambda row: moment_text(row.block.from_at, zone),
+                sort=lambda row: row.block.from_at,
+            ),
+            *(
+                Column[BlockRow](title, partial(_until, name), sort=partial(_day, name))
+                for title, name in (
+                    (_("Earliest"), "earliest_until"),
+                    (_("Expected"), "expected_until"),
+                    (_("Latest"), "latest_until"),
+                )
+            ),
+            Column(_("Waits for"), lambda row: state_text(row.block)),
+            Column(_("Given back by"), lambda row: release_by_text(row.block)),
+            Column(
+                _("Looked at again"),
+                lambda row: short_day_text(row.block.review_on) if row.block.review_on else "",
+                sort=lambda row: row.block.review_on,
             ),
             Column(
-                _("Not before"),
-                lambda row: (
-                    day_text(row.earliest_until) if row.earliest_until else _("not known yet")
-                ),
-                sort=lambda row: row.earliest_until,
+                _("Nights lost"),
+                lambda row: str(row.cost.lost),
+                sort=lambda row: row.cost.lost,
+                right=True,
             ),
-            Column(_("Waits for"), lambda row: label(row.condition)),
+            Column(
+                _("To come"),
+                lambda row: "?" if row.cost.expected is None else str(row.cost.expected),
+                sort=lambda row: row.cost.expected,
+                right=True,
+            ),
+            Column(
+                _("Of them sold"),
+                lambda row: str(row.cost.sold),
+                sort=lambda row: row.cost.sold,
+                right=True,
+            ),
         ],
-        key=lambda row: row.room,
+        key=lambda row: row.block.room,
         name=_("Rooms not to sell"),
         empty=Empty(_("No room is blocked. Every room may be sold.")),
         filtered=False,
     )
 
 
-def _arrivals_table() -> RowTable[TouchedArrival]:
-    return RowTable(
-        [
-            Column(
-                _("What to do"),
-                lambda row: _what_to_do(row),
-                tint=lambda row: Tone.LATE if row.touched is Touched.IN_HOUSE else Tone.DUE,
-            ),
-            Column(_("Booking"), lambda row: booking_text(row.stay.booking)),
-            Column(_("Room"), lambda row: row.room),
-            Column(
-                _("Arrives"),
-                lambda row: day_text(row.stay.arrives_on),
-                sort=lambda row: row.stay.arrives_on,
-            ),
-            Column(
-                _("Leaves"),
-                lambda row: day_text(row.stay.leaves_on),
-                sort=lambda row: row.stay.leaves_on,
-            ),
-            Column(
-                _("Vacant rooms of its type"),
-                lambda row: join([str(room) for room in row.candidates]) or _("none is vacant"),
-            ),
-        ],
-        key=lambda row: (row.stay.booking, row.room),
-        name=_("Guests who need another room"),
-        empty=Empty(_("No guest is touched by a block.")),
-        filtered=False,
-    )
+def _day(name: str, row: BlockRow) -> date | None:
+    day: date | None = getattr(row.block, name)
+    return day
 
 
-def _what_to_do(row: TouchedArrival) -> str:
-    if row.touched is Touched.IN_HOUSE:
-        return _("Move the guest")
-    if row.is_provisional:
-        return _("Give any other room")
-    return _("Change the room before arrival")
+def _until(name: str, row: BlockRow) -> str:
+    return until_text(_day(name, row))
 
 
-def _lets_table() -> RowTable[LetAgainstBlock]:
-    return RowTable(
-        [
-            Column(_("Room"), lambda row: row.room),
-            Column(
-                _("Booking"),
-                lambda row: booking_text(row.stay.booking),
-                tint=lambda _row: Tone.LATE,
-            ),
-            Column(
-                _("First night"),
-                lambda row: day_text(row.first_night),
-                sort=lambda row: row.first_night,
-            ),
-            Column(
-                _("Nights"), lambda row: str(row.nights), sort=lambda row: row.nights, right=True
-            ),
-            Column(
-                _("How"),
-                lambda row: _("let anew") if row.was_let_blocked else _("guest stayed on"),
-            ),
-        ],
-        key=lambda row: (row.stay.booking, row.room, row.first_night),
-        name=_("Rooms let although they were blocked"),
-        empty=Empty(_("No blocked room was let.")),
-        filtered=False,
-    )
+def _block_tone(row: BlockRow) -> Tone:
+    return Tone.QUARANTINE if row.block.kind is BlockKind.CLOSED else Tone.ASKED

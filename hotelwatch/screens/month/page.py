@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
-    QLineEdit,
     QPushButton,
     QSplitter,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from hotelwatch.actions.reports import close_month, month_figures, write_book
 from hotelwatch.core.facts import Topic
 from hotelwatch.core.month.months import months_on_record
 from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
+from hotelwatch.core.problems import Refusal
 from hotelwatch.papers.month_summary import Line, lines_of, opening_lines
 from hotelwatch.papers.month_words import due_state, why_sentence
 from hotelwatch.screens.context import Context
@@ -57,17 +57,12 @@ class MonthPage(QWidget):
         self.write.clicked.connect(self._ask_where)
         self.close_it = QPushButton(_("&Close the month…"))
         self.close_it.clicked.connect(self._ask_to_close)
-        self.note = QLineEdit()
-        self.note.setAccessibleName(_("Note on the closing"))
-        self.note.setPlaceholderText(_("How a blocked room came to be let"))
-        self.note.hide()
         top = QHBoxLayout()
         label = QLabel(_("&Month"))
         label.setBuddy(self.months)
         top.addWidget(label)
         top.addWidget(self.months)
         top.addStretch(1)
-        top.addWidget(self.note, 2)
         top.addWidget(self.close_it)
         top.addWidget(self.write)
         both = QSplitter()
@@ -121,7 +116,6 @@ class MonthPage(QWidget):
         self.due.show_rows(figures.rows.due)
         self.told.setText(" ".join([*opening_lines(figures), self._closing(figures)]))
         account = figures.account
-        self.note.setVisible(bool(figures.counts.lets_against) and account.closed_at is None)
         self.close_it.setEnabled(account.is_complete and account.closed_at is None)
         self.close_it.setToolTip("" if account.is_complete else _("The month is not over yet."))
 
@@ -174,8 +168,17 @@ class MonthPage(QWidget):
         self._context.notices.ask(text, _("Close the month"), self._close)
 
     def _close(self) -> None:
-        with self._context.notices.refusals():
-            close_month(self._context.hotel, self.months.currentData(), note=self.note.text())
+        try:
+            close_month(self._context.hotel, self.months.currentData())
+        except Refusal as refused:
+            notices = self._context.notices
+            if refused.code == "let_not_explained":
+                notices.refuse(refused, _("Explain it"), self._to_front_desk)
+            else:
+                notices.refuse(refused)
+
+    def _to_front_desk(self) -> None:
+        self._context.go_to("desk")
 
 
 def _titled(title: str, table: QWidget) -> QWidget:

@@ -1,0 +1,238 @@
+"""Into which room each touched guest is moved: all moves chosen together, or why there is none.
+
+A room will do if it is of the guest's type, or of one that the hotel calls better, is
+free for the whole rest of the stay, is not blocked, is on no case's check list and is not
+next to, above or below a blocked room (traveller and lodging advice, read second-hand).
+
+As many guests as possible get a room, the most urgent before others; what they get costs
+the least in all: first steps of type, then rooms that nobody looked at lately, then floors
+apart, then doors apart (core.cases.matching). In that choice each room is given to one
+guest. Rooms whose free nights hold more than one are given again afterwards, also by
+putting a guest elsewhere: whether that places the most is not proven (with free nights of
+its own in each room, nobody knows a fast way to prove it).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from hotelwatch.core.cases.matching import Edge, assign
+from hotelwatch.core.cases.stock import Nights, Shelf, Stock, bits_of
+from hotelwatch.core.facts import RoomNo
+
+FIELD_BITS = 24
+"""Room for the sum over all guests of one kind of cost, so that none spills into another."""
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A room for a guest who has to be moved."""
+
+    room: RoomNo
+    is_better: bool
+    """Whether it is of a better type than the guest's."""
+    looked_on: date | None
+    """The day until which every bed in it was looked at; None if one never was."""
+    look_first: bool
+    """Nobody looked at it lately: it is to be looked at before the guest comes in."""
+    is_agreed: bool = False
+    """Somebody wrote down that the guest moves there; the bookings do not show it yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoRoom:
+    """Why there is no room for a guest: rooms of the guest's type or better, each once."""
+
+    of_type: int
+    """All of them, without the guest's own."""
+    closed: int
+    to_be_looked_at: int
+    """On a check list, or next to, above or below a blocked room."""
+    let: int
+    """Somebody has it, or is foreseen in it, or it is kept free, on one of the nights."""
+    given: int
+    """Proposed to another guest of this list."""
+    other_type: int
+    """Rooms that are free for the stay and would do, but for their type."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A guest who wants another room."""
+
+    room: RoomNo
+    room_type: str
+    nights: Nights
+
+
+def choose_moves(stock: Stock, wishes: Sequence[Wish]) -> tuple[Move | NoRoom, ...]:
+    """A room for each of these guests, the most urgent first; or why there is none."""
+    plan = _Plan(stock, wishes)
+    plan.place_together()
+    plan.place_left_over()
+    return tuple(plan.outcome(number) for number in range(len(wishes)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """A room on its shelf."""
+
+    shelf: Shelf
+    bit: int
+    steps: int
+    """Of type above the guest's."""
+
+    @property
+    def room(self) -> RoomNo:
+        return self.shelf.rooms[self.bit]
+
+
+class _Plan:
+    def __init__(self, stock: Stock, wishes: Sequence[Wish]) -> None:
+        self._stock = stock
+        self._wishes = wishes
+        self._spots: dict[int, _Spot] = {}
+
+    def place_together(self) -> None:
+        """Give each room to one guest at most, for all guests at once."""
+        spots: dict[int, _Spot] = {}
+        columns = assign([self._edges(wish, spots) for wish in self._wishes])
+        for number, column in enumerate(columns):
+            if column is not None:
+                self._give(number, spots[column])
+
+    def place_left_over(self) -> None:
+        """Give rooms again whose free nights hold one more; else put one guest elsewhere."""
+        for number in range(len(self._wishes)):
+            if number not in self._spots:
+                spot = self._nearest(self._wishes[number]) or self._by_turns(number)
+                if spot is not None:
+                    self._give(number, spot)
+
+    def outcome(self, number: int) -> Move | NoRoom:
+        """What came of it for one guest."""
+        spot = self._spots.get(number)
+        if spot is None:
+            return self._why_none(self._wishes[number])
+        return Move(
+            room=spot.room,
+            is_better=spot.steps > 0,
+            looked_on=self._stock.looked_on(spot.room),
+            look_first=not self._stock.is_recent(spot.room),
+        )
+
+    # --- rooms that would do ----------------------------------------------------------------
+
+    def _edges(self, wish: Wish, spots: dict[int, _Spot]) -> Iterator[Edge]:
+        """Rooms for a guest, the cheapest first; the roster's places stand for rooms."""
+        for cost, spot in self._choices(wish):
+            number = spot.shelf.places[spot.bit][1]
+            spots[number] = spot
+            yield cost, number
+
+    def _choices(self, wish: Wish) -> Iterator[tuple[int, _Spot]]:
+        home = self._stock.place(wish.room)
+        for steps, room_type in enumerate(self._stock.types_for(wish.room_type)):
+            shelf = self._stock.shelf(room_type)
+            later = []
+            for floors, doors, bit in shelf.outward(shelf.free(wish.nights), home):
+                if shelf.rooms[bit] == wish.room:
+                    continue
+                spot = _Spot(shelf, bit, steps)
+                if self._stock.is_recent(spot.room):
+                    yield _cost(steps, 0, floors, doors), spot
+                else:
+                    later.append((_cost(steps, 1, floors, doors), spot))
+            yield from later
+
+    def _nearest(self, wish: Wish) -> _Spot | None:
+        return next((spot for _, spot in self._choices(wish)), None)
+
+    # --- giving -----------------------------------------------------------------------------
+
+    def _give(self, number: int, spot: _Spot) -> None:
+        spot.shelf.give(spot.bit, self._wishes[number].nights)
+        self._spots[number] = spot
+
+    def _take_back(self, number: int) -> _Spot:
+        spot = self._spots.pop(number)
+        spot.shelf.take_back(spot.bit, self._wishes[number].nights)
+        return spot
+
+    def _by_turns(self, number: int) -> _Spot | None:
+        """A room whose guests of this list can all be put elsewhere; they are."""
+        wish = self._wishes[number]
+        for steps, room_type in enumerate(self._stock.types_for(wish.room_type)):
+            shelf = self._stock.shelf(room_type)
+            open_but_given = (
+                shelf.every
+                & ~(shelf.closed | shelf.shunned | shelf.let_on(wish.nights))
+                & shelf.given_on(wish.nights)
+            )
+            for bit in bits_of(open_but_given):
+                if shelf.rooms[bit] != wish.room and self._empty(shelf, bit, wish.nights):
+                    return _Spot(shelf, bit, steps)
+        return None
+
+    def _empty(self, shelf: Shelf, bit: int, nights: Nights) -> bool:
+        """Put whoever was proposed a room on these nights elsewhere; all of them or nobody."""
+        holders = [
+            number
+            for number, spot in self._spots.items()
+            if (spot.shelf, spot.bit) == (shelf, bit)
+            and _overlap(self._wishes[number].nights, nights)
+        ]
+        before = {number: self._take_back(number) for number in holders}
+        shelf.give(bit, nights)
+        for number in holders:
+            spot = self._nearest(self._wishes[number])
+            if spot is None:
+                break
+            self._give(number, spot)
+        shelf.take_back(bit, nights)
+        if all(number in self._spots for number in holders):
+            return True
+        for number in holders:
+            if number in self._spots:
+                self._take_back(number)
+        for number, spot in before.items():
+            self._give(number, spot)
+        return False
+
+    # --- where there is none ----------------------------------------------------------------
+
+    def _why_none(self, wish: Wish) -> NoRoom:
+        of_type = closed = shunned = let = given = 0
+        for room_type in self._stock.types_for(wish.room_type):
+            shelf = self._stock.shelf(room_type)
+            own = sum(1 << bit for bit, room in enumerate(shelf.rooms) if room == wish.room)
+            left = shelf.every & ~own
+            of_type += left.bit_count()
+            counted = []
+            for which in (shelf.closed, shelf.shunned, shelf.let_on(wish.nights)):
+                counted.append((left & which).bit_count())
+                left &= ~which
+            closed, shunned, let = closed + counted[0], shunned + counted[1], let + counted[2]
+            given += (left & shelf.given_on(wish.nights)).bit_count()
+        others = (self._stock.shelf(kind) for kind in self._stock.other_types(wish.room_type))
+        return NoRoom(
+            of_type=of_type,
+            closed=closed,
+            to_be_looked_at=shunned,
+            let=let,
+            given=given,
+            other_type=sum(shelf.free(wish.nights).bit_count() for shelf in others),
+        )
+
+
+def _cost(steps: int, unseen: int, floors: int, doors: int) -> int:
+    cost = 0
+    for part in (steps, unseen, floors, doors):
+        cost = cost << FIELD_BITS | part
+    return cost
+
+
+def _overlap(one: Nights, other: Nights) -> bool:
+    return one[0] < other[1] and other[0] < one[1]

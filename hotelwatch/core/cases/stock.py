@@ -1,0 +1,203 @@
+"""Rooms into which a guest may be moved: of which type, free on which nights, and how near.
+
+Rooms of a type are the bits of a whole number, in the order of the roster, so that which
+are free for a stay is told at once, and the nearest are looked at first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from hotelwatch.core.checks.coverage import last_look
+from hotelwatch.core.choice_facts import RoomTypesRanked
+from hotelwatch.core.days import days_from
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.house import House
+from hotelwatch.core.stays.agreed import kept_as_stays
+from hotelwatch.core.stays.openings import Occupancy
+
+Nights = tuple[date, date]
+"""The first night, and the morning of departure."""
+
+
+@dataclass(eq=False)
+class Shelf:
+    """The rooms of one type; each set of them is a whole number, bit by bit."""
+
+    rooms: list[RoomNo]
+    places: list[tuple[int, int]]
+    """Level and place in the roster, of each room."""
+    closed: int
+    """Rooms that are blocked."""
+    shunned: int
+    """Rooms on a check list, or next to, above or below a blocked one."""
+    by_level: dict[int, int] = field(default_factory=dict)
+    taken: dict[date, int] = field(default_factory=dict)
+    """Rooms that somebody has on a night, as booked or as foreseen, or that are kept free."""
+    given: dict[date, int] = field(default_factory=dict)
+    """Rooms that a proposal of this list takes on a night."""
+
+    @property
+    def every(self) -> int:
+        """All of them."""
+        return (1 << len(self.rooms)) - 1
+
+    def let_on(self, nights: Nights) -> int:
+        """Rooms that somebody has on one of these nights."""
+        return _any_of(self.taken, nights)
+
+    def given_on(self, nights: Nights) -> int:
+        """Rooms that a proposal takes on one of these nights."""
+        return _any_of(self.given, nights)
+
+    def free(self, nights: Nights) -> int:
+        """Rooms that a guest may be moved into for all these nights."""
+        out = self.closed | self.shunned | self.let_on(nights) | self.given_on(nights)
+        return self.every & ~out
+
+    def give(self, bit: int, nights: Nights) -> None:
+        """Set a room aside for these nights."""
+        for night in nights_of(nights):
+            self.given[night] = self.given.get(night, 0) | 1 << bit
+
+    def take_back(self, bit: int, nights: Nights) -> None:
+        """Undo ``give``."""
+        for night in nights_of(nights):
+            self.given[night] &= ~(1 << bit)
+
+    def outward(self, which: int, home: tuple[int, int]) -> Iterator[tuple[int, int, int]]:
+        """Rooms of a set by floors apart, then by doors apart: both, and the room's bit."""
+        level, place = home
+        for other in sorted(self.by_level, key=lambda one: (abs(one - level), one)):
+            near = [
+                (abs(self.places[bit][1] - place), bit)
+                for bit in bits_of(which & self.by_level[other])
+            ]
+            for doors, bit in sorted(near):
+                yield abs(other - level), doors, bit
+
+
+class Stock:
+    """The house's rooms by type, with what is taken from a day on."""
+
+    def __init__(
+        self,
+        house: House,
+        occupancy: Occupancy,
+        today: date,
+        *,
+        closed: Collection[RoomNo],
+        shunned: Collection[RoomNo],
+    ) -> None:
+        """``closed`` are blocked; ``shunned`` are not for a guest who has to be moved."""
+        self._house = house
+        self._occupancy = occupancy
+        self._today = today
+        self._recent_from = today - timedelta(days=int(house.rules.figures.recent_look_days.value))
+        self._order = {room: number for number, room in enumerate(house.rooms)}
+        self._looked_on: dict[RoomNo, date | None] = {}
+        self._shelves: dict[str, Shelf] = {}
+        self._rooms_by_type: dict[str, list[RoomNo]] = {}
+        for room in house.rooms.values():
+            self._rooms_by_type.setdefault(room.room_type, []).append(room.room)
+        ranked = house.all_of(RoomTypesRanked)
+        self._ranked = ranked[-1].types if ranked else ()
+        self._kept: dict[RoomNo, list[date]] = {}
+        for stay in kept_as_stays(house, today):
+            self._kept.setdefault(RoomNo(stay.room), []).append(stay.arrives_on)
+        self._closed = frozenset(closed)
+        self._shunned = frozenset(shunned) - self._closed
+
+    # --- types ------------------------------------------------------------------------------
+
+    def types_for(self, room_type: str) -> tuple[str, ...]:
+        """The type and those that the hotel calls better, the plainest first."""
+        if room_type not in self._ranked:
+            return (room_type,)
+        return self._ranked[self._ranked.index(room_type) :]
+
+    def shelf(self, room_type: str) -> Shelf:
+        """The rooms of a type."""
+        if room_type not in self._shelves:
+            self._shelves[room_type] = self._fill(self._rooms_by_type.get(room_type, []))
+        return self._shelves[room_type]
+
+    def other_types(self, room_type: str) -> tuple[str, ...]:
+        """The types that would not do for a guest of this one."""
+        fitting = set(self.types_for(room_type))
+        return tuple(kind for kind in self._rooms_by_type if kind not in fitting)
+
+    def set_aside(self, room: RoomNo, nights: Nights) -> None:
+        """Keep a room of the roster for somebody who is written down to move there."""
+        shelf = self.shelf(self._house.rooms[room].room_type)
+        shelf.give(shelf.rooms.index(room), nights)
+
+    # --- where and how lately ---------------------------------------------------------------
+
+    def place(self, room: RoomNo) -> tuple[int, int]:
+        """Level and place in the roster; before all others where the roster has no such room."""
+        described = self._house.rooms.get(room)
+        level = self._house.floors.get(described.floor, 0) if described else 0
+        return level, self._order.get(room, -1)
+
+    def looked_on(self, room: RoomNo) -> date | None:
+        """The day until which every bed's underside was looked at; None if one never was."""
+        if room not in self._looked_on:
+            beds = self._house.beds_of(room)
+            days = [last_look(self._house, bed.bed, self._today) for bed in beds]
+            if not beds:
+                looks = self._house.room_checks.get(room, ())
+                days = [max((look.checked_on for look in looks), default=None)]
+            known = [day for day in days if day is not None]
+            self._looked_on[room] = min(known) if len(known) == len(days) else None
+        return self._looked_on[room]
+
+    def is_recent(self, room: RoomNo) -> bool:
+        """Whether it was looked at within the days that count as recent."""
+        looked_on = self.looked_on(room)
+        return looked_on is not None and looked_on >= self._recent_from
+
+    def _fill(self, rooms: list[RoomNo]) -> Shelf:
+        shelf = Shelf(
+            rooms,
+            [self.place(room) for room in rooms],
+            closed=_set_of(rooms, self._closed),
+            shunned=_set_of(rooms, self._shunned),
+        )
+        for bit, room in enumerate(rooms):
+            one = 1 << bit
+            level = shelf.places[bit][0]
+            shelf.by_level[level] = shelf.by_level.get(level, 0) | one
+            for stay in self._occupancy.stays_from(room, self._today):
+                for night in nights_of((max(stay.arrives_on, self._today), stay.leaves_on)):
+                    shelf.taken[night] = shelf.taken.get(night, 0) | one
+            for night in self._kept.get(room, ()):
+                shelf.taken[night] = shelf.taken.get(night, 0) | one
+        return shelf
+
+
+def bits_of(which: int) -> Iterator[int]:
+    """The bits that are set, the lowest first."""
+    while which:
+        lowest = which & -which
+        yield lowest.bit_length() - 1
+        which ^= lowest
+
+
+def nights_of(nights: Nights) -> Iterator[date]:
+    """Each night from the first until the morning of departure."""
+    first, leaves_on = nights
+    return days_from(first, max(0, (leaves_on - first).days))
+
+
+def _any_of(by_night: dict[date, int], nights: Nights) -> int:
+    found = 0
+    for night in nights_of(nights):
+        found |= by_night.get(night, 0)
+    return found
+
+
+def _set_of(rooms: list[RoomNo], among: Collection[RoomNo]) -> int:
+    return sum(1 << bit for bit, room in enumerate(rooms) if room in among)

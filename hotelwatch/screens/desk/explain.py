@@ -1,0 +1,110 @@
+"""Rooms let although they were blocked, and the line in which a named person says how it came."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from hotelwatch.actions.desk import explain_let
+from hotelwatch.core.cases.lets import LetAgainstBlock
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import Tone
+from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.desk import explained_text, how_let_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.problems import booking_text
+
+
+class LetsPane(QWidget):
+    """The rooms let, and one line to explain the one that has the place."""
+
+    def __init__(self, context: Context) -> None:
+        """No let yet; ``show_lets`` gives them."""
+        super().__init__()
+        self._context = context
+        heading = QLabel(_("Rooms let although they were blocked"))
+        heading.setProperty("role", "heading")
+        self.table = _lets_table()
+        self.table.current_changed.connect(self._allow)
+        self.note = QLineEdit()
+        self.note.setAccessibleName(_("How it came"))
+        self.note.setPlaceholderText(_("How it came, no guest's name"))
+        self.who = QLineEdit(context.hotel.by)
+        self.who.setAccessibleName(_("Who says so"))
+        self.who.setPlaceholderText(_("Who says so"))
+        self.say = QPushButton(_("&Explain"))
+        self.say.clicked.connect(self._explain)
+        self.note.returnPressed.connect(self._explain)
+        self.line = QWidget()
+        row = QHBoxLayout(self.line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.note, 3)
+        row.addWidget(self.who, 1)
+        row.addWidget(self.say)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(heading)
+        lines.addWidget(self.table, 1)
+        lines.addWidget(self.line)
+        self._allow(None)
+
+    def show_lets(self, rows: tuple[LetAgainstBlock, ...]) -> None:
+        """Show these; the first one not explained has the place at first."""
+        self.table.show_rows(rows)
+        if self.table.current() is None:
+            waiting = [row for row in rows if not row.explained]
+            if waiting:
+                self.table.select(_key(waiting[0]))
+        self._allow(self.table.current())
+
+    def is_begun(self) -> bool:
+        """Whether an explanation is typed and not saved."""
+        return bool(self.note.text().strip())
+
+    def _allow(self, row: LetAgainstBlock | None) -> None:
+        self.line.setVisible(bool(self.table.model.rows))
+        self.line.setEnabled(row is not None)
+
+    def _explain(self) -> None:
+        row = self.table.current()
+        if row is None:
+            return
+        with self._context.notices.refusals():
+            explain_let(self._context.hotel, row, note=self.note.text(), by=self.who.text())
+            self.note.clear()
+            self._context.notices.done(
+                _("Written down why room {room} was let.").format(room=row.room)
+            )
+
+
+def _key(row: LetAgainstBlock) -> tuple[str, str, date]:
+    return row.stay.booking, row.room, row.first_night
+
+
+def _lets_table() -> RowTable[LetAgainstBlock]:
+    return RowTable(
+        [
+            Column(_("Room"), lambda row: row.room),
+            Column(
+                _("Booking"),
+                lambda row: booking_text(row.stay.booking),
+                tint=lambda row: Tone.DUE if row.explained else Tone.LATE,
+            ),
+            Column(
+                _("From the night of"),
+                lambda row: short_day_text(row.first_night),
+                sort=lambda row: row.first_night,
+            ),
+            Column(
+                _("Nights"), lambda row: str(row.nights), sort=lambda row: row.nights, right=True
+            ),
+            Column(_("How"), how_let_text, hint=how_let_text),
+            Column(_("Explained"), explained_text, hint=explained_text),
+        ],
+        key=_key,
+        name=_("Rooms let although they were blocked"),
+        empty=Empty(_("No blocked room was let.")),
+        filtered=False,
+    )
