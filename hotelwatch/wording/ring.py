@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime, tzinfo
+from zoneinfo import ZoneInfo
 
 from hotelwatch.core.cases.ring import Ring
 from hotelwatch.core.cases.ring_growth import FloorOffer, Growth
 from hotelwatch.core.cases.ring_rooms import Reason, RingRoom, RoomState
-from hotelwatch.wording.dates import moment_text, short_day_text
+from hotelwatch.wording.dates import clock_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
@@ -22,10 +23,20 @@ def reasons_text(reasons: Iterable[Reason]) -> str:
     return join([neighbour_reasons(of_source, source=room) for room, of_source in codes.items()])
 
 
+def why_text(row: RingRoom) -> str:
+    """Every reason of a room, and which other cases the same look serves."""
+    said = reasons_text(row.reasons)
+    if not row.serves:
+        return said
+    return _("{why}; the same look serves case {cases}").format(
+        why=said, cases=join(list(row.serves))
+    )
+
+
 def state_text(row: RingRoom) -> str:
     """How a room stands, with the day of its look where there was one."""
     if row.is_centre and row.is_open:
-        return _("Sign found; its deep check is to be done")
+        return _("Sign found, to be looked at")
     if row.state is RoomState.LEFT_OVER:
         said = ngettext("{n} bed left over", "{n} beds left over", row.beds_left)
         return said.format(n=row.beds_left)
@@ -33,7 +44,7 @@ def state_text(row: RingRoom) -> str:
         return label(row.state)
     day = short_day_text(row.looked_on)
     if row.state is RoomState.CLEAN:
-        return _("Looked at on {day}, nothing found").format(day=day)
+        return _("Nothing found on {day}").format(day=day)
     if row.state is RoomState.NOT_ASKED:
         return _("Looked at on {day}, before a later sign").format(day=day)
     return label(row.state)
@@ -43,7 +54,8 @@ def by_when_text(row: RingRoom, zone: tzinfo | str, *, now: datetime) -> str:
     """By when a room is to be looked at; late ones say so; empty where nothing is open."""
     if not row.is_open:
         return ""
-    said = moment_text(row.by_at, zone)
+    local = row.by_at.astimezone(ZoneInfo(zone) if isinstance(zone, str) else zone)
+    said = f"{short_day_text(local.date())}, {clock_text(row.by_at, zone)}"
     return _("Late: {moment}").format(moment=said) if row.is_late(now) else said
 
 

@@ -9,10 +9,11 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QWidget
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.facts import Side
-from hotelwatch.screens.building.floor_view import PATTERNS, SMALLEST_PT
+from hotelwatch.screens.building.floor_view import PATTERNS
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.room_panel import how_to
 from hotelwatch.screens.building.rows import GLYPHS, RoomState, room_rows, state_text
+from hotelwatch.screens.plans import SMALLEST_PT
 from hotelwatch.screens.theme import TextSize, Theme
 from tests.build import day, house, moment
 

@@ -165,11 +165,11 @@ class _Whole:
 
 def _nearness(draft: _Draft) -> tuple[int, int]:
     """Rooms with a sign first, then by the nearest reason, then by wave."""
-    codes = [
-        -1 if reason.code == SIGHTING else PLACE.get(reason.code, len(NEAREST))
-        for reason in draft.reasons
-    ]
-    return min(codes), min(draft.waves)
+    return min(map(_place, draft.reasons)), min(draft.waves)
+
+
+def _place(reason: Reason) -> int:
+    return -1 if reason.code == SIGHTING else PLACE.get(reason.code, len(NEAREST))
 
 
 def _row(house: House, room: RoomNo, draft: _Draft, *, rank: int, whole: _Whole) -> RingRoom:
@@ -178,7 +178,7 @@ def _row(house: House, room: RoomNo, draft: _Draft, *, rank: int, whole: _Whole)
     state = _state(house, room, draft, whole)
     return RingRoom(
         room=room,
-        reasons=tuple(sorted(draft.reasons, key=lambda one: PLACE.get(one.code, len(NEAREST)))),
+        reasons=tuple(sorted(draft.reasons, key=_place)),
         wave=min(draft.waves),
         rank=rank,
         by_at=_by_at(draft, state),

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import hypot
 
 from PySide6.QtCore import QEvent, QLineF, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -31,32 +30,28 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomRow, RoomState, state_text
 from hotelwatch.screens.building.stair_signs import StairSign, paint_sign, plate_of, signs_of
+from hotelwatch.screens.plans import (
+    ARROWS,
+    LEAST_LINES_PER_M,
+    MOST_PX_PER_M,
+    PATTERN_STRENGTH,
+    SMALLEST_PT,
+    bounds_of,
+    fitting_font,
+    next_that_way,
+)
 from hotelwatch.screens.theme import Colours, Tint, colours_of
 from hotelwatch.wording.language import _
 
 MARGIN_PX = 16
-LEAST_LINES_PER_M = 0.45
-"""Lines of text on a metre: with less, a label does not fit into a room of the usual width."""
-MOST_PX_PER_M = 22.0
-PATTERN_STRENGTH = 70
-SMALLEST_PT = 7.0
 SHARE_OF_CORRIDOR = 0.9
 """How much of a corridor's width its wing's name may take."""
-LABEL_AIR_PX = 3
-SIDEWAYS = 2.5
-"""How much more a step aside counts than a step in the arrow's direction."""
 
 PATTERNS: Mapping[RoomState, Qt.BrushStyle] = {
     RoomState.QUARANTINE: Qt.BrushStyle.DiagCrossPattern,
     RoomState.TO_CHECK: Qt.BrushStyle.Dense7Pattern,
     RoomState.OVERDUE: Qt.BrushStyle.BDiagPattern,
     RoomState.DUE_SOON: Qt.BrushStyle.HorPattern,
-}
-ARROWS: Mapping[int, tuple[int, int]] = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, -1),
-    Qt.Key.Key_Down: (0, 1),
 }
 
 
@@ -111,7 +106,7 @@ class FloorView(QWidget):
         self.signs = signs_of(building, floor, stairs)
         corners = [corner for shape in self._shapes for corner in shape.outline]
         corners += [sign.at for sign in self.signs]
-        self._bounds = _bounds_of(corners)
+        self._bounds = bounds_of(corners)
         self.setMinimumSize(self.minimumSizeHint())
         self._draw_rooms()
         self.update()
@@ -275,13 +270,7 @@ class FloorView(QWidget):
 
     def label_font(self, drawn: DrawnRoom) -> QFont:
         """A font in which the room's label fits into the room, if one can still be read."""
-        font = QFont(self.font())
-        font.setBold(True)
-        widest = drawn.outline.boundingRect().width() - 2 * LABEL_AIR_PX
-        needed = QFontMetricsF(font).horizontalAdvance(str(drawn.row.room))
-        if needed > widest > 0:
-            font.setPointSizeF(max(SMALLEST_PT, font.pointSizeF() * widest / needed))
-        return font
+        return fitting_font(self.font(), str(drawn.row.room), drawn.outline.boundingRect().width())
 
     def _paint_words(self, painter: QPainter, drawn: DrawnRoom, tint: Tint) -> None:
         font = self.label_font(drawn)
@@ -324,7 +313,7 @@ class FloorView(QWidget):
         """Arrows go to the next room that way, Page Up and Down to another floor."""
         key = event.key()
         if key in ARROWS:
-            self._step(*ARROWS[key])
+            self._step(ARROWS[key])
         elif key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
             self.floor_wanted.emit(1 if key == Qt.Key.Key_PageUp else -1)
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.drawn_of(self._chosen):
@@ -346,31 +335,15 @@ class FloorView(QWidget):
         self.choose(drawn.row.room)
         self.picked.emit(drawn.row.room)
 
-    def _step(self, right: int, down: int) -> None:
+    def _step(self, arrow: tuple[int, int]) -> None:
         here = self.drawn_of(self._chosen)
         if here is None:
-            if self._drawn:
-                self._pick(self._drawn[0])
-            return
-        best: tuple[float, DrawnRoom] | None = None
-        for other in self._drawn:
-            away = other.centre - here.centre
-            ahead = away.x() * right + away.y() * down
-            aside = abs(away.x() * down) + abs(away.y() * right)
-            if ahead <= 1 or aside > SIDEWAYS * ahead:
-                continue
-            distance = hypot(ahead, SIDEWAYS * aside)
-            if best is None or distance < best[0]:
-                best = (distance, other)
-        if best is not None:
-            self._pick(best[1])
-
-
-def _bounds_of(corners: Sequence[tuple[float, float]]) -> QRectF:
-    if not corners:
-        return QRectF()
-    xs, ys = [x for x, _y in corners], [y for _x, y in corners]
-    return QRectF(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+            found = self._drawn[0] if self._drawn else None
+        else:
+            others = ((drawn, drawn.centre) for drawn in self._drawn)
+            found = next_that_way(here.centre, others, arrow)
+        if found is not None:
+            self._pick(found)
 
 
 def _tint_of(drawn: DrawnRoom, colours: Colours) -> Tint:

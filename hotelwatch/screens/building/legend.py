@@ -6,8 +6,9 @@ from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
-from hotelwatch.screens.building.floor_view import PATTERN_STRENGTH, PATTERNS
+from hotelwatch.screens.building.floor_view import PATTERNS
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomState, state_text
+from hotelwatch.screens.plans import PATTERN_STRENGTH
 from hotelwatch.screens.theme import Tint, colours_of
 
 GAP_PX = 10

@@ -1,0 +1,269 @@
+"""Who else must be looked at because of the case in view: the ring, drawn and as a list."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QPushButton,
+    QScrollArea,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from hotelwatch.actions.links import ask_rooms, ask_whole_floor, ring
+from hotelwatch.core.cases.case import Case
+from hotelwatch.core.cases.ring import Ring, next_first
+from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.cases.fields import text_label
+from hotelwatch.screens.cases.flow import Flow
+from hotelwatch.screens.cases.move_form import GuestMoveForm
+from hotelwatch.screens.cases.ring_picture import RingPicture
+from hotelwatch.screens.cases.ring_signs import GLYPHS, TONES, RingLegend
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.ring import by_when_text, growth_sentence, state_text, why_text
+
+SIDE_BY_SIDE_PX = 820
+"""Narrower than this the list stands below the picture."""
+
+
+class RingPane(QWidget):
+    """The ring of a case: why each room, by when, how it stands; and whether it still grows."""
+
+    def __init__(self, context: Context) -> None:
+        """No case in view."""
+        super().__init__()
+        self._context = context
+        self._case: Case | None = None
+        self.ring: Ring | None = None
+        self.growth = text_label("")
+        self.elsewhere = text_label("", role="muted")
+        self.picture = RingPicture()
+        self.picture.picked.connect(self._take_room)
+        self.picture.opened.connect(self._record)
+        self.table = self._make_table()
+        self.move_form = GuestMoveForm(context)
+        self.move_form.done.connect(self._show_ring)
+        self.record = _button(_("Record the check"))
+        self.record.clicked.connect(self._record_current)
+        self.ask = _button("")
+        self.ask.clicked.connect(self._ask)
+        self.ask_after_all = _button("")
+        self.ask_after_all.clicked.connect(self._ask_after_all)
+        self.to_move = _button(_("Guests changed rooms…"))
+        self.to_move.clicked.connect(self._open_move)
+        self._floors: list[QPushButton] = []
+        self._lay_out()
+        self.show_case(None)
+
+    def title(self) -> str:
+        """The tab's text."""
+        return _("Who else")
+
+    def is_begun(self) -> bool:
+        """Whether something was typed and not saved."""
+        return self._panes.currentWidget() is self.move_form and self.move_form.is_begun()
+
+    def show_case(self, case: Case | None) -> None:
+        """Put a case in view; what is chosen stays for the same case."""
+        same = self._case is not None and case is not None and self._case.no == case.no
+        self._case = case
+        if not same:
+            self._show_ring()
+        self.ring = None if case is None else ring(self._context.hotel, case.no)
+        rows = () if self.ring is None else next_first(self.ring.rooms)
+        now = self._context.hotel.now()
+        late = [row.room for row in rows if row.is_late(now)]
+        away = self.picture.show_ring(self._context.hotel.building, rows, late)
+        self.table.show_rows(rows)
+        self.legend.show_states({row.state for row in rows})
+        self.growth.setText("" if self.ring is None else growth_sentence(self.ring))
+        self._say_elsewhere(rows, away)
+        self._fit_buttons()
+        if self.table.current() is None and rows:
+            self.table.select(rows[0].room)
+
+    # --- making --------------------------------------------------------------
+
+    def _make_table(self) -> RowTable[RingRoom]:
+        hotel = self._context.hotel
+
+        def by_when(row: RingRoom) -> str:
+            return by_when_text(row, hotel.zone, now=hotel.now())
+
+        def tone(row: RingRoom) -> Tone | None:
+            return Tone.LATE if row.is_late(hotel.now()) else None
+
+        table = RowTable(
+            [
+                Column[RingRoom](_("Room"), lambda row: row.room),
+                Column[RingRoom](
+                    _("State"),
+                    lambda row: f"{GLYPHS[row.state]}  {state_text(row)}",
+                    spoken=state_text,
+                    tint=lambda row: TONES.get(row.state),
+                ),
+                Column[RingRoom](
+                    _("By when"), by_when, sort=lambda row: (row.by_at, row.rank), tint=tone
+                ),
+                Column[RingRoom](_("Why"), why_text, wraps=True),
+            ],
+            key=lambda row: row.room,
+            name=_("Rooms to be looked at because of this case, what is next first"),
+            empty=Empty(_("No room.")),
+            filtered=False,
+        )
+        table.activated.connect(lambda row: self._record(row.room))
+        table.current_changed.connect(self._take_row)
+        return table
+
+    def _lay_out(self) -> None:
+        drawing = QScrollArea(widgetResizable=True)
+        drawing.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        drawing.setWidget(self.picture)
+        self._drawing = drawing
+        self._body = QSplitter(Qt.Orientation.Horizontal)
+        self._body.setChildrenCollapsible(False)
+        self._body.setHandleWidth(12)
+        self._body.addWidget(drawing)
+        self._body.addWidget(self.table)
+        self._body.setStretchFactor(0, 2)
+        self._body.setStretchFactor(1, 3)
+        self.legend = RingLegend()
+        self._whole = self._page()
+        self._panes = QStackedWidget()
+        self._panes.addWidget(self._whole)
+        self._panes.addWidget(self.move_form)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 6, 0, 0)
+        whole.addWidget(self._panes)
+        self.setFocusProxy(self.table.view)
+
+    def _page(self) -> QWidget:
+        bar = QWidget()
+        self._buttons = Flow()
+        bar.setLayout(self._buttons)
+        for button in (self.record, self.ask, self.ask_after_all, self.to_move):
+            self._buttons.addWidget(button)
+        inside = QWidget()
+        lines = QVBoxLayout(inside)
+        lines.setContentsMargins(0, 0, 0, 0)
+        head = QHBoxLayout()
+        head.addWidget(self.growth, 3)
+        head.addWidget(bar, 4)
+        lines.addLayout(head)
+        lines.addWidget(self._body, 1)
+        lines.addWidget(self.elsewhere)
+        lines.addWidget(self.legend)
+        return inside
+
+    def resizeEvent(self, event: QEvent) -> None:
+        """Put the list beside the picture where there is room, else below it."""
+        is_wide = self.width() >= SIDE_BY_SIDE_PX
+        self._body.setOrientation(Qt.Orientation.Horizontal if is_wide else Qt.Orientation.Vertical)
+
+    def _say_elsewhere(self, rows: tuple[RingRoom, ...], away: tuple[RoomNo, ...]) -> None:
+        signs = {row.room: GLYPHS[row.state] for row in rows}
+        told = [f"{room} {signs[room]}" for room in away]
+        said = _("Elsewhere, tied by the record: {rooms}").format(rooms=join(told))
+        self.elsewhere.setText(said if away else "")
+        self.elsewhere.setVisible(bool(away))
+
+    def _fit_buttons(self) -> None:
+        rows = self.ring.rooms if self.ring else ()
+        wanted = sum(row.state is RoomState.NOT_ASKED for row in rows)
+        self.ask.setVisible(bool(wanted))
+        said = ngettext("Ask for {n} room more", "Ask for {n} rooms more", wanted)
+        self.ask.setText(said.format(n=wanted))
+        self.ask.setProperty("role", MAIN)
+        for button in self._floors:
+            self._buttons.removeWidget(button)
+            button.deleteLater()
+        self._floors = []
+        for offer in self.ring.floors if self.ring else ():
+            button = _button(_("Look at all of floor {floor}").format(floor=offer.floor))
+            button.clicked.connect(partial(self._ask_floor, offer.floor))
+            self._buttons.addWidget(button)
+            self._floors.append(button)
+        self._fit_to_row(self.table.current())
+
+    def _fit_to_row(self, row: RingRoom | None) -> None:
+        here = "checks" in self._context.pages
+        self.record.setVisible(row is not None and here)
+        self.ask_after_all.setVisible(row is not None and row.state is RoomState.STRUCK_OUT)
+        if row is not None:
+            self.record.setText(_("Record the check of {room}").format(room=row.room))
+            self.ask_after_all.setText(_("Ask for {room} after all").format(room=row.room))
+
+    # --- going on ------------------------------------------------------------
+
+    def _take_row(self, row: RingRoom | None) -> None:
+        self.picture.choose(row.room if row else None)
+        drawn = self.picture.drawn_of(row.room) if row else None
+        if drawn is not None:
+            box = drawn.outline.boundingRect().toRect()
+            middle = box.center()
+            self._drawing.ensureVisible(
+                middle.x(), middle.y(), box.width() // 2 + 8, box.height() // 2 + 8
+            )
+        self._fit_to_row(row)
+
+    def _take_room(self, room: RoomNo) -> None:
+        self.table.select(room)
+
+    def _record(self, room: RoomNo) -> None:
+        if "checks" in self._context.pages:
+            self._context.go_to("checks", room)
+
+    def _record_current(self) -> None:
+        row = self.table.current()
+        if row is not None:
+            self._record(row.room)
+
+    def _ask(self) -> None:
+        if self._case is not None:
+            with self._context.notices.refusals():
+                ask_rooms(self._context.hotel, self._case.no)
+                self._context.notices.done(_("Asked for: teams get them on their sheets."))
+                self.show_case(self._case)
+
+    def _ask_after_all(self) -> None:
+        row = self.table.current()
+        if self._case is not None and row is not None:
+            with self._context.notices.refusals():
+                ask_rooms(self._context.hotel, self._case.no, struck_out={row.room})
+                self._context.notices.done(_("Asked for: teams get them on their sheets."))
+                self.show_case(self._case)
+
+    def _ask_floor(self, floor: str) -> None:
+        if self._case is not None:
+            with self._context.notices.refusals():
+                ask_whole_floor(self._context.hotel, self._case.no, floor)
+                self._context.notices.done(
+                    _("All of floor {floor} is asked for.").format(floor=floor)
+                )
+                self.show_case(self._case)
+
+    def _open_move(self) -> None:
+        row = self.table.current()
+        if self._case is not None:
+            self.move_form.begin(self._case, row.room if row else self._case.room)
+            self._panes.setCurrentWidget(self.move_form)
+            self.move_form.setFocus()
+
+    def _show_ring(self) -> None:
+        self._panes.setCurrentWidget(self._whole)
+
+
+def _button(text: str) -> QPushButton:
+    button = QPushButton(text)
+    button.setAutoDefault(True)
+    return button
