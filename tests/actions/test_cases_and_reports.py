@@ -10,11 +10,12 @@ from PIL import Image
 
 from hotelwatch.actions.cases import (
     judge_case,
-    lift_quarantine,
     log_sighting,
     record_treatment,
 )
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.desk import explain_let, let_of
+from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.actions.reports import check_file, close_month, write_book
 from hotelwatch.actions.rounds import publish_round, wish_for
 from hotelwatch.core.case_facts import (
@@ -26,7 +27,7 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.checks.looking import find, full_look
-from hotelwatch.core.facts import CaseNo, CheckKind, StaysImported
+from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, StaysImported
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay, StayStatus
@@ -209,7 +210,7 @@ def test_a_month_is_closed_once_and_only_when_it_is_over(hotel, clock, tmp_path)
     assert check_file(hotel.path).is_sound
 
 
-def test_a_month_in_which_a_blocked_room_was_let_is_closed_with_a_note_only(hotel, clock):
+def test_a_month_in_which_a_blocked_room_was_let_is_closed_once_that_is_explained(hotel, clock):
     # Check case K15 of common practice: such a month can't be signed without a note.
     log_sighting(hotel, sighted(hotel, "102"))
     clock.moment += timedelta(days=2)
@@ -219,10 +220,17 @@ def test_a_month_in_which_a_blocked_room_was_let_is_closed_with_a_note_only(hote
     clock.moment += timedelta(days=30)
     with pytest.raises(Refusal) as refused:
         close_month(hotel, "2026-03")
-    assert code_of(refused) == "lets_need_note"
-    assert refused.value.values["rooms"] == "102"
-    close_month(hotel, "2026-03", note="Sold by phone before the list reached the desk.")
-    assert hotel.house.entries[max(hotel.house.entries)].note.startswith("Sold by phone")
+    assert code_of(refused) == "let_not_explained"
+    assert refused.value.values == {"room": "102", "day": today.isoformat()}
+    let = let_of(hotel, RoomNo("102"), today)
+    for note, by, code in (("", "ines", "let_needs_note"), ("a reason", " ", "let_needs_name")):
+        with pytest.raises(Refusal) as refused:
+            explain_let(hotel, let, note=note, by=by)
+        assert code_of(refused) == code
+    explain_let(hotel, let, note="Sold by phone before the list came.", by="ines")
+    close_month(hotel, "2026-03")
+    told = let_of(hotel, RoomNo("102"), today)
+    assert (told.explained, told.explained_by) == ("Sold by phone before the list came.", "ines")
 
 
 def test_a_treatment_is_written_down_for_rooms_of_its_case_only(hotel):
