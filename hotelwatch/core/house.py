@@ -202,6 +202,14 @@ class House:
         return {room.room: room for room in in_use}
 
     @cached_property
+    def rooms_by_floor(self) -> Mapping[str, tuple[RoomNo, ...]]:
+        """Rooms in use on each floor, in the order of the roster."""
+        groups: defaultdict[str, list[RoomNo]] = defaultdict(list)
+        for no, room in self.rooms.items():
+            groups[room.floor].append(no)
+        return {floor: tuple(rooms) for floor, rooms in groups.items()}
+
+    @cached_property
     def beds(self) -> Mapping[BedNo, BedDescribed]:
         """Beds in use of rooms in use, by label."""
         latest = {bed.bed: bed for bed in self.all_of(BedDescribed)}

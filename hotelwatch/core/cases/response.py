@@ -29,7 +29,7 @@ from hotelwatch.core.cases.centres import ring_counts_from
 from hotelwatch.core.cases.links import Record, record_of
 from hotelwatch.core.cases.ring_rooms import SIGHTING
 from hotelwatch.core.cases.ring_rule import Around, Wanted, asks_ring, look_by, rooms_wanted
-from hotelwatch.core.checks.asked import asked_states, open_asked
+from hotelwatch.core.checks.asked import asked_states, open_asked, open_asked_in
 from hotelwatch.core.checks.follow_ups import RING_HELD
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
@@ -212,7 +212,4 @@ def _rooms_to_close(
 
 def _was_asked_for(house: House, room: RoomNo) -> bool:
     """Whether a case wants a room looked at because of a sign in another."""
-    return any(
-        state.asked.room == room and SIGHTING not in state.asked.reasons
-        for state in open_asked(house)
-    )
+    return any(SIGHTING not in state.asked.reasons for state in open_asked_in(house, {room}))

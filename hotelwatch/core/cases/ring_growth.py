@@ -48,15 +48,13 @@ def floor_offers(house: House, rooms: tuple[RingRoom, ...]) -> tuple[FloorOffer,
     gone = (RoomState.STRUCK_OUT, RoomState.WITHDRAWN)
     in_ring = {row.room for row in rooms if row.state not in gone}
     asked = Counter(house.rooms[room].floor for room in in_ring)
-    all_rooms = Counter(room.floor for room in house.rooms.values())
     share = house.rules.figures.whole_floor_share.value
     offers = []
-    for floor in house.floors:
-        if asked[floor] > share * all_rooms[floor] and asked[floor] < all_rooms[floor]:
-            rest = tuple(
-                no for no, room in house.rooms.items() if room.floor == floor and no not in in_ring
-            )
-            offers.append(FloorOffer(floor, asked[floor], all_rooms[floor], rest))
+    for floor in (floor for floor in house.floors if asked[floor]):
+        all_rooms = house.rooms_by_floor[floor]
+        if share * len(all_rooms) < asked[floor] < len(all_rooms):
+            rest = tuple(room for room in all_rooms if room not in in_ring)
+            offers.append(FloorOffer(floor, asked[floor], len(all_rooms), rest))
     return tuple(offers)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
@@ -11,7 +11,7 @@ from enum import StrEnum
 from hotelwatch.core.case_facts import CheckAsked, Sighted
 from hotelwatch.core.cases.centres import Centre
 from hotelwatch.core.cases.ring_rule import NEAREST, PLACE, look_by
-from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked, still_asks
+from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked_in, still_asks
 from hotelwatch.core.choice_facts import ProfileChosen, RuleChosen
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomDescribed, RoomNo
@@ -142,7 +142,7 @@ def _ranked(house: House, case: CaseNo, drafts: Mapping[RoomNo, _Draft]) -> tupl
         still_asks(house, case),
         _last_rule(house),
         _came_by(house, bare),
-        _asked_by_others(house, case),
+        _asked_by_others(house, case, drafts.keys()),
     )
     ordered = sorted(drafts.items(), key=lambda item: _nearness(item[1]))
     return tuple(
@@ -234,9 +234,11 @@ def _came_by(house: House, rooms: set[RoomNo]) -> Mapping[RoomNo, int]:
     return came
 
 
-def _asked_by_others(house: House, case: CaseNo) -> Mapping[RoomNo, tuple[CaseNo, ...]]:
+def _asked_by_others(
+    house: House, case: CaseNo, rooms: Collection[RoomNo]
+) -> Mapping[RoomNo, tuple[CaseNo, ...]]:
     found: defaultdict[RoomNo, list[CaseNo]] = defaultdict(list)
-    for state in open_asked(house):
+    for state in open_asked_in(house, rooms):
         if state.asked.case != case and state.asked.case not in found[state.asked.room]:
             found[state.asked.room].append(state.asked.case)
     return {room: tuple(cases) for room, cases in found.items() if cases}

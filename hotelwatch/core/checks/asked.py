@@ -12,14 +12,14 @@ nobody can look at a room that left the roster.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from hotelwatch.core.case_facts import CaseJudged, CheckAsked, Outcome, Sighted
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedChecked, BedNo, CaseNo, CheckKind, RoomChecked
+from hotelwatch.core.facts import BedChecked, BedNo, CaseNo, CheckKind, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Kept
 
@@ -73,6 +73,17 @@ def open_asked(house: House) -> tuple[AskedState, ...]:
             key=lambda state: (state.asked.by_at, state.asked.case, state.asked.room),
         )
     )
+
+
+def open_asked_in(house: House, rooms: Collection[RoomNo]) -> tuple[AskedState, ...]:
+    """Every asked check of these rooms still to be done, by case, then in the order asked."""
+    found: list[AskedState] = []
+    for case, rows in house.asked.items():
+        here = [row for row in rows if row.fact.room in rooms]
+        if here and still_asks(house, case):
+            states = (_state(house, row, is_wanted=True) for row in here)
+            found += [state for state in states if state.is_open]
+    return tuple(found)
 
 
 # --- judgements ---------------------------------------------------------------------------
