@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from hotelwatch.core.case_facts import QuarantineLifted, QuarantinePlaced
 from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.records import Stay, StayStatus
+from hotelwatch.core.round_facts import VisitArranged
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import day, house, moment
 
@@ -188,3 +189,38 @@ def test_the_openings_of_a_span_are_those_of_its_days(rows, days):
     seen = occupancy(built.house, day(0))
     each = [seen.opening(RoomNo("101"), day(0) + timedelta(days=n)) for n in range(days)]
     assert seen.openings(RoomNo("101"), day(0), days) == tuple(o for o in each if o)
+
+
+bookings = st.lists(
+    st.tuples(st.integers(-6, 12), st.integers(1, 6), st.sampled_from("abcdefgh")), max_size=6
+)
+
+
+@given(bookings, st.integers(-4, 6), st.integers(1, 12), st.booleans(), st.booleans())
+def test_days_in_one_walk_open_as_each_by_itself(made, first, days, is_apart, is_agreed):
+    built = house().record(
+        HotelDescribed("House of tests", "Europe/Vienna", leave_by="10:30", arrive_from="16:00")
+    )
+    built.room("101").room("102")
+    if is_agreed:
+        built.on(-8).record(
+            *(VisitArranged(RoomNo("101"), day(n), "10:00", "11:00", "ines") for n in range(4))
+        )
+    stays, free = [], -100
+    for begins, nights, booking in sorted(made):
+        begins = max(begins, free) if is_apart else begins
+        free = begins + nights
+        stays.append(Stay(booking, "101", "double", day(begins), day(free)))
+    built.house = built.house.with_stays(tuple(stays))
+    seen = occupancy(built.house, day(0))
+    for room in (RoomNo("101"), RoomNo("102")):
+        one_by_one = [seen.opening(room, day(first + n)) for n in range(days)]
+        assert seen.by_day(room, day(first), days) == one_by_one
+        for n, opening in enumerate(one_by_one):
+            assert (opening is None or opening.kind is OpeningKind.ARRANGED) == any(
+                one.booking == other.booking
+                for one in seen.stays_by_room.get(room, ())
+                for other in seen.stays_by_room.get(room, ())
+                if one.arrives_on < day(first + n) <= one.leaves_on
+                and other.arrives_on <= day(first + n) < other.leaves_on
+            )

@@ -119,7 +119,7 @@ def _corridor(house: House, room: RoomNo) -> tuple[str, str]:
 def _enterable(view: View) -> Claims:
     """On which days each visit's room can be entered (R, H)."""
     return np.array(
-        [[view.opening(visit, day) is not None for day in view.days] for visit in view.visits],
+        [[opening is not None for opening in view.openings(visit)] for visit in view.visits],
         bool,
     ).reshape(len(view.visits), len(view.days))
 

@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 
 from hotelwatch.core.checks.sheet import bed_minutes
 from hotelwatch.core.checks.slots import is_looked_at, quarantining
-from hotelwatch.core.days import moment_of, weekday
+from hotelwatch.core.days import days_from, moment_of, weekday
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
@@ -118,12 +118,16 @@ class View:
         self.done = tuple(slot for slot in house.slots.get(days[0], ()) if _is_done(house, slot))
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
         self._has_shifts = any(t.from_clock or t.until_clock for t in house.teams.values())
-        self._longest: dict[tuple[int, frozenset[date]], int] = {}
+        self._longest: dict[int, dict[date, int]] = {}
         self._agreed_days: defaultdict[RoomNo, list[date]] = defaultdict(list)
         for room, day in sorted(occupancy.arranged):
             if days[0] <= day <= days[-1]:
                 self._agreed_days[room].append(day)
-        self._openings: dict[tuple[RoomNo, date], Opening | None] = {}
+        self._openings: dict[RoomNo, list[Opening | None]] = {}
+        self._place = {
+            day: number
+            for number, day in enumerate(days_from(days[0], len(days) + KNOWN_BEYOND_DAYS + 1))
+        }
         sooner = pulls(house, occupancy, days[0])
         beyond = days[-1] + timedelta(days=KNOWN_BEYOND_DAYS)
         self._demand = demand(house, days[0], beyond, pulled=sooner)
@@ -142,6 +146,11 @@ class View:
         if day == self.days[0] and any(bed.bed in self._done_today for bed in visit.beds):
             return None
         return self._opening(visit.room, day)
+
+    def openings(self, visit: Visit) -> list[Opening | None]:
+        """The same for each of the days planned."""
+        rest = self._openings_of(visit.room)[1 : len(self.days)]
+        return [self.opening(visit, self.days[0]), *rest]
 
     def agreed_on(self, room: RoomNo) -> date | None:
         """The first of these days on which a guest agreed to a look that was not made since."""
@@ -219,18 +228,18 @@ class View:
 
     def _most_minutes(self, people: int, days: Iterable[date]) -> int:
         """The most that a team with so many people can spend in one room on one of these days."""
-        key = people, frozenset(days)
-        if key not in self._longest:
-            self._longest[key] = max(
-                (
-                    self.calendar.minutes(team.team, day) - self.way
-                    for day in key[1]
-                    for team in self._teams[day]
-                    if team.people >= people
-                ),
-                default=0,
-            )
-        return self._longest[key]
+        of_day = self._longest.get(people)
+        if of_day is None:
+            able = {
+                day: [team.team for team in teams if team.people >= people]
+                for day, teams in self._teams.items()
+            }
+            of_day = self._longest[people] = {
+                day: max(self.calendar.minutes(team, day) for team in teams) - self.way
+                for day, teams in able.items()
+                if teams
+            }
+        return max((of_day[day] for day in days if day in of_day), default=0)
 
     def _most_in(self, room: RoomNo, people: int, days: list[date]) -> int:
         """The same in a certain room: of a shift only what its openings leave of it."""
@@ -270,7 +279,8 @@ class View:
         All on which the room is open; what a case asks for does not wait beyond its
         deadline for a team that could do all of it.
         """
-        days = [day for day in self.days if self._opening(wanted.room, day)]
+        openings = zip(self.days, self._openings_of(wanted.room), strict=False)
+        days = [day for day, opening in openings if opening is not None]
         if wanted.by_at is not None:
             least = min((self._minutes([bed]) for bed in beds), default=0)
             able = [day for day in days if self._most_minutes(1, [day]) >= least]
@@ -315,19 +325,31 @@ class View:
         return any(weekday(day) in team.works_on for team in self.house.teams.values())
 
     def _opening(self, room: RoomNo, day: date) -> Opening | None:
-        key = room, day
-        if key not in self._openings:
-            self._openings[key] = self._worked_out(room, day)
-        return self._openings[key]
+        place = self._place.get(day)
+        if place is None:
+            return self._entered(room, self._occupancy.opening(room, day))
+        return self._openings_of(room)[place]
 
-    def _worked_out(self, room: RoomNo, day: date) -> Opening | None:
-        if day in self.hand.forbidden(room):
+    def _openings_of(self, room: RoomNo) -> list[Opening | None]:
+        """A room's openings, of the days planned and of those known beyond."""
+        if room not in self._openings:
+            self._openings[room] = self._worked_out(room)
+        return self._openings[room]
+
+    def _worked_out(self, room: RoomNo) -> list[Opening | None]:
+        found = self._occupancy.by_day(room, self.days[0], len(self._place))
+        if room in self._enter_from or self.hand.forbidden(room):
+            return [self._entered(room, opening) for opening in found]
+        return found
+
+    def _entered(self, room: RoomNo, opening: Opening | None) -> Opening | None:
+        """An opening, unless its day is forbidden, or the room must not be entered yet."""
+        if opening is None or opening.day in self.hand.forbidden(room):
             return None
-        opening = self._occupancy.opening(room, day)
         reentry = self._enter_from.get(room)
-        if opening is None or reentry is None:
+        if reentry is None:
             return opening
-        enters = moment_of(day, opening.from_clock, self.house.zone)
+        enters = moment_of(opening.day, opening.from_clock, self.house.zone)
         return opening if reentry <= enters else None
 
     def best_later(self, visit: Visit) -> date:
