@@ -1,4 +1,4 @@
-"""Commands for checks and cases: record, log, judge, treat, lift, take back."""
+"""Commands for checks and cases: record, log, judge, treat, take back."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from hotelwatch.actions import cases as case_actions
 from hotelwatch.actions.checks import correct_look, record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.cli.case_lines import say_case, say_missing
+from hotelwatch.cli.case_lines import say_case
 from hotelwatch.cli.common import (
     DAY,
     EXISTING,
@@ -311,27 +311,6 @@ def treatment(
             noted=told["note"],
         )
         case_actions.record_treatment(hotel, treated)
-        say_case(hotel, CaseNo(case))
-
-
-@click.command("lift", short_help="Lift a room's quarantine.")
-@hotel_argument
-@click.argument("case")
-@click.argument("room")
-@click.option("--reason", default="", help="Needed where the conditions are not met.")
-@click.option("--lifted-by", required=True, help="Who answers for giving the room back.")
-@by_option
-def lift(hotel_file: Path, case: str, room: str, *, reason: str, lifted_by: str, by: str) -> None:
-    """Lift a room's quarantine: on its conditions, or on a named person's reason."""
-    with said_plainly(), opened(hotel_file, by) as hotel:
-        try:
-            case_actions.lift_quarantine(
-                hotel, RoomNo(room), CaseNo(case), by=lifted_by, reason=reason
-            )
-        except Refusal as refusal:
-            if refusal.code == "conditions_missing":
-                say_missing(hotel, CaseNo(case), RoomNo(room))
-            raise
         say_case(hotel, CaseNo(case))
 
 

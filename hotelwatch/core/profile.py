@@ -133,5 +133,8 @@ CHOICES: Mapping[str, Choosable] = {
     "hold": Choosable(tuple(Hold)),
     "release_by": Choosable(tuple(Releaser)),
     "species": Choosable(("common", "tropical")),
+    "full_check": Choosable(("looked_at", "cover_opened")),
+    "sign_off": Choosable(("competent", "named")),
 }
-"""Every rule that a hotel may choose by RuleChosen. The first species is the usual one."""
+"""Every rule that a hotel may choose by RuleChosen. Of a release's rules and the species
+the first choice is the usual one."""

@@ -80,6 +80,25 @@ RING = {
 }
 
 DUTIES_AND_RULES = {
+    "EggsUnknown": {
+        "too_cold": m("Too cold to say"),
+        "too_warm": m("Too warm to say"),
+        "species": m("Not known for this species"),
+    },
+    "DueBy": {
+        "evaluation": m("The treatment is evaluated by then"),
+        "eggs": m("Afterwards a new female could lay"),
+        "visit": m("Usual follow-up visit"),
+        "count": m("A further clean check counts"),
+        "watch": m("Afterwards the room is not covered"),
+    },
+    "ReleasePath": {
+        "judgement": m("To be judged first"),
+        "nothing": m("No bed bug"),
+        "looks": m("Clean checks"),
+        "held": m("Closed as a neighbour"),
+        "treated": m("Treatment, then clean checks"),
+    },
     "DutyState": {
         "late": m("Late"),
         "due": m("Has a deadline"),

@@ -71,6 +71,47 @@ CASES: dict[str, tuple[str, str]] = {
         m("The conditions for room {room} are not met, and no reason is given."),
         m("Wait for the conditions, or give the reason of the person who decides."),
     ),
+    "lifting_needs_competence": (
+        m("It is not said what makes the person competent who gives room {room} back."),
+        m("Name the licence, training or office, or lift it on a named person's reason."),
+    ),
+    "ending_needs_name": (
+        m("Nobody is named who closes case {case}."),
+        m("Name the person who decides."),
+    ),
+    "ending_needs_reason": (
+        m("The watch of case {case} is not over, and no reason is given."),
+        m("Wait until it is over, or give the reason of the person who decides."),
+    ),
+    "rooms_in_quarantine": (
+        m("Case {case} still keeps rooms in quarantine."),
+        m("Give the rooms back first."),
+    ),
+    "case_not_watched": (
+        m("Case {case} is not under watch."),
+        m("Only a case whose rooms were given back is closed; look up where it stands."),
+    ),
+    "watch_not_over": (
+        m("Only {counted} of {need} clean covered days of case {case} have gone by."),
+        m("Wait for the others, or close it on a named person's reason."),
+    ),
+    "word_needs_giver": (
+        m("It is not said who gave the word to release in case {case}."),
+        m("Name the firm or the office."),
+    ),
+    "monitor_needs_label": (m("The trap has no label."), m("Give it a number or a name.")),
+    "unknown_monitor": (
+        m("No trap {monitor} stands anywhere."),
+        m("Look at its label, or write down first where it was placed."),
+    ),
+    "who_placed_missing": (
+        m("Nobody is named who had trap {monitor} in hand."),
+        m("Name the person, by name or by code."),
+    ),
+    "read_before_placed": (
+        m("Trap {monitor} was not there yet on that day."),
+        m("Correct the day."),
+    ),
     "conditions_missing": (
         m("Room {room} does not yet meet all conditions of case {case}."),
         m("Do what is missing first, or lift it on a named person's reason."),

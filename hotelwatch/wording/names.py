@@ -282,7 +282,8 @@ ENUMS: dict[str, dict[str, str]] = {
         "under_follow_up": m("Under follow-up"),
         "ruled_out": m("Ruled out"),
         "undetermined": m("Undetermined"),
-        "released": m("Room given back"),
+        "released": m("Released, under watch"),
+        "closed": m("Closed"),
     },
     "Grip": {
         "good": m("Good grip"),

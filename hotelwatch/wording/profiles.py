@@ -25,10 +25,23 @@ RULES = {
     "hold": m("What happens to neighbours meanwhile"),
     "release_by": m("Whose word gives a confirmed room back"),
     "species": m("Which species"),
+    "full_check": m("What a full check looks at"),
+    "sign_off": m("Who signs that a treated room meets its conditions"),
 }
 SPECIES = {
     "common": m("Common bed bug (Cimex lectularius)"),
     "tropical": m("Tropical bed bug (Cimex hemipterus)"),
+}
+
+RELEASE = {
+    "full_check": {
+        "looked_at": m("Every place but those that may not go back as they were"),
+        "cover_opened": m("Every place, the dust cover opened too"),
+    },
+    "sign_off": {
+        "competent": m("A person whose competence is named"),
+        "named": m("Any named person"),
+    },
 }
 
 
@@ -41,6 +54,8 @@ def choice_name(rule: str, choice: str) -> str:
     """A choice for a rule in words."""
     if rule == "species":
         return _(SPECIES[choice])
+    if rule in RELEASE:
+        return _(RELEASE[rule][choice])
     if rule == "ring_radius":
         return ngettext("{n} room", "{n} rooms", int(choice)).format(n=choice)
     return label(choice)
@@ -55,6 +70,8 @@ def rule_lines(profile: Profile, choices: Mapping[str, str]) -> Iterator[tuple[s
     yield rule_name("hold"), label(profile.hold)
     yield rule_name("release_by"), label(profile.release_by)
     yield rule_name("species"), choice_name("species", choices.get("species", "common"))
+    for rule, usual in (("full_check", "looked_at"), ("sign_off", "competent")):
+        yield rule_name(rule), choice_name(rule, choices.get(rule, usual))
     if profile.confirming_signs:
         signs = join([label(sign) for sign in profile.confirming_signs])
         yield _("Signs that count as an infestation by themselves"), signs

@@ -24,6 +24,22 @@ MISSING = {
         "{where}: {have} of {need} clean checks with the underside looked at; the next one"
         " counts from {next_from}."
     ),
+    "full_check": m(
+        "{where}: no clean check yet that looked at every place, dust cover and corner caps too."
+    ),
+    "after_hatch": m(
+        "{where}: no clean check yet after the slowest egg has hatched ({celsius} °C): the first"
+        " day is {next_from}."
+    ),
+    "eggs_not_known": m(
+        "{room}: how long eggs take at {celsius} °C is not known here. Measure the room, and set"
+        " its temperature among the hotel's figures."
+    ),
+    "traps_read": m("{room}: nobody has looked into {monitors} for too long."),
+    "trap_readings": m(
+        "{room}: {have} of {need} empty readings of traps; the next one counts from {next_from}."
+    ),
+    "release_word": m("{whose} has yet to give the word that {room} may be let."),
 }
 
 STEPS = {
@@ -50,6 +66,26 @@ STEPS = {
         "Clearance check of {where}: {have} of {need} clean ones done; the next one counts from"
         " {next_from}."
     ),
+    "full_check": m(
+        "Look at {where} whole: every place, dust cover and corner caps too; it counts from"
+        " {next_from}."
+    ),
+    "after_hatch": m(
+        "Look at {where} again from {next_from} on, when the slowest egg has hatched."
+    ),
+    "measure_room": m(
+        "Measure how warm {room} is, and set it among the hotel's figures: nothing is known about"
+        " eggs at {celsius} °C."
+    ),
+    "read_monitors": m("Look into {monitors} in {room}, and write down what is in them."),
+    "count_reading": m(
+        "Look into the traps of {room}: {have} of {need} empty readings; the next one counts from"
+        " {next_from}."
+    ),
+    "ask_release_word": m("Ask for the word that {room} may be let: {whose}."),
+    "watch_look": m("Look at {room}, which is watched: it is covered until {covered_until}."),
+    "keep_watch": m("Keep watch over {rooms}: {counted} of {need} clean covered days."),
+    "close_case": m("The watch over {rooms} is over: decide on closing the case."),
     "lift_quarantine": m("The conditions are met: decide on lifting the quarantine of {rooms}."),
     "nothing_open": m("Nothing is open. Keep to the cycle."),
 }
@@ -101,7 +137,9 @@ def _said(
     said = {key: _value(value, zone) for key, value in values.items()}
     if "left" in values:
         said["left"] = join([label(code).lower() for code in values["left"]])
-    said["where"] = said.get("bed") or said.get("room", "")
+    said["where"] = said.get("bed") or said.get("beds") or said.get("room", "")
+    if "whose" in values:
+        said["whose"] = label(values["whose"])
     return _(table[code]).format(**said) if code in table else label(code)
 
 
@@ -112,4 +150,6 @@ def _value(value: object, zone: tzinfo | str) -> str:
         return day_text(value)
     if isinstance(value, tuple):
         return _rooms(value)
+    if isinstance(value, float):
+        return f"{value:g}"
     return str(value)

@@ -25,6 +25,15 @@ STEP_SHORT = {
     "clean_checks": m("Look again: {have} of {need} clean"),
     "clearance_checks": m("Clearance: {have} of {need} clean"),
     "lift_quarantine": m("Decide on giving back {rooms}"),
+    "full_check": m("Look at {room} whole"),
+    "after_hatch": m("Look at {room} after the eggs hatch"),
+    "measure_room": m("Measure how warm {room} is"),
+    "read_monitors": m("Look into the traps in {room}"),
+    "count_reading": m("Readings of traps: {have} of {need}"),
+    "ask_release_word": m("Ask for the word for {room}"),
+    "watch_look": m("Look at {room} under watch"),
+    "keep_watch": m("Watch: {counted} of {need} days"),
+    "close_case": m("Decide on closing the case"),
     "nothing_open": m("Nothing open"),
 }
 

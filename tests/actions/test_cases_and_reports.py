@@ -170,7 +170,10 @@ def test_a_confirmed_room_is_given_back_after_treatment_and_spaced_clean_checks(
         )
         record_looks(hotel, [look])
         assert number < need
-    lift_quarantine(hotel, "102", case, by="maria")
+    with pytest.raises(Refusal) as refused:
+        lift_quarantine(hotel, "102", case, by="maria")
+    assert code_of(refused) == "lifting_needs_competence"
+    lift_quarantine(hotel, "102", case, by="maria", competence="trained by the firm")
     assert hotel.house.quarantined(hotel.now()) == frozenset()
 
 

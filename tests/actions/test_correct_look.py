@@ -7,7 +7,7 @@ from datetime import timedelta
 
 import pytest
 
-from hotelwatch.actions.cases import judge_case, lift_quarantine, log_sighting
+from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import (
     SetGoing,
     correct_look,
@@ -16,6 +16,7 @@ from hotelwatch.actions.checks import (
     set_going_by,
 )
 from hotelwatch.actions.corrections import take_back
+from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.cases.story import entries_to_take_back

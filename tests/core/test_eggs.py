@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from hotelwatch.core.checks.eggs import Unknown, egg_dates, egg_times
+from hotelwatch.core.checks.eggs import EggsUnknown, egg_dates, egg_times
 from hotelwatch.core.choice_facts import FigureChosen, RuleChosen
 from tests.build import house
 
@@ -45,7 +45,8 @@ def test_a_look_after_14_days_is_too_early_in_a_cold_room():
 
 
 @pytest.mark.parametrize(
-    ("celsius", "why"), [(16.9, Unknown.TOO_COLD), (15, Unknown.TOO_COLD), (33.1, Unknown.TOO_WARM)]
+    ("celsius", "why"),
+    [(16.9, EggsUnknown.TOO_COLD), (15, EggsUnknown.TOO_COLD), (33.1, EggsUnknown.TOO_WARM)],
 )
 def test_nothing_is_said_where_the_formula_was_not_derived(celsius, why):
     dates = egg_dates(house().house, TREATED, celsius)
@@ -64,6 +65,6 @@ def test_the_tropical_species_is_known_near_one_temperature():
     assert (egg_times(built, 26).egg_days, egg_times(built, 26).slowest_days) == (6, 7)
     assert egg_times(built, 24).slowest_days == egg_times(built, 28).slowest_days == 7
     for celsius in (22, 23.9, 28.1):
-        assert egg_times(built, celsius).why_not is Unknown.SPECIES
+        assert egg_times(built, celsius).why_not is EggsUnknown.SPECIES
         assert egg_times(built, celsius).slowest_days is None
     assert egg_times(built, 26).adult_days is None

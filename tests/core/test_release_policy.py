@@ -10,7 +10,7 @@ from hotelwatch.core.case_facts import NoticeGiven, QuarantineLifted, Quarantine
 from hotelwatch.core.cases.conditions import RELEASE_WORD, conditions
 from hotelwatch.core.cases.release import check_lifting, release_range
 from hotelwatch.core.cases.set_back import set_back
-from hotelwatch.core.checks.follow_ups import By, VisitDay, follow_up, visit_days
+from hotelwatch.core.checks.follow_ups import DueBy, VisitDay, follow_up, visit_days
 from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, RuleChosen
 from hotelwatch.core.facts import CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
@@ -288,12 +288,12 @@ def test_a_follow_up_is_due_by_the_evaluation_then_by_the_next_visit():
         CheckKind.CLEARANCE,
         day(2),
         day(15),
-        By.EVALUATION,
+        DueBy.EVALUATION,
     )
     assert look.beds == ("305/A",)
     looked(built, 10)
     look = follow_up(built.house, ONE, ROOM, day(10))
-    assert (look.from_on, look.by_on, look.because) == (day(17), day(17), By.VISIT)
+    assert (look.from_on, look.by_on, look.because) == (day(17), day(17), DueBy.VISIT)
 
 
 def test_the_look_after_hatching_is_due_before_a_new_female_could_lay():

@@ -280,7 +280,7 @@ def test_a_confirmed_case_asks_for_treatment_then_clearance_then_release():
         look(built, "102", number, CheckKind.CLEARANCE)
     assert codes(built, moment(24)) == ["lift_quarantine"]
     built.record(QuarantineLifted(RoomNo("102"), ONE, moment(24), "mara", True))
-    assert codes(built, moment(24, 10)) == ["nothing_open"]
+    assert codes(built, moment(24, 10)) == ["watch_look", "keep_watch"]
 
 
 def test_a_case_ruled_out_asks_only_for_its_room_to_be_given_back():

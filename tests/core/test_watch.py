@@ -17,7 +17,7 @@ from hotelwatch.core.case_facts import (
 )
 from hotelwatch.core.cases.case import Stage, is_open, stage_of
 from hotelwatch.core.cases.watch import case_for_sign, check_closing
-from hotelwatch.core.checks.follow_ups import By, evaluate_on
+from hotelwatch.core.checks.follow_ups import DueBy, evaluate_on
 from hotelwatch.core.checks.watching import looks_under_watch, watch_of
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
@@ -161,8 +161,8 @@ def test_a_room_is_released_under_watch_then_its_case_is_closed():
 
 def test_a_watch_ends_early_only_on_a_named_persons_reason():
     built = released()
-    assert refused(built, closed(40, met=False), 40) == "closing_needs_reason"
-    assert refused(built, closed(40, met=False, reason="sold", by=" "), 40) == "closing_needs_name"
+    assert refused(built, closed(40, met=False), 40) == "ending_needs_reason"
+    assert refused(built, closed(40, met=False, reason="sold", by=" "), 40) == "ending_needs_name"
     assert refused(built, closed(50, met=False, reason="sold"), 40) == "moment_to_come"
     check_closing(built.house, closed(40, met=False, reason="house is sold"), moment(40, 20))
 
@@ -207,7 +207,7 @@ def test_a_room_under_watch_wants_a_look_before_it_is_no_longer_covered():
     built = released(trap=False)
     built.on(23).checked("A", day(23), kind=CheckKind.CLEARANCE)
     (look,) = looks_under_watch(built.house, ONE, day(30))
-    assert (look.room, look.beds, look.because) == (ROOM, ("305/A",), By.WATCH)
+    assert (look.room, look.beds, look.because) == (ROOM, ("305/A",), DueBy.WATCH)
     assert (look.from_on, look.by_on) == (day(30), day(37))
     assert looks_under_watch(released().house, ONE, day(30)) == ()
 

@@ -7,8 +7,9 @@ from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
-from hotelwatch.actions.cases import judge_case, lift_quarantine, log_sighting, record_treatment
+from hotelwatch.actions.cases import judge_case, log_sighting, record_treatment
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.core.case_facts import (
     CaseJudged,
     Outcome,

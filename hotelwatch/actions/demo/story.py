@@ -9,12 +9,12 @@ from typing import Protocol
 
 from hotelwatch.actions.cases import (
     judge_case,
-    lift_quarantine,
     log_sighting,
     record_treatment,
 )
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.days import local_day, moment_of
@@ -166,7 +166,9 @@ def _find(story: Story, hotel: OpenHotel, clock: SetClock, ago: int) -> None:
         look = full_look(hotel.house, room, on=day, by=("Chidi", "Dora"), kind=CheckKind.CLEARANCE)
         record_looks(hotel, [replace(look, asked_by=case)])
     else:
-        lift_quarantine(hotel, room, case, by="Executive housekeeper")
+        lift_quarantine(
+            hotel, room, case, by="J. Marder", competence="Entomologist, extension office"
+        )
 
 
 def _report(story: Story, hotel: OpenHotel, clock: SetClock, day: date) -> None:

@@ -1,6 +1,6 @@
 """What has to be true before a case may give a room back, each with whether and by whom.
 
-By the path of the room (core.checks.follow_ups.Path):
+By the path of the room (core.checks.follow_ups.ReleasePath):
 
 - not a bed bug: nothing;
 - no judgement yet: a judgement;
@@ -29,7 +29,7 @@ from hotelwatch.core.case_facts import NoticeGiven
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.checks.clean import CleanCount, CleanWanted, clean_counts
 from hotelwatch.core.checks.follow_ups import (
-    Path,
+    ReleasePath,
     clean_wanted,
     eggs_after,
     first_clearance_on,
@@ -53,13 +53,7 @@ RELEASE_WORD = "release_word"
 class Condition:
     """A condition of a room's release, and whether it is met.
 
-    Codes and values: "judgement" (room); "treatment" (room); "treatment_after_find"
-    (room, found_on); "reentry" (room, until: a moment); "clean_checks" (room, bed, have,
-    need, next_from: a day; ``bed`` is empty for a room without beds); "full_check" and
-    "after_hatch" (room, beds that lack it, next_from; the latter celsius as well);
-    "eggs_not_known" (room, why: a code of core.checks.eggs.Unknown, celsius); "traps_read"
-    (room, monitors: labels); "trap_readings" (room, have, need, next_from);
-    "release_word" (room, whose).
+    Codes and values are those of core.cases.release.Missing.
     """
 
     code: str
@@ -75,9 +69,9 @@ def conditions(house: House, case: CaseNo, room: RoomNo, *, now: datetime) -> tu
     """Every condition of a room's release, in the order in which they are met as a rule."""
     today = local_day(now, house.zone)
     path = path_of(house, case, room)
-    if path is Path.NOTHING or path is Path.JUDGEMENT:
-        return (_judgement(house, case, room, is_met=path is Path.NOTHING),)
-    if path is not Path.TREATED:
+    if path is ReleasePath.NOTHING or path is ReleasePath.JUDGEMENT:
+        return (_judgement(house, case, room, is_met=path is ReleasePath.NOTHING),)
+    if path is not ReleasePath.TREATED:
         wanted = clean_wanted(house, case, room, today)
         return tuple(_looks(house, room, wanted)) if wanted else ()
     return (

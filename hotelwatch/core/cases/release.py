@@ -19,7 +19,7 @@ from hotelwatch.core.case_facts import QuarantineLifted
 from hotelwatch.core.cases.conditions import conditions
 from hotelwatch.core.checks.clean import days_between
 from hotelwatch.core.checks.eggs import egg_dates
-from hotelwatch.core.checks.follow_ups import Path, path_of
+from hotelwatch.core.checks.follow_ups import ReleasePath, path_of
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
@@ -37,7 +37,13 @@ LOOKS = frozenset({"clean_checks", "full_check", "after_hatch"})
 class Missing:
     """A condition that is not met, by code, with the values its sentence names.
 
-    Codes and values stand at core.cases.conditions.Condition.
+    Codes and values: "judgement" (room); "treatment" (room); "treatment_after_find"
+    (room, found_on); "reentry" (room, until: a moment); "clean_checks" (room, bed, have,
+    need, next_from: a day; ``bed`` is empty for a room without beds); "full_check" (room,
+    beds that lack it, next_from); "after_hatch" (room, beds, next_from, celsius);
+    "eggs_not_known" (room, why: a code of EggsUnknown, celsius); "traps_read" (room,
+    monitors: labels); "trap_readings" (room, have, need, next_from); "release_word"
+    (room, whose).
     """
 
     code: str
@@ -125,7 +131,7 @@ def needs_competence(house: House, case_no: CaseNo, room: RoomNo) -> bool:
     The choice "sign_off" says "named" where any named person may. Common practice, no
     source: where bed bugs were confirmed and the room was treated.
     """
-    is_treated = path_of(house, case_no, room) is Path.TREATED
+    is_treated = path_of(house, case_no, room) is ReleasePath.TREATED
     return is_treated and house.choices.get("sign_off") != "named"
 
 
@@ -156,7 +162,7 @@ def release_range(house: House, case_no: CaseNo, room: RoomNo, now: datetime) ->
         expected += (word if asks_word else 0) * ONE_DAY
     again_on = expected + int(figures.usual_treatment_days.value) * ONE_DAY
     latest = _followed_up(house, again_on, again_on, wait=wait) + word * ONE_DAY
-    if path_of(house, case_no, room) is Path.HELD:
+    if path_of(house, case_no, room) is ReleasePath.HELD:
         # A find in a room closed as a neighbour is to be judged first.
         latest += int(figures.usual_judgement_days.value) * ONE_DAY
     return ReleaseRange(earliest, expected, latest, because)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -11,6 +11,8 @@ from hotelwatch.core.cases.case import AskedState, Case, Stage
 from hotelwatch.core.cases.notices import owed_notices, started_at
 from hotelwatch.core.cases.release import LOOKS, Missing, missing_for_release
 from hotelwatch.core.checks.follow_ups import follow_up
+from hotelwatch.core.checks.monitors import unread_since
+from hotelwatch.core.checks.watching import looks_under_watch, watch_of
 from hotelwatch.core.clocks import due_at
 from hotelwatch.core.days import add_hours, local_day, moment_of
 from hotelwatch.core.facts import RoomNo
@@ -37,8 +39,9 @@ class Step:
     judgement or undetermined), "clearance_checks" (after treatment), both with
     room, bed, have, need, next_from; "full_check" and "after_hatch" (room, beds, next_from);
     "measure_room" (room, celsius, why); "read_monitors" (room, monitors); "count_reading"
-    (room, have, need, next_from); "ask_release_word" (room, whose); "lift_quarantine"
-    (rooms); "nothing_open".
+    (room, have, need, next_from); "ask_release_word" (room, whose); under watch "watch_look"
+    (room, covered_until), "keep_watch" (rooms, counted, need), "close_case" (rooms);
+    "lift_quarantine" (rooms); "nothing_open".
     """
 
     code: str
@@ -60,6 +63,7 @@ def next_steps(house: House, case: Case, *, now: datetime) -> tuple[Step, ...]:
         *_notices(house, case),
         *_judgement(house, case),
         *_towards_release(house, case, now),
+        *_watch(house, case, now),
         *_care(house, case),
     ]
     steps.sort(key=lambda step: (step.due_at is None, step.due_at or now))
@@ -139,6 +143,29 @@ def _towards_release(house: House, case: Case, now: datetime) -> Iterator[Step]:
         yield Step("lift_quarantine", {"rooms": ready})
 
 
+def _watch(house: House, case: Case, now: datetime) -> Iterator[Step]:
+    """What keeps released rooms covered, until the watch is over and somebody closes the case."""
+    if case.stage is not Stage.RELEASED:
+        return
+    today = local_day(now, house.zone)
+    watch = watch_of(house, case.no, today)
+    if watch.is_over:
+        yield Step("close_case", {"rooms": watch.rooms})
+        return
+    for look in looks_under_watch(house, case.no, today):
+        by_at = moment_of(look.by_on, DAY_ENDS, house.zone)
+        from_at = moment_of(look.from_on, DAY_STARTS, house.zone)
+        values = {"room": look.room, "covered_until": look.by_on}
+        yield Step("watch_look", values, by_at, not_before=from_at)
+    for room in watch.rooms:
+        if unread := unread_since(house, room, today):
+            labels = tuple(trap.monitor for trap in unread)
+            yield Step("read_monitors", {"room": room, "monitors": labels})
+    ends_at = moment_of(watch.ends_on, DAY_STARTS, house.zone)
+    values = {"rooms": watch.rooms, "counted": watch.counted, "need": watch.need}
+    yield Step("keep_watch", values, not_before=ends_at)
+
+
 def _treatment(house: House, case: Case, rooms: tuple[RoomNo, ...], found_on: date | None) -> Step:
     """Order a treatment, by the profile's clock if it sets one; or await the one ordered."""
     last = case.treatments[-1].treated_on if case.treatments else None
@@ -162,11 +189,13 @@ def _waiting(
 ) -> Iterator[Step]:
     """What a room waits for beside a treatment; one step for each bed that wants a look."""
     counts = {lack.values["bed"] for lack in lacks if lack.code == "clean_checks"}
+    may_enter = all(lack.code != "reentry" for lack in lacks)
     for lack in lacks:
         if lack.code == "reentry":
             yield Step("wait_for_reentry", dict(lack.values), not_before=lack.values["until"])
         elif lack.code == "clean_checks":
-            yield _look(house, case, lack, now)
+            step = _look(house, case, lack, now)
+            yield step if may_enter else replace(step, due_at=None)
         elif lack.code in LOOKS and not counts:
             # While clean checks are counted, one of them is made a full one, or late enough.
             yield _look(house, case, lack, now)

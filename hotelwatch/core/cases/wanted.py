@@ -9,8 +9,13 @@ from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.cases.steps import next_steps
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.slots import quarantining
+from hotelwatch.core.checks.watching import watch_follow_ups
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
+
+COUNTED = ("clearance_checks", "full_check", "after_hatch", "clean_checks")
+"""Steps that are checks which count towards a release."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +45,7 @@ def wanted_look(house: House, room: RoomNo, now: datetime) -> WantedLook:
     found = [_towards_release(house, case, room, now) for case in _closed_by(house, room, now)]
     waiting = [one for one in found if one is not None]
     clearance = [one for one in waiting if one.kind is CheckKind.CLEARANCE]
-    for wanted in (*clearance, *_asked(house, room), *waiting):
+    for wanted in (*clearance, *_asked(house, room), *waiting, *_watched(house, room, now)):
         return wanted
     return WantedLook(CheckKind.DEEP)
 
@@ -64,6 +69,16 @@ def _asked(house: House, room: RoomNo) -> list[WantedLook]:
     ]
 
 
+def _watched(house: House, room: RoomNo, now: datetime) -> list[WantedLook]:
+    """Looks that keep a room under watch covered, once their days have begun."""
+    today = local_day(now, house.zone)
+    return [
+        WantedLook(look.kind, look.case, source=_source(house, look.case), counts_from=look.from_on)
+        for look in watch_follow_ups(house, today)
+        if look.room == room and look.from_on <= today
+    ]
+
+
 def _towards_release(house: House, case: CaseNo, room: RoomNo, now: datetime) -> WantedLook | None:
     of_room = [
         step
@@ -71,10 +86,10 @@ def _towards_release(house: House, case: CaseNo, room: RoomNo, now: datetime) ->
         if step.values.get("room") == room
     ]
     until = [step.values["until"] for step in of_room if step.code == "wait_for_reentry"]
-    looks = [s for s in of_room if s.code in ("clearance_checks", "clean_checks")]
+    looks = [s for s in of_room if s.code in COUNTED]
     if not looks:
         return None
-    is_clearance = looks[0].code == "clearance_checks"
+    is_clearance = looks[0].code != "clean_checks"
     return WantedLook(
         CheckKind.CLEARANCE if is_clearance else CheckKind.ASKED,
         case,

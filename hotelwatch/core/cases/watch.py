@@ -21,15 +21,15 @@ ONE_DAY = timedelta(days=1)
 def check_closing(house: House, closed: CaseClosed, now: datetime) -> None:
     """Raise Refusal where a case may not be closed so.
 
-    Codes: "unknown_case", "closing_needs_name", "moment_to_come", "rooms_in_quarantine",
+    Codes: "unknown_case", "ending_needs_name", "moment_to_come", "rooms_in_quarantine",
     "case_not_watched" (never released, or closed already), "watch_not_over" (said to be
-    and is not), "closing_needs_reason" (not said to be over, and no reason given).
+    and is not), "ending_needs_reason" (not said to be over, and no reason given).
     """
     named = {"case": str(closed.case)}
     if closed.case not in house.sightings:
         raise Refusal("unknown_case", **named)
     if not closed.by.strip():
-        raise Refusal("closing_needs_name", **named)
+        raise Refusal("ending_needs_name", **named)
     if closed.closed_at > now:
         raise Refusal("moment_to_come", moment=closed.closed_at.astimezone(house.zone).isoformat())
     if any(lifted is None for _, lifted in house.quarantines_by_case.get(closed.case, ())):
@@ -41,7 +41,7 @@ def check_closing(house: House, closed: CaseClosed, now: datetime) -> None:
         counts = {"counted": str(watch.counted), "need": str(watch.need)}
         raise Refusal("watch_not_over", **named, **counts)
     if not closed.conditions_met and not closed.reason.strip():
-        raise Refusal("closing_needs_reason", **named)
+        raise Refusal("ending_needs_reason", **named)
 
 
 def case_for_sign(house: House, room: RoomNo, seen_at: datetime) -> CaseNo | None:

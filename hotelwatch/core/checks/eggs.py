@@ -22,7 +22,7 @@ from hotelwatch.core.house import House
 TROPICAL = "tropical"
 
 
-class Unknown(StrEnum):
+class EggsUnknown(StrEnum):
     """Why nothing can be said about eggs."""
 
     TOO_COLD = "too_cold"
@@ -45,7 +45,7 @@ class EggTimes:
     """Until an egg is an adult."""
     fastest_adult_days: float | None
     """Of the fastest insects; a new female can lay no earlier."""
-    why_not: Unknown | None
+    why_not: EggsUnknown | None
     """Why the hatching is not known; None where it is."""
 
 
@@ -106,11 +106,11 @@ def _after(from_on: date, days: float | None, *, round_up: bool) -> date | None:
     return from_on + timedelta(days=ceil(days) if round_up else floor(days))
 
 
-def _outside(house: House, warm: float) -> Unknown | None:
+def _outside(house: House, warm: float) -> EggsUnknown | None:
     figures = house.rules.figures
     if warm < figures.known_from_celsius.value:
-        return Unknown.TOO_COLD
-    return Unknown.TOO_WARM if warm > figures.known_until_celsius.value else None
+        return EggsUnknown.TOO_COLD
+    return EggsUnknown.TOO_WARM if warm > figures.known_until_celsius.value else None
 
 
 def _tropical(house: House, warm: float) -> EggTimes:
@@ -133,5 +133,5 @@ def _tropical(house: House, warm: float) -> EggTimes:
         slowest_days=slowest.value if known else None,
         adult_days=None,
         fastest_adult_days=grown if known else None,
-        why_not=None if known else Unknown.SPECIES,
+        why_not=None if known else EggsUnknown.SPECIES,
     )

@@ -41,7 +41,7 @@ RING_HELD = "ring_held"
 CLEARANCE_ONLY = frozenset({CheckKind.CLEARANCE})
 
 
-class By(StrEnum):
+class DueBy(StrEnum):
     """What fixes the day by which a look is to be made."""
 
     EVALUATION = "evaluation"
@@ -56,7 +56,7 @@ class By(StrEnum):
     """After it the room under watch would no longer be covered."""
 
 
-class Path(StrEnum):
+class ReleasePath(StrEnum):
     """Which conditions a quarantined room has to meet."""
 
     JUDGEMENT = "judgement"
@@ -84,7 +84,7 @@ class FollowUp:
     """Made before, it would not count."""
     by_on: date
     """The last day that is not late."""
-    because: By
+    because: DueBy
     is_full: bool = False
     """Whether every place is to be looked at, dust cover and corner caps among them."""
 
@@ -126,16 +126,16 @@ def follow_up(house: House, case: CaseNo, room: RoomNo, today: date) -> FollowUp
 # --- which conditions ---------------------------------------------------------------------
 
 
-def path_of(house: House, case: CaseNo, room: RoomNo) -> Path:
+def path_of(house: House, case: CaseNo, room: RoomNo) -> ReleasePath:
     """Which conditions count for a room of a case."""
     judged = judgement_of(house, case)
     if judged is not None and judged.outcome is Outcome.NOT_BED_BUG:
-        return Path.NOTHING
+        return ReleasePath.NOTHING
     if _only_held(house, case, room):
-        return Path.HELD
+        return ReleasePath.HELD
     if judged is None:
-        return Path.LOOKS if only_weak_signs(house, case) else Path.JUDGEMENT
-    return Path.LOOKS if judged.outcome is Outcome.UNDETERMINED else Path.TREATED
+        return ReleasePath.LOOKS if only_weak_signs(house, case) else ReleasePath.JUDGEMENT
+    return ReleasePath.LOOKS if judged.outcome is Outcome.UNDETERMINED else ReleasePath.TREATED
 
 
 def only_weak_signs(house: House, case: CaseNo) -> bool:
@@ -161,16 +161,20 @@ def clean_wanted(house: House, case: CaseNo, room: RoomNo, today: date) -> Clean
     """Which clean checks a room wants before it is given back; None if none can count yet."""
     figures = house.rules.figures
     path = path_of(house, case, room)
-    if path is Path.LOOKS:
+    if path is ReleasePath.LOOKS:
         signs = [row.fact for row in house.kept_of_case(Sighted, case)]
         first = min((local_day(s.seen_at, house.zone) for s in signs), default=date.min)
         return CleanWanted(SERVING, int(figures.clean_checks_undetermined.value), first, today)
-    if path is Path.HELD:
+    if path is ReleasePath.HELD:
         placed = [p for p, _ in house.quarantines_by_case.get(case, ()) if p.room == room]
         need = int(figures.clean_checks_held.value)
         return CleanWanted(SERVING, need, _held_on(house, placed), today)
     done = treatments_done(house, case, room, today)
-    if path is not Path.TREATED or not done or found_since(house, case, room, done[-1].treated_on):
+    if (
+        path is not ReleasePath.TREATED
+        or not done
+        or found_since(house, case, room, done[-1].treated_on)
+    ):
         return None
     return CleanWanted(
         kinds=CLEARANCE_ONLY,
@@ -250,27 +254,27 @@ def evaluate_on(house: House, treated: TreatmentRecorded) -> date | None:
     return due_on(house, clock, treated.treated_on) if clock else None
 
 
-def _by(house: House, case: CaseNo, room: RoomNo, *, left: list[CleanCount]) -> tuple[date, By]:
+def _by(house: House, case: CaseNo, room: RoomNo, *, left: list[CleanCount]) -> tuple[date, DueBy]:
     """The earliest of the days that still call for a look; else the pace at which they count."""
     done = treatments_of(house, case, room)
-    days: list[tuple[date, By]] = []
-    if path_of(house, case, room) is Path.TREATED and done:
+    days: list[tuple[date, DueBy]] = []
+    if path_of(house, case, room) is ReleasePath.TREATED and done:
         days += _after_treatment(house, done[-1], left)
     from_on = min(count.next_from for count in left)
-    return min(days, default=(from_on + days_between(house), By.COUNT))
+    return min(days, default=(from_on + days_between(house), DueBy.COUNT))
 
 
 def _after_treatment(
     house: House, treated: TreatmentRecorded, left: list[CleanCount]
-) -> Iterator[tuple[date, By]]:
+) -> Iterator[tuple[date, DueBy]]:
     looked_on = min((count.last_on or date.min for count in left), default=date.min)
     evaluate = evaluate_on(house, treated)
     if evaluate is not None and looked_on <= treated.treated_on:
-        yield evaluate, By.EVALUATION
+        yield evaluate, DueBy.EVALUATION
     lays_from = egg_dates(house, treated.treated_on).lays_from
     if lays_from is not None and any(not count.is_after_hatch for count in left):
-        yield lays_from, By.EGGS
+        yield lays_from, DueBy.EGGS
     for visit in visit_days(house, treated):
         if looked_on < visit.on:
-            yield visit.on, By.VISIT
+            yield visit.on, DueBy.VISIT
             return

@@ -20,7 +20,7 @@ from datetime import date, timedelta
 from hotelwatch.core.case_facts import CaseClosed, Outcome, QuarantinePlaced, Sighted
 from hotelwatch.core.checks.asked import SERVING, judgement_of
 from hotelwatch.core.checks.coverage import underside_seen
-from hotelwatch.core.checks.follow_ups import RING_HELD, By, FollowUp, quarantine_follow_ups
+from hotelwatch.core.checks.follow_ups import RING_HELD, DueBy, FollowUp, quarantine_follow_ups
 from hotelwatch.core.checks.monitors import Monitor, monitors_in, standing_in
 from hotelwatch.core.checks.signs import finds, treatments_of
 from hotelwatch.core.days import days_from, local_day
@@ -179,7 +179,7 @@ def looks_under_watch(house: House, case: CaseNo, today: date) -> tuple[FollowUp
                 kind=CheckKind.CLEARANCE,
                 from_on=max(until - ahead, watch.since_on + ONE_DAY),
                 by_on=max(until, watch.since_on + ONE_DAY),
-                because=By.WATCH,
+                because=DueBy.WATCH,
             )
         )
     return tuple(looks)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from hotelwatch.actions.cases import lift_quarantine
+from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.release import missing_for_release
 from hotelwatch.core.facts import RoomNo
