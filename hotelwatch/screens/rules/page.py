@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.facts import Topic
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.rules.carts_pane import CartsPane
 from hotelwatch.screens.rules.figures_pane import FiguresPane
 from hotelwatch.screens.rules.holidays_pane import HolidaysPane
 from hotelwatch.screens.rules.sets_pane import SetsPane
@@ -23,11 +24,13 @@ class RulesPage(QWidget):
         self.sets = SetsPane(context)
         self.figures = FiguresPane(context)
         self.holidays = HolidaysPane(context)
+        self.carts = CartsPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("House rules"))
         self.tabs.addTab(self.sets, _("Local rules"))
         self.tabs.addTab(self.figures, _("Figures"))
         self.tabs.addTab(self.holidays, _("Public holidays"))
+        self.tabs.addTab(self.carts, _("Carts"))
         self.tabs.currentChanged.connect(self._catch_up)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
@@ -40,5 +43,5 @@ class RulesPage(QWidget):
 
     def _catch_up(self, _place: int = 0) -> None:
         pane = self.tabs.currentWidget()
-        if isinstance(pane, SetsPane | FiguresPane | HolidaysPane):
+        if isinstance(pane, SetsPane | FiguresPane | HolidaysPane | CartsPane):
             pane.refresh()
