@@ -10,9 +10,10 @@ from pathlib import Path
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.case_facts import CaseJudged, CheckAsked, PhotoKept, Sighted
 from hotelwatch.core.cases.blocks import Block, blocks
-from hotelwatch.core.cases.case import next_case_no, open_case_in
+from hotelwatch.core.cases.case import next_case_no
 from hotelwatch.core.cases.response import Answer, answer_sighting
 from hotelwatch.core.cases.touched import TouchedArrival, touched_arrivals
+from hotelwatch.core.cases.watch import case_for_sign
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
@@ -29,7 +30,7 @@ def propose_answer(hotel: OpenHotel, house: House, sighted: Sighted) -> Answer:
     """
     if sighted.room not in house.rooms:
         raise Refusal("unknown_room", room=sighted.room)
-    case = sighted.case or open_case_in(house, sighted.room)
+    case = sighted.case or case_for_sign(house, sighted.room, sighted.seen_at)
     case = case or next_case_no(house, hotel.today())
     around = hotel.around(house)
     named = replace(sighted, case=case)

@@ -131,7 +131,7 @@ def is_open(house: House, no: CaseNo) -> bool:
         return True
     stage = stage_of(house, no)
     if stage is Stage.CLOSED:
-        return any(state.is_open for state in asked_states(house, no))
+        return not was_closed(house, no) and any(state.is_open for state in asked_states(house, no))
     # Unless ruled out, a case whose quarantine somebody struck out still wants an answer.
     return stage is not Stage.RULED_OUT
 

@@ -24,11 +24,12 @@ from datetime import date
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted
-from hotelwatch.core.cases.case import next_case_no, open_case_in, suite_mates, treatments_of
+from hotelwatch.core.cases.case import next_case_no, suite_mates, treatments_of
 from hotelwatch.core.cases.centres import ring_counts_from
 from hotelwatch.core.cases.links import Record, record_of
 from hotelwatch.core.cases.ring_rooms import SIGHTING
 from hotelwatch.core.cases.ring_rule import Around, Wanted, asks_ring, look_by, rooms_wanted
+from hotelwatch.core.cases.watch import case_for_sign
 from hotelwatch.core.checks.asked import asked_states, open_asked, open_asked_in
 from hotelwatch.core.checks.follow_ups import RING_HELD
 from hotelwatch.core.days import local_day
@@ -85,7 +86,7 @@ def answer_sighting(
     such room, or no such bed or place in it.
     """
     _check_place(house, sighted)
-    joined = open_case_in(house, sighted.room)
+    joined = case_for_sign(house, sighted.room, sighted.seen_at)
     of_case = replace(sighted, case=joined or _new_case(house, sighted))
     around = Around(neighbours, record_of(house) if record is None else record)
     wishes = _wishes(house, around, of_case)
