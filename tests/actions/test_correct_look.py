@@ -169,7 +169,7 @@ def wishes(hotel):
 
 
 def test_a_room_stays_closed_where_another_sign_stands(hotel, clock):
-    case = log(hotel, "102", Sign.BITES_REPORTED)
+    case = log(hotel, "102", Sign.DARK_SPOTS)
     first = last(hotel)
     asked = {room for room, _ in wishes(hotel)}
     clock.moment += timedelta(hours=1)

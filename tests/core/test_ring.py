@@ -424,3 +424,13 @@ def test_rooms_that_the_record_ties_come_after_those_that_lie_around():
     by_room = {row.room: row.by_at for row in found.rooms}
     assert by_room["101"] == moment(1)
     assert by_room["106"] == moment(3)
+
+
+def test_a_room_left_out_that_was_looked_at_all_the_same_counts_as_looked_at():
+    built = row_of_rooms()
+    find(built, "103", without={"104"})
+    look(built, "102", 0)
+    look(built, "104", 0)
+    found = ring(built)
+    assert state_of(found, "104") is RoomState.CLEAN
+    assert found.growth is Growth.CLEAN_RING

@@ -11,7 +11,13 @@ from enum import StrEnum
 from hotelwatch.core.case_facts import CheckAsked, Sighted
 from hotelwatch.core.cases.centres import Centre
 from hotelwatch.core.cases.ring_rule import NEAREST, PLACE, look_by
-from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked_in, still_asks
+from hotelwatch.core.checks.asked import (
+    AskedState,
+    asked_states,
+    done_for,
+    open_asked_in,
+    still_asks,
+)
 from hotelwatch.core.choice_facts import ProfileChosen, RuleChosen
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomDescribed, RoomNo
@@ -97,6 +103,14 @@ class _Draft:
     """That of the last sign which asks for it."""
     is_centre: bool = False
     asked: list[AskedState] = field(default_factory=list)
+    unasked_on: date | None = None
+    """When somebody looked all the same, though nobody had asked."""
+
+    @property
+    def done(self) -> list[date]:
+        """Days of finished looks."""
+        days = [state.done_on for state in self.asked if state.done_on is not None]
+        return days if self.unasked_on is None else [*days, self.unasked_on]
 
 
 def _drafts(house: House, case: CaseNo, centres: tuple[Centre, ...]) -> dict[RoomNo, _Draft]:
@@ -109,17 +123,32 @@ def _drafts(house: House, case: CaseNo, centres: tuple[Centre, ...]) -> dict[Roo
         draft.needed_from = max(draft.needed_from, local_day(row.fact.seen_at, house.zone))
         draft.entry = row.entry
     for centre in centres:
-        of_centre = drafts[centre.room]
-        of_centre.is_centre, of_centre.waves = True, [centre.wave]
-        sign_on = local_day(centre.since.seen_at, house.zone)
-        for wanted in centre.wanted:
-            draft = drafts[wanted.room]
-            draft.reasons.update((Reason(code, centre.room), None) for code in wanted.codes)
-            draft.waves.append(centre.wave + 1)
-            draft.needed_from = max(draft.needed_from, sign_on)
-            draft.deadlines.append(wanted.by_at)
-            draft.entry = max(draft.entry, wanted.entry)
-            draft.signs_entry = max(draft.signs_entry, centre.entry)
+        _add_centre(house, centre, drafts)
+    _add_asked(house, case, drafts)
+    for room, draft in drafts.items():
+        if not draft.asked and draft.signs_entry:
+            unasked = CheckAsked(case, room, (), draft.deadlines[0])
+            draft.unasked_on = done_for(house, unasked, draft.signs_entry)
+    return drafts
+
+
+def _add_centre(house: House, centre: Centre, drafts: Mapping[RoomNo, _Draft]) -> None:
+    """What a centre wants; ``drafts`` makes a room's when it is first asked for."""
+    of_centre = drafts[centre.room]
+    of_centre.is_centre, of_centre.waves = True, [centre.wave]
+    sign_on = local_day(centre.since.seen_at, house.zone)
+    for wanted in centre.wanted:
+        draft = drafts[wanted.room]
+        draft.reasons.update((Reason(code, centre.room), None) for code in wanted.codes)
+        draft.waves.append(centre.wave + 1)
+        draft.needed_from = max(draft.needed_from, sign_on)
+        draft.deadlines.append(wanted.by_at)
+        draft.entry = max(draft.entry, wanted.entry)
+        draft.signs_entry = max(draft.signs_entry, centre.entry)
+
+
+def _add_asked(house: House, case: CaseNo, drafts: Mapping[RoomNo, _Draft]) -> None:
+    """What was asked for, with the reasons written down where no rule gives one now."""
     wishes = house.kept_of_case(CheckAsked, case)
     for wish, state in zip(wishes, asked_states(house, case), strict=True):
         draft = drafts[wish.fact.room]
@@ -128,7 +157,6 @@ def _drafts(house: House, case: CaseNo, centres: tuple[Centre, ...]) -> dict[Roo
             source = RoomNo(wish.fact.source) or _first_room(house, case, wish.fact.room)
             draft.reasons.update((Reason(code, source), None) for code in wish.fact.reasons)
             draft.waves.append(1)
-    return drafts
 
 
 def _first_room(house: House, case: CaseNo, otherwise: RoomNo) -> RoomNo:
@@ -174,7 +202,6 @@ def _place(reason: Reason) -> int:
 
 def _row(house: House, room: RoomNo, draft: _Draft, *, rank: int, whole: _Whole) -> RingRoom:
     waiting = [one for one in draft.asked if one.is_open]
-    done = [one.done_on for one in draft.asked if one.done_on is not None]
     state = _state(house, room, draft, whole)
     return RingRoom(
         room=room,
@@ -185,7 +212,7 @@ def _row(house: House, room: RoomNo, draft: _Draft, *, rank: int, whole: _Whole)
         state=state,
         is_centre=draft.is_centre,
         is_open=bool(waiting),
-        looked_on=max(done, default=None),
+        looked_on=max(draft.done, default=None),
         beds_left=max((len(one.beds_left) for one in waiting), default=0),
         serves=whole.others.get(room, ()),
     )
@@ -211,10 +238,12 @@ def _state(house: House, room: RoomNo, draft: _Draft, whole: _Whole) -> RoomStat
         beds = len(house.beds_of(room))
         is_partly = all(0 < len(state.beds_left) < beds for state in waiting)
         return RoomState.LEFT_OVER if is_partly else RoomState.OPEN
-    done = [state.done_on for state in draft.asked if state.done_on is not None]
-    if done and max(done) >= draft.needed_from:
+    if draft.done and max(draft.done) >= draft.needed_from:
         return RoomState.CLEAN
-    if done or max(draft.entry, whole.last_rule, whole.came_by.get(room, 0)) > draft.signs_entry:
+    if (
+        draft.done
+        or max(draft.entry, whole.last_rule, whole.came_by.get(room, 0)) > draft.signs_entry
+    ):
         return RoomState.NOT_ASKED
     return RoomState.STRUCK_OUT
 

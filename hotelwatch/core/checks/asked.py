@@ -86,6 +86,11 @@ def open_asked_in(house: House, rooms: Collection[RoomNo]) -> tuple[AskedState, 
     return tuple(found)
 
 
+def done_for(house: House, wish: CheckAsked, entry: int) -> date | None:
+    """When a room was looked at as a wish would want it, were it of that entry; None if not."""
+    return _state(house, Kept(entry, wish), is_wanted=True).done_on
+
+
 # --- judgements ---------------------------------------------------------------------------
 
 

@@ -119,6 +119,7 @@ class CartsPane(QWidget):
             self.form.clear()
             self.name.setText(row.cart)
             self.rooms.setText(", ".join(row.rooms))
+            self.rooms.setCursorPosition(0)
 
     def _add_floor(self, floor: str | None) -> None:
         if floor is None:
