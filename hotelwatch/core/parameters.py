@@ -125,6 +125,30 @@ class Figures:
     longer_window_minutes: Figure
     nights_asked_most: Figure
     recent_look_days: Figure
+    egg_kill_minutes: Figure
+    egg_at_celsius: Figure
+    egg_tenfold_celsius: Figure
+    egg_floor_celsius: Figure
+    adult_kill_minutes: Figure
+    adult_at_celsius: Figure
+    adult_tenfold_celsius: Figure
+    adult_floor_celsius: Figure
+    heat_cap_celsius: Figure
+    heat_dose_wanted: Figure
+    plain_heat_celsius: Figure
+    plain_heat_minutes: Figure
+    cold_kill_hours: Figure
+    cold_at_celsius: Figure
+    cold_slope: Figure
+    cold_floor_celsius: Figure
+    cold_cap_celsius: Figure
+    cold_dose_wanted: Figure
+    probe_gap_minutes: Figure
+    probe_jump_celsius: Figure
+    probe_stuck_minutes: Figure
+    wash_celsius: Figure
+    dryer_celsius: Figure
+    dryer_minutes: Figure
 
 
 class Evidence(StrEnum):
