@@ -512,3 +512,17 @@ def test_what_a_ruled_out_case_asked_for_stands_in_no_later_book() -> None:
     }
 
     assert asked == {"2026-01": ["102"], "2026-02": ["102"], "2026-03": []}
+
+
+# One definition of a night: a block holds on a night if it holds at the hour from which guests
+# arrive (common practice, no source): a let against it and a night in quarantine go together.
+@pytest.mark.parametrize(("hour", "nights", "lets"), [(10, 1, 0), (17, 2, 1)])
+def test_a_room_given_back_after_guests_arrive_was_in_quarantine_for_that_night(hour, nights, lets):
+    built = house().room("101").bed("A").stays(("101", 10, 11))
+    built.record(
+        Sighted(CASE, R101, "", "", Sign.GUEST_WORD, 0, "anna", moment(9, 9)),
+        QuarantinePlaced(R101, CASE, moment(9, 9), "sighting"),
+    )
+    built.record(QuarantineLifted(R101, CASE, moment(10, hour), "eva", False, "misread"))
+    counts = january(built).counts
+    assert (counts.quarantine_nights, counts.lets_against) == (nights, lets)

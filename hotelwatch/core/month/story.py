@@ -15,6 +15,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.rows import AskedRow, CaseRow, LetRow, QuarantineRow, SightingRow
 from hotelwatch.core.records import Kept
+from hotelwatch.core.stays.nights import first_night_after
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
@@ -152,11 +153,14 @@ def room_nights(house: House, span: Span) -> int:
 def nights_of(
     house: House, span: Span, placed: QuarantinePlaced, lifted: QuarantineLifted | None
 ) -> tuple[date, ...]:
-    """The nights of the month at whose start a quarantine held; a lifted day's night is free."""
-    first = max(span.first_on, local_day(placed.from_at, house.zone))
+    """The nights of the month on which a quarantine held at the hour when guests arrive.
+
+    So lets against a block and nights in quarantine count by one rule (core.stays.nights).
+    """
+    first = max(span.first_on, first_night_after(house, placed.from_at))
     end = span.until_on + timedelta(days=1)
     if lifted:
-        end = min(end, local_day(lifted.lifted_at, house.zone))
+        end = min(end, first_night_after(house, lifted.lifted_at))
     return tuple(first + timedelta(days=n) for n in range((end - first).days))
 
 
