@@ -50,7 +50,7 @@ def _say_asked(hotel: OpenHotel, case: Case) -> None:
         line = _("Check {room} by {moment}: {reasons}").format(
             room=state.asked.room,
             moment=moment_text(state.asked.by_at, hotel.zone),
-            reasons=neighbour_reasons(state.asked.reasons, source=case.room),
+            reasons=neighbour_reasons(state.asked.reasons, source=state.asked.source or case.room),
         )
         late = _(" (late)") if state.is_late(hotel.now()) else ""
         click.echo(f"  {line}{late}")

@@ -118,7 +118,6 @@ def _drafts(house: House, case: CaseNo, centres: tuple[Centre, ...]) -> dict[Roo
     for row in house.kept_of_case(Sighted, case):
         draft = drafts[row.fact.room]
         draft.reasons[Reason(SIGHTING, row.fact.room)] = None
-        draft.waves.append(0)
         draft.deadlines.append(look_by(house, row.fact))
         draft.needed_from = max(draft.needed_from, local_day(row.fact.seen_at, house.zone))
         draft.entry = row.entry
@@ -193,7 +192,7 @@ class _Whole:
 
 def _nearness(draft: _Draft) -> tuple[int, int]:
     """Rooms with a sign first, then by the nearest reason, then by wave."""
-    return min(map(_place, draft.reasons)), min(draft.waves)
+    return min(map(_place, draft.reasons)), min(draft.waves, default=0)
 
 
 def _place(reason: Reason) -> int:
@@ -206,7 +205,7 @@ def _row(house: House, room: RoomNo, draft: _Draft, *, rank: int, whole: _Whole)
     return RingRoom(
         room=room,
         reasons=tuple(sorted(draft.reasons, key=_place)),
-        wave=min(draft.waves),
+        wave=min(draft.waves, default=0),
         rank=rank,
         by_at=_by_at(draft, state),
         state=state,

@@ -60,7 +60,7 @@ def _asked(house: House, room: RoomNo) -> list[WantedLook]:
         WantedLook(
             CheckKind.ASKED,
             state.asked.case,
-            source=_source(house, state.asked.case),
+            source=RoomNo(state.asked.source) or _source(house, state.asked.case),
             reasons=state.asked.reasons,
             by_at=state.asked.by_at,
         )

@@ -56,11 +56,12 @@ class SheetRoom:
     asked_by: str
     """The case that asked for it; empty for a routine check."""
     reasons: tuple[str, ...]
-    """Why the case asks: codes of core.building.neighbours, or "follow_up"."""
+    """Why the case asks: codes of core.cases.ring_rule, or "follow_up"."""
     opening: Opening | None
     """When it can be entered; None if, since publishing, somebody stays over that day."""
     neighbours_note: str
-    """The room in which the case's first sign was; empty for a routine check."""
+    """The room with the sign because of which it was last asked for; else that of the case's
+    first sign; empty for a routine check."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,9 @@ def _room(
 ) -> SheetRoom:
     room = house.rooms[slot.room]
     asked = [fact for fact in _asked(house, slot) if fact.room == slot.room]
-    reasons = tuple(dict.fromkeys(reason for fact in asked for reason in fact.reasons))
+    source = asked[-1].source if asked else ""
+    from_it = (fact for fact in asked if fact.source == source)
+    reasons = tuple(dict.fromkeys(reason for fact in from_it for reason in fact.reasons))
     is_follow_up = (slot.room, slot.asked_by) in followed
     return SheetRoom(
         room=slot.room,
@@ -132,7 +135,7 @@ def _room(
         asked_by=slot.asked_by,
         reasons=(FOLLOW_UP,) if is_follow_up else reasons,
         opening=occupancy.opening(slot.room, slot.on),
-        neighbours_note=_first_room(house, slot.asked_by),
+        neighbours_note=source or _first_room(house, slot.asked_by),
     )
 
 
