@@ -19,9 +19,10 @@ from hotelwatch.core.case_facts import (
 )
 from hotelwatch.core.cases.desk import desk_list
 from hotelwatch.core.cases.links import record_of
-from hotelwatch.core.cases.moves import NoRoom
+from hotelwatch.core.cases.moves import NoRoom, Wish, _Plan
 from hotelwatch.core.cases.response import answer_sighting
 from hotelwatch.core.cases.ring_rule import Around
+from hotelwatch.core.cases.stock import Stock
 from hotelwatch.core.choice_facts import RoomTypesRanked, RuleChosen
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, StaysImported
 from hotelwatch.core.records import Stay, StayStatus
@@ -330,3 +331,33 @@ def test_an_agreed_room_that_is_blocked_by_now_is_agreed_no_more():
     (row,) = [row for row in arrivals(built) if row.room == "102"]
     assert not row.move.is_agreed
     assert row.move.room not in {"107", "108", "109"}
+
+
+# --- the order in which rooms are offered -------------------------------------------------------
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 4), st.integers(1, 7), st.sets(st.integers(0, 34)), st.booleans())
+def test_rooms_are_offered_the_cheapest_first_and_each_once(floor, nights, looked_at, is_ranked):
+    labels = "12345"
+    built = house().floors(*labels)
+    for number in range(35):
+        kind = ("double", "suite")[number % 3 == 0]
+        built.room(f"{labels[number // 7]}{number:02}", floor=labels[number // 7], room_type=kind)
+        built.bed("A")
+        if number in looked_at:
+            built.checked("A", day(-number % 20))
+    if is_ranked:
+        built.record(RoomTypesRanked(("double", "suite")))
+    span = day(0), day(30)
+    stock = Stock(
+        built.house, occupancy(built.house, day(0)), span, closed=frozenset(), shunned=frozenset()
+    )
+    wish = Wish(RoomNo(f"{labels[floor]}{floor * 7 + 1:02}"), "double", (day(1), day(1 + nights)))
+    edges = list(_Plan(stock, [wish])._edges(wish, {}))
+    assert [cost for cost, _ in edges] == sorted(cost for cost, _ in edges)
+    doubles = sum(r.room_type == "double" for r in built.house.rooms.values())
+    assert len({room for _, room in edges}) == len(edges)
+    assert len(edges) == (34 if is_ranked else doubles) - (0 if is_ranked else 1) * (
+        built.house.rooms[wish.room].room_type == "double"
+    )

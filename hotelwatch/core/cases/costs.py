@@ -18,9 +18,8 @@ from datetime import date, datetime, timedelta
 from hotelwatch.core.case_facts import GuestMoved
 from hotelwatch.core.cases.blocks import Block
 from hotelwatch.core.cases.lets import LetAgainstBlock
-from hotelwatch.core.cases.stock import nights_of
+from hotelwatch.core.cases.stock import Nights, nights_of
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.stays.nights import first_night_after
 from hotelwatch.core.stays.openings import Occupancy
@@ -56,16 +55,13 @@ def block_costs(
 ) -> tuple[BlockCost, ...]:
     """What each block costs, in the same order."""
     moved = house.all_of(GuestMoved)
-    return tuple(
-        _cost(
-            house,
-            block,
-            today=local_day(now, house.zone),
-            slept=_slept(block, lets),
-            sold=_sold(occupancy, block.room, moved),
-        )
-        for block in found
-    )
+    today = local_day(now, house.zone)
+    costs = []
+    for block in found:
+        first = first_night_after(house, block.from_at)
+        sold = _sold(occupancy, block, first, moved)
+        costs.append(_cost(block, (first, today), slept=_slept(block, lets), sold=sold))
+    return tuple(costs)
 
 
 def total_cost(costs: Iterable[BlockCost]) -> BlockCost:
@@ -82,9 +78,9 @@ def total_cost(costs: Iterable[BlockCost]) -> BlockCost:
 
 
 def _cost(
-    house: House, block: Block, *, today: date, slept: frozenset[date], sold: frozenset[date]
+    block: Block, nights: Nights, *, slept: frozenset[date], sold: frozenset[date]
 ) -> BlockCost:
-    first = first_night_after(house, block.from_at)
+    first, today = nights
     so_far = set(nights_of((first, today)))
     expected = _nights_until(first, today, block.expected_until or block.earliest_until)
     at_most = _nights_until(first, today, block.latest_until)
@@ -115,16 +111,21 @@ def _slept(block: Block, lets: tuple[LetAgainstBlock, ...]) -> frozenset[date]:
     )
 
 
-def _sold(occupancy: Occupancy, room: RoomNo, moved: tuple[GuestMoved, ...]) -> frozenset[date]:
-    """Nights for which a booking had been given this room, also of guests who moved out."""
+def _sold(
+    occupancy: Occupancy, block: Block, first: date, moved: tuple[GuestMoved, ...]
+) -> frozenset[date]:
+    """Nights from the block's first for which a booking had been given this room.
+
+    Also of guests who moved out because of it.
+    """
     nights = {
         night
-        for stay in occupancy.stays_by_room.get(room, ())
+        for stay in occupancy.stays_from(block.room, first)
         if stay.booking not in occupancy.provisional
-        for night in nights_of((stay.arrives_on, stay.leaves_on))
+        for night in nights_of((max(first, stay.arrives_on), stay.leaves_on))
     }
     for told in moved:
-        if told.from_room == room and told.because_of:
+        if told.from_room == block.room and told.because_of:
             for stay in occupancy.stays_by_room.get(told.to_room, ()):
                 if stay.booking == told.booking:
                     begins = max(stay.arrives_on, told.moved_on)

@@ -41,12 +41,14 @@ class KeepFree:
 
 def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree, ...]:
     """Every night asked for from today on, by night and room."""
-    due = {look.bed: look.due_on for look in looks(house, today)}
+    asked = [one for one in asked_nights(house, today) if one.room in house.rooms]
+    if not asked:
+        return ()
+    wanted = dict.fromkeys(one.room for one in asked)
+    due = {look.bed: look.due_on for look in looks(house, today, rooms=wanted)}
     span = int(house.rules.figures.plan_days.value)
     rows = []
-    for one in asked_nights(house, today):
-        if one.room not in house.rooms:
-            continue
+    for one in asked:
         stay = occupancy.stay_on(one.room, one.night)
         given = stay is not None and stay.booking not in occupancy.provisional
         opens = _opens_after(occupancy, one.room, one.night, span=span)

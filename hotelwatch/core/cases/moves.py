@@ -137,15 +137,17 @@ class _Plan:
         for steps, room_type in enumerate(self._stock.types_for(wish.room_type)):
             shelf = self._stock.shelf(room_type)
             later = []
-            for floors, doors, bit in shelf.outward(shelf.free(wish.nights), home):
-                if shelf.rooms[bit] == wish.room:
+            for near in shelf.outward(shelf.free(wish.nights), home):
+                floors, doors, bit = near
+                room = shelf.rooms[bit]
+                if room == wish.room:
                     continue
-                spot = _Spot(shelf, bit, steps)
-                if self._stock.is_recent(spot.room):
-                    yield _cost(steps, 0, floors, doors), spot
+                if self._stock.is_recent(room):
+                    yield _cost(steps, 0, floors, doors), _Spot(shelf, bit, steps)
                 else:
-                    later.append((_cost(steps, 1, floors, doors), spot))
-            yield from later
+                    later.append(near)
+            for floors, doors, bit in later:
+                yield _cost(steps, 1, floors, doors), _Spot(shelf, bit, steps)
 
     def _nearest(self, wish: Wish) -> _Spot | None:
         return next((spot for _, spot in self._choices(wish)), None)

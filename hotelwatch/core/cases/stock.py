@@ -6,6 +6,7 @@ are free for a stay is told at once, and the nearest are looked at first.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -70,13 +71,13 @@ class Shelf:
     def outward(self, which: int, home: tuple[int, int]) -> Iterator[tuple[int, int, int]]:
         """Rooms of a set by floors apart, then by doors apart: both, and the room's bit."""
         level, place = home
-        for other in sorted(self.by_level, key=lambda one: (abs(one - level), one)):
-            near = [
-                (abs(self.places[bit][1] - place), bit)
-                for bit in bits_of(which & self.by_level[other])
-            ]
+        for apart in sorted({abs(other - level) for other in self.by_level}):
+            there = 0
+            for other in {level - apart, level + apart}:
+                there |= self.by_level.get(other, 0)
+            near = [(abs(self.places[bit][1] - place), bit) for bit in bits_of(which & there)]
             for doors, bit in sorted(near):
-                yield abs(other - level), doors, bit
+                yield apart, doors, bit
 
 
 class Stock:
@@ -86,18 +87,23 @@ class Stock:
         self,
         house: House,
         occupancy: Occupancy,
-        today: date,
+        span: Nights,
         *,
         closed: Collection[RoomNo],
         shunned: Collection[RoomNo],
     ) -> None:
-        """``closed`` are blocked; ``shunned`` are not for a guest who has to be moved."""
+        """For nights of ``span``, from today on.
+
+        ``closed`` are blocked; ``shunned`` are not for a guest who has to be moved.
+        """
         self._house = house
         self._occupancy = occupancy
+        today, self._until = span
         self._today = today
         self._recent_from = today - timedelta(days=int(house.rules.figures.recent_look_days.value))
         self._order = {room: number for number, room in enumerate(house.rooms)}
         self._looked_on: dict[RoomNo, date | None] = {}
+        self._recent: dict[RoomNo, bool] = {}
         self._shelves: dict[str, Shelf] = {}
         self._rooms_by_type: dict[str, list[RoomNo]] = {}
         for room in house.rooms.values():
@@ -156,6 +162,16 @@ class Stock:
 
     def is_recent(self, room: RoomNo) -> bool:
         """Whether it was looked at within the days that count as recent."""
+        known = self._recent.get(room)
+        if known is None:
+            known = self._recent[room] = self._was_seen_lately(room)
+        return known
+
+    def _was_seen_lately(self, room: RoomNo) -> bool:
+        for bed in self._house.beds_of(room):
+            checks = self._house.checks_by_bed.get(bed.bed)
+            if not checks or checks[-1].fact.checked_on < self._recent_from:
+                return False
         looked_on = self.looked_on(room)
         return looked_on is not None and looked_on >= self._recent_from
 
@@ -166,16 +182,40 @@ class Stock:
             closed=_set_of(rooms, self._closed),
             shunned=_set_of(rooms, self._shunned),
         )
+        begins: defaultdict[date, int] = defaultdict(int)
+        ends: defaultdict[date, int] = defaultdict(int)
         for bit, room in enumerate(rooms):
-            one = 1 << bit
-            level = shelf.places[bit][0]
+            one, level = 1 << bit, shelf.places[bit][0]
             shelf.by_level[level] = shelf.by_level.get(level, 0) | one
-            for stay in self._occupancy.stays_from(room, self._today):
-                for night in nights_of((max(stay.arrives_on, self._today), stay.leaves_on)):
-                    shelf.taken[night] = shelf.taken.get(night, 0) | one
+            for first, last in self._runs(room):
+                begins[first] |= one
+                ends[last] |= one
+        there = 0
+        for night in days_from(self._today, max(0, (self._until - self._today).days)):
+            there = there & ~ends[night] | begins[night]
+            shelf.taken[night] = there
+        for bit, room in enumerate(rooms):
             for night in self._kept.get(room, ()):
-                shelf.taken[night] = shelf.taken.get(night, 0) | one
+                shelf.taken[night] = shelf.taken.get(night, 0) | 1 << bit
         return shelf
+
+    def _runs(self, room: RoomNo) -> list[Nights]:
+        """Nights of a room that somebody has, those that follow one another as one run."""
+        runs = []
+        first = last = self._today
+        for stay in self._occupancy.stays_from(room, self._today):
+            arrives, leaves = stay.arrives_on, stay.leaves_on
+            if arrives > last:
+                if first < last:
+                    runs.append((first, last))
+                if arrives >= self._until:
+                    return runs
+                first = last = arrives
+            if leaves > last:
+                last = leaves
+        if first < last:
+            runs.append((first, last))
+        return runs
 
 
 def bits_of(which: int) -> Iterator[int]:

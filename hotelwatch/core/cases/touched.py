@@ -96,7 +96,8 @@ def with_moves(
         return ()
     blocked = {block.room for block in found}
     closed = {block.room for block in found if block.kind is BlockKind.CLOSED}
-    stock = Stock(house, occupancy, today, closed=closed, shunned=shunned)
+    span = today, max(row.stay.leaves_on for row in rows)
+    stock = Stock(house, occupancy, span, closed=closed, shunned=shunned)
     words = moves_told(house)
     agreed = {
         number: room

@@ -40,12 +40,15 @@ class Look:
         return self.due_on < today
 
 
-def looks(house: House, today: date) -> tuple[Look, ...]:
-    """Every bed in use, rooms in the house's order, as known from checks up to ``today``."""
+def looks(house: House, today: date, *, rooms: Iterable[RoomNo] | None = None) -> tuple[Look, ...]:
+    """Every bed in use, rooms in the house's order, as known from checks up to ``today``.
+
+    Or those of some rooms, in their order.
+    """
     runs = pace(house)
     first_round = first_due_dates(house)
     found = []
-    for room in house.rooms:
+    for room in house.rooms if rooms is None else rooms:
         cycle = house.cycle_of(room)
         for bed in house.beds_of(room):
             last = last_look(house, bed.bed, today)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from enum import StrEnum
@@ -214,13 +214,13 @@ class Occupancy:
         """Spans of days of a room that nobody has."""
         return {}
 
-    def stays_from(self, room: RoomNo, day: date) -> Iterator[Stay]:
+    def stays_from(self, room: RoomNo, day: date) -> list[Stay]:
         """Stays of a room that leave after a day, by arrival."""
         line = self._lines.get(room)
         if line is None:
-            return iter(())
+            return []
         begin = bisect_right(line.latest, day)
-        return (stay for stay in line.stays[begin:] if stay.leaves_on > day)
+        return [stay for stay in line.stays[begin:] if stay.leaves_on > day]
 
     def next_arrival(self, room: RoomNo, day: date) -> date | None:
         """The first arrival known in a room on or after a day."""
