@@ -22,6 +22,7 @@ from hotelwatch.core.facts import (
     CaseNo,
     CheckKind,
     CycleChosen,
+    HotelDescribed,
     RoomNo,
     RoundPublished,
     Scope,
@@ -116,6 +117,27 @@ def test_two_teams_may_divide_a_room_on_one_day():
     beds = [bed.bed for sheet in sheets for sheet_room in sheet.rooms for bed in sheet_room.beds]
     assert sorted(beds) == sorted(built.house.beds)
     assert [sheet.minutes for sheet in sheets] == [126, 174]
+
+
+@pytest.mark.parametrize("is_strict", [False, True])
+def test_parts_that_fit_an_opening_each_but_not_together_stand_on_days_apart(is_strict):
+    built = house().team("blue", 400, works_on=EVERY_DAY, from_clock="08:00", until_clock="16:00")
+    # Ten bunks, 126 minutes; each day a guest leaves by 11:00 and another comes at 13:00.
+    bunk_room(built, beds=10).stays(*(("001", on, on + 1) for on in range(-1, 20)))
+    built.record(
+        HotelDescribed("House of tests", "Europe/Vienna", leave_by="11:00", arrive_from="13:00")
+    )
+    seen = occupancy(built.house, day(0))
+    wish = Wish(day(0), 5, moment(0, 6), is_strict=is_strict)
+    planned = plan_rounds(built.house, seen, wish)
+    assert sorted((slot.on - day(0)).days for slot in planned.slots) == [0, 1]
+    assert sorted(slot.minutes for slot in planned.slots) == [SETUP + BUNK, SETUP + 9 * BUNK]
+    assert planned.left_out == ()
+    # Opened for one day only, the last bed stands on no sheet, and it is said which.
+    short = plan_rounds(built.house, seen, replace(wish, days=1))
+    assert [slot.minutes for slot in short.slots] == [SETUP + 9 * BUNK]
+    (left_out,) = short.left_out
+    assert len(left_out.only_beds) == 1
 
 
 def test_a_room_that_fits_a_sheet_is_never_divided():

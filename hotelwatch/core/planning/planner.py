@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.apart import kept_apart
 from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.problem import NEVER, Choice, Problem
 from hotelwatch.core.planning.rolling import Rolled, roll
@@ -81,6 +82,7 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
 
 
 def _plan(situation: Situation, rolled: Rolled) -> Plan:
+    rolled = replace(rolled, choice=kept_apart(situation, rolled.choice))
     slots = slots_of(situation, rolled.choice)
     # What a supervisor pinned to a day is promised: who pins it counts on it.
     pinned_on = situation.problem.pinned_on
