@@ -44,7 +44,10 @@ def write_block_calendar(house: House, path: Path, *, now: datetime) -> int:
 
     Refusal("nothing_blocked"), or as ``write_calendar_safely`` says.
     """
-    return _write(block_calendar(house, now=now), path, if_empty="nothing_blocked")
+    calendar = block_calendar(house, now=now)
+    if not calendar.subcomponents:
+        raise Refusal("nothing_blocked")
+    return _write(calendar, path)
 
 
 def write_deadline_calendar(house: House, path: Path, *, now: datetime) -> int:
@@ -52,12 +55,13 @@ def write_deadline_calendar(house: House, path: Path, *, now: datetime) -> int:
 
     Refusal("nothing_due"), or as ``write_calendar_safely`` says.
     """
-    return _write(deadline_calendar(house, now=now), path, if_empty="nothing_due")
-
-
-def _write(calendar: icalendar.Calendar, path: Path, *, if_empty: str) -> int:
+    calendar = deadline_calendar(house, now=now)
     if not calendar.subcomponents:
-        raise Refusal(if_empty)
+        raise Refusal("nothing_due")
+    return _write(calendar, path)
+
+
+def _write(calendar: icalendar.Calendar, path: Path) -> int:
     refuse_calendar_target(path)
     write_calendar_safely(calendar.to_ical(), path)
     return len(calendar.subcomponents)

@@ -112,6 +112,10 @@ DUTIES_AND_RULES = {
         "firm": m("Licensed firm"),
         "front_desk": m("Front desk"),
     },
+    "BlockKind": {
+        "closed": m("Not to sell until given back"),
+        "held": m("To be looked at, then free to sell"),
+    },
     "Hold": {
         "hold": m("Close them too"),
         "inspect_then_sell": m("Not let before somebody has looked"),

@@ -33,7 +33,7 @@ RELEASE_BY = {
 def state_text(block: Block) -> str:
     """What a block waits for."""
     if block.kind is BlockKind.HELD:
-        return _("To be looked at, then free to sell")
+        return label(block.kind)
     return label(block.condition)
 
 
