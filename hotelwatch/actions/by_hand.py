@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from hotelwatch.actions.calendar import check_room
-from hotelwatch.actions.hotel import check_span
+from hotelwatch.actions.hotel import check_room, check_span
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import Fact, RoomNo, TeamName
 from hotelwatch.core.house import House

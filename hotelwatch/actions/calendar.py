@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from hotelwatch.actions.hotel import LONGEST_TEAM_DAY
+from hotelwatch.actions.hotel import LONGEST_TEAM_DAY, check_room
+from hotelwatch.actions.links import asked_because_of
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.days import days_from, weekday
-from hotelwatch.core.facts import Fact, RoomNo, TeamDescribed
+from hotelwatch.core.facts import Fact, TeamDescribed
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
@@ -122,7 +123,9 @@ def move_furniture(hotel: OpenHotel, moved: FurnitureMoved) -> Changes:
         beds = {bed.bed for room in rooms for bed in house.beds_of(room)}
         if moved.bed and moved.bed not in beds:
             raise Refusal("unknown_bed", bed=moved.bed, room=moved.from_room)
-        return [] if moved in house.all_of(FurnitureMoved) else [moved]
+        if moved in house.all_of(FurnitureMoved):
+            return []
+        return [moved, *asked_because_of(hotel, house, [moved])]
 
     return hotel.record(decide, action="move_furniture")
 
@@ -136,12 +139,6 @@ def check_days(from_on: date, until_on: date) -> None:
         raise Refusal("span_goes_back", day=from_on.isoformat())
     if (until_on - from_on).days >= LONGEST_SPAN_DAYS:
         raise Refusal("span_too_long", most=str(LONGEST_SPAN_DAYS))
-
-
-def check_room(house: House, room: RoomNo) -> None:
-    """Raise Refusal unless the room is in use."""
-    if room not in house.rooms:
-        raise Refusal("unknown_room", room=room)
 
 
 def _parts(team: TeamDescribed, changed: TeamDaysChanged) -> Iterator[TeamDaysChanged]:

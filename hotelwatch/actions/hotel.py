@@ -13,6 +13,7 @@ from hotelwatch.core.facts import (
     CycleChosen,
     FloorPlaced,
     HotelDescribed,
+    RoomNo,
     Scope,
     TeamDescribed,
     WingPlaced,
@@ -169,3 +170,9 @@ def _check_team(team: TeamDescribed) -> None:
     if not 0 <= team.kept_free < team.minutes:
         raise Refusal("kept_free_out_of_range", team=team.team, minutes=str(team.minutes))
     check_span(team.from_clock or DAY_STARTS, team.until_clock or DAY_ENDS)
+
+
+def check_room(house: House, room: RoomNo) -> None:
+    """Raise Refusal unless the room is in use."""
+    if room not in house.rooms:
+        raise Refusal("unknown_room", room=room)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from hotelwatch.actions.calendar import check_room
+from hotelwatch.actions.hotel import check_room
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.case_facts import CheckAsked, GuestMoved
 from hotelwatch.core.cases.case import is_open
+from hotelwatch.core.cases.links import moves_told
 from hotelwatch.core.cases.ring import Ring, floor_wishes, ring_of, to_ask
 from hotelwatch.core.cases.ring_rooms import RoomState
 from hotelwatch.core.choice_facts import CartServes
@@ -50,7 +51,7 @@ def record_guest_move(hotel: OpenHotel, *moves: GuestMoved) -> Changes:
                 raise Refusal("unknown_case", case=move.because_of)
         known = house.all_of(GuestMoved)
         new = [move for move in moves if move not in known]
-        return [*new, *_asked_because_of(hotel, house, new)]
+        return [*new, *asked_because_of(hotel, house, new)]
 
     return hotel.record(decide, action="move_guests")
 
@@ -118,20 +119,53 @@ def ask_whole_floor(hotel: OpenHotel, case: CaseNo, floor: str) -> Changes:
     return hotel.record(decide, action="ask_whole_floor")
 
 
-def _asked_because_of(
-    hotel: OpenHotel, house: House, moves: Sequence[GuestMoved]
-) -> Sequence[CheckAsked]:
-    """Wishes of open cases for rooms that only these moves tie to them."""
-    if not moves:
+def follow_bookings(hotel: OpenHotel, before: House) -> Changes:
+    """Write down who changed rooms by a new list of bookings, and ask for what it ties.
+
+    ``before`` is the house as it was known before the list.
+    """
+    today = hotel.today()
+    told = moves_told(before.stays, hotel.house.stays, today=today, by=hotel.by)
+
+    def decide(house: House) -> Sequence[Fact]:
+        known = set(house.all_of(GuestMoved))
+        moves = [
+            move
+            for move in told
+            if move not in known and {move.from_room, move.to_room} <= house.rooms.keys()
+        ]
+        after = house.add(_supposed(hotel, house), moves)
+        return [*moves, *_wishes_between(hotel, before, after)]
+
+    return hotel.record(decide, action="move_guests")
+
+
+def asked_because_of(hotel: OpenHotel, house: House, facts: Sequence[Fact]) -> Sequence[CheckAsked]:
+    """Wishes of open cases for rooms that only these facts tie to them."""
+    if not facts:
+        return ()
+    return _wishes_between(hotel, house, house.add(_supposed(hotel, house), facts))
+
+
+def _wishes_between(hotel: OpenHotel, before: House, after: House) -> Sequence[CheckAsked]:
+    cases = [case for case in after.sightings if case in before.sightings and is_open(after, case)]
+    if not cases:
         return ()
     now = hotel.now()
+    around = hotel.around(before)
+    known = {
+        case: {wish.room for wish in to_ask(ring_of(before, around, case, now=now))}
+        for case in cases
+    }
+    around = hotel.around(after)
+    return [
+        wish
+        for case in cases
+        for wish in to_ask(ring_of(after, around, case, now=now))
+        if wish.room not in known[case]
+    ]
+
+
+def _supposed(hotel: OpenHotel, house: House) -> Entry:
     number = max(house.entries, default=0) + 1
-    after = house.add(Entry(number, now, "", "", "", None, "", ""), moves)
-    wishes: list[CheckAsked] = []
-    for case in house.sightings:
-        if is_open(house, case):
-            before = to_ask(ring_of(house, hotel.around(house), case, now=now))
-            known = {wish.room for wish in before}
-            since = to_ask(ring_of(after, hotel.around(after), case, now=now))
-            wishes += [wish for wish in since if wish.room not in known]
-    return wishes
+    return Entry(number, hotel.now(), "", "", "", None, "", "")

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from hotelwatch.actions.links import follow_bookings
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.building.roster import RosterChange, compare, needed_facts
 from hotelwatch.core.facts import Fact, StaysImported
@@ -87,6 +88,8 @@ def preview_stays(
 def load_stays(hotel: OpenHotel, preview: StaysPreview, *, keep_good: bool) -> Changes:
     """Replace what was known of bookings from today on; past stays are kept and added.
 
+    Guests who by it changed rooms are written down, and open cases ask for what that ties.
+
     Refused whole where rows are bad and not ``keep_good``, and where no row is good:
     a file that was not understood must not wipe out what is known.
     """
@@ -100,4 +103,7 @@ def load_stays(hotel: OpenHotel, preview: StaysPreview, *, keep_good: bool) -> C
         taken=len(stays),
         refused=len({problem.row for problem in blocking if problem.row}),
     )
-    return hotel.record_stays(stays, imported)
+    before = hotel.house
+    changes = hotel.record_stays(stays, imported)
+    followed = follow_bookings(hotel, before)
+    return Changes(changes.topics | followed.topics, changes.rooms | followed.rooms)

@@ -113,6 +113,31 @@ def links_of(
     return tuple(sorted(found.values(), key=lambda one: (order.index(one.kind), one.on, one.room)))
 
 
+def moves_told(
+    before: Iterable[Stay], after: Iterable[Stay], *, today: date, by: str
+) -> tuple[GuestMoved, ...]:
+    """Guests in house for whom a new list of bookings gives another room than the last one.
+
+    They slept in the earlier room at least once; a list that has both rooms ties them by
+    itself.
+    """
+    then: dict[str, Stay] = {}
+    for stay in before:
+        if stay.counts and stay.room and stay.arrives_on < today <= stay.leaves_on:
+            then[stay.booking] = stay
+    now: defaultdict[str, list[Stay]] = defaultdict(list)
+    for stay in after:
+        if stay.booking in then and stay.counts and stay.room:
+            now[stay.booking].append(stay)
+    found = []
+    for booking, stays in now.items():
+        was = then[booking].room
+        here = [stay.room for stay in stays if stay.arrives_on <= today <= stay.leaves_on]
+        if len(set(here)) == 1 and was not in {stay.room for stay in stays}:
+            found.append(GuestMoved(RoomNo(was), RoomNo(here[0]), today, booking, by))
+    return tuple(found)
+
+
 def carts(house: House, today: date) -> tuple[CartServes, ...]:
     """Which rooms each cart in use serves on a day, by its name."""
     latest: dict[str, CartServes] = {}
