@@ -12,6 +12,7 @@ from PySide6.QtGui import QPagedPaintDevice, QPainter
 
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Figures
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.month_page import WEEK_DAYS, MonthPage, PageDay, month_page
 from hotelwatch.core.rounds.team_days import Round
@@ -88,13 +89,14 @@ def paint_round(house: House, told: Round, device: QPagedPaintDevice, *, now: da
     try:
         canvas = Canvas(device, painter)
         head = _head(canvas, house, told, now)
-        grid = _fitted(canvas, page, head.height)
+        says = partial(_legend, page, house.rules.figures)
+        grid = _fitted(canvas, page, head.height, says=says)
         return paint_pages(
             device,
             canvas,
             [grid.block],
             head=lambda _number, _pages: head,
-            foot=partial(_foot, canvas, page, grid.detail),
+            foot=partial(_foot, canvas, says(grid.detail)),
         )
     finally:
         painter.end()
@@ -120,14 +122,18 @@ def _head(canvas: Canvas, house: House, told: Round, now: datetime) -> Block:
     )
 
 
-def _foot(canvas: Canvas, page: MonthPage, detail: Detail, _number: int, _pages: int) -> Block:
+def _foot(canvas: Canvas, said: str, _number: int, _pages: int) -> Block:
     return stacked(
         [
             rule(canvas),
-            text_block(canvas, " ".join(legend(page, detail))),
+            text_block(canvas, said),
             text_block(canvas, limit_text(), STRONG),
         ]
     )
+
+
+def _legend(page: MonthPage, figures: Figures, detail: Detail) -> str:
+    return " ".join(legend(page, detail, figures))
 
 
 # --- the grid ------------------------------------------------------------------------------
@@ -141,10 +147,12 @@ class _Grid:
     detail: Detail
 
 
-def _fitted(canvas: Canvas, page: MonthPage, above: float) -> _Grid:
+def _fitted(
+    canvas: Canvas, page: MonthPage, above: float, *, says: Callable[[Detail], str]
+) -> _Grid:
     """The weeks in as much detail and as large as stands on the page."""
     for detail in DETAILS:
-        below = _foot(canvas, page, detail, 1, 1).height
+        below = _foot(canvas, says(detail), 1, 1).height
         room = canvas.height - above - below - HEADS_MM
         for size in SIZES_PT:
             heights = [_week_height(canvas, week, detail, size) for week in page.weeks]

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from hotelwatch.core.days import month_bounds, month_of
 from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Figures
 from hotelwatch.core.rounds.month_page import MonthPage, PageDay, WhyNoTeam
 from hotelwatch.core.rounds.team_days import RoomVisit, Round, TeamOnDay
 from hotelwatch.wording.dates import (
@@ -18,6 +19,7 @@ from hotelwatch.wording.dates import (
 )
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
+from hotelwatch.wording.ways import corridors_sentence
 
 NO_BREAK = "\u00a0"
 LONGEST_REASON = 60
@@ -95,7 +97,7 @@ def day_lines(day: PageDay, detail: Detail) -> Iterator[tuple[Line, str]]:
         yield Line.HINT, _with_reason(label(day.why), day.reason)
 
 
-def legend(page: MonthPage, detail: Detail) -> Iterator[str]:
+def legend(page: MonthPage, detail: Detail, figures: Figures) -> Iterator[str]:
     """How to read the page, in sentences; only what stands on it is explained."""
     if detail is Detail.NUMBERS:
         yield _("Rooms in walking order.")
@@ -124,6 +126,7 @@ def legend(page: MonthPage, detail: Detail) -> Iterator[str]:
         "Minutes: used, ways to corridors among them, of those that a team has; assumptions unless"
         " you timed them."
     )
+    yield corridors_sentence(figures)
     if any(day.why is not None for day in page.days):
         yield _("Grey: no team.").replace(" ", NO_BREAK)
 

@@ -16,6 +16,7 @@ from hotelwatch.core.checks.sheet import Sheet, SheetBed, SheetRoom
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import BedNo, RoundPublished
 from hotelwatch.core.house import House
+from hotelwatch.core.parameters import Figures
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing import sheet_rows as rows
 from hotelwatch.printing.application import ensure_application
@@ -40,6 +41,7 @@ from hotelwatch.wording.dates import day_text, minutes_text, moment_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import bed_label
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
+from hotelwatch.wording.ways import corridors_sentence
 
 NOTE_LINES = 2
 
@@ -127,7 +129,7 @@ def _intro(canvas: Canvas, sheet: Sheet, known: _Known) -> Iterator[Block]:
     ]
     yield rows.framed_text(canvas, lines)
     yield gap(1.5)
-    yield _walk(canvas, sheet)
+    yield _walk(canvas, sheet, known.house.rules.figures)
     yield from _care(canvas, sheet, known)
 
 
@@ -157,7 +159,7 @@ def _care(canvas: Canvas, sheet: Sheet, known: _Known) -> Iterator[Block]:
     yield gap(1.5)
 
 
-def _walk(canvas: Canvas, sheet: Sheet) -> Block:
+def _walk(canvas: Canvas, sheet: Sheet, figures: Figures) -> Block:
     """Today's rooms at a glance: when each can be entered and how long it takes."""
     columns = (0.0, 8.0, 30.0, canvas.width - 48)
     lines = [text_block(canvas, _("Today's walk"), STRONG)]
@@ -170,6 +172,8 @@ def _walk(canvas: Canvas, sheet: Sheet) -> Block:
             f"{beds}, {minutes_text(room.minutes)}",
         )
         lines.append(cells(canvas, said, columns))
+    total = _("All rooms and ways to corridors: {time}.").format(time=minutes_text(sheet.minutes))
+    lines.append(text_block(canvas, f"{total} {corridors_sentence(figures)}"))
     return stacked([*lines, gap(2.0)])
 
 

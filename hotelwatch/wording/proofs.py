@@ -92,4 +92,4 @@ def _bed_days(number: int) -> list[str]:
 def _ways(minutes: int) -> list[str]:
     if not minutes:
         return []
-    return [_("{time} of walking").format(time=minutes_text(minutes))]
+    return [_("{time} of ways to corridors").format(time=minutes_text(minutes))]

@@ -48,5 +48,5 @@ MEND = {
 BOUND_RULE = {
     "openings": m("By openings"),
     "minutes": m("By openings and minutes"),
-    "walking": m("By openings, minutes and walking"),
+    "walking": m("By openings, minutes and ways to corridors"),
 }

@@ -89,6 +89,15 @@ def test_each_room_is_headed_once_in_walking_order(usual_paper):
     assert "Room 0102" not in paper.text
 
 
+def test_minutes_with_ways_are_summed_up_and_told_as_assumptions(usual_paper):
+    sheet, _, paper = usual_paper
+    # Three rooms of 20 minutes on one corridor, 8 minutes to go to as shipped.
+    assert sheet.minutes == 68
+    text = " ".join(paper.text.split())
+    assert "All rooms and ways to corridors: 1 h 8 min." in text
+    assert "Ways to corridors: 8 min each; setting up: 6 min a room (assumption, nobody" in text
+
+
 def test_a_room_that_goes_on_says_so_on_the_next_page(usual_paper):
     _, pages, paper = usual_paper
     assert pages > 1

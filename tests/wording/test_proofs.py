@@ -50,9 +50,9 @@ def test_words_that_nobody_can_know_are_explained():
             3,
             (9, 60),
             (5, 44),
-            "Your 3 choices by hand cost 4 overdue bed-days and 16 min of walking.",
+            "Your 3 choices by hand cost 4 overdue bed-days and 16 min of ways to corridors.",
         ),
-        (1, (5, 52), (5, 44), "Your choice by hand costs 8 min of walking."),
+        (1, (5, 52), (5, 44), "Your choice by hand costs 8 min of ways to corridors."),
         (2, (5, 44), (5, 44), "Your 2 choices by hand cost nothing."),
         (
             1,
@@ -65,7 +65,8 @@ def test_words_that_nobody_can_know_are_explained():
             2,
             (6, 36),
             (5, 44),
-            "Your 2 choices by hand: 1 overdue bed-day more, 8 min of walking less in these days.",
+            "Your 2 choices by hand: 1 overdue bed-day more, 8 min of ways to corridors less in"
+            " these days.",
         ),
     ],
 )
