@@ -32,7 +32,7 @@ SEEDS = (21, 22, 23)
 SECONDS = 10.0
 """What a general solver gets."""
 WALK_IN_DAY = ("planner, for the long run", "earliest due first", "round robin by number")
-QUICK = Effort(mixes=1, tries=0)
+QUICK = Effort(tries=40, is_first=True)
 TRIES = {400: 400, 2000: 450, 7000: 150}
 MINUTES_ONLY = 0.975
 """Load by which visits alone need 85 % of the minutes of these hotels."""

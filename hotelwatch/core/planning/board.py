@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from copy import copy
+
 import numpy as np
 
 from hotelwatch.core.planning.problem import NEVER, Choice, Floats, Ints, Problem
 from hotelwatch.core.planning.strict_costs import (
     CLOSED,
     Aims,
+    Sheets,
     may_stand,
     sheets_of,
     strict_costs,
@@ -45,6 +49,23 @@ class Board:
         self.walk = float(problem.area_minutes)
         self.way = self.walk if aims.walks_in_day else 0.0
         self.clear()
+
+    def merged(self) -> tuple[Board, Ints]:
+        """Teams that are alike on a day as one sheet with the minutes of all of them.
+
+        The board so made, and on which of its sheets each of these stands (B).
+        """
+        kinds: dict[tuple[int, bytes], int] = {}
+        keys = [(int(d), self.cost[:, n].tobytes()) for n, d in enumerate(self.sheets.day)]
+        of = np.array([kinds.setdefault(key, len(kinds)) for key in keys], np.int64)
+        _, first = np.unique(of, return_index=True)
+        minutes = np.bincount(of, self.sheets.minutes).astype(np.int64)
+        other = copy(self)
+        other.sheets = Sheets(self.sheets.day[first], self.sheets.team[first], minutes)
+        other.out = len(first)
+        other.cost = np.column_stack([self.cost[:, first], self.cost[:, -1]])
+        other.clear()
+        return other, of
 
     def clear(self) -> None:
         """Everything left out."""
@@ -95,6 +116,40 @@ class Board:
         elif self.minutes[visit] > self.left[sheet]:
             return -CLOSED
         return float(saved)
+
+    def shift(self, visit: int, sheet: int) -> float:
+        """Moves a visit whether it fits or not; minutes saved."""
+        area, old = self.area[visit], self.at[visit]
+        if old == sheet:
+            return 0.0
+        saved = self.cost[visit, old] - self.cost[visit, sheet]
+        if old != self.out and self.count[area, old] == 1:
+            saved += self.walk
+        if sheet != self.out and self.count[area, sheet] == 0:
+            saved -= self.walk
+        self.move(visit, sheet)
+        return float(saved)
+
+    def try_moves(self, moves: Sequence[tuple[int, int]]) -> bool:
+        """Makes moves together if they save something and fit; else none of them."""
+        before = [(visit, int(self.at[visit])) for visit, _ in moves]
+        saved = sum(self.shift(visit, sheet) for visit, sheet in moves)
+        if saved > LITTLE and all(self.left[sheet] >= 0 for _, sheet in (*moves, *before)):
+            return True
+        for visit, sheet in reversed(before):
+            self.move(visit, sheet)
+        return False
+
+    def changes(self, rows: Ints) -> Floats:
+        """What it costs to move each visit alone to each sheet, ways included (n, B + 1)."""
+        at, area = self.at[rows], self.area[rows]
+        alone = (self.count[area, at] == 1) & (at != self.out)
+        new = self.count[area] == 0
+        new[:, self.out] = False
+        stands = self.cost[rows, at] + self.walk * alone
+        costs: Floats = self.cost[rows] - stands[:, None] + self.walk * new
+        costs[np.arange(len(rows)), at] = CLOSED
+        return costs
 
     def choice(self) -> Choice:
         """Days and teams of all visits of the problem."""

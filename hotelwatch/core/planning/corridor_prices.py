@@ -1,14 +1,14 @@
-"""What a minute of each day is worth, from plans of whole corridors held against the days.
+"""What a minute of each sheet is worth, from plans of whole corridors held against them.
 
-For given prices every corridor is planned for itself: which days to go there, and which
-visits then. The plans so found are mixed so that the days' minutes suffice; that mix gives
-new prices (Dantzig and Wolfe's decomposition; Dantzig, Wolfe 1960, from memory). In the
-end few corridors are still mixed: about one a full day.
+For given prices every corridor is planned for itself: on which sheets to go there, and for
+which visits. The plans so found are mixed so that the sheets' minutes suffice; that mix
+gives new prices (Dantzig and Wolfe's decomposition; Dantzig, Wolfe 1960, from memory). In
+the end few corridors are still mixed, about one a full sheet. Then the plans with the
+greatest shares are settled, prices found anew for the others, and so on.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import highspy
@@ -22,50 +22,48 @@ from hotelwatch.core.planning.strict_costs import CLOSED
 MOST_DAYS = 10
 """A corridor is gone to on at most so many days of a plan."""
 BETTERINGS = 3
-FEW = 10
-"""Plans found quickly are fewer: time to look harder."""
+FEW = 0.3
+"""Plans found quickly for a smaller share of corridors: time to look harder."""
 SMOOTH = 0.5
 """How much of the prices before goes into those that corridors are planned at."""
+UNSETTLED = -1
+WHOLE = 0.999
+SETTLED = 8
+"""One in so many corridors is settled at a time, beside those that are not mixed."""
+RETRIES = 1
+"""Rounds of new plans for the others after each time."""
+PRIMAL = 4
+"""HiGHS' number for the primal simplex method."""
 
 
 @dataclass(frozen=True, slots=True)
 class Corridors:
-    """Costs by corridor, its n-th visit and day; filled up with visits of no minutes."""
+    """Costs by corridor, its n-th visit and sheet; filled up with visits of no minutes."""
 
     visit: Ints
     """Row on the board; -1 where filled up (A, N)."""
     cost: Floats
-    """(A, N, D)."""
+    """(A, N, B)."""
     never: Floats
     """(A, N)."""
     minutes: Floats
     """(A, N)."""
 
-
-@dataclass(frozen=True, slots=True)
-class Mixed:
-    """The mix reached."""
-
-    price: Floats
-    """Of a minute, by day (D)."""
-    day: Ints
-    """Of each visit on the board in the corridor's greatest part; D: left out."""
-    share: Floats
-    """Of that part (A)."""
+    def some(self, areas: Ints, left: Floats) -> Corridors:
+        """Some corridors, whose visits cannot go where fewer minutes than theirs are left."""
+        cost, minutes = self.cost[areas], self.minutes[areas]
+        cost = np.where(minutes[:, :, None] > left, CLOSED, cost)
+        return Corridors(self.visit[areas], cost, self.never[areas], minutes)
 
 
 def corridors_of(board: Board) -> Corridors:
-    """The board by corridor and day, the best team taken."""
-    days = board.problem.horizon
-    by_day = np.full((len(board.visit), days), CLOSED)
-    for sheet, day in enumerate(board.sheets.day):
-        np.minimum(by_day[:, day], board.cost[:, sheet], out=by_day[:, day])
+    """The board by corridor."""
     longest = max((len(rows) for rows in board.members), default=0)
     visit = np.full((board.areas, longest), -1)
     for area, rows in enumerate(board.members):
         visit[area, : len(rows)] = rows
     none = visit < 0
-    cost = np.where(none[:, :, None], 0.0, by_day[visit])
+    cost = np.where(none[:, :, None], 0.0, board.cost[visit, :-1])
     never = np.where(none, 0.0, board.cost[visit, -1])
     return Corridors(visit, cost, never, np.where(none, 0.0, board.minutes[visit]))
 
@@ -141,48 +139,44 @@ def _change_days(cost: Floats, never: Floats, opening: Floats, gone: Claims) -> 
 class Mixing:
     """The mix of corridor plans and its prices, plans added as they are found."""
 
-    def __init__(self, board: Board, corridors: Corridors) -> None:
-        """Rows for corridors and days, without plans."""
-        self.corridors, self.walk, self.way = corridors, board.walk, board.way
-        self.areas, self.days = board.areas, board.problem.horizon
-        self.have = np.bincount(board.sheets.day, board.sheets.minutes, self.days)
+    def __init__(self, board: Board) -> None:
+        """Rows for corridors and sheets, with the plan that goes nowhere for each."""
+        self.corridors = corridors_of(board)
+        self.walk, self.way = board.walk, board.way
+        self.areas, self.sheets = board.areas, board.out
+        self.have = board.sheets.minutes.astype(float)
         self.plans: list[Ints] = []
         self.seen: list[set[bytes]] = [set() for _ in range(self.areas)]
         self.area_of: list[int] = []
         self.highs = quiet()
         self.highs.setOptionValue("presolve", "off")
-        rows = self.areas + self.days
-        low = np.concatenate([np.ones(self.areas), np.full(self.days, -EVER)])
+        # A mix stays one when plans are added: the primal method goes on from it.
+        self.highs.setOptionValue("simplex_strategy", PRIMAL)
+        rows = self.areas + self.sheets
+        low = np.concatenate([np.ones(self.areas), np.full(self.sheets, -EVER)])
         high = np.concatenate([np.ones(self.areas), self.have])
         starts, none = np.zeros(rows, np.int32), np.zeros(0)
         self.highs.addRows(rows, low, high, 0, starts, none.astype(np.int32), none)
+        self.add(np.arange(self.areas), np.full(self.corridors.visit.shape, self.sheets))
 
-    def keep_free(self, share: float) -> None:
-        """Leaves a share of every day's minutes for what whole visits waste."""
-        for day, minutes in enumerate(self.have):
-            self.highs.changeRowBounds(self.areas + day, -EVER, minutes * (1.0 - share))
-
-    def add(self, day: Ints) -> int:
-        """Adds a plan of every corridor (A, N) unless known; how many were new."""
+    def add(self, areas: Ints, plans: Ints) -> int:
+        """Adds a plan of each of these corridors (n, N) unless known; how many were new."""
         fresh = []
-        for area, plan in enumerate(day):
-            key = plan.tobytes()
+        for number, area in enumerate(areas.tolist()):
+            key = plans[number].tobytes()
             if key not in self.seen[area]:
                 self.seen[area].add(key)
-                fresh.append(area)
+                fresh.append(number)
         if fresh:
-            self._add_columns(np.array(fresh), day[fresh])
+            self._add_columns(areas[fresh], plans[fresh])
         return len(fresh)
 
-    def _add_columns(self, areas: Ints, day: Ints) -> None:
+    def _add_columns(self, areas: Ints, plans: Ints) -> None:
         c, rows = self.corridors, np.arange(len(areas))
         whole = np.concatenate([c.cost[areas], c.never[areas][:, :, None]], axis=2)
-        cost = np.take_along_axis(whole, day[:, :, None], axis=2)[:, :, 0].sum(axis=1)
-        used = np.zeros((len(areas), self.days + 1))
-        np.add.at(used, (rows[:, None], day), c.minutes[areas])
-        gone = used[:, :-1] > 0
-        used = used[:, :-1] + self.way * gone
-        plan, on = np.nonzero(gone)
+        cost = np.take_along_axis(whole, plans[:, :, None], axis=2)[:, :, 0].sum(axis=1)
+        used = self.used(areas, plans)
+        plan, on = np.nonzero(used)
         row = np.concatenate([areas, self.areas + on])
         column = np.concatenate([rows, plan])
         value = np.concatenate([np.ones(len(areas)), used[plan, on]])
@@ -191,7 +185,7 @@ class Mixing:
         np.cumsum(np.bincount(column, minlength=len(areas))[:-1], out=starts[1:])
         self.highs.addCols(
             len(areas),
-            cost + self.walk * gone.sum(axis=1),
+            cost + self.walk * (used > 0).sum(axis=1),
             np.zeros(len(areas)),
             np.full(len(areas), EVER),
             len(row),
@@ -199,11 +193,18 @@ class Mixing:
             row[order].astype(np.int32),
             value[order],
         )
-        self.plans.extend(day)
+        self.plans.extend(plans)
         self.area_of.extend(areas.tolist())
 
+    def used(self, areas: Ints, plans: Ints) -> Floats:
+        """Minutes of each sheet that plans take, ways among them (n, B)."""
+        used = np.zeros((len(areas), self.sheets + 1))
+        np.add.at(used, (np.arange(len(areas))[:, None], plans), self.corridors.minutes[areas])
+        taken: Floats = used[:, :-1] + self.way * (used[:, :-1] > 0)
+        return taken
+
     def prices(self) -> Floats:
-        """What a minute of each day is worth in the best mix."""
+        """What a minute of each sheet is worth in the best mix."""
         self.highs.run()
         if self.highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             raise ArithmeticError("mix")
@@ -211,37 +212,94 @@ class Mixing:
         price: Floats = np.maximum(0.0, -dual[self.areas :])
         return price
 
-    def mixed(self, price: Floats) -> Mixed:
-        """The greatest part of each corridor."""
-        shares = np.array(self.highs.getSolution().col_value)
-        day = np.full(self.corridors.visit.max(initial=-1) + 1, self.days)
-        share = np.zeros(self.areas)
-        best = np.full(self.areas, -1)
-        for column in np.argsort(-shares, kind="stable")[::-1]:
-            best[self.area_of[column]] = column
-            share[self.area_of[column]] = shares[column]
-        for area, column in enumerate(best):
-            there = self.corridors.visit[area] >= 0
-            day[self.corridors.visit[area][there]] = self.plans[column][there]
-        return Mixed(price, day, share)
+    def shares(self) -> Floats:
+        """The share of each plan in the mix."""
+        return np.array(self.highs.getSolution().col_value)
 
-
-def mix(board: Board, rounds: int, kept: Sequence[float] = (0.0,)) -> Iterator[Mixed]:
-    """Prices and a day for each visit, once for each share of the days to be kept free."""
-    corridors, ways = corridors_of(board), (board.walk, board.way)
-    mixing = Mixing(board, corridors)
-    mixing.add(np.full(corridors.visit.shape, board.problem.horizon))
-    price = smooth = np.zeros(board.problem.horizon)
-    for share in kept:
-        mixing.keep_free(share)
-        price = mixing.prices()
-        for _ in range(rounds):
-            new = mixing.add(plan_alone(corridors, smooth, ways=ways, better=0))
-            new += mixing.add(plan_alone(corridors, price, ways=ways, better=0))
-            if new < FEW:
-                new += mixing.add(plan_alone(corridors, price, ways=ways, better=BETTERINGS))
+    def find(self, areas: Ints, price: Floats, *, rounds: int, left: Floats) -> Floats:
+        """Looks for new plans of some corridors; the prices then."""
+        some, ways = self.corridors.some(areas, left), (self.walk, self.way)
+        smooth = price
+        for number in range(rounds):
+            new = self.add(areas, plan_alone(some, price, ways=ways, better=0))
+            if number:
+                new += self.add(areas, plan_alone(some, smooth, ways=ways, better=0))
+            if new < FEW * len(areas):
+                new += self.add(areas, plan_alone(some, price, ways=ways, better=BETTERINGS))
             if not new:
                 break
-            price = mixing.prices()
+            price = self.prices()
             smooth = SMOOTH * smooth + (1.0 - SMOOTH) * price
-        yield mixing.mixed(price)
+        return price
+
+    def settle(self) -> Ints:
+        """One plan for each corridor that whole visits have room for (A, N); else -1."""
+        day = np.full(self.corridors.visit.shape, UNSETTLED)
+        left = self.have.copy()
+        at_once = max(1, self.areas // SETTLED)
+        rest = np.arange(self.areas)
+        while len(rest):
+            some = self._fitting(day, left, at_once)
+            for column in some:
+                self.highs.changeColBounds(column, 1.0, 1.0)
+            rest = np.flatnonzero(day[:, 0] == UNSETTLED)
+            if not some or not len(rest):
+                break
+            self.find(rest, self.prices(), rounds=RETRIES, left=left)
+        return day
+
+    def _fitting(self, day: Ints, left: Floats, at_once: int) -> list[int]:
+        """Settles the plans of the greatest shares; which they are."""
+        chosen: list[int] = []
+        shares = self.shares()
+        for column in np.argsort(-shares, kind="stable").tolist():
+            share, area = shares[column], self.area_of[column]
+            if share <= LITTLE or (share < WHOLE and len(chosen) >= at_once):
+                break
+            if day[area, 0] != UNSETTLED:
+                continue
+            used = self.used(np.array([area]), self.plans[column][None])[0]
+            if (used > left + LITTLE).any():
+                continue
+            left -= used
+            day[area] = self.plans[column]
+            chosen.append(column)
+        return chosen
+
+    def gone(self) -> Claims:
+        """On which sheets the mix goes to a corridor, by its greatest part (A, B)."""
+        shares = self.shares()
+        gone = np.zeros((self.areas, self.sheets + 1), bool)
+        done = np.zeros(self.areas, bool)
+        for column in np.argsort(-shares, kind="stable").tolist():
+            area = self.area_of[column]
+            if done[area]:
+                continue
+            done[area] = True
+            there = self.corridors.visit[area] >= 0
+            gone[area, self.plans[column][there]] = True
+        return gone[:, :-1]
+
+
+@dataclass(frozen=True, slots=True)
+class Mixed:
+    """The mix reached, and the plan near it."""
+
+    price: Floats
+    """Of a minute, by sheet (B)."""
+    gone: Claims
+    """On which sheets the mix goes to a corridor (A, B)."""
+    day: Ints
+    """Of each visit on the board the sheet; B: left out; -1: its corridor is unsettled (R)."""
+
+
+def mix(board: Board, rounds: int) -> Mixed:
+    """Prices, and a sheet for each visit of most corridors."""
+    mixing = Mixing(board)
+    everyone = np.arange(board.areas)
+    price = mixing.find(everyone, mixing.prices(), rounds=rounds, left=mixing.have)
+    gone = mixing.gone()
+    plans, there = mixing.settle(), mixing.corridors.visit >= 0
+    day = np.zeros(len(board.visit), np.int64)
+    day[mixing.corridors.visit[there]] = plans[there]
+    return Mixed(price, gone, day)

@@ -1,8 +1,9 @@
 """The plan in the strict order: fewest overdue bed-days in these weeks, then the rest.
 
-First a mix of plans of whole corridors gives what a minute of each day is worth; it is
-rounded corridor by corridor; then corridors are taken out and put back in, a few at a
-time, and visits exchanged, for as long as the effort lasts.
+Teams that are alike on a day are one sheet at first. A mix of plans of whole corridors
+gives what a minute of each sheet is worth, and a plan near it; then corridors are taken
+out and put back in, a few at a time, and visits traded, for as long as the effort lasts.
+In the end the day's visits are shared out among its teams.
 """
 
 from __future__ import annotations
@@ -13,28 +14,39 @@ from dataclasses import dataclass
 import numpy as np
 
 from hotelwatch.core.planning.board import LITTLE, Board
-from hotelwatch.core.planning.corridor_prices import Mixed, mix
+from hotelwatch.core.planning.bounds import fewest_overdue
+from hotelwatch.core.planning.corridor_prices import UNSETTLED, Mixed, mix
 from hotelwatch.core.planning.ejection import make_room
 from hotelwatch.core.planning.exact import solve
 from hotelwatch.core.planning.exchange import plan_corridor, settle, swap, take_out
+from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import Choice, Claims, Floats, Ints, Problem
 from hotelwatch.core.planning.refill import roll
-from hotelwatch.core.planning.strict_costs import CLOSED, Aims
+from hotelwatch.core.planning.sharing import share_out
+from hotelwatch.core.planning.strict_costs import BED_DAY, CLOSED, Aims
+from hotelwatch.core.planning.trading import trade
 from hotelwatch.core.progress import Progress, Stopped, silent
 
 STEP = "strict_plan"
-WHOLE = 0.999
 SWAP_ROWS = 256
 SWAP_ROUNDS = 6
-KEPT_FREE = (0.02, 0.0, 0.04)
-"""Shares of days that plans near a mix start with: whole visits never fill them all."""
 TIMES = (0.0, 0.5, 1.0, 1.0, 1.5)
 """What prices are taken times, so that tries differ."""
 ROLL_SHARE = 0.5
 MOST_SHEETS = 12
 """Sheets filled anew together."""
-SWAP_EACH = 20
-"""Exchanges of single visits are looked for after so many tries."""
+LATE_SHARE = 0.7
+"""Of tries, for a visit that is late but need not be, as long as there is one."""
+HOLD_AFTER = 12
+"""Tries after which the narrow days are solved if a bed-day may still be saved."""
+HELD_TRIES = 15
+NEARLY = 5 * BED_DAY
+"""Minutes that a try may be worse by before its trades."""
+TRADE_EACH = 20
+"""Trades are looked for after so many tries."""
+FITTINGS = 6
+LESS = 2.0
+"""Minutes of a day that its teams cannot share between them."""
 MOST_OUT = 4
 """Corridors taken out together."""
 
@@ -44,7 +56,8 @@ class Effort:
     """How long to search, by steps: the same effort gives the same plan."""
 
     mixing_rounds: int = 40
-    mixes: int = len(KEPT_FREE)
+    is_first: bool = False
+    """Stops as soon as no plan can have fewer overdue bed-days."""
     tries: int = 400
     """Corridors, a few at a time, taken out and put back in."""
     seed: int = 0
@@ -65,48 +78,171 @@ def strict_plan(
 
     ``progress`` may raise Stopped: the best plan so far is returned.
     """
-    search = Search(Board(problem, aims), effort, start)
+    board = Board(problem, aims)
+    if start is not None:
+        board.take(start)
+    best, cost = board.keep(), board.total()
+    if not board.areas or not board.out:
+        return board.choice()
+    if len(board.visit) * board.out <= effort.exact_size:
+        reached = _to_proof(board, effort, progress)
+        if board.total() < cost - LITTLE:
+            best, cost = board.keep(), board.total()
+        if reached:
+            board.put_back(best)
+            return board.choice()
+    search = Search(board, effort)
     with suppress(Stopped):
         search.run(progress)
-    search.board.put_back(search.best)
-    return search.board.choice()
+    search.finish()
+    if board.total() >= cost - LITTLE:
+        board.put_back(best)
+    return board.choice()
+
+
+def _lessen(board: Board, sheet: int) -> None:
+    """Takes some minutes off a sheet, and visits until it fits."""
+    board.left[sheet] -= LESS
+    while board.left[sheet] < 0:
+        rows = np.flatnonzero(board.at == sheet)
+        lost = board.cost[rows, -1] - board.cost[rows, sheet]
+        board.move(int(rows[lost.argmin()]), board.out)
+
+
+def _to_proof(board: Board, effort: Effort, progress: Progress) -> bool:
+    """Solves a small board; whether the plan then on it is proven to be best."""
+    with suppress(Stopped):
+        progress(0.0, STEP)
+        reached = solve(board, nodes=effort.exact_nodes)
+        return reached is not None and reached[0] <= reached[1] + LITTLE
+    return True
 
 
 class Search:
     """A search under way, with the best plan so far."""
 
-    def __init__(self, board: Board, effort: Effort, start: Choice | None) -> None:
-        """Begins with ``start`` if there is one, else with nothing planned."""
-        self.board, self.effort = board, effort
+    def __init__(self, sheets: Board, effort: Effort) -> None:
+        """Begins with the plan on the sheets."""
+        self.sheets, self.effort = sheets, effort
+        self.board, self.of = sheets.merged()
         self.random = np.random.default_rng(effort.seed)
-        if start is not None:
-            board.take(start)
-        self.best, self.cost = board.keep(), board.total()
+        for visit, sheet in enumerate(np.append(self.of, self.board.out)[sheets.at].tolist()):
+            self.board.move(visit, sheet)
+        self.begin_here()
+
+    def begin_here(self) -> None:
+        """Takes the plan on the board as the best."""
+        self.best, self.cost = self.board.keep(), self.board.total()
         self.here = self.best
         """The plan that tries start from: as good as the best, seldom the same."""
 
     def run(self, progress: Progress) -> None:
-        """Proof on small boards, else a plan near the mix made better step by step."""
-        board, effort = self.board, self.effort
+        """A plan near the mix, made better step by step."""
         progress(0.0, STEP)
-        if not board.areas or not board.out:
-            return
-        if len(board.visit) * board.out <= effort.exact_size:
-            reached = solve(board, nodes=effort.exact_nodes)
-            self.note()
-            if reached is not None and reached[0] <= reached[1] + LITTLE:
-                return
-        mixed = self.begin(progress)
-        board.put_back(self.best)
+        mixed = mix(self.board, self.effort.mixing_rounds)
+        near(self.board, mixed)
+        self.note()
+        self.board.put_back(self.best)
         self.here = self.best
-        prices, expected = mixed.price[board.sheets.day], _expected(board, mixed)
-        for number in range(effort.tries):
-            progress(number / effort.tries, STEP)
-            self.attempt(prices, expected)
-            if number % SWAP_EACH == SWAP_EACH - 1:
-                swap_all(board)
+        price, gone = mixed.price, mixed.gone
+        if share_out(self.sheets, self.board, self.of):
+            self.team_by_team(price[self.of], gone[:, self.of])
+            price, gone = price[self.of], gone[:, self.of]
+        self.search(price, gone, progress)
+
+    def search(self, price: Floats, gone: Claims, progress: Progress) -> None:
+        """Tries, for as long as the effort lasts."""
+        fewest = fewest_overdue(self.board.problem).value
+        for number in range(self.effort.tries):
+            is_least = self.overdue() <= fewest
+            if is_least and self.effort.is_first:
+                break
+            progress(number / self.effort.tries, STEP)
+            if number == HOLD_AFTER and not is_least and self.board is not self.sheets:
+                fewest = self.hold_narrow(price, gone)
+            self.attempt(price, gone)
+            if number % TRADE_EACH == TRADE_EACH - 1:
+                better(self.board)
                 self.note()
-                self.here = board.keep()
+                self.here = self.board.keep()
+
+    def overdue(self) -> int:
+        """Overdue bed-days of the plan on the board."""
+        return self.board.problem.overdue_bed_days(self.board.choice())
+
+    def hold_narrow(self, price: Floats, gone: Claims) -> int:
+        """Starts anew from the best plan of the narrow days alone, if that comes out better.
+
+        Returns the fewest overdue bed-days that any plan can have, by that.
+        """
+        board, before = self.board, (self.best, self.cost)
+        narrow = narrow_days(board.problem)
+        if narrow.choice is None:
+            return narrow.fewest
+        held = self._sheets_of(narrow.choice)
+        visits = np.flatnonzero(held != board.out)
+        cost = board.cost
+        board.cost = cost.copy()
+        board.cost[visits, :-1] = CLOSED
+        board.cost[visits, held[visits]] = cost[visits, held[visits]]
+        for visit in np.flatnonzero(np.isin(board.at, held[visits]) | (held != board.out)).tolist():
+            board.move(visit, int(held[visit]))
+        for area in np.unique(board.area[board.at == board.out]).tolist():
+            plan_corridor(board, area, price=price)
+        better(board)
+        self.begin_here()
+        for _ in range(HELD_TRIES):
+            self.attempt(price, gone)
+        board.cost = cost
+        board.put_back(self.best)
+        better(board)
+        self.best, self.cost = before
+        self.note()
+        self.here = self.best
+        board.put_back(self.best)
+        return narrow.fewest
+
+    def _sheets_of(self, choice: Choice) -> Ints:
+        """The merged sheet of each visit on the board (R); the last one if it has none."""
+        on = self.sheets.sheets
+        number = {
+            key: int(sheet)
+            for key, sheet in zip(
+                zip(on.day.tolist(), on.team.tolist(), strict=True), self.of, strict=True
+            )
+        }
+        keys = zip(choice.on.tolist(), choice.team.tolist(), strict=True)
+        sheets = np.array([number.get(key, self.board.out) for key in keys], np.int64)
+        return sheets[self.board.visit]
+
+    def team_by_team(self, price: Floats, gone: Claims) -> None:
+        """Goes on with the sheets themselves: some days are too full to be shared out."""
+        self.finish()
+        self.board = self.sheets
+        self.begin_here()
+        self.board.clear()
+        roll(self.board, 0, price=price, expected=gone)
+        better(self.board)
+        self.note()
+        self.board.put_back(self.best)
+        self.here = self.best
+
+    def finish(self) -> None:
+        """The best plan on the sheets; days that cannot be shared out get fewer minutes."""
+        self.board.put_back(self.best)
+        if self.board is self.sheets:
+            return
+        for _ in range(FITTINGS):
+            failed = share_out(self.sheets, self.board, self.of)
+            if not failed:
+                break
+            for sheet in failed:
+                _lessen(self.board, sheet)
+            better(self.board)
+        settle(self.sheets)
+        is_whole = self.sheets.total() < self.cost + BED_DAY
+        trade(self.sheets, within_days=is_whole)
+        settle(self.sheets)
 
     def note(self) -> None:
         """Keeps the board's plan if it is better than the best."""
@@ -114,44 +250,29 @@ class Search:
         if total < self.cost - LITTLE:
             self.best, self.cost = self.board.keep(), total
 
-    def begin(self, progress: Progress) -> Mixed:
-        """The best of some plans near mixes; its mix."""
-        board = self.board
-        found, least = None, float("inf")
-        for mixed in mix(board, self.effort.mixing_rounds, KEPT_FREE[: self.effort.mixes]):
-            prices = mixed.price[board.sheets.day]
-            near(board, mixed, prices)
-            self.note()
-            total = board.total()
-            board.clear()
-            roll(board, 0, price=prices, expected=_expected(board, mixed))
-            settle(board)
-            swap_all(board)
-            self.note()
-            total = min(total, board.total())
-            if total < least - LITTLE:
-                least, found = total, mixed
-            progress(0.0, STEP)
-        assert found is not None
-        return found
-
     def attempt(self, prices: Floats, expected: Claims) -> None:
         """Takes a part of the plan out and puts it back in another way, kept if no worse."""
-        board = self.board
-        times = self.random.choice(TIMES)
-        if self.random.random() < ROLL_SHARE:
-            first = int(self.random.integers(board.out))
-            last = min(board.out, first + int(self.random.integers(1, MOST_SHEETS)))
+        board, random = self.board, self.random
+        before = board.at.copy()
+        times = random.choice(TIMES)
+        late = _avoidably_late(board)
+        chase = len(late) > 0 and random.random() < LATE_SHARE
+        visit = int(random.choice(late)) if chase else None
+        if random.random() < ROLL_SHARE:
+            first, last = _some_sheets(board, random, visit)
             moved = roll(board, first, price=prices * times, expected=expected, last=last)
             out = np.unique(board.area[moved[board.at[moved] == board.out]])
         else:
-            out = _together(board, self.random)
+            out = _together(board, random, visit)
             moved = np.concatenate([board.members[area] for area in out])
             for area in out:
                 take_out(board, area)
         for area in out:
             plan_corridor(board, area, price=prices * times)
         settle(board, moved)
+        if self.cost + LITTLE < board.total() < self.cost + NEARLY:
+            changed = np.flatnonzero(board.at != before)
+            trade(board, sheets=np.union1d(board.at[changed], before[changed]))
         if board.total() <= self.cost + LITTLE:
             self.note()
             self.here = board.keep()
@@ -159,44 +280,45 @@ class Search:
             board.put_back(self.here)
 
 
-def _expected(board: Board, mixed: Mixed) -> Claims:
-    """On which sheets' days the mix goes to a corridor (A, B)."""
-    gone = np.zeros((board.areas, board.problem.horizon + 1), bool)
-    gone[board.area, mixed.day] = True
-    return gone[:, board.sheets.day]
+def _avoidably_late(board: Board) -> Ints:
+    """Visits that stand a bed-day worse than they could."""
+    stands = board.cost[np.arange(len(board.at)), board.at]
+    return np.flatnonzero(stands - board.cost.min(axis=1) >= BED_DAY)
 
 
-def near(board: Board, mixed: Mixed, prices: Floats) -> None:
-    """A plan near the mix: whole corridors as they are, the others into what is left."""
+def _in_time(board: Board, visit: int) -> Ints:
+    """Sheets on which a visit is as little late as it can be."""
+    cost = board.cost[visit, :-1]
+    return np.flatnonzero(cost < cost.min() + BED_DAY)
+
+
+def _some_sheets(board: Board, rng: np.random.Generator, visit: int | None) -> tuple[int, int]:
+    """Some sheets in a row, among them one where a late visit would be in time."""
+    count = int(rng.integers(1, MOST_SHEETS))
+    first = int(rng.integers(board.out))
+    if visit is not None:
+        sheet = int(rng.choice(_in_time(board, visit)))
+        first = max(0, sheet - int(rng.integers(count)))
+    return first, min(board.out, first + count)
+
+
+def near(board: Board, mixed: Mixed) -> None:
+    """A plan near the mix: settled corridors as they are, the others into what is left."""
     board.clear()
-    order = np.argsort(-mixed.share, kind="stable")
-    whole = [area for area in order if mixed.share[area] > WHOLE]
-    for area in whole:
-        rows = board.members[area]
-        for day in np.unique(mixed.day[rows]):
-            if day < board.problem.horizon:
-                _put_together(board, rows[mixed.day[rows] == day], day)
-    for area in order:
-        plan_corridor(board, area, price=prices)
+    for visit in np.flatnonzero(mixed.day != UNSETTLED).tolist():
+        board.move(visit, int(mixed.day[visit]))
+    for area in np.unique(board.area[mixed.day == UNSETTLED]).tolist():
+        plan_corridor(board, area, price=mixed.price)
     settle(board)
-    swap_all(board)
+    better(board)
 
 
-def _put_together(board: Board, rows: Ints, day: int) -> None:
-    """A corridor's visits of a day on one sheet, else on as few as they fit on."""
-    sheets = np.flatnonzero(board.sheets.day == day)
-    while len(rows) and len(sheets):
-        able = np.array([board.cost[rows, s].max() < CLOSED for s in sheets])
-        room = board.left[sheets] - board.way - board.minutes[rows].sum()
-        if (able & (room >= 0)).any():
-            sheet = sheets[np.where(able & (room >= 0), room, np.inf).argmin()]
-        else:
-            sheet = sheets[room.argmax()]
-        for visit in rows:
-            if board.gain(visit, sheet) > -CLOSED:
-                board.move(visit, sheet)
-        rows = rows[board.at[rows] == board.out]
-        sheets = sheets[sheets != sheet]
+def better(board: Board) -> None:
+    """Trades and single moves, while they save; exchanges too where ways take minutes."""
+    trade(board)
+    settle(board)
+    if board.way:
+        swap_all(board)
 
 
 def swap_all(board: Board) -> None:
@@ -205,20 +327,24 @@ def swap_all(board: Board) -> None:
         stands = board.cost[np.arange(len(board.at)), board.at]
         regret = stands - board.cost.min(axis=1, initial=CLOSED)
         rows = np.argsort(-regret, kind="stable")[:SWAP_ROWS]
-        better = swap(board, rows)
-        better |= make_room(board)
+        found = swap(board, rows)
+        found |= make_room(board)
         settle(board)
-        if not better:
+        if not found:
             break
 
 
-def _together(board: Board, rng: np.random.Generator) -> Ints:
-    """A few corridors that share sheets, in any order."""
-    first = int(rng.integers(board.areas))
-    used = board.count[first, :-1] > 0
-    shares = np.any(board.count[:, :-1][:, used] > 0, axis=1)
+def _together(board: Board, rng: np.random.Generator, visit: int | None) -> Ints:
+    """A few corridors that share sheets, or stand where a late visit would be in time."""
+    if visit is None:
+        first = int(rng.integers(board.areas))
+        used = board.count[first, :-1] > 0
+        shares = np.any(board.count[:, :-1][:, used] > 0, axis=1)
+    else:
+        first = int(board.area[visit])
+        shares = board.count[:, int(rng.choice(_in_time(board, visit)))] > 0
     shares[first] = False
     near = np.flatnonzero(shares)
-    more = min(int(rng.integers(0, MOST_OUT)), len(near))
+    more = min(int(rng.integers(0 if visit is None else 1, MOST_OUT)), len(near))
     found = np.append(rng.choice(near, more, replace=False) if more else near[:0], first)
     return rng.permutation(found)
