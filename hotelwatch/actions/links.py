@@ -148,22 +148,26 @@ def asked_because_of(hotel: OpenHotel, house: House, facts: Sequence[Fact]) -> S
 
 
 def _wishes_between(hotel: OpenHotel, before: House, after: House) -> Sequence[CheckAsked]:
+    """Wishes for rooms that now have a reason which they had not before."""
     cases = [case for case in after.sightings if case in before.sightings and is_open(after, case)]
     if not cases:
         return ()
-    now = hotel.now()
-    around = hotel.around(before)
+    now, around = hotel.now(), hotel.around(before)
     known = {
-        case: {wish.room for wish in to_ask(ring_of(before, around, case, now=now))}
+        (row.room, reason)
         for case in cases
+        for row in ring_of(before, around, case, now=now).rooms
+        for reason in row.reasons
     }
     around = hotel.around(after)
-    return [
-        wish
-        for case in cases
-        for wish in to_ask(ring_of(after, around, case, now=now))
-        if wish.room not in known[case]
-    ]
+    wishes: list[CheckAsked] = []
+    for case in cases:
+        found = ring_of(after, around, case, now=now)
+        is_new = {
+            row.room for row in found.rooms if any((row.room, r) not in known for r in row.reasons)
+        }
+        wishes += [wish for wish in to_ask(found) if wish.room in is_new]
+    return wishes
 
 
 def _supposed(hotel: OpenHotel, house: House) -> Entry:

@@ -173,3 +173,16 @@ def test_an_unknown_case_has_no_ring(hotel):
             act(hotel, CaseNo("2026-009"))
     with pytest.raises(Refusal, match="unknown_case"):
         ask_whole_floor(hotel, CaseNo("2026-009"), "1")
+
+
+def test_a_room_left_out_is_asked_for_once_guests_go_there_and_not_for_less(hotel, clock, tmp_path):
+    first, last = hotel.today(), hotel.today() + timedelta(days=4)
+    rows = (f"b1,102,{first},{last},in house", f"b2,104,{first},{last},in house")
+    bookings(hotel, tmp_path, *rows)
+    sighted = Sighted(CaseNo(""), R102, "", "", Sign.LIVE_INSECT, 0, "ana", hotel.now())
+    log_sighting(hotel, sighted, not_asked=frozenset({R103}))
+    clock.moment += timedelta(hours=1)
+    bookings(hotel, tmp_path, *rows)
+    assert "103" not in asked(hotel)
+    record_guest_move(hotel, move(hotel, "102", "103"))
+    assert "same_guests" in asked(hotel)["103"]

@@ -20,7 +20,7 @@ from itertools import pairwise
 from hotelwatch.core.case_facts import GuestMoved
 from hotelwatch.core.choice_facts import CartServes
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedDescribed, Fact, RoomNo
+from hotelwatch.core.facts import BedDescribed, Fact, RoomNo, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import FurnitureMoved
@@ -46,7 +46,7 @@ class Link:
     on: date
     """The first day of the tie."""
     entry: int
-    """That wrote it down; 0 for a booking, which stands beside the entries."""
+    """The latest that told of it; of bookings, that of the last list read in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ def links_of(
 ) -> tuple[Link, ...]:
     """Rooms of the roster that the record ties to a room with a sign seen on that day.
 
-    Each kind of tie once for each room, by its first day; guests' rooms first.
+    Each kind of tie once for each room, with its first day; guests' rooms first.
     """
     since = sign_on - timedelta(days=int(house.rules.figures.look_back_days.value))
     found: dict[tuple[RoomNo, LinkKind], Link] = {}
@@ -107,8 +107,10 @@ def links_of(
         *_tied(record, room, since=since, today=today),
     ):
         key = link.room, link.kind
-        if link.room in house.rooms and (key not in found or link.on < found[key].on):
-            found[key] = link
+        if link.room in house.rooms:
+            known = found.get(key, link)
+            first, latest = min(link.on, known.on), max(link.entry, known.entry)
+            found[key] = Link(link.room, link.kind, first, latest)
     order = list(LinkKind)
     return tuple(sorted(found.values(), key=lambda one: (order.index(one.kind), one.on, one.room)))
 
@@ -228,13 +230,16 @@ def _guests_rooms(
             for other in {row.fact.from_room, row.fact.to_room} - {room}:
                 yield Link(other, LinkKind.SAME_GUESTS, row.fact.moved_on, row.entry)
     most = int(house.rules.figures.group_rooms.value)
+    told_by = max((row.entry for row in house.kept_of(StaysImported)), default=0)
     for booking in bookings:
-        yield from _rooms_of_booking(record.rooms_of.get(booking, ()), room, (since, today), most)
+        stays = record.rooms_of.get(booking, ())
+        for other, day in _rooms_of_booking(stays, room, (since, today), most):
+            yield Link(other, LinkKind.SAME_GUESTS, day, told_by)
 
 
 def _rooms_of_booking(
     stays: tuple[Stay, ...], room: RoomNo, span: tuple[date, date], most: int
-) -> Iterator[Link]:
+) -> Iterator[tuple[RoomNo, date]]:
     """Other rooms of a booking; of a group only those that were changed from or to.
 
     Which guests of a group had which of its rooms at the same time nobody wrote down.
@@ -247,5 +252,4 @@ def _rooms_of_booking(
             stay.leaves_on == own.arrives_on or own.leaves_on == stay.arrives_on for own in mine
         )
         if stay.room != room and in_time and (changed or not is_group):
-            day = max(stay.arrives_on, span[0])
-            yield Link(RoomNo(stay.room), LinkKind.SAME_GUESTS, day, 0)
+            yield RoomNo(stay.room), max(stay.arrives_on, span[0])
