@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.core.cases.case import Case
-from hotelwatch.core.cases.release import missing_for_release
+from hotelwatch.core.cases.release import missing_for_release, needs_competence
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.fields import text_label
@@ -24,9 +24,12 @@ class LiftForm(CaseForm):
         """An empty form."""
         super().__init__(context, _("Lift the quarantine"))
         self.is_missing = False
+        self.needs_competence = False
         self.told = text_label("")
         self.room = self.form.add(_("Roo&m"), ChoiceField())
         self.who = self.form.add(_("&Lifted by"), WhoField(several=False))
+        self.competence = self.form.add(_("&Competence"), QLineEdit())
+        self.competence.setPlaceholderText(_("Licence, training or office"))
         self.reason = self.form.add(_("Reaso&n"), QLineEdit())
         self.reason.setPlaceholderText(_("Why it is lifted all the same"))
         self.caution.setText(limit_text())
@@ -40,6 +43,7 @@ class LiftForm(CaseForm):
         self.who.offer(self.context.people.names())
         self.who.setText(self.context.hotel.by)
         self.reason.clear()
+        self.competence.clear()
         self.form.show_field(self.room, visible=several)
         self.setFocusProxy(self.room if several else self.who)
         self.follow(case)
@@ -77,6 +81,9 @@ class LiftForm(CaseForm):
             said = [_("The conditions for room {room} are met.").format(room=room)]
         self.told.setText("\n".join(said))
         self.form.show_field(self.reason, visible=self.is_missing)
+        self.needs_competence = not self.is_missing and needs_competence(
+            hotel.house, self.case.no, RoomNo(room)
+        )
 
     def save(self) -> bool:
         """Give the room back."""
@@ -90,9 +97,18 @@ class LiftForm(CaseForm):
             self.form.say(self.reason, _("Conditions are missing: a reason is required."))
         if not who:
             self.form.say(self.who, _("Name who answers for it."))
+        if self.needs_competence and not self.competence.text().strip():
+            self.form.say(self.competence, _("Say what makes that person competent."))
         if self.form.has_problems():
             return False
-        lift_quarantine(self.context.hotel, RoomNo(room), self.case.no, by=who, reason=reason)
+        lift_quarantine(
+            self.context.hotel,
+            RoomNo(room),
+            self.case.no,
+            by=who,
+            reason=reason,
+            competence=self.competence.text().strip(),
+        )
         self.context.people.remember((who,))
         return self._saved(
             _("Room {room} is given back. {limit}").format(room=room, limit=limit_text())
@@ -103,6 +119,7 @@ class LiftForm(CaseForm):
         fields: dict[str, QWidget] = {
             "lifting_needs_name": self.who,
             "lifting_needs_reason": self.reason,
+            "lifting_needs_competence": self.competence,
             "not_in_quarantine": self.room,
         }
         return fields.get(code)
