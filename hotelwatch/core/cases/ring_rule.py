@@ -134,7 +134,8 @@ def rooms_wanted(
         before = found.get(link.room)
         if before is not None:
             codes = (*before.codes, link.kind.value)
-            found[link.room] = Wanted(link.room, codes, before.by_at, before.entry)
+            entry = max(before.entry, link.entry)
+            found[link.room] = Wanted(link.room, codes, before.by_at, entry)
         else:
             due = link_by(house, sighted.seen_at, link.on)
             found[link.room] = Wanted(link.room, (link.kind.value,), due, link.entry)
