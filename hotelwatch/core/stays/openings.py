@@ -242,18 +242,19 @@ class Occupancy:
         return line.departures[index] if index >= 0 else None
 
 
-def occupancy(house: House, today: date) -> Occupancy:
+def occupancy(house: House, today: date, *, keeps_nights: bool = True) -> Occupancy:
     """Who is in which room: bookings with a room as given, the others placed provisionally.
 
     Bookings without a room are placed for the nights from ``today`` on. Nobody is
     placed in a room in quarantine within the days that a plan looks ahead, nor for a
-    night that front desk keeps free.
+    night that front desk keeps free, unless ``keeps_nights`` is False.
     """
+    kept = kept_as_stays(house, today) if keeps_nights else ()
     known = [stay for row in house.stays if (stay := _in_effect(row, today)) is not None]
     given = [stay for stay in known if stay.room]
     placement = place_bookings(
         _rooms_by_type(house),
-        [*given, *_kept_empty(house, today), *kept_as_stays(house, today)],
+        [*given, *_kept_empty(house, today), *kept],
         unplaced=[stay for stay in known if not stay.room and stay.leaves_on > today],
         today=today,
     )
