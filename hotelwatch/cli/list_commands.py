@@ -22,6 +22,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.wording.dates import day_text, days_text, moment_text
 from hotelwatch.wording.desk import (
     cost_text,
+    latest_text,
     let_sentence,
     night_line,
     release_by_text,
@@ -177,7 +178,7 @@ def front_desk(hotel_file: Path) -> None:
                     moment_text(row.block.from_at, hotel.zone),
                     until_text(row.block.earliest_until),
                     until_text(row.block.expected_until),
-                    until_text(row.block.latest_until),
+                    latest_text(row.block),
                     state_text(row.block),
                     release_by_text(row.block),
                     cost_text(row.cost),

@@ -35,6 +35,7 @@ from hotelwatch.wording.desk import (
     count_caution,
     explained_text,
     how_let_text,
+    latest_text,
     move_text,
     night_answer_text,
     night_cost_text,
@@ -42,6 +43,7 @@ from hotelwatch.wording.desk import (
     release_by_text,
     state_text,
     total_text,
+    until_text,
     without_room_text,
 )
 from hotelwatch.wording.language import _, ngettext
@@ -51,7 +53,7 @@ from hotelwatch.wording.problems import booking_text
 Head = tuple[Sequence[str], Sequence[float]]
 """Headings, and where their columns begin, as shares of the page's width."""
 
-_BLOCKED = (0.0, 0.1, 0.38, 0.66, 0.92)
+_BLOCKED = (0.0, 0.1, 0.38, 0.63, 0.87)
 _TOUCHED = (0.0, 0.14, 0.38, 0.5, 0.62)
 _LET = (0.0, 0.1, 0.26, 0.5, 0.62)
 _NIGHTS = (0.0, 0.1, 0.28, 0.52, 0.82)
@@ -110,7 +112,7 @@ def _blocks(canvas: Canvas, desk_list: DeskList, house: House) -> Iterator[Block
         _("Not to sell from"),
         _("Until: earliest, expected, latest"),
         _("State; given back by"),
-        _("Nights"),
+        _("Nights lost + to come"),
     )
     yield from _table(
         canvas,
@@ -163,13 +165,17 @@ def _blocks(canvas: Canvas, desk_list: DeskList, house: House) -> Iterator[Block
 
 def _blocked(row: BlockRow, house: House) -> tuple[str, ...]:
     block, cost = row.block, row.cost
-    until = (block.earliest_until, block.expected_until, block.latest_until)
+    until = (
+        until_text(block.earliest_until),
+        until_text(block.expected_until),
+        latest_text(block),
+    )
     state = _("{state}; {who}").format(state=state_text(block), who=release_by_text(block))
     to_come = "?" if cost.expected is None else str(cost.expected)
     return (
         block.room,
         moment_text(block.from_at, house.zone),
-        ", ".join(short_day_text(day) if day else _("not known") for day in until),
+        ", ".join(until),
         state,
         _("{lost} + {to_come}").format(lost=cost.lost, to_come=to_come),
     )

@@ -114,7 +114,7 @@ DUTIES_AND_RULES = {
     },
     "BlockKind": {
         "closed": m("Not to sell until given back"),
-        "held": m("To be looked at, then free to sell"),
+        "held": m("A look, then sold"),
     },
     "Hold": {
         "hold": m("Close them too"),

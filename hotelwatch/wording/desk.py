@@ -5,7 +5,7 @@ A guest may read every word of it: nothing names a sign, a case or a reason.
 
 from __future__ import annotations
 
-from datetime import date, tzinfo
+from datetime import date, datetime, tzinfo
 
 from hotelwatch.core.cases.blocks import Block, BlockKind
 from hotelwatch.core.cases.costs import BlockCost
@@ -13,17 +13,24 @@ from hotelwatch.core.cases.keep_free import COST_NIGHTS, KeepFree
 from hotelwatch.core.cases.lets import LetAgainstBlock
 from hotelwatch.core.cases.moves import Move, NoRoom
 from hotelwatch.core.cases.touched import Touched, TouchedArrival
+from hotelwatch.core.days import local_day
 from hotelwatch.core.profile import Releaser
-from hotelwatch.wording.dates import day_text, moment_text, short_day_text
+from hotelwatch.wording.dates import (
+    clock_text,
+    day_and_month_text,
+    day_text,
+    moment_text,
+    short_day_text,
+)
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
 
 RELEASE_BY = {
-    Releaser.HOTEL: m("Executive housekeeper"),
-    Releaser.LICENSED: m("Executive housekeeper, with the contractor's word"),
-    Releaser.HEALTH_OFFICER: m("Executive housekeeper, with the office's word"),
+    Releaser.HOTEL: m("Housekeeping"),
+    Releaser.LICENSED: m("Housekeeping, with a contractor"),
+    Releaser.HEALTH_OFFICER: m("Housekeeping, with an office"),
 }
 """Who gives a room back, in words that a guest may read."""
 
@@ -40,29 +47,32 @@ def state_text(block: Block) -> str:
 def release_by_text(block: Block) -> str:
     """Who gives the room back; whoever looks at it, where it is only held for that."""
     if block.kind is BlockKind.HELD:
-        return _("Whoever looked at it")
+        return _("Who looked at it")
     return _(RELEASE_BY[block.release_by])
 
 
 def until_text(day: date | None) -> str:
     """A day until which a room is blocked, or that nobody can name one."""
-    return short_day_text(day) if day else _("not known yet")
+    return day_and_month_text(day) if day else _("not known")
 
 
-def block_line(block: Block, cost: BlockCost, zone: tzinfo | str) -> str:
-    """A room not to sell, in a line: from when, the range of days, state and cost."""
-    return _(
-        "{room}: not to sell from {moment}; until {earliest} at the earliest, {expected} expected,"
-        " {latest} at the latest. {state}. {cost}"
-    ).format(
-        room=block.room,
-        moment=moment_text(block.from_at, zone),
-        earliest=until_text(block.earliest_until),
-        expected=until_text(block.expected_until),
-        latest=until_text(block.latest_until),
-        state=state_text(block),
-        cost=cost_text(cost),
-    )
+def latest_text(block: Block) -> str:
+    """The latest day foreseen; a room that is only held for a look has none."""
+    if block.kind is BlockKind.HELD:
+        return _("when seen")
+    return until_text(block.latest_until)
+
+
+def short_moment_text(moment: datetime, zone: tzinfo) -> str:
+    """A moment of these days by the hotel's clock, as "Sun 15 Feb, 10:00"."""
+    day = short_day_text(local_day(moment, zone))
+    return _("{day}, {clock}").format(day=day, clock=clock_text(moment, zone))
+
+
+def total_line(total: BlockCost) -> str:
+    """What all blocks cost together, with what to watch in one's own system."""
+    watch = _("Out of service may still be sold: block each.")
+    return f"{total_text(total)} {watch}"
 
 
 # --- what it costs -----------------------------------------------------------------------------
@@ -116,14 +126,14 @@ def count_caution() -> str:
 def what_to_do(row: TouchedArrival) -> str:
     """What front desk does for a guest whom a block touches."""
     if row.move is not None and row.move.is_agreed:
-        return _("Change the booking: agreed")
+        return _("Change the booking")
     if row.touched is Touched.IN_HOUSE:
         return _("Move the guest")
     if row.is_provisional:
         return _("Give any other room")
     if row.block.kind is BlockKind.HELD:
-        return _("Wait for the look, or change the room")
-    return _("Change the room before arrival")
+        return _("Look first, or change the room")
+    return _("Change the room")
 
 
 def move_text(row: TouchedArrival) -> str:

@@ -265,7 +265,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_opening": m("Guest stayed through"),
     },
     "Condition": {
-        "until_released": m("Not to be sold until given back"),
+        "until_released": m("Until given back"),
         "work_to_be_done": m("Work to be done"),
         "work_going_on": m("Work going on"),
         "to_be_looked_at": m("To be looked at"),

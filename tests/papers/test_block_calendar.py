@@ -80,7 +80,7 @@ def test_a_blocked_room_is_one_event_of_whole_days_until_it_is_expected_back():
     assert event.decoded("DTEND") == block.expected_until
     assert type(event.decoded("DTSTART")) is date
     assert event["TRANSP"] == "TRANSPARENT"
-    assert "Executive housekeeper" in event["DESCRIPTION"]
+    assert "Housekeeping" in event["DESCRIPTION"]
 
 
 def test_front_desk_s_file_says_nothing_that_a_guest_may_not_read():

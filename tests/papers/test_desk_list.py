@@ -73,7 +73,7 @@ def test_the_days_of_its_end_and_its_cost_stand_beside_a_room(tmp_path: Path) ->
     # Blocked on day 5, before guests arrive; now is day 7, and a guest had it both nights.
     # Until it was judged nobody can name the earliest day.
     assert row[2] == "until released"
-    assert row[5:7] == ["Not to be sold until given back", "Executive housekeeper"]
+    assert row[5:7] == ["Until given back", "Housekeeping"]
     assert row[8:] == [0, (row[3] - day(7)).days, 4]
 
 

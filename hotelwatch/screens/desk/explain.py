@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import explain_let
 from hotelwatch.core.cases.lets import LetAgainstBlock
@@ -24,8 +24,6 @@ class LetsPane(QWidget):
         """No let yet; ``show_lets`` gives them."""
         super().__init__()
         self._context = context
-        heading = QLabel(_("Rooms let although they were blocked"))
-        heading.setProperty("role", "heading")
         self.table = _lets_table()
         self.table.current_changed.connect(self._allow)
         self.note = QLineEdit()
@@ -44,8 +42,7 @@ class LetsPane(QWidget):
         row.addWidget(self.who, 1)
         row.addWidget(self.say)
         lines = QVBoxLayout(self)
-        lines.setContentsMargins(0, 0, 0, 0)
-        lines.addWidget(heading)
+        lines.setContentsMargins(0, 8, 0, 0)
         lines.addWidget(self.table, 1)
         lines.addWidget(self.line)
         self._allow(None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.core.cases.keep_free import KeepFree
@@ -22,22 +22,20 @@ class NightsPane(QWidget):
         """No night yet; ``show_nights`` gives them."""
         super().__init__()
         self._context = context
-        heading = QLabel(_("Please keep free"))
-        heading.setProperty("role", "heading")
         self.keep = QPushButton(_("We &keep it free"))
         self.refuse = QPushButton(_("&Not possible"))
         self.keep.clicked.connect(self._keep)
         self.refuse.clicked.connect(self._refuse)
         self.table = _nights_table()
         self.table.current_changed.connect(self._allow)
-        top = QHBoxLayout()
-        top.addWidget(heading, 1)
-        top.addWidget(self.refuse)
-        top.addWidget(self.keep)
+        below = QHBoxLayout()
+        below.addStretch(1)
+        below.addWidget(self.refuse)
+        below.addWidget(self.keep)
         lines = QVBoxLayout(self)
-        lines.setContentsMargins(0, 0, 0, 0)
-        lines.addLayout(top)
+        lines.setContentsMargins(0, 8, 0, 0)
         lines.addWidget(self.table, 1)
+        lines.addLayout(below)
         self._allow(None)
 
     def show_nights(self, rows: tuple[KeepFree, ...]) -> None:

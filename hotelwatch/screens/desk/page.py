@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import date
-from functools import partial
 from pathlib import Path
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from hotelwatch.actions.desk import front_desk, write_desk_calendar, write_front_desk
 from hotelwatch.core.cases.blocks import BlockKind
@@ -20,12 +26,13 @@ from hotelwatch.screens.desk.moves import MovesPane
 from hotelwatch.screens.desk.nights import NightsPane
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
-from hotelwatch.wording.dates import moment_text, short_day_text
 from hotelwatch.wording.desk import (
     count_caution,
+    latest_text,
     release_by_text,
+    short_moment_text,
     state_text,
-    total_text,
+    total_line,
     until_text,
 )
 from hotelwatch.wording.language import _
@@ -42,6 +49,7 @@ class DeskPage(QWidget):
         self._context = context
         self.as_of = QLabel(wordWrap=True)
         self.as_of.setProperty("role", "muted")
+        self._is_shown = False
         self.costs = QLabel(wordWrap=True)
         self.costs.setProperty("role", "muted")
         self.blocks = _blocks_table(context)
@@ -75,30 +83,48 @@ class DeskPage(QWidget):
         lines.addLayout(_titled(_("Rooms not to sell"), self.blocks), 3)
         lines.addWidget(self.costs)
         lines.addWidget(self.moves, 3)
-        below = QHBoxLayout()
-        below.setSpacing(12)
-        below.addWidget(self.lets, 1)
-        below.addWidget(self.nights, 1)
-        lines.addLayout(below, 2)
+        self.below = QTabWidget(documentMode=True)
+        self.below.addTab(self.lets, "")
+        self.below.addTab(self.nights, "")
+        lines.addWidget(self.below, 3)
 
     def refresh(self) -> None:
         """Read the list anew."""
         shown = front_desk(self._context.hotel)
         self.blocks.show_rows(shown.blocks)
-        self.costs.setText(f"{total_text(shown.total)} {count_caution()}" if shown.blocks else "")
+        self.costs.setText(total_line(shown.total) if shown.blocks else "")
+        self.costs.setToolTip(count_caution())
         self.costs.setVisible(bool(shown.blocks))
         self.moves.show_desk(shown)
         self.lets.show_lets(shown.lets_against)
         self.nights.show_nights(shown.nights)
+        self._count_below(shown)
         self.as_of.setText(self._as_of(shown))
+
+    def _count_below(self, shown: DeskList) -> None:
+        """Say on the tabs what waits behind them; the one with something waiting comes first."""
+        lets = sum(not row.explained for row in shown.lets_against)
+        nights = sum(row.is_kept is None for row in shown.nights)
+        said = _("Let although blocked ({n} not explained)") if lets else _("Let although blocked")
+        asked = _("Please keep free ({n} not answered)") if nights else _("Please keep free")
+        self.below.setTabText(0, said.format(n=lets))
+        self.below.setTabText(1, asked.format(n=nights))
+        if not self._is_shown:
+            self._is_shown = True
+            self.below.setCurrentIndex(1 if nights and not lets else 0)
+
+    def unsaved(self) -> tuple[str, ...]:
+        """What is typed and not written down."""
+        told = _("An explanation on front desk's page is typed, and not written down.")
+        return (told,) if self.lets.is_begun() else ()
 
     def _as_of(self, shown: DeskList) -> str:
         hotel = self._context.hotel
         read = hotel.house.kept_of(StaysImported)
-        moment = moment_text(shown.made_at, hotel.zone)
+        moment = short_moment_text(shown.made_at, hotel.zone)
         if not read:
             return _("As of {moment}. No bookings were loaded yet.").format(moment=moment)
-        loaded = moment_text(hotel.house.entry_of(read[-1]).recorded_at, hotel.zone)
+        loaded = short_moment_text(hotel.house.entry_of(read[-1]).recorded_at, hotel.zone)
         return _("As of {moment}; bookings as loaded {loaded}.").format(
             moment=moment, loaded=loaded
         )
@@ -171,27 +197,42 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
         [
             Column(_("Room"), lambda row: row.block.room, tint=_block_tone),
             Column(
-                _("Do not sell from"),
-                lambda row: moment_text(row.block.from_at, zone),
+                _("Not to sell from"),
+                lambda row: short_moment_text(row.block.from_at, zone),
                 sort=lambda row: row.block.from_at,
             ),
-            *(
-                Column[BlockRow](title, partial(_until, name), sort=partial(_day, name))
-                for title, name in (
-                    (_("Earliest"), "earliest_until"),
-                    (_("Expected"), "expected_until"),
-                    (_("Latest"), "latest_until"),
-                )
-            ),
-            Column(_("Waits for"), lambda row: state_text(row.block)),
-            Column(_("Given back by"), lambda row: release_by_text(row.block)),
             Column(
-                _("Looked at again"),
-                lambda row: short_day_text(row.block.review_on) if row.block.review_on else "",
+                _("Earliest"),
+                lambda row: until_text(row.block.earliest_until),
+                sort=lambda row: row.block.earliest_until,
+            ),
+            Column(
+                _("Expected"),
+                lambda row: until_text(row.block.expected_until),
+                sort=lambda row: row.block.expected_until,
+            ),
+            Column(
+                _("Latest"),
+                lambda row: latest_text(row.block),
+                sort=lambda row: row.block.latest_until,
+            ),
+            Column(
+                _("Waits for"),
+                lambda row: state_text(row.block),
+                hint=lambda row: state_text(row.block),
+            ),
+            Column(
+                _("Given back by"),
+                lambda row: release_by_text(row.block),
+                hint=lambda row: release_by_text(row.block),
+            ),
+            Column(
+                _("Review"),
+                lambda row: until_text(row.block.review_on),
                 sort=lambda row: row.block.review_on,
             ),
             Column(
-                _("Nights lost"),
+                _("Lost"),
                 lambda row: str(row.cost.lost),
                 sort=lambda row: row.cost.lost,
                 right=True,
@@ -203,7 +244,7 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
                 right=True,
             ),
             Column(
-                _("Of them sold"),
+                _("Sold"),
                 lambda row: str(row.cost.sold),
                 sort=lambda row: row.cost.sold,
                 right=True,
@@ -214,15 +255,6 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
         empty=Empty(_("No room is blocked. Every room may be sold.")),
         filtered=False,
     )
-
-
-def _day(name: str, row: BlockRow) -> date | None:
-    day: date | None = getattr(row.block, name)
-    return day
-
-
-def _until(name: str, row: BlockRow) -> str:
-    return until_text(_day(name, row))
 
 
 def _block_tone(row: BlockRow) -> Tone:
