@@ -283,13 +283,13 @@ class Search:
 def _avoidably_late(board: Board) -> Ints:
     """Visits that stand a bed-day worse than they could."""
     stands = board.cost[np.arange(len(board.at)), board.at]
-    return np.flatnonzero(stands - board.cost.min(axis=1) >= BED_DAY)
+    return np.flatnonzero(stands - board.cost.min(axis=1) > BED_DAY / 2)
 
 
 def _in_time(board: Board, visit: int) -> Ints:
     """Sheets on which a visit is as little late as it can be."""
     cost = board.cost[visit, :-1]
-    return np.flatnonzero(cost < cost.min() + BED_DAY)
+    return np.flatnonzero(cost < cost.min() + BED_DAY / 2)
 
 
 def _some_sheets(board: Board, rng: np.random.Generator, visit: int | None) -> tuple[int, int]:
