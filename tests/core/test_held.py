@@ -89,3 +89,9 @@ def test_under_other_rules_no_room_is_kept_unlet_without_a_quarantine(hold):
     built = holding(hold)
     find(built, "103")
     assert rooms_held_until_looked_at(built.house, moment(0, 12)) == ()
+
+
+def test_who_is_left_out_of_the_ring_is_not_closed_for_it_either():
+    built = holding("hold")
+    find(built, "103", without={"102"})
+    assert {fact.room for fact, _ in built.house.quarantines} == {"103", "104"}

@@ -61,11 +61,19 @@ class Answer:
     def without(
         self, *, asked: Collection[RoomNo] = (), quarantine: Collection[RoomNo] = ()
     ) -> Answer:
-        """The answer with these rooms struck out by a person."""
+        """The answer with these rooms struck out by a person.
+
+        Who is not looked at is not closed until looked at either.
+        """
         return replace(
             self,
             asked=tuple(fact for fact in self.asked if fact.room not in asked),
-            quarantine=tuple(fact for fact in self.quarantine if fact.room not in quarantine),
+            quarantine=tuple(
+                fact
+                for fact in self.quarantine
+                if fact.room not in quarantine
+                and not (fact.reason == RING_HELD and fact.room in asked)
+            ),
         )
 
 

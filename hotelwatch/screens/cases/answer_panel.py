@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -122,7 +124,8 @@ class AnswerPanel(QFrame):
         if not asked:
             self._say(_("No room more: the case has asked for its neighbours already."))
             return
-        deadline = moment_text(asked[0].by_at, self._context.hotel.zone)
+        first = asked[0].by_at
+        deadline = moment_text(first, self._context.hotel.zone)
         self._say(_("By {moment}. Untick a neighbour to leave it out.").format(moment=deadline))
         held = QWidget()
         grid = QGridLayout(held)
@@ -130,13 +133,16 @@ class AnswerPanel(QFrame):
         grid.setVerticalSpacing(0)
         grid.setColumnStretch(1, 1)
         for row, one in enumerate(asked):
-            self._add_tick(grid, row, one)
+            self._add_tick(grid, row, one, first)
         self._lines.addWidget(held)
 
-    def _add_tick(self, grid: QGridLayout, row: int, asked: CheckAsked) -> None:
+    def _add_tick(self, grid: QGridLayout, row: int, asked: CheckAsked, usual_by: datetime) -> None:
         assert self.preview is not None  # ticks stand for what it proposes
         source = self.preview.answer.sighted.room
         why = neighbour_reasons(asked.reasons, source=source)
+        if asked.by_at != usual_by:
+            by_when = moment_text(asked.by_at, self._context.hotel.zone)
+            why = _("{why}, by {moment}").format(why=why, moment=by_when)
         tick = QCheckBox(str(asked.room))
         tick.setAccessibleName(_("Look at {room}: {why}").format(room=asked.room, why=why))
         tick.setChecked(asked.room not in self.struck)
