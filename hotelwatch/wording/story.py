@@ -6,16 +6,23 @@ from collections.abc import Mapping
 from datetime import tzinfo
 from typing import Any
 
-from hotelwatch.core.case_facts import CaseJudged, QuarantineLifted, Sighted
+from hotelwatch.core.case_facts import (
+    CaseClosed,
+    CaseJudged,
+    NoticeGiven,
+    QuarantineLifted,
+    Sighted,
+)
 from hotelwatch.core.cases.rows import AskedRow
 from hotelwatch.core.cases.steps import Step
 from hotelwatch.core.cases.story import StoryLine
-from hotelwatch.core.treatment_facts import TreatmentRecorded
+from hotelwatch.core.treatment_facts import MonitorRead, TreatmentRecorded
 from hotelwatch.wording.dates import day_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label, place_label
 from hotelwatch.wording.reasons import neighbour_reasons
+from hotelwatch.wording.release_lines import release_line
 
 STEP_SHORT = {
     "check_room": m("Look at {room}"),
@@ -109,6 +116,8 @@ def story_sentence(line: StoryLine, zone: tzinfo | str) -> str:
         return _treated(fact, zone)
     if isinstance(fact, QuarantineLifted):
         return _lifted(fact)
+    if isinstance(fact, NoticeGiven | MonitorRead | CaseClosed):
+        return release_line(fact)
     say = {"quarantined": _quarantined, "looked": _looked, "photos": _photos}.get(line.code)
     return say(line.values) if say else _asked(line.values, zone)
 
@@ -193,12 +202,15 @@ def _treated(fact: TreatmentRecorded, zone: tzinfo | str) -> str:
 
 
 def _lifted(fact: QuarantineLifted) -> str:
+    who = fact.by
+    if fact.competence:
+        who = _("{who} ({competence})").format(who=fact.by, competence=fact.competence)
     if fact.conditions_met:
         return _("{room} given back by {who}; the conditions were met.").format(
-            room=fact.room, who=fact.by
+            room=fact.room, who=who
         )
     return _("{room} given back by {who} although conditions were missing: {reason}").format(
-        room=fact.room, who=fact.by, reason=fact.reason
+        room=fact.room, who=who, reason=fact.reason
     )
 
 

@@ -7,7 +7,9 @@ import pytest
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.case_facts import (
+    CaseClosed,
     CaseJudged,
+    NoticeGiven,
     Outcome,
     PhotoKept,
     QuarantineLifted,
@@ -26,7 +28,7 @@ from hotelwatch.core.cases.rows import (
 from hotelwatch.core.cases.story import entries_to_take_back, story_of
 from hotelwatch.core.facts import CheckKind
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.treatment_facts import TreatmentRecorded
+from hotelwatch.core.treatment_facts import MonitorRead, TreatmentRecorded
 from tests.build import day, house, moment
 
 
@@ -188,14 +190,30 @@ def test_a_check_without_the_underside_is_told_as_such(build):
     assert [line.values["beds_seen"] for line in looked] == [0]
 
 
-def test_looks_before_the_sign_and_after_the_release_are_no_part_of_the_story(build):
+def test_looks_before_the_sign_and_after_the_closing_are_no_part_of_the_story(build):
     look(build, "102", -3, CheckKind.DEEP)
     case = tell(build)
+    look(build, "102", 15, CheckKind.DEEP)
+    build.on(20).record(CaseClosed(case, moment(20), "Ana", False, "wing torn down"))
     look(build, "102", 60, CheckKind.DEEP)
-    looked = [
-        line.on for line in story_of(build.house, case, now=moment(61)) if line.code == "looked"
+    lines = story_of(build.house, case, now=moment(61))
+    assert [line.on for line in lines if line.code == "looked"] == [day(9), day(15)]
+    assert (lines[-1].code, lines[-1].on) == ("closed", day(20))
+
+
+def test_the_word_and_traps_read_stand_in_the_story(build):
+    case = tell(build)
+    build.on(9).record(NoticeGiven(case, "release_word", "an office", moment(9), "Ana", "no. 7"))
+    build.on(9).record(NoticeGiven(case, "answer_guest", "the guest", moment(9), "Ana"))
+    build.record(MonitorRead("T1", "102", day(8), "Ana", 0))
+    build.record(MonitorRead("T2", "101", day(8), "Ana", 0))
+    lines = story_of(build.house, case, now=moment(11))
+    found = [line for line in lines if line.code in ("word_given", "trap_read")]
+    assert [(line.code, line.on) for line in found] == [
+        ("trap_read", day(8)),
+        ("word_given", day(9)),
     ]
-    assert looked == [day(9)]
+    assert found[0].values["fact"].monitor == "T1"
 
 
 def test_a_case_that_is_not_there_has_no_story(build):

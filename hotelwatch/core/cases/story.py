@@ -3,7 +3,8 @@
 Codes and values of a line: "sighted" (fact: Sighted); "quarantined" (rooms, reason);
 "asked" (rows: AskedRow, by_at); "looked" (room, kind, by, beds, beds_seen, found);
 "judged" (fact: CaseJudged); "treated" (fact: TreatmentRecorded); "photos" (facts:
-PhotoKept); "lifted" (fact: QuarantineLifted).
+PhotoKept); "lifted" (fact: QuarantineLifted); "word_given" (fact: NoticeGiven of a release);
+"trap_read" (fact: MonitorRead); "closed" (fact: CaseClosed).
 """
 
 from __future__ import annotations
@@ -15,13 +16,16 @@ from datetime import date, datetime
 from typing import Any
 
 from hotelwatch.core.case_facts import (
+    CaseClosed,
     CaseJudged,
+    NoticeGiven,
     PhotoKept,
     QuarantineLifted,
     QuarantinePlaced,
     Sighted,
 )
-from hotelwatch.core.cases.case import case_of
+from hotelwatch.core.cases.case import Case, case_of
+from hotelwatch.core.cases.conditions import RELEASE_WORD
 from hotelwatch.core.cases.rows import asked_of_case
 from hotelwatch.core.checks.asked import SERVING
 from hotelwatch.core.checks.coverage import underside_seen
@@ -29,9 +33,21 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Kept
-from hotelwatch.core.treatment_facts import TreatmentRecorded
+from hotelwatch.core.treatment_facts import MonitorRead, TreatmentRecorded
 
-ORDER = ("looked", "sighted", "quarantined", "asked", "judged", "treated", "photos", "lifted")
+ORDER = (
+    "looked",
+    "trap_read",
+    "sighted",
+    "quarantined",
+    "asked",
+    "judged",
+    "treated",
+    "photos",
+    "word_given",
+    "lifted",
+    "closed",
+)
 """How lines of one entry follow each other."""
 RECORD, TAKE_BACK = "record_check", "take_back"
 """The actions that record a check, and that take an entry back."""
@@ -61,6 +77,7 @@ def story_of(house: House, no: CaseNo, *, now: datetime) -> tuple[StoryLine, ...
         *_judgements(house, no),
         *_treatments(house, no),
         *_photos(house, no),
+        *_release(house, no),
     ]
     lines.sort(key=lambda line: (line.on, line.entry, ORDER.index(line.code)))
     return tuple(lines)
@@ -99,19 +116,44 @@ def _asked(house: House, no: CaseNo, now: datetime) -> Iterator[StoryLine]:
         yield _at_moment(house, "asked", recorded_at, entry, values)
 
 
+def _release(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    """The word given, traps read in the case's rooms while it goes on, and its closing."""
+    for given in house.kept_of_case(NoticeGiven, no):
+        if given.fact.notice == RELEASE_WORD:
+            told = {"fact": given.fact}
+            yield _at_moment(house, "word_given", given.fact.given_at, given.entry, told)
+    closed = house.kept_of_case(CaseClosed, no)
+    for row in closed:
+        yield _at_moment(house, "closed", row.fact.closed_at, row.entry, {"fact": row.fact})
+    case = case_of(house, no)
+    first = min(local_day(sighted.seen_at, house.zone) for sighted in case.sightings)
+    last = _last_day(house, case)
+    for read in house.kept_of(MonitorRead):
+        if read.fact.room in case.rooms and first <= read.fact.read_on <= last:
+            yield StoryLine("trap_read", read.fact.read_on, None, read.entry, {"fact": read.fact})
+
+
+def _last_day(house: House, case: Case) -> date:
+    """The last day of a case's story: of its closing, or of the last room given back."""
+    if case.is_open:
+        return date.max
+    closed = [row.fact.closed_at for row in house.kept_of_case(CaseClosed, case.no)]
+    lifted = [row.fact.lifted_at for row in house.kept_of_case(QuarantineLifted, case.no)]
+    return max((local_day(at, house.zone) for at in closed or lifted), default=date.max)
+
+
 def _looks(house: House, no: CaseNo) -> Iterator[StoryLine]:
     """Checks that can answer the case in its own rooms; those of neighbours stand with "asked"."""
     case = case_of(house, no)
     first = min(local_day(sighted.seen_at, house.zone) for sighted in case.sightings)
-    lifted = [row.fact.lifted_at for row in house.kept_of_case(QuarantineLifted, no)]
-    last = max((local_day(at, house.zone) for at in lifted), default=None)
+    last = _last_day(house, case)
     together: defaultdict[tuple[RoomNo, date, CheckKind, int], list[Kept[BedChecked]]]
     together = defaultdict(list)
     for room in case.rooms:
         for bed in house.beds_of(room):
             for row in house.checks_by_bed.get(bed.bed, ()):
                 day = row.fact.checked_on
-                in_case = first <= day and (bool(case.quarantined) or last is None or day <= last)
+                in_case = first <= day <= last
                 if in_case and row.fact.room == room and row.fact.kind in SERVING:
                     together[room, day, row.fact.kind, row.entry].append(row)
     for (room, day, kind, entry), rows in together.items():

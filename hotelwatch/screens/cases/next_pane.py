@@ -21,7 +21,17 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.steps import deadline_text, step_sentence
 
-LOOKS = frozenset({"check_room", "check_neighbours", "clean_checks", "clearance_checks"})
+LOOKS = frozenset(
+    {
+        "check_room",
+        "check_neighbours",
+        "clean_checks",
+        "clearance_checks",
+        "full_check",
+        "after_hatch",
+        "watch_look",
+    }
+)
 ELSEWHERE = {
     "judge_specimen": m("Judge…"),
     "record_treatment": m("To the treatment"),
@@ -29,7 +39,11 @@ ELSEWHERE = {
     "take_care": m("To the treatment"),
     "read_monitors": m("To the traps"),
     "lift_quarantine": m("To the release"),
-    "close_watch": m("To the release"),
+    "count_reading": m("To the traps"),
+    "measure_room": m("To the release"),
+    "ask_release_word": m("To the release"),
+    "keep_watch": m("To the release"),
+    "close_case": m("To the release"),
 }
 """Steps that are done in another part of the case, and what the button there says."""
 
