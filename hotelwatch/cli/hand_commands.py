@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import click
 
 from hotelwatch.actions import by_hand
+from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import DAY, by_option, hotel_argument, is_given, opened, said_plainly
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.round_facts import (
@@ -18,6 +19,8 @@ from hotelwatch.core.round_facts import (
     TeamPinned,
     VisitArranged,
 )
+from hotelwatch.core.rounds.doubts import doubts
+from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
 
 room_argument = click.argument("room")
@@ -47,6 +50,8 @@ def pin(hotel_file: Path, room: str, *, day: date | None, team: str, drop: bool,
         else:
             by_hand.pin_team(hotel, TeamPinned(RoomNo(room), TeamName(team)))
         click.echo(_("Written down."))
+        if is_day_given and not drop:
+            _warn(hotel, room, [day or hotel.today()], team=team)
 
 
 @click.command("forbid-day", short_help="Keep a room's check off a day.")
@@ -91,6 +96,8 @@ def arrange_visit(
         )
         by_hand.arrange_visit(hotel, visit)
         click.echo(_("Written down."))
+        if visit.holds:
+            _warn(hotel, room, [visit.on])
 
 
 @click.command("ask-night", short_help="Ask front desk to keep a room free for a night.")
@@ -108,6 +115,8 @@ def ask_night(
         night = NightAsked(RoomNo(room), day or hotel.today(), reason, holds=not withdraw)
         by_hand.ask_nights(hotel, [night])
         click.echo(_("Written down."))
+        if night.holds:
+            _warn(hotel, room, [night.night, night.night + timedelta(days=1)])
 
 
 @click.command("answer-night", short_help="Write down front desk's answer about a night.")
@@ -122,3 +131,9 @@ def answer_night(hotel_file: Path, room: str, day: date | None, *, is_kept: bool
         answer = NightAnswered(RoomNo(room), day or hotel.today(), is_kept, by)
         by_hand.answer_night(hotel, answer)
         click.echo(_("Written down."))
+
+
+def _warn(hotel: OpenHotel, room: str, days: list[date], *, team: str = "") -> None:
+    """Say what stands against a look on the days of what was just written down."""
+    for doubt in doubts(hotel.house, RoomNo(room), days, now=hotel.now(), team=team):
+        click.echo(_("But: {doubt}").format(doubt=doubt_sentence(doubt)))

@@ -115,6 +115,20 @@ def test_visits_and_nights_are_written_down_with_who_said_so(inn):
     assert "104" not in said
 
 
+def test_a_day_on_which_nobody_works_is_written_down_with_a_warning(inn):
+    # Pair works from Monday to Friday; 14 and 15 March 2026 are a Saturday and a Sunday.
+    off = "But: No team works on Sat 14 Mar 2026."
+    assert off in inn("pin", inn.file, "101", "--on", "2026-03-14")
+    assert off in inn("arrange-visit", inn.file, "102", "2026-03-14", "--by", "maria")
+    assert off in inn("ask-night", inn.file, "103", "2026-03-14", "--reason", "overdue")
+    # A night from Sunday opens Monday too.
+    assert "But:" not in inn("ask-night", inn.file, "103", "2026-03-15", "--reason", "overdue")
+    assert "101: Sat 14 Mar 2026, by any team" in inn("list", "by-hand", inn.file)
+    inn("closed-days", inn.file, "2026-03-12", "--reason", "holiday")
+    said = inn("pin", inn.file, "101", "--on", "2026-03-12")
+    assert "But: Nobody looks at beds on Thu 12 Mar 2026: closed, holiday." in said
+
+
 def test_entries_tell_which_days_and_rooms_they_are_about(inn):
     inn("team-days", inn.file, "Pair", "2026-03-10", "2026-03-11")
     inn("closed-days", inn.file, "2026-03-12", "--reason", "holiday")

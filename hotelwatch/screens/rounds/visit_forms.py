@@ -12,12 +12,14 @@ from hotelwatch.actions.calendar import move_furniture
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
+from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.to_arrange import ToArrange
 from hotelwatch.core.stays.agreed import ArrangedVisit, arranged_visits, asked_nights
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, Form, WhoField
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import day_text, minutes_text
+from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
 
 USUAL_FROM, USUAL_UNTIL = "10:00", "12:00"
@@ -138,6 +140,7 @@ class VisitForm(RoomForm):
             arrange_visit(self.context.hotel, VisitArranged(room, self.day.day(), *hours, names[0]))
             self.context.people.remember(names)
             self._told(_("{room}, {day}: a look is agreed. Draft the round again."), room)
+            _warn(self.context, room, [self.day.day()])
 
     def _call_off(self) -> None:
         known = self._known()
@@ -205,6 +208,8 @@ class NightForm(RoomForm):
         with self.context.notices.refusals():
             ask_nights(self.context.hotel, [night])
             self.context.notices.done(said.format(room=night.room, day=day_text(night.night)))
+            if night.holds:
+                _warn(self.context, night.room, [night.night, night.night + timedelta(days=1)])
             self.tell()
             self.saved.emit()
 
@@ -266,3 +271,9 @@ class FurnitureForm(RoomForm):
                 )
             )
             self.saved.emit()
+
+
+def _warn(context: Context, room: RoomNo, days: list[date]) -> None:
+    """Say what stands against a look on the days of what was just written down."""
+    for doubt in doubts(context.hotel.house, room, days, now=context.hotel.now()):
+        context.notices.warn(doubt_sentence(doubt))

@@ -1,0 +1,58 @@
+"""What stands against a look on a day that a person names: nobody works, or quarantine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.rounds.calendar import Calendar
+
+
+class Why(StrEnum):
+    """What stands against it."""
+
+    HOUSE_CLOSED = "house_closed"
+    NOBODY_WORKS = "nobody_works"
+    TEAM_OFF = "team_off"
+    IN_QUARANTINE = "in_quarantine"
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """One thing that stands against a look, as things are now."""
+
+    why: Why
+    on: date
+    room: RoomNo
+    team: str = ""
+    reason: str = ""
+    """Why the house is closed."""
+
+
+def doubts(
+    house: House, room: RoomNo, days: Sequence[date], *, now: datetime, team: str = ""
+) -> tuple[Doubt, ...]:
+    """What stands against a look on any of these days; a day that will do clears them all.
+
+    A room in quarantine now counts as in quarantine on each day, as plans count it.
+    """
+    by_day = [tuple(_of_day(house, room, day, team)) for day in days]
+    found = by_day[0] if by_day and all(by_day) else ()
+    if room in house.quarantined(now):
+        return (*found, Doubt(Why.IN_QUARANTINE, days[0], room))
+    return found
+
+
+def _of_day(house: House, room: RoomNo, day: date, team: str) -> Iterator[Doubt]:
+    calendar = Calendar(house)
+    reason = calendar.closed_reason(day)
+    if reason is not None:
+        yield Doubt(Why.HOUSE_CLOSED, day, room, reason=reason)
+    elif not calendar.working(day):
+        yield Doubt(Why.NOBODY_WORKS, day, room)
+    elif team and not calendar.minutes(TeamName(team), day):
+        yield Doubt(Why.TEAM_OFF, day, room, team=team)
