@@ -8,18 +8,16 @@ from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.case_facts import CaseJudged, CheckAsked, PhotoKept, Sighted
+from hotelwatch.core.case_facts import CaseJudged, PhotoKept, Sighted
 from hotelwatch.core.cases.blocks import Block, blocks
 from hotelwatch.core.cases.case import next_case_no
 from hotelwatch.core.cases.response import Answer, answer_sighting
 from hotelwatch.core.cases.touched import TouchedArrival, touched_arrivals
 from hotelwatch.core.cases.watch import case_for_sign
-from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes, Entry
-from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.store.photos import keep_photo
 
 
@@ -99,11 +97,7 @@ def log_sighting(
         struck = not_asked - {sighted.room}
         if lost := sorted(struck - {asked.room for asked in answer.asked}):
             raise Refusal("not_to_be_asked", room=lost[0], source=sighted.room)
-        facts = [
-            fact
-            for fact in answer.facts
-            if not (isinstance(fact, CheckAsked) and fact.room in struck)
-        ]
+        facts = answer.without(asked=struck).facts
         return [*facts, *(PhotoKept(case, digest, size) for digest, size in kept)]
 
     hotel.record(decide, action="log_sighting")
@@ -127,40 +121,14 @@ def judge_case(hotel: OpenHotel, judged: CaseJudged) -> Changes:
     return _record_of_case(hotel, judged, action="judge_case")
 
 
-def record_treatment(hotel: OpenHotel, treated: TreatmentRecorded) -> Changes:
-    """Write down licensed work as the firm reported it."""
-    for field in ("method", "firm", "licence"):
-        if not getattr(treated, field).strip():
-            raise Refusal("treatment_needs", field=field)
-    if treated.treated_on > hotel.today():
-        raise Refusal("day_to_come", day=treated.treated_on.isoformat())
-    if local_day(treated.reenter_at, hotel.zone) < treated.treated_on:
-        raise Refusal("reentry_before_treatment", day=treated.treated_on.isoformat())
-    return _record_of_case(hotel, treated, action="record_treatment")
-
-
-def _record_of_case(
-    hotel: OpenHotel, fact: CaseJudged | PhotoKept | TreatmentRecorded, *, action: str
-) -> Changes:
+def _record_of_case(hotel: OpenHotel, fact: CaseJudged | PhotoKept, *, action: str) -> Changes:
     def decide(house: House) -> Sequence[Fact]:
         # Another window may have opened the case or taken it back since we looked.
         if fact.case not in house.sightings:
             raise Refusal("unknown_case", case=fact.case)
-        if isinstance(fact, TreatmentRecorded) and fact.room not in house.rooms:
-            raise Refusal("unknown_room", room=fact.room)
-        if isinstance(fact, TreatmentRecorded) and fact.room not in _rooms_of(house, fact.case):
-            raise Refusal("room_not_of_case", room=fact.room, case=fact.case)
         return [fact]
 
     return hotel.record(decide, action=action)
-
-
-def _rooms_of(house: House, case: CaseNo) -> frozenset[RoomNo]:
-    """Rooms that a case has to do with: signs, quarantine, checks asked for."""
-    signs = (row.fact.room for row in house.sightings[case])
-    asked = (row.fact.room for row in house.asked.get(case, ()))
-    closed = (placed.room for placed, _ in house.quarantines_by_case.get(case, ()))
-    return frozenset((*signs, *asked, *closed))
 
 
 def _supposed_entry(house: House, at: datetime) -> Entry:

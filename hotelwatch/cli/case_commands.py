@@ -30,7 +30,6 @@ from hotelwatch.core.checks.place_looks import WHY_UNSEEN, as_kind, underside_co
 from hotelwatch.core.days import local_moment
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label
@@ -281,36 +280,6 @@ def judge(
             noted=note,
         )
         case_actions.judge_case(hotel, judged)
-        say_case(hotel, CaseNo(case))
-
-
-@click.command("treatment", short_help="Write down licensed work in a room.")
-@hotel_argument
-@click.argument("case")
-@click.argument("room")
-@click.option("--method", required=True, help="As the firm reported it.")
-@click.option("--firm", required=True, help="The licensed firm.")
-@click.option("--licence", required=True, help="Its licence number.")
-@click.option("--reenter", required=True, metavar="MOMENT", help="Not to be entered before.")
-@click.option("--day", type=DAY, default="today", show_default=True, help="As 2026-03-09.")
-@click.option("--note", default="", help="Anything more; no guest's name.")
-@by_option
-def treatment(
-    hotel_file: Path, case: str, room: str, *, day: date | None, reenter: str, by: str, **told: str
-) -> None:
-    """Write down licensed work in a room, as the firm reported it."""
-    with said_plainly(), opened(hotel_file, by) as hotel:
-        treated = TreatmentRecorded(
-            case=CaseNo(case),
-            room=RoomNo(room),
-            treated_on=day or hotel.today(),
-            method=told["method"],
-            firm=told["firm"],
-            licence=told["licence"],
-            reenter_at=moment_said(hotel, reenter),
-            noted=told["note"],
-        )
-        case_actions.record_treatment(hotel, treated)
         say_case(hotel, CaseNo(case))
 
 

@@ -24,6 +24,7 @@ from hotelwatch.cli import (
     round_commands,
     round_lists,
     stair_commands,
+    treatment_commands,
     why_commands,
 )
 from hotelwatch.cli.common import desk_at_hand, said_plainly
@@ -56,7 +57,12 @@ COMMANDS = (
     case_commands.record,
     case_commands.sighting,
     case_commands.judge,
-    case_commands.treatment,
+    treatment_commands.firm,
+    treatment_commands.order,
+    treatment_commands.treatment,
+    treatment_commands.probe_log,
+    treatment_commands.care,
+    treatment_commands.discard,
     release_commands.release,
     release_commands.lift,
     release_commands.release_word,

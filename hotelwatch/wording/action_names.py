@@ -5,6 +5,11 @@ from __future__ import annotations
 from hotelwatch.wording.language import marked as m
 
 ACTIONS = {
+    "discard_item": m("Thing thrown away"),
+    "note_care": m("Care of linen or tools noted"),
+    "keep_probe_log": m("Log of probes kept"),
+    "order_treatment": m("Treatment ordered"),
+    "describe_firm": m("Licensed firm written down"),
     "ask_rooms": m("Rooms of a ring asked for"),
     "ask_whole_floor": m("Whole floor asked for"),
     "move_guests": m("Guests moved to another room"),

@@ -80,6 +80,8 @@ RING = {
 }
 
 DUTIES_AND_RULES = {
+    "LifeKind": {"eggs": m("Eggs"), "adults": m("Grown insects")},
+    "Method": {"heat": m("Heat"), "cold": m("Cold")},
     "EggsUnknown": {
         "too_cold": m("Too cold to say"),
         "too_warm": m("Too warm to say"),

@@ -150,4 +150,19 @@ CHOICES: dict[str, tuple[str, str]] = {
         m("Case {case} has no such duty: {duty}."),
         m("Look up what is next in the case."),
     ),
+    "firm_needs_name": (m("It is not said which firm."), m("Name the licensed firm.")),
+    "firm_needs_licence": (
+        m("The licence of {firm} is not said."),
+        m("Copy its number from the firm's papers."),
+    ),
+    "order_needs_rooms": (
+        m("It is not said which rooms are to be treated."),
+        m("Choose at least one room of the case."),
+    ),
+    "care_needs_name": (m("It is not said who did it."), m("Name who did it.")),
+    "item_needs_name": (m("It is not said what was thrown away."), m("Name the thing.")),
+    "paper_too_large": (
+        m("{file} is too large to be kept."),
+        m("Keep files of up to {most} MB; export a shorter log."),
+    ),
 }

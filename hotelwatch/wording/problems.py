@@ -10,6 +10,7 @@ from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.intake_problems import INTAKE_PROBLEMS, field_name
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.lethal import PROBE_PROBLEMS
 from hotelwatch.wording.names import PLACES, label
 from hotelwatch.wording.refusals import REFUSALS, Pair
 
@@ -25,7 +26,7 @@ FIELDS = {
 
 def sentence(problem: Problem) -> Pair:
     """What is wrong with a place in a file, and how to mend it."""
-    return _pair(INTAKE_PROBLEMS, problem.code, problem.values)
+    return _pair({**INTAKE_PROBLEMS, **PROBE_PROBLEMS}, problem.code, problem.values)
 
 
 def refusal_sentence(refusal: Refusal) -> Pair:

@@ -8,16 +8,13 @@ from datetime import timedelta
 import pytest
 from PIL import Image
 
-from hotelwatch.actions.cases import (
-    judge_case,
-    log_sighting,
-    record_treatment,
-)
+from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.desk import explain_let, let_of
 from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.actions.reports import check_file, close_month, write_book
 from hotelwatch.actions.rounds import publish_round, wish_for
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import (
     CaseJudged,
     Outcome,

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from hotelwatch.actions.cases import judge_case, log_sighting, record_treatment
+from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.choices import choose_rule
 from hotelwatch.actions.release import (
@@ -17,6 +17,7 @@ from hotelwatch.actions.release import (
     read_monitor,
     take_monitor,
 )
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, NoticeGiven, Outcome, Sighted, Sign
 from hotelwatch.core.cases.case import Stage, stage_of
 from hotelwatch.core.checks.looking import full_look

@@ -7,11 +7,12 @@ from datetime import date
 
 import pytest
 
-from hotelwatch.actions.cases import judge_case, log_sighting, record_treatment
+from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.desk import front_desk
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.facts import (
     BedDescribed,

@@ -7,9 +7,10 @@ from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLabel
 
-from hotelwatch.actions.cases import judge_case, log_sighting, record_treatment
+from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.release import lift_quarantine
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import (
     CaseJudged,
     Outcome,

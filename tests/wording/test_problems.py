@@ -9,6 +9,7 @@ import pytest
 from hotelwatch.core.problems import Problem, Refusal
 from hotelwatch.wording import language
 from hotelwatch.wording.intake_problems import INTAKE_PROBLEMS
+from hotelwatch.wording.lethal import PROBE_PROBLEMS
 from hotelwatch.wording.problems import ALSO_CALLED, place_in_file, refusal_sentence, sentence
 from hotelwatch.wording.refusals import REFUSALS
 
@@ -121,4 +122,4 @@ def test_every_code_of_an_intake_has_its_sentences():
         if name.split(".")[0].endswith("Code")
     }
     assert codes
-    assert codes <= set(INTAKE_PROBLEMS)
+    assert codes <= set(INTAKE_PROBLEMS) | set(PROBE_PROBLEMS)

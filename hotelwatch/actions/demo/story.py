@@ -7,14 +7,11 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Protocol
 
-from hotelwatch.actions.cases import (
-    judge_case,
-    log_sighting,
-    record_treatment,
-)
+from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.release import lift_quarantine
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.days import local_day, moment_of

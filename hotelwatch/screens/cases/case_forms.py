@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from hotelwatch.actions.cases import add_photo, judge_case, record_treatment
+from hotelwatch.actions.cases import add_photo, judge_case
 from hotelwatch.actions.corrections import take_back
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, Outcome
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.story import entries_to_take_back

@@ -1,0 +1,46 @@
+"""Files that a case keeps as they came, beside the hotel's file under their digest."""
+
+from __future__ import annotations
+
+import os
+from hashlib import sha256
+from pathlib import Path
+
+from hotelwatch.core.problems import Refusal
+
+LARGEST_BYTES = 50_000_000
+
+
+def folder_of(hotel_file: Path) -> Path:
+    """The folder of a hotel's kept files: beside its file, named after it."""
+    return hotel_file.with_name(f"{hotel_file.stem}.papers")
+
+
+def kept_file(hotel_file: Path, digest: str) -> Path | None:
+    """Where the file of that digest lies; None if it is not there."""
+    folder = folder_of(hotel_file)
+    return next(iter(sorted(folder.glob(f"{digest}.*"))), None) if folder.is_dir() else None
+
+
+def keep_file(hotel_file: Path, source: Path) -> str:
+    """Keep a copy of a file, unchanged; its SHA-256.
+
+    Raises Refusal: "no_such_file", "paper_too_large".
+    """
+    if not source.is_file():
+        raise Refusal("no_such_file", file=str(source))
+    content = source.read_bytes()
+    if len(content) > LARGEST_BYTES:
+        raise Refusal("paper_too_large", file=str(source), most=str(LARGEST_BYTES // 1_000_000))
+    digest = sha256(content).hexdigest()
+    folder = folder_of(hotel_file)
+    folder.mkdir(exist_ok=True)
+    path = folder / f"{digest}{source.suffix.lower() or '.txt'}"
+    if not path.exists():
+        partial = folder / f"{path.name}.partial"
+        with partial.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        partial.replace(path)
+    return digest
