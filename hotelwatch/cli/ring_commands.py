@@ -14,12 +14,14 @@ from hotelwatch.actions.links import (
     ring,
     serve_with_cart,
 )
+from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import DAY, by_option, hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.case_facts import GuestMoved
-from hotelwatch.core.cases.links import carts
-from hotelwatch.core.cases.ring import next_first
+from hotelwatch.core.cases.links import carts, stays_since
+from hotelwatch.core.cases.ring import Ring, next_first
 from hotelwatch.core.cases.ring_rooms import RingRoom
 from hotelwatch.core.choice_facts import CartServes
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join
@@ -32,6 +34,7 @@ from hotelwatch.wording.ring import by_when_text, growth_sentence, reasons_text,
 @click.option("--ask", is_flag=True, help="Ask for the rooms that it wants by now.")
 @click.option("--also", "also", multiple=True, metavar="ROOM", help="With --ask: one left out.")
 @click.option("--whole-floor", default=None, metavar="FLOOR", help="Ask for all of a floor.")
+@click.option("--stays", is_flag=True, help="List who stayed in the rooms with a sign, by number.")
 @by_option
 def ring_of_case(
     hotel_file: Path,
@@ -40,6 +43,7 @@ def ring_of_case(
     ask: bool,
     also: tuple[str, ...],
     whole_floor: str | None,
+    stays: bool,
     by: str,
 ) -> None:
     """List every room that CASE wants looked at: why, by when, how it stands."""
@@ -75,6 +79,27 @@ def ring_of_case(
             _("No room."),
         )
         click.echo(growth_sentence(found))
+        if stays:
+            _say_stays(hotel, found)
+
+
+def _say_stays(hotel: OpenHotel, found: Ring) -> None:
+    """Print the bookings of each room with a sign since the look-back began."""
+    today = hotel.today()
+    say_table(
+        (_("Room"), _("Booking"), _("Arrival"), _("Departure")),
+        (
+            (centre.room, stay.booking, day_text(stay.arrives_on), day_text(stay.leaves_on))
+            for centre in found.centres
+            for stay in stays_since(
+                hotel.house,
+                centre.room,
+                sign_on=local_day(centre.since.seen_at, hotel.zone),
+                today=today,
+            )
+        ),
+        _("No booking is known of these rooms."),
+    )
 
 
 @click.command("cart", short_help="List carts, or say which rooms one serves.")

@@ -75,3 +75,18 @@ def test_a_whole_floor_is_asked_for_where_the_ring_covers_most_of_it(found):
     assert "on the floor of 102" in rows(told)["104"]
     again = ("ring", found.file, "2026-001", "--whole-floor", "1")
     assert "floor 1" in found(*again, exit_code=1)
+
+
+def test_stays_of_the_rooms_with_a_sign_are_listed_by_number(found):
+    # The look-back ships as 60 days: from 8 January on.
+    bookings = found.table(
+        "bookings.csv",
+        "Booking,Room,Arrival,Departure,Status\n"
+        "B1,102,2026-03-01,2026-03-04,left\nB2,102,2026-01-02,2026-01-07,left\n"
+        "B3,103,2026-03-01,2026-03-04,left\n",
+    )
+    found("load", "bookings", found.file, bookings)
+    told = found("ring", found.file, "2026-001", "--stays")
+    assert "B1" in told
+    assert "B2" not in told
+    assert "B3" not in told

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import UTC, date, datetime
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -19,10 +22,12 @@ from hotelwatch.core.cases.ring import (
 )
 from hotelwatch.core.cases.ring_growth import Growth
 from hotelwatch.core.cases.ring_rooms import Reason, RoomState
-from hotelwatch.core.cases.ring_rule import Around, Further, ring_around
+from hotelwatch.core.cases.ring_rule import Around, Further, look_by, ring_around
 from hotelwatch.core.checks.asked import open_asked
-from hotelwatch.core.choice_facts import CartServes, RuleChosen
+from hotelwatch.core.choice_facts import CartServes, PublicHoliday, RuleChosen
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, Side
+from hotelwatch.core.profile import Clock, Start, Unit
+from hotelwatch.core.standing import Standing
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import Build, day, house, moment
 from tests.core.hotels import hotels, with_facts
@@ -434,3 +439,20 @@ def test_a_room_left_out_that_was_looked_at_all_the_same_counts_as_looked_at():
     found = ring(built)
     assert state_of(found, "104") is RoomState.CLEAN
     assert found.growth is Growth.CLEAN_RING
+
+
+# Three business days for housing: HUD notice 2012-17, read second-hand. Found on Friday
+# 23 May 2025; Monday 26 is a public holiday in the United States: Tuesday is the first.
+def test_a_profiles_clock_sets_the_deadline_of_neighbours_in_its_own_kind_of_days():
+    built = three_floors()
+    profile = built.house.shipped.profiles["house"]
+    clock = Clock(
+        "check_neighbours", 3, Unit.BUSINESS_DAYS, Start.SIGHTING, Standing.PUBLISHED, "HUD 2012-17"
+    )
+    profiles = {"house": replace(profile, clocks=(clock,))}
+    built.house = replace(built.house, shipped=replace(built.house.shipped, profiles=profiles))
+    built.record(PublicHoliday(date(2025, 5, 26), "Memorial Day"))
+    seen_at = datetime(2025, 5, 23, 14, tzinfo=UTC)
+    sighted = Sighted(ONE, RoomNo("305"), "", "", Sign.LIVE_INSECT, 1, "anna", seen_at)
+    due = look_by(built.house, sighted).astimezone(built.house.zone)
+    assert (due.date(), due.hour, due.minute) == (date(2025, 5, 29), 23, 59)

@@ -115,6 +115,20 @@ def links_of(
     return tuple(sorted(found.values(), key=lambda one: (order.index(one.kind), one.on, one.room)))
 
 
+def stays_since(house: House, room: RoomNo, *, sign_on: date, today: date) -> tuple[Stay, ...]:
+    """Stays in a room since the look-back before a sign began, the latest first."""
+    since = sign_on - timedelta(days=int(house.rules.figures.look_back_days.value))
+    found = [
+        stay
+        for stay in house.stays
+        if stay.room == room
+        and stay.counts
+        and stay.leaves_on >= since
+        and stay.arrives_on <= today
+    ]
+    return tuple(sorted(found, key=lambda stay: stay.arrives_on, reverse=True))
+
+
 def moves_told(
     before: Iterable[Stay], after: Iterable[Stay], *, today: date, by: str
 ) -> tuple[GuestMoved, ...]:

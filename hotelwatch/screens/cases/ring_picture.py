@@ -54,7 +54,6 @@ class Band:
     """A floor of the picture."""
 
     floor: str
-    level: int
     shapes: tuple[RoomShape, ...]
     corridors: tuple[Corridor, ...]
     shadows: tuple[RoomShape, ...]
@@ -351,23 +350,19 @@ def _bands(
     """The floors on which rooms of the ring lie, the top one first."""
     floors = {building.shapes[room].floor for room in near}
     centres = [building.shapes[room] for room, row in rows.items() if row.is_centre]
-    levels = sorted(set(building.floors.values()))
-    place = {level: number for number, level in enumerate(levels)}
-    found = []
-    for floor in sorted(floors, key=building.floors.__getitem__, reverse=True):
-        level = building.floors[floor]
-        shapes = [
-            shape
-            for shape in building.shapes.values()
-            if shape.floor == floor and around.contains(QPointF(*shape.centre))
-        ]
-        found.append(
-            Band(
-                floor,
-                level,
-                tuple(shapes),
-                tuple(one for one in building.corridors if one.floor == floor),
-                tuple(s for s in centres if abs(place[s.level] - place[level]) == 1),
-            )
+    place = {level: number for number, level in enumerate(sorted(set(building.floors.values())))}
+    by_floor: dict[str, list[RoomShape]] = {floor: [] for floor in floors}
+    left, right, low, high = around.left(), around.right(), around.top(), around.bottom()
+    for shape in building.shapes.values():
+        x, y = shape.centre
+        if left <= x <= right and low <= y <= high and shape.floor in floors:
+            by_floor[shape.floor].append(shape)
+    return tuple(
+        Band(
+            floor,
+            tuple(by_floor[floor]),
+            tuple(one for one in building.corridors if one.floor == floor),
+            tuple(s for s in centres if abs(place[s.level] - place[building.floors[floor]]) == 1),
         )
-    return tuple(found)
+        for floor in sorted(floors, key=building.floors.__getitem__, reverse=True)
+    )
