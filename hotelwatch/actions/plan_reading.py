@@ -22,6 +22,7 @@ from hotelwatch.core.stays.forecast import learn
 from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
+    from hotelwatch.core.planning.backlog import Backlog
     from hotelwatch.core.planning.reasons import Load
     from hotelwatch.core.planning.repairs import Repair
     from hotelwatch.core.planning.shortfall import Shortfall
@@ -45,6 +46,8 @@ class Reading:
     """What would mend that, the most helpful first."""
     load: Load | None = None
     """What the cycles ask of the teams for ever; None without teams."""
+    backlog: Backlog | None = None
+    """What is late before the first day; None if nothing is."""
 
 
 def read_plan(
@@ -79,7 +82,7 @@ def _why(house: House, occupancy: Occupancy, wish: Wish, slots: Sequence[SlotPub
 
     situation = situation_of(house, occupancy, wish)
     told = reasons_of(situation, occupancy, choice_of(situation, slots))
-    return Reading(why=told.shortfalls, repairs=told.repairs, load=told.load)
+    return Reading(why=told.shortfalls, repairs=told.repairs, load=told.load, backlog=told.backlog)
 
 
 def _leanings(

@@ -25,11 +25,11 @@ DAYS = click.option(
 def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
     """Say why rooms can't be looked at in time, with sums, and what would mend it."""
     from hotelwatch.core.planning.reasons import reasons
+    from hotelwatch.wording.late_before import backlog_sentence, told_together
     from hotelwatch.wording.shortfalls import (
         load_sentence,
         ranking_sentence,
         repair_sentence,
-        shortfall_sentence,
         sum_lines,
     )
 
@@ -41,9 +41,11 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
         click.echo(load_sentence(found.load))
         if not found.shortfalls:
             click.echo(_("Nothing keeps a room from being in time on these days."))
-        for one in found.shortfalls:
-            click.echo("  " + shortfall_sentence(one, roster))
-            for line in sum_lines(one) if with_sums else ():
+        if found.backlog is not None:
+            click.echo(backlog_sentence(found.backlog))
+        for said, some in told_together(found.shortfalls, roster):
+            click.echo("  " + said)
+            for line in sum_lines(some[0]) if with_sums else ():
                 click.echo("    " + line)
         if found.repairs:
             click.echo(_("What would help:"))

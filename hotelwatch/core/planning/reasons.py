@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.backlog import Backlog, backlog_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.rolling import roll
@@ -49,6 +50,8 @@ class Reasons:
     load: Load
     shortfalls: tuple[Shortfall, ...]
     repairs: tuple[Repair, ...]
+    backlog: Backlog | None = None
+    """What is late before the first day; None if nothing is."""
 
 
 def reasons(house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent) -> Reasons:
@@ -62,7 +65,8 @@ def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Re
     """The same for a choice that is made already."""
     found = why_not(situation.problem, choice)
     mends = repairs(situation.problem, found, means_of(situation, occupancy)) if found else ()
-    return Reasons(load_of(situation), (*unplannable(situation), *found), mends)
+    why = (*unplannable(situation), *found)
+    return Reasons(load_of(situation), why, mends, backlog_of(situation.problem))
 
 
 BINDS_OF = {

@@ -56,20 +56,29 @@ class PlanWhy(QObject):
         if reading.load is None or not (reading.why or reading.load.is_too_much):
             self._details.show_why((), ())
             return
+        from hotelwatch.wording.late_before import backlog_sentence, told_together
         from hotelwatch.wording.shortfalls import (
             load_sentence,
             ranking_sentence,
             repair_sentence,
-            shortfall_sentence,
         )
 
         roster = tuple(self._context.hotel.house.rooms)
         reasons = [
-            Reason(number, shortfall_sentence(one, roster), _days(one), frozenset(one.rooms))
-            for number, one in enumerate(sorted(reading.why, key=_weight))
+            Reason(
+                number,
+                said,
+                frozenset().union(*map(_days, some)),
+                frozenset(room for one in some for room in one.rooms),
+            )
+            for number, (said, some) in enumerate(
+                told_together(sorted(reading.why, key=_weight), roster)
+            )
         ]
         mends = [MendCard(repair_sentence(one, roster), *self._way(one)) for one in reading.repairs]
         told = load_sentence(reading.load)
+        if reading.backlog is not None:
+            told += " " + backlog_sentence(reading.backlog)
         if mends:
             told += " " + ranking_sentence(self._context.hotel.house.rules.figures)
         self._details.show_why(reasons, mends, told)

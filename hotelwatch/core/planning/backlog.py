@@ -1,0 +1,68 @@
+"""What is late already before the first day, and how soon the minutes there could do it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.planning.problem import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Backlog:
+    """Visits that are late before a plan's first day."""
+
+    rooms: int
+    beds: int
+    minutes: int
+    """Set-up and beds, ways to corridors left out."""
+    since_on: date
+    """The first day on which one of them was late."""
+    enough_on: date | None
+    """The day by which the teams have had so many minutes; None if none of these days."""
+    had_minutes: int
+    """What they have had by then, or on all of these days."""
+    open_on: date | None
+    """The day by which each of their rooms has opened once; None if one does not."""
+    shut: tuple[RoomNo, ...]
+    """Those that open on none of these days."""
+
+    @property
+    def done_on(self) -> date | None:
+        """No plan does all of it before this day; None if none of these days will do."""
+        if self.enough_on is None or self.open_on is None:
+            return None
+        return max(self.enough_on, self.open_on)
+
+    @property
+    def is_minutes(self) -> bool:
+        """Whether minutes bind rather than openings."""
+        if self.enough_on is None or self.open_on is None:
+            return self.enough_on is None
+        return self.enough_on >= self.open_on
+
+
+def backlog_of(problem: Problem) -> Backlog | None:
+    """The backlog of a problem's first day, or None if nothing is late."""
+    rows = np.flatnonzero(problem.due < 0)
+    if not rows.size:
+        return None
+    minutes = int(problem.minutes[rows].sum())
+    had = problem.team_minutes.sum(axis=1).cumsum()
+    enough = np.flatnonzero(had >= minutes)
+    opens = problem.open[rows].any(axis=1)
+    first = problem.open[rows].argmax(axis=1)
+    by = int(enough[0]) if enough.size else problem.horizon - 1
+    return Backlog(
+        rooms=len({problem.rooms[row] for row in rows.tolist()}),
+        beds=int(problem.beds[rows].sum()),
+        minutes=minutes,
+        since_on=problem.days[0] + timedelta(days=int(problem.due[rows].min()) + 1),
+        enough_on=problem.days[by] if enough.size else None,
+        had_minutes=int(had[by]),
+        open_on=problem.days[int(first.max())] if opens.all() else None,
+        shut=tuple(dict.fromkeys(problem.rooms[row] for row in rows[~opens].tolist())),
+    )

@@ -1,0 +1,56 @@
+"""What is late before a plan begins, worked by hand; rooms late for one cause told together."""
+
+from __future__ import annotations
+
+from hotelwatch.core.facts import CycleChosen, Scope
+from hotelwatch.core.planning.reasons import reasons
+from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.wording import language
+from hotelwatch.wording.late_before import backlog_sentence, told_together
+from tests.build import day, house, moment
+
+EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+def found(*stays, minutes=42, days=10, later=0):
+    """Three rooms of 20 minutes (set-up 6, a box spring 14), due on days -1 to -3, or later."""
+    built = house().record(CycleChosen(Scope.HOUSE, "", 30))
+    built.team("blue", minutes, works_on=EVERY_DAY)
+    for number in (1, 2, 3):
+        built.room(f"10{number}").bed("A").checked("A", day(later - 30 - number))
+    built.stays(*stays)
+    return reasons(built.house, occupancy(built.house, day(0)), Wish(day(0), days, moment(0, 6)))
+
+
+def test_a_backlog_that_minutes_bind():
+    backlog = found().backlog
+    assert (backlog.rooms, backlog.beds, backlog.minutes) == (3, 3, 60)
+    # Due on day -3, the oldest is late from day -2 on; 42 minutes a day, so 84 by day 1.
+    assert (backlog.since_on, backlog.done_on, backlog.had_minutes) == (day(-2), day(1), 84)
+    language.use("en")
+    said = backlog_sentence(backlog)
+    assert "3 beds, 60 minutes" in said
+    assert "Minutes bind: the teams have 84 by Tue 6 Jan" in said
+
+
+def test_a_backlog_that_openings_bind():
+    backlog = found(("101", -5, 6)).backlog
+    assert (backlog.done_on, backlog.is_minutes) == (day(6), False)
+    shut = found(("101", -5, 60)).backlog
+    assert (shut.done_on, shut.shut, shut.is_minutes) == (None, ("101",), False)
+    assert found(days=1).backlog.done_on is None
+
+
+def test_rooms_that_open_on_one_day_are_told_together_and_add_up():
+    shortfalls = found(("101", -5, 6), ("102", -5, 6), ("103", -5, 60), later=5).shortfalls
+    language.use("en")
+    told = told_together(shortfalls)
+    both = next((said, some) for said, some in told if len(some) > 1)
+    # Due on days 4 and 3, looked at on day 6 at the earliest: 2 and 3 bed-days.
+    assert sorted(one.overdue_bed_days for one in both[1]) == [2, 3]
+    assert "the first day for them is Sun 11 Jan: 5 overdue bed-days" in both[0]
+    assert both[0].startswith("2 rooms have no opening")
+    for one in both[1]:
+        assert f"{one.rooms[0]} (due " in both[0]
+    assert sum(len(some) for _, some in told) == len(shortfalls)
