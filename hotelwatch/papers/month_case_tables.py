@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.month.rows import CaseRow, MonthFigures, QuarantineRow
+from hotelwatch.core.month.rows import CaseRow, LetRow, MonthFigures, QuarantineRow
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import Attention, Listing, Value
 from hotelwatch.wording.language import _
@@ -156,6 +156,8 @@ def lets(figures: MonthFigures) -> Listing:
         _("How"),
         _("In quarantine from"),
         _("In quarantine until"),
+        _("Explained"),
+        _("By"),
     )
     rows = tuple(
         (
@@ -165,13 +167,23 @@ def lets(figures: MonthFigures) -> Listing:
             row.leaves_on,
             row.first_night,
             row.nights,
-            _("let anew") if row.was_let_blocked else _("guest in house stayed on"),
+            _how(row),
             row.quarantined_from,
             row.quarantined_until,
+            row.explained or Attention(_("not explained yet")),
+            row.explained_by,
         )
         for row in figures.rows.lets
     )
     return Listing("lets", headings, rows)
+
+
+def _how(row: LetRow) -> str:
+    if not row.nights:
+        return _("let for the day alone")
+    if not row.was_let_blocked:
+        return _("guest in house stayed on")
+    return _("let anew") if row.was_known else _("let before the block was written down")
 
 
 def treatments(figures: MonthFigures) -> Listing:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from hotelwatch.core.case_facts import (
     CaseJudged,
     CheckAsked,
+    LetExplained,
     Outcome,
     QuarantineLifted,
     QuarantinePlaced,
@@ -295,6 +296,17 @@ def test_rooms_let_while_in_quarantine_stand_in_the_book() -> None:
         ("103", day(20), 2, False),
         ("103", day(23), 2, True),
     ]
+
+
+# Trade check case K15: such a month is signed with a note, which is written after it is over.
+def test_what_was_said_to_a_let_stands_in_the_book_though_it_was_said_later() -> None:
+    built = busy()
+    (first, *_) = january(built).rows.lets
+    assert (first.explained, first.explained_by) == ("", "")
+    built.on(33).record(LetExplained(R102, first.booking, day(6), "sold by phone", "ines"))
+    (first, *others) = january(built).rows.lets
+    assert (first.explained, first.explained_by) == ("sold by phone", "ines")
+    assert not any(row.explained for row in others)
 
 
 def test_time_goes_to_the_team_on_whose_sheet_the_room_stood() -> None:

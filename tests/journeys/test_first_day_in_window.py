@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QPushButton
 from hotelwatch import paths
 from hotelwatch.actions.reports import check_file
 from hotelwatch.core.case_facts import Sighted, Sign
+from hotelwatch.core.cases.blocks import BlockKind
 from hotelwatch.core.facts import BedChecked, RoomChecked
 from hotelwatch.screens.pages import page_specs
 from tests.build import moment
@@ -182,8 +183,11 @@ def test_a_first_day_by_keyboard_from_the_first_screen_to_the_workbook(hands, tm
 
     hands.press(Key.Key_6, ALT)
     desk = hands.page("desk")
-    assert [row.room for row in desk.blocks.model.rows] == ["205"]
-    assert [row.stay.booking for row in desk.arrivals.model.rows] == ["B2"]
+    closed = [row.block for row in desk.blocks.model.rows if row.block.kind is BlockKind.CLOSED]
+    assert [block.room for block in closed] == ["205"]
+    # Those around it are held until somebody has looked: no sign of theirs.
+    assert {row.block.room for row in desk.blocks.model.rows} == asked
+    assert [row.stay.booking for row in desk.moves.table.model.rows] == ["B2"]
 
     book = tmp_path / "february.xlsx"
     write_month(hands, book)

@@ -6,7 +6,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, tzinfo
 
-from hotelwatch.core.case_facts import CaseJudged, QuarantineLifted, QuarantinePlaced, Sighted
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    GuestMoved,
+    LetExplained,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+)
 from hotelwatch.core.days import local_day, month_bounds, month_of
 from hotelwatch.core.facts import (
     BedChecked,
@@ -51,8 +58,10 @@ def day_of(fact: Fact, zone: tzinfo) -> date | None:
             return fact.judged_on
         case TreatmentRecorded():
             return fact.treated_on
-        case FurnitureMoved():
+        case FurnitureMoved() | GuestMoved():
             return fact.moved_on
+        case LetExplained():
+            return fact.first_night
     return None
 
 

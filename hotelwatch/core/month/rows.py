@@ -197,6 +197,11 @@ class LetRow:
     quarantined_until: datetime | None
     was_let_blocked: bool
     """The guest came into the closed room; else a guest in house stayed on."""
+    was_known: bool = True
+    """The quarantine had been written down when the first of these nights began."""
+    explained: str = ""
+    """How it came, in a named person's words."""
+    explained_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

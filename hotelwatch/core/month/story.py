@@ -182,6 +182,9 @@ def let_rows(house: House, span: Span, now: datetime) -> tuple[LetRow, ...]:
             quarantined_from=let.from_at,
             quarantined_until=let.until_at,
             was_let_blocked=let.was_let_blocked,
+            was_known=let.was_known,
+            explained=let.explained,
+            explained_by=let.explained_by,
         )
         for let in lets_against_blocks(house, now)
         if span.first_on <= let.first_night <= span.until_on

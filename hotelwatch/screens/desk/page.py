@@ -217,16 +217,6 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
                 sort=lambda row: row.block.latest_until,
             ),
             Column(
-                _("Waits for"),
-                lambda row: state_text(row.block),
-                hint=lambda row: state_text(row.block),
-            ),
-            Column(
-                _("Given back by"),
-                lambda row: release_by_text(row.block),
-                hint=lambda row: release_by_text(row.block),
-            ),
-            Column(
                 _("Review"),
                 lambda row: until_text(row.block.review_on),
                 sort=lambda row: row.block.review_on,
@@ -248,6 +238,16 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
                 lambda row: str(row.cost.sold),
                 sort=lambda row: row.cost.sold,
                 right=True,
+            ),
+            Column(
+                _("Waits for"),
+                lambda row: state_text(row.block),
+                hint=lambda row: state_text(row.block),
+            ),
+            Column(
+                _("Given back by"),
+                lambda row: release_by_text(row.block),
+                hint=lambda row: release_by_text(row.block),
             ),
         ],
         key=lambda row: row.block.room,

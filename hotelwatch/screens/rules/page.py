@@ -10,6 +10,7 @@ from hotelwatch.screens.rules.carts_pane import CartsPane
 from hotelwatch.screens.rules.figures_pane import FiguresPane
 from hotelwatch.screens.rules.holidays_pane import HolidaysPane
 from hotelwatch.screens.rules.sets_pane import SetsPane
+from hotelwatch.screens.rules.types_pane import TypesPane
 from hotelwatch.wording.language import _
 
 
@@ -31,6 +32,8 @@ class RulesPage(QWidget):
         self.tabs.addTab(self.figures, _("Figures"))
         self.tabs.addTab(self.holidays, _("Public holidays"))
         self.tabs.addTab(self.carts, _("Carts"))
+        self.types = TypesPane(context)
+        self.tabs.addTab(self.types, _("Types of room"))
         self.tabs.currentChanged.connect(self._catch_up)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
@@ -43,5 +46,5 @@ class RulesPage(QWidget):
 
     def _catch_up(self, _place: int = 0) -> None:
         pane = self.tabs.currentWidget()
-        if isinstance(pane, SetsPane | FiguresPane | HolidaysPane | CartsPane):
+        if isinstance(pane, SetsPane | FiguresPane | HolidaysPane | CartsPane | TypesPane):
             pane.refresh()
