@@ -35,8 +35,8 @@ SPECIES = {
 
 RELEASE = {
     "full_check": {
-        "looked_at": m("Every place but those that may not go back as they were"),
-        "cover_opened": m("Every place, the dust cover opened too"),
+        "looked_at": m("Every place, the dust cover left shut"),
+        "cover_opened": m("Every place, the dust cover opened"),
     },
     "sign_off": {
         "competent": m("A person whose competence is named"),

@@ -7,9 +7,10 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import Qt
 
-from hotelwatch.actions.cases import judge_case, log_sighting, record_treatment
+from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.choices import choose_rule
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, NoticeGiven, Outcome, Sighted, Sign
 from hotelwatch.core.cases.case import Stage, case_of, stage_of
 from hotelwatch.core.checks.looking import full_look

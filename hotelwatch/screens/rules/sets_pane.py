@@ -34,7 +34,11 @@ SHORT = {
     "hold": m("&Meanwhile they are"),
     "release_by": m("&Given back by"),
     "species": m("S&pecies"),
+    "full_check": m("Full chec&k"),
+    "sign_off": m("S&igned by"),
 }
+USUAL_FIRST = frozenset({"species", "full_check", "sign_off"})
+"""Rules that no set says anything about: the first choice is the usual one."""
 SINGLE = tuple(rule for rule, known in CHOICES.items() if not known.several)
 
 
@@ -95,7 +99,7 @@ class SetsPane(QWidget):
         for rule in SINGLE:
             box = QComboBox()
             choices = CHOICES[rule].values
-            if rule == "species":
+            if rule in USUAL_FIRST:
                 box.addItem(choice_name(rule, choices[0]), "")
                 choices = choices[1:]
             else:
