@@ -91,7 +91,7 @@ class TypesPane(QWidget):
 
     def _allow(self, row: TypeRow | None) -> None:
         self.plainer.setEnabled(row is not None and row.place != 1)
-        self.better.setEnabled(row is not None and row.place != len(self._order))
+        self.better.setEnabled(row is not None and (not row.place or row.place < len(self._order)))
         self.out.setEnabled(row is not None and row.place > 0)
         self.save.setEnabled(self.is_begun())
 
@@ -133,9 +133,7 @@ class TypesPane(QWidget):
 def _types_table() -> RowTable[TypeRow]:
     return RowTable(
         [
-            Column(
-                _("Place"), _place_text, sort=lambda row: row.place or row.rooms + 1, right=True
-            ),
+            Column(_("Place"), _place_text, sort=lambda row: row.place, right=True),
             Column(_("Type of room"), lambda row: row.room_type or _("no type given")),
             Column(_("Rooms"), lambda row: str(row.rooms), sort=lambda row: row.rooms, right=True),
             Column(_("Guests may be moved to"), lambda row: _moves_text(row)),
