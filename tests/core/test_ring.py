@@ -456,3 +456,41 @@ def test_a_profiles_clock_sets_the_deadline_of_neighbours_in_its_own_kind_of_day
     sighted = Sighted(ONE, RoomNo("305"), "", "", Sign.LIVE_INSECT, 1, "anna", seen_at)
     due = look_by(built.house, sighted).astimezone(built.house.zone)
     assert (due.date(), due.hour, due.minute) == (date(2025, 5, 29), 23, 59)
+
+
+STEPS = st.lists(
+    st.tuples(st.sampled_from(("find", "weak", "look")), st.integers(0, 7), st.integers(0, 2)),
+    min_size=1,
+    max_size=10,
+)
+
+
+# A law of ours: by whatever order of finds and looks, the list holds each room around each
+# centre once, and a ring is called whole only if each was looked at since the sign beside it.
+@settings(max_examples=60, deadline=None)
+@given(STEPS)
+def test_a_ring_is_called_whole_only_if_all_around_every_sign_was_looked_at_since(steps):
+    built = house().floors("1", "2")
+    for floor in "12":
+        for number in range(1, 5):
+            built.room(f"{floor}0{number}", floor=floor).bed("A")
+    rooms, at, looked = list(built.house.rooms), 0, {}
+    for what, place, later in steps:
+        at += later
+        if what == "look":
+            look(built, rooms[place], at)
+            looked[rooms[place]] = at
+        else:
+            find(built, rooms[place], at, sign=Sign.EGGS if what == "find" else Sign.GUEST_WORD)
+    near = around(built)
+    for case in built.house.sightings:
+        found = ring_of(built.house, near, case, now=moment(at, 20))
+        listed = [row.room for row in found.rooms]
+        assert len(listed) == len(set(listed))
+        centres = {centre.room: centre.since.seen_at for centre in found.centres}
+        for room, seen_at in centres.items():
+            beside = set(ring_around(built.house, near.neighbours, room))
+            assert beside <= set(listed)
+            if found.growth is Growth.CLEAN_RING:
+                since = (seen_at - moment(0)).days
+                assert all(looked.get(one, -1) >= since for one in beside - set(centres))
