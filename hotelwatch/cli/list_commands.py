@@ -13,7 +13,7 @@ from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_tabl
 from hotelwatch.cli.entry_lines import about_entries
 from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.cases.case import cases
-from hotelwatch.core.cases.release import missing_for_release
+from hotelwatch.core.cases.release import missing_for_release, release_range
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.checks.place_looks import WHY_UNSEEN, place_looks
@@ -35,6 +35,7 @@ from hotelwatch.wording.desk import (
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
+from hotelwatch.wording.release import range_sentence
 from hotelwatch.wording.rounds import shift_text
 from hotelwatch.wording.steps import missing_sentence
 
@@ -88,7 +89,7 @@ def list_cases(hotel_file: Path, *, closed_too: bool) -> None:
 @listing.command("quarantine", short_help="Rooms in quarantine, and what is missing to lift it.")
 @hotel_argument
 def list_quarantine(hotel_file: Path) -> None:
-    """Rooms in quarantine: since when, because of which case, what is missing to lift it."""
+    """Rooms in quarantine: since when, because of which case, what is missing, until when."""
     with said_plainly(), opened(hotel_file) as hotel:
         held = [placed for placed, lifted in hotel.house.quarantines if lifted is None]
         if not held:
@@ -106,6 +107,8 @@ def list_quarantine(hotel_file: Path) -> None:
                 click.echo("  " + missing_sentence(lack, hotel.zone))
             if not missing:
                 click.echo("  " + _("The conditions are met: it may be lifted."))
+            when = release_range(hotel.house, placed.case, placed.room, hotel.now())
+            click.echo("  " + range_sentence(when))
 
 
 @listing.command("places", short_help="Codes of a room's places, reasons and signs.")

@@ -20,7 +20,7 @@ from hotelwatch.core.cases.set_back import set_back
 from hotelwatch.core.checks.eggs import egg_dates
 from hotelwatch.core.checks.follow_ups import treatments_done, visit_days
 from hotelwatch.core.checks.monitors import monitors
-from hotelwatch.core.checks.watching import watch_of
+from hotelwatch.core.checks.watching import was_closed, watch_of
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead
@@ -30,6 +30,7 @@ from hotelwatch.wording.release import (
     condition_sentence,
     egg_lines,
     monitor_sentence,
+    not_confirmed_lines,
     range_lines,
     set_back_sentence,
     visits_sentence,
@@ -53,6 +54,9 @@ def release(hotel_file: Path, case: str, room: str | None) -> None:
                 _say_room(hotel, found.no, no)
         if found.stage is Stage.RELEASED:
             for line in watch_lines(watch_of(hotel.house, found.no, hotel.today())):
+                click.echo(line)
+        elif found.stage is Stage.CLOSED and not was_closed(hotel.house, found.no):
+            for line in not_confirmed_lines():
                 click.echo(line)
         elif not found.quarantined:
             click.echo(_("No room of case {case} is in quarantine.").format(case=found.no))

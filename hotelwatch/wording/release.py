@@ -108,6 +108,23 @@ def range_lines(found: ReleaseRange) -> Iterator[tuple[str, str]]:
     yield _("Why"), because_sentence(found.because)
 
 
+def range_sentence(found: ReleaseRange) -> str:
+    """The three days in a line; which of them suppose what stands in ``range_lines``."""
+    none = _("nobody can say")
+    return _("Earliest {earliest}, expected {expected}, latest {latest}. {because}").format(
+        earliest=none if found.earliest is None else short_day_text(found.earliest),
+        expected=none if found.expected is None else short_day_text(found.expected),
+        latest=none if found.latest is None else short_day_text(found.latest),
+        because=because_sentence(found.because),
+    )
+
+
+def not_confirmed_lines() -> Iterator[str]:
+    """What is said of a case whose rooms were given back and that nobody confirmed."""
+    yield _("Not confirmed. The rooms were given back; that is no proof that nothing is there.")
+    yield _("A watch is advised: put a trap there, and look again before the cycle asks for it.")
+
+
 def because_sentence(code: str) -> str:
     """What a release waits for."""
     return _(BECAUSE[code]) if code in BECAUSE else label(code)

@@ -95,3 +95,20 @@ def test_the_officers_word_is_waited_for_where_the_rules_say_so(ready):
     said = ready("release", ready.file, CASE)
     assert "[met] The word that 101 may be let was given." in said
     assert "county office" in said
+
+
+# Trade check case: a bite report only, two clean deep checks: "not confirmed", the block
+# released by a named person, a watch advised.
+def test_bites_alone_end_as_not_confirmed_with_a_watch_advised(hotel):
+    hotel("sighting", hotel.file, "101", "bites_reported", "--seen-by", "Ana")
+    hotel("record", hotel.file, "101", *PAIR)
+    said = hotel("list", "quarantine", hotel.file)
+    assert "101: case 2026-001" in said
+    assert "Earliest" in said
+    hotel.now += timedelta(days=7)
+    hotel("record", hotel.file, "101", *PAIR)
+    said = hotel("lift", hotel.file, CASE, "101", "--lifted-by", "Maria")
+    assert "Closed" in said
+    told = hotel("release", hotel.file, CASE)
+    assert "Not confirmed." in told
+    assert "A watch is advised" in told

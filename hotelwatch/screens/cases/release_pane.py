@@ -21,7 +21,7 @@ from hotelwatch.core.cases.release import release_range
 from hotelwatch.core.cases.set_back import set_back
 from hotelwatch.core.checks.eggs import egg_dates
 from hotelwatch.core.checks.follow_ups import treatments_done, visit_days
-from hotelwatch.core.checks.watching import watch_of
+from hotelwatch.core.checks.watching import was_closed, watch_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
 from hotelwatch.screens.cases.case_forms import CaseForm
@@ -44,6 +44,7 @@ from hotelwatch.wording.release import (
     condition_sentence,
     egg_lines,
     monitor_sentence,
+    not_confirmed_lines,
     range_lines,
     set_back_sentence,
     visits_sentence,
@@ -126,7 +127,7 @@ class ReleasePane(QWidget):
         elif case.stage is Stage.RELEASED:
             self._say_watch(case)
         elif case.stage is Stage.CLOSED:
-            self._say(self._left, [_("The case is closed."), limit_text()])
+            self._say_closed(case)
         else:
             self._say(self._left, [_("No room of this case is in quarantine.")])
         self._say_traps(case)
@@ -150,6 +151,12 @@ class ReleasePane(QWidget):
             self._say(self._right, egg_lines(egg_dates(house, done[-1].treated_on), house))
             self._say(self._right, [visits_sentence(visit_days(house, done[-1]))], role="muted")
         self._say(self._right, [why_not_empty(house)], role="muted")
+
+    def _say_closed(self, case: Case) -> None:
+        if was_closed(self._context.hotel.house, case.no):
+            self._say(self._left, [_("The case is closed."), limit_text()])
+        else:
+            self._say(self._left, not_confirmed_lines())
 
     def _say_watch(self, case: Case) -> None:
         hotel = self._context.hotel
