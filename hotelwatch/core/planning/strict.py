@@ -40,6 +40,10 @@ LATE_SHARE = 0.7
 HOLD_AFTER = 12
 """Tries after which the narrow days are solved if a bed-day may still be saved."""
 HELD_TRIES = 15
+WORSE = 16.0
+"""Minutes that a plan may be worse by at first than the one before, and be gone on from."""
+SHARE_EACH = 5
+"""Plans are shared out after so many tries: some that cost the same share out better."""
 NEARLY = 5 * BED_DAY
 """Minutes that a try may be worse by before its trades."""
 TRADE_EACH = 20
@@ -118,6 +122,9 @@ def _to_proof(board: Board, effort: Effort, progress: Progress) -> bool:
     return True
 
 
+Kept = tuple[Ints, Floats, Ints]
+
+
 class Search:
     """A search under way, with the best plan so far."""
 
@@ -128,13 +135,18 @@ class Search:
         self.random = np.random.default_rng(effort.seed)
         for visit, sheet in enumerate(np.append(self.of, self.board.out)[sheets.at].tolist()):
             self.board.move(visit, sheet)
+        self.shared: Kept | None = None
+        self.shared_cost = 0.0
         self.begin_here()
 
     def begin_here(self) -> None:
         """Takes the plan on the board as the best."""
         self.best, self.cost = self.board.keep(), self.board.total()
-        self.here = self.best
-        """The plan that tries start from: as good as the best, seldom the same."""
+        self.go_on_from_here()
+
+    def go_on_from_here(self) -> None:
+        """Takes the plan on the board as the one that tries start from."""
+        self.here, self.here_cost = self.board.keep(), self.board.total()
 
     def run(self, progress: Progress) -> None:
         """A plan near the mix, made better step by step."""
@@ -143,7 +155,7 @@ class Search:
         near(self.board, mixed)
         self.note()
         self.board.put_back(self.best)
-        self.here = self.best
+        self.go_on_from_here()
         price, gone = mixed.price, mixed.gone
         if share_out(self.sheets, self.board, self.of):
             self.team_by_team(price[self.of], gone[:, self.of])
@@ -153,18 +165,32 @@ class Search:
     def search(self, price: Floats, gone: Claims, progress: Progress) -> None:
         """Tries, for as long as the effort lasts."""
         fewest = fewest_overdue(self.board.problem).value
-        for number in range(self.effort.tries):
+        tries = self.effort.tries
+        for number in range(tries):
             is_least = self.overdue() <= fewest
             if is_least and self.effort.is_first:
                 break
-            progress(number / self.effort.tries, STEP)
+            progress(number / tries, STEP)
             if number == HOLD_AFTER and not is_least and self.board is not self.sheets:
                 fewest = self.hold_narrow(price, gone)
-            self.attempt(price, gone)
+            worse = WORSE * (1.0 - number / tries) if number > HOLD_AFTER else 0.0
+            self.attempt(price, gone, worse=worse)
             if number % TRADE_EACH == TRADE_EACH - 1:
                 better(self.board)
                 self.note()
-                self.here = self.board.keep()
+                self.go_on_from_here()
+            if number > HOLD_AFTER and number % SHARE_EACH == 0:
+                self.note_shared()
+
+    def note_shared(self) -> None:
+        """Keeps the plan as its teams would share it, if that is the best so far."""
+        if self.board is self.sheets:
+            return
+        share_out(self.sheets, self.board, self.of)
+        settle(self.sheets)
+        total = self.sheets.total()
+        if self.shared is None or total < self.shared_cost - LITTLE:
+            self.shared, self.shared_cost = self.sheets.keep(), total
 
     def overdue(self) -> int:
         """Overdue bed-days of the plan on the board."""
@@ -198,8 +224,8 @@ class Search:
         better(board)
         self.best, self.cost = before
         self.note()
-        self.here = self.best
         board.put_back(self.best)
+        self.go_on_from_here()
         return narrow.fewest
 
     def _sheets_of(self, choice: Choice) -> Ints:
@@ -225,7 +251,7 @@ class Search:
         better(self.board)
         self.note()
         self.board.put_back(self.best)
-        self.here = self.best
+        self.go_on_from_here()
 
     def finish(self) -> None:
         """The best plan on the sheets; days that cannot be shared out get fewer minutes."""
@@ -243,6 +269,8 @@ class Search:
         is_whole = self.sheets.total() < self.cost + BED_DAY
         trade(self.sheets, within_days=is_whole)
         settle(self.sheets)
+        if self.shared is not None and self.shared_cost < self.sheets.total() - LITTLE:
+            self.sheets.put_back(self.shared)
 
     def note(self) -> None:
         """Keeps the board's plan if it is better than the best."""
@@ -250,8 +278,11 @@ class Search:
         if total < self.cost - LITTLE:
             self.best, self.cost = self.board.keep(), total
 
-    def attempt(self, prices: Floats, expected: Claims) -> None:
-        """Takes a part of the plan out and puts it back in another way, kept if no worse."""
+    def attempt(self, prices: Floats, expected: Claims, *, worse: float = 0.0) -> None:
+        """Takes a part of the plan out and puts it back in another way.
+
+        Tries go on from there if it is not more minutes ``worse`` than where they began.
+        """
         board, random = self.board, self.random
         before = board.at.copy()
         times = random.choice(TIMES)
@@ -270,12 +301,12 @@ class Search:
         for area in out:
             plan_corridor(board, area, price=prices * times)
         settle(board, moved)
-        if self.cost + LITTLE < board.total() < self.cost + NEARLY:
+        if self.here_cost + LITTLE < board.total() < self.here_cost + NEARLY:
             changed = np.flatnonzero(board.at != before)
             trade(board, sheets=np.union1d(board.at[changed], before[changed]))
-        if board.total() <= self.cost + LITTLE:
+        if board.total() <= self.here_cost + worse + LITTLE:
             self.note()
-            self.here = board.keep()
+            self.go_on_from_here()
         else:
             board.put_back(self.here)
 
