@@ -205,7 +205,9 @@ def _deadline(house: House, duty: Duty, due_at: datetime, now: datetime) -> ical
     _stamp(event, house, now)
     said = step_sentence(duty.step, house.zone)
     event.add("summary", _("{case}: {what}").format(case=duty.case, what=said))
-    event.add("description", duty.owner or label(duty.role))
+    made = _("As of {moment}; one that was met since stands here until then.")
+    lines = [duty.owner or label(duty.role), made.format(moment=moment_text(now, house.zone))]
+    event.add("description", "\n".join(lines))
     event.add("dtstart", due_at)
     event.add("transp", "TRANSPARENT")
     event.add("status", "CONFIRMED")
