@@ -49,6 +49,8 @@ EVIDENCE = {
     "weak": m("Weak"),
 }
 
+RING_REASONS = {"whole_floor": m("On a floor looked at whole")}
+
 RING = {
     "Further": {
         "two_along": m("Two rooms along"),
@@ -80,6 +82,11 @@ RING = {
 }
 
 DUTIES_AND_RULES = {
+    "SignClass": {
+        "suspected": m("Suspected"),
+        "old_sign": m("Perhaps an old sign"),
+        "infestation_by_rule": m("Counts as an infestation here"),
+    },
     "LifeKind": {"eggs": m("Eggs"), "adults": m("Grown insects")},
     "Method": {"heat": m("Heat"), "cold": m("Cold")},
     "EggsUnknown": {

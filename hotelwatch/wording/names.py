@@ -16,6 +16,7 @@ from hotelwatch.wording.case_names import (
     LIFE_STAGE,
     OUTCOME,
     RING,
+    RING_REASONS,
     SIGN,
     SPECIMEN_STEP,
 )
@@ -308,6 +309,7 @@ CODES = (
     WHY_UNSEEN,
     ENUMS["Kind"],
     QUARANTINE_REASONS,
+    RING_REASONS,
     WEEKDAYS,
     ACTIONS,
     STEPS,
