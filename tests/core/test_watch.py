@@ -9,6 +9,7 @@ import pytest
 from hotelwatch.core.case_facts import (
     CaseClosed,
     CaseJudged,
+    CheckAsked,
     Outcome,
     QuarantineLifted,
     QuarantinePlaced,
@@ -16,6 +17,9 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.cases.case import Stage, is_open, stage_of
+from hotelwatch.core.cases.links import record_of
+from hotelwatch.core.cases.ring_rule import Around
+from hotelwatch.core.cases.touched import rooms_to_shun
 from hotelwatch.core.cases.watch import case_for_sign, check_closing
 from hotelwatch.core.checks.follow_ups import DueBy, evaluate_on
 from hotelwatch.core.checks.watching import looks_under_watch, watch_of
@@ -224,3 +228,16 @@ def test_moments_are_the_hotels_days():
     built.record(Sighted(ONE, ROOM, "", "", Sign.LIVE_INSECT, 1, "anna", late))
     built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
     assert watch_of(built.house, ONE, day(5)).since_on == FIRST + timedelta(days=1)
+
+
+def test_no_guest_is_moved_into_a_room_under_watch_nor_into_one_nobody_has_looked_at():
+    built = house().room("306").bed("A").room("307").bed("A").room("305").bed("A")
+    built.record(sign(0), QuarantinePlaced(ROOM, ONE, moment(0), "sighting"))
+    built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
+    wishes = [CheckAsked(ONE, RoomNo(room), ("shares_wall",), moment(1)) for room in ("306", "307")]
+    built.record(*wishes)
+    built._room = RoomNo("306")
+    built.checked("A", day(1))
+    built.on(1).record(treated(1)).on(30).record(lifted(30))
+    around = Around({}, record_of(built.house))
+    assert rooms_to_shun(built.house, (), around=around, now=moment(31)) == {"305", "307"}

@@ -21,6 +21,8 @@ from hotelwatch.core.cases.moves import Move, NoRoom, Wish, choose_moves
 from hotelwatch.core.cases.release import if_treated_on
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.cases.stock import Stock
+from hotelwatch.core.checks.asked import asked_states
+from hotelwatch.core.checks.watching import is_watched, watched_rooms
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
@@ -123,7 +125,8 @@ def rooms_to_shun(
     Blocked; of the suite of a blocked one; next to, above or below one; and whatever an
     open case asked for or wants by its ring and by the record. A room that was asked for
     counts even where it has been looked at since: one clean look proves nothing, and the
-    case is not closed.
+    case is not closed. Once its rooms were given back, those under watch alone count, and
+    what nobody has looked at yet.
     """
     shunned = {block.room for block in found}
     for block in found:
@@ -136,7 +139,11 @@ def rooms_to_shun(
             )
     today = local_day(now, house.zone)
     for case in house.sightings:
-        if is_open(house, case):
+        if is_watched(house, case):
+            shunned.update(watched_rooms(house, case))
+            left = (state for state in asked_states(house, case) if state.is_open)
+            shunned.update(state.asked.room for state in left)
+        elif is_open(house, case):
             shunned.update(row.fact.room for row in house.kept_of_case(CheckAsked, case))
             for centre in centres_of(house, around, case, today=today):
                 shunned.update(wanted.room for wanted in centre.wanted)
