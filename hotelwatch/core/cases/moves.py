@@ -8,8 +8,9 @@ As many guests as possible get a room, the most urgent before others; what they 
 the least in all: first steps of type, then rooms that nobody looked at lately, then floors
 apart, then doors apart (core.cases.matching). In that choice each room is given to one
 guest. Rooms whose free nights hold more than one are given again afterwards, also by
-putting a guest elsewhere: whether that places the most is not proven (with free nights of
-its own in each room, nobody knows a fast way to prove it).
+putting guests elsewhere, never by leaving a more urgent one without a room: whether that
+places the most is not proven (with free nights of its own in each room, nobody knows a
+fast way to prove it).
 """
 
 from __future__ import annotations
@@ -22,6 +23,9 @@ from hotelwatch.core.cases.matching import Edge, assign
 from hotelwatch.core.cases.stock import Nights, Shelf, Stock, bits_of
 from hotelwatch.core.facts import RoomNo
 
+DEEPEST = 3
+MOST_TRIES = 1000
+"""How far, and how often for a list, guests are put elsewhere to make room for one more."""
 FIELD_BITS = 24
 """Room for the sum over all guests of one kind of cost, so that none spills into another."""
 
@@ -94,6 +98,8 @@ class _Plan:
         self._stock = stock
         self._wishes = wishes
         self._spots: dict[int, _Spot] = {}
+        self._holders: dict[tuple[Shelf, int], set[int]] = {}
+        self._tries_left = MOST_TRIES
 
     def place_together(self) -> None:
         """Give each room to one guest at most, for all guests at once."""
@@ -104,12 +110,10 @@ class _Plan:
                 self._give(number, spots[column])
 
     def place_left_over(self) -> None:
-        """Give rooms again whose free nights hold one more; else put one guest elsewhere."""
+        """Give rooms again whose free nights hold one more; else put others elsewhere."""
         for number in range(len(self._wishes)):
             if number not in self._spots:
-                spot = self._nearest(self._wishes[number]) or self._by_turns(number)
-                if spot is not None:
-                    self._give(number, spot)
+                self._seat(number, DEEPEST)
 
     def outcome(self, number: int) -> Move | NoRoom:
         """What came of it for one guest."""
@@ -149,59 +153,61 @@ class _Plan:
             for floors, doors, bit in later:
                 yield _cost(steps, 1, floors, doors), _Spot(shelf, bit, steps)
 
-    def _nearest(self, wish: Wish) -> _Spot | None:
-        return next((spot for _, spot in self._choices(wish)), None)
-
     # --- giving -----------------------------------------------------------------------------
 
     def _give(self, number: int, spot: _Spot) -> None:
         spot.shelf.give(spot.bit, self._wishes[number].nights)
         self._spots[number] = spot
+        self._holders.setdefault((spot.shelf, spot.bit), set()).add(number)
 
-    def _take_back(self, number: int) -> _Spot:
+    def _take_back(self, number: int) -> None:
         spot = self._spots.pop(number)
         spot.shelf.take_back(spot.bit, self._wishes[number].nights)
-        return spot
+        self._holders[spot.shelf, spot.bit].remove(number)
 
-    def _by_turns(self, number: int) -> _Spot | None:
-        """A room whose guests of this list can all be put elsewhere; they are."""
-        wish = self._wishes[number]
+    def _seat(self, number: int, deep: int) -> bool:
+        """Give a guest a room, if need be one whose guests of this list all find another."""
+        spot = next((spot for _, spot in self._choices(self._wishes[number])), None)
+        if spot is not None:
+            self._give(number, spot)
+            return True
+        if not deep:
+            return False
+        for given in self._given_away(self._wishes[number]):
+            if not self._tries_left:
+                return False
+            self._tries_left -= 1
+            before = dict(self._spots)
+            holders = self._in_the_way(given, self._wishes[number].nights)
+            for holder in holders:
+                self._take_back(holder)
+            self._give(number, given)
+            if all(self._seat(holder, deep - 1) for holder in holders):
+                return True
+            self._go_back_to(before)
+        return False
+
+    def _given_away(self, wish: Wish) -> Iterator[_Spot]:
+        """Rooms that would do, were it not for other guests of this list."""
         for steps, room_type in enumerate(self._stock.types_for(wish.room_type)):
             shelf = self._stock.shelf(room_type)
-            open_but_given = (
-                shelf.every
-                & ~(shelf.closed | shelf.shunned | shelf.let_on(wish.nights))
-                & shelf.given_on(wish.nights)
-            )
-            for bit in bits_of(open_but_given):
-                if shelf.rooms[bit] != wish.room and self._empty(shelf, bit, wish.nights):
-                    return _Spot(shelf, bit, steps)
-        return None
+            out = shelf.closed | shelf.shunned | shelf.let_on(wish.nights)
+            for bit in bits_of(shelf.every & ~out & shelf.given_on(wish.nights)):
+                if shelf.rooms[bit] != wish.room:
+                    yield _Spot(shelf, bit, steps)
 
-    def _empty(self, shelf: Shelf, bit: int, nights: Nights) -> bool:
-        """Put whoever was proposed a room on these nights elsewhere; all of them or nobody."""
-        holders = [
-            number
-            for number, spot in self._spots.items()
-            if (spot.shelf, spot.bit) == (shelf, bit)
-            and _overlap(self._wishes[number].nights, nights)
-        ]
-        before = {number: self._take_back(number) for number in holders}
-        shelf.give(bit, nights)
-        for number in holders:
-            spot = self._nearest(self._wishes[number])
-            if spot is None:
-                break
-            self._give(number, spot)
-        shelf.take_back(bit, nights)
-        if all(number in self._spots for number in holders):
-            return True
-        for number in holders:
-            if number in self._spots:
+    def _in_the_way(self, spot: _Spot, nights: Nights) -> list[int]:
+        """Guests of this list in a room on these nights, the most urgent first."""
+        there = self._holders.get((spot.shelf, spot.bit), set())
+        return sorted(n for n in there if _overlap(self._wishes[n].nights, nights))
+
+    def _go_back_to(self, before: dict[int, _Spot]) -> None:
+        for number, spot in list(self._spots.items()):
+            if before.get(number) != spot:
                 self._take_back(number)
         for number, spot in before.items():
-            self._give(number, spot)
-        return False
+            if number not in self._spots:
+                self._give(number, spot)
 
     # --- where there is none ----------------------------------------------------------------
 

@@ -138,7 +138,9 @@ class Stock:
     def set_aside(self, room: RoomNo, nights: Nights) -> None:
         """Keep a room of the roster for somebody who is written down to move there."""
         shelf = self.shelf(self._house.rooms[room].room_type)
-        shelf.give(shelf.rooms.index(room), nights)
+        one = 1 << shelf.rooms.index(room)
+        for night in nights_of(nights):
+            shelf.taken[night] = shelf.taken.get(night, 0) | one
 
     # --- where and how lately ---------------------------------------------------------------
 
