@@ -55,6 +55,8 @@ from hotelwatch.wording.lethal import (
 )
 from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence
 
+METHODS = [method.value for method in Method]
+
 
 @click.command("firm", short_help="Write down a licensed firm, or list those there are.")
 @hotel_argument
@@ -172,7 +174,7 @@ def treatment(
 @click.argument("case")
 @click.argument("room")
 @click.argument("log_file", type=EXISTING)
-@click.option("--method", type=click.Choice([m.value for m in Method]), default="heat", show_default=True)
+@click.option("--method", type=click.Choice(METHODS), default="heat", show_default=True)
 @click.option("--day", type=DAY, default="today", show_default=True, help="Day of the treatment.")
 @click.option("--unit", type=click.Choice(["c", "f"]), help="Where no heading says it.")
 @click.option("--begins", default=None, help="When it began, where the file names no day.")

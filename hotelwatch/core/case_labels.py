@@ -11,6 +11,8 @@ from hotelwatch.core.facts import CaseNo, Fact
 from hotelwatch.core.records import Kept
 
 F = TypeVar("F", bound=Fact)
+LABELLING: tuple[type[Fact], ...] = (CasesJoined, CaseEntryMoved)
+"""Kinds of fact that say under which case others stand."""
 
 
 @dataclass(frozen=True, slots=True)

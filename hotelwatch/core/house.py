@@ -15,15 +15,12 @@ from typing import TypeVar, cast
 from zoneinfo import ZoneInfo
 
 from hotelwatch.core.case_facts import (
-    CaseEntryMoved,
-    CaseJudged,
-    CasesJoined,
     CheckAsked,
     QuarantineLifted,
     QuarantinePlaced,
     Sighted,
 )
-from hotelwatch.core.case_labels import CaseLabels
+from hotelwatch.core.case_labels import LABELLING, CaseLabels
 from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, RuleChosen
 from hotelwatch.core.facts import (
     BedChecked,
@@ -48,6 +45,7 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.profile import SHIPPED_PROFILE, Profile
 from hotelwatch.core.records import Changes, Entry, Kept, Stay
 from hotelwatch.core.round_facts import StairPlaced
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 F = TypeVar("F", bound=Fact)
 
@@ -114,10 +112,9 @@ class House:
     @cached_property
     def _case_labels(self) -> CaseLabels | None:
         """Under which case facts stand now; None while no case was joined or split."""
-        joined = self.kept.get(CasesJoined, ())
-        moved = self.kept.get(CaseEntryMoved, ())
-        rows = [row for row in (*joined, *moved) if row.entry not in self.corrected]
-        return CaseLabels.of(rows) if rows else None
+        rows = [row for kind in LABELLING for row in self.kept.get(kind, ())]
+        counting = [row for row in rows if row.entry not in self.corrected]
+        return CaseLabels.of(counting) if counting else None
 
     @cached_property
     def _by_case(self) -> Mapping[tuple[type[Fact], CaseNo], tuple[Kept[Fact], ...]]:
@@ -318,11 +315,6 @@ class House:
         return {case: tuple(rows) for case, rows in sorted(groups.items())}
 
     @cached_property
-    def judgements(self) -> Mapping[CaseNo, CaseJudged]:
-        """The latest judgement of each case that has one."""
-        return {judged.case: judged for judged in self.all_of(CaseJudged)}
-
-    @cached_property
     def asked(self) -> Mapping[CaseNo, tuple[Kept[CheckAsked], ...]]:
         """Checks that each case asked for."""
         groups: defaultdict[CaseNo, list[Kept[CheckAsked]]] = defaultdict(list)
@@ -364,6 +356,14 @@ class House:
             for placed, lifted in self.quarantines
             if placed.from_at <= at and (lifted is None or at < lifted.lifted_at)
         )
+
+    @cached_property
+    def treated_on(self) -> Mapping[RoomNo, tuple[date, ...]]:
+        """Days on which each room was treated, in order."""
+        days: dict[RoomNo, tuple[date, ...]] = {}
+        for fact in sorted(self.all_of(TreatmentRecorded), key=lambda fact: fact.treated_on):
+            days[fact.room] = (*days.get(fact.room, ()), fact.treated_on)
+        return days
 
     # --- later and earlier -----------------------------------------------------------------------
 

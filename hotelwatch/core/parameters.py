@@ -169,6 +169,33 @@ class SignWeight:
     standing: Standing
     source: str
     note: str
+    after_treatment: Evidence | None = None
+    """Its weight in a room that was treated before; None: the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """What signs of a weight set going at first, beside closing the room."""
+
+    asks_ring: bool
+    """Whether the rooms around are looked at as well."""
+    wants_judgement: bool
+    """Whether a competent person is to judge, with a specimen if there is one."""
+    standing: Standing
+    source: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lookalike:
+    """What is often taken for a bed bug."""
+
+    code: str
+    name: str
+    marks: str
+    """By what a competent person tells it apart."""
+    standing: Standing
+    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +208,9 @@ class Rules:
     """Places of a room beside its beds, in looking order."""
     evidence: Mapping[str, SignWeight]
     """The weight of every sign, by its code."""
+    responses: Mapping[Evidence, Response]
+    """What signs of each weight set going."""
+    lookalikes: Mapping[str, Lookalike]
     profiles: Mapping[str, Profile]
     """Sets of local rules, by key; the first one is that of a hotel that chose none."""
 

@@ -9,13 +9,21 @@ from typing import Any
 
 from hotelwatch.core.beds import BedKind, Place
 from hotelwatch.core.case_facts import Sign
-from hotelwatch.core.parameters import Evidence, Figure, Figures, Rules, SignWeight
+from hotelwatch.core.parameters import (
+    Evidence,
+    Figure,
+    Figures,
+    Lookalike,
+    Response,
+    Rules,
+    SignWeight,
+)
 from hotelwatch.core.profile import SHIPPED_PROFILE, Clock, Hold, Profile, Releaser, Start, Unit
 from hotelwatch.core.standing import Standing
 
 
 def read_rules(resources: Path) -> Rules:
-    """Read parameters.toml, beds.toml, evidence.toml and profiles.toml from a folder.
+    """Read the figures, beds, signs, look-alikes and local rules from a folder.
 
     Raises ValueError, naming the table, where a figure or a sign is missing, unknown
     or out of its range, or where a kind of bed names a place that is not described.
@@ -30,6 +38,8 @@ def read_rules(resources: Path) -> Rules:
         bed_kinds=kinds,
         room_places=room_places,
         evidence=read_evidence(resources / "evidence.toml"),
+        responses=read_responses(resources / "evidence.toml"),
+        lookalikes=read_lookalikes(resources / "lookalikes.toml"),
         profiles=read_profiles(resources / "profiles.toml"),
     )
 
@@ -48,9 +58,38 @@ def read_evidence(path: Path) -> dict[str, SignWeight]:
     """Read the weight of every sign; ValueError names those missing or unknown."""
     with path.open("rb") as file:
         tables = tomllib.load(file)
+    tables.pop("response", None)
     if strange := sorted(tables.keys() ^ set(Sign)):
         raise ValueError(f"{path.name}: missing or unknown signs: {', '.join(strange)}")
     return {sign: _sign_weight(sign, row) for sign, row in tables.items()}
+
+
+def read_responses(path: Path) -> dict[Evidence, Response]:
+    """Read what signs of each weight set going; ValueError names weights missing or unknown."""
+    with path.open("rb") as file:
+        tables = tomllib.load(file).get("response", {})
+    if strange := sorted(tables.keys() ^ set(Evidence)):
+        raise ValueError(f"{path.name}: missing or unknown weights: {', '.join(strange)}")
+    return {
+        Evidence(weight): Response(
+            asks_ring=row["asks_ring"],
+            wants_judgement=row["wants_judgement"],
+            standing=Standing(row["standing"]),
+            source=row["source"],
+            note=row["note"],
+        )
+        for weight, row in tables.items()
+    }
+
+
+def read_lookalikes(path: Path) -> dict[str, Lookalike]:
+    """Read what is often taken for a bed bug, in the order of the file."""
+    with path.open("rb") as file:
+        tables = tomllib.load(file)
+    return {
+        code: Lookalike(code, row["name"], row["marks"], Standing(row["standing"]), row["source"])
+        for code, row in tables.items()
+    }
 
 
 def read_profiles(path: Path) -> dict[str, Profile]:
@@ -98,6 +137,7 @@ def _sign_weight(sign: str, row: dict[str, Any]) -> SignWeight:
         standing=Standing(row["standing"]),
         source=row["source"],
         note=row["note"],
+        after_treatment=Evidence(row["after_treatment"]) if "after_treatment" in row else None,
     )
 
 

@@ -20,6 +20,7 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.cases.case import Stage, case_of
+from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CaseNo, CheckKind
 from hotelwatch.core.treatment_facts import TreatmentRecorded
@@ -243,7 +244,7 @@ def test_suspected_becomes_confirmed_only_by_a_named_competent_persons_judgement
     assert case_of(hotel.house, case).stage is Stage.SUSPECTED
     form.competence.setFocus()
     press(qtbot, "Entomologist", ENTER)
-    judged = hotel.house.judgements[case]
+    judged = judgement_of(hotel.house, case)
     assert (judged.judged_by, judged.competence) == ("Marder", "Entomologist")
     assert judged.outcome is Outcome.CONFIRMED
     assert page.panel.stage.text().startswith("Confirmed.")
@@ -266,7 +267,7 @@ def test_a_judgement_needs_an_outcome_a_name_and_a_day_that_has_come(make_page, 
     form.day.set_day(day(41))
     form.try_to_save()
     assert form.form.problem_of(form.day)
-    assert not hotel.house.judgements
+    assert not hotel.house.all_of(CaseJudged)
 
 
 def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, hotel):

@@ -27,7 +27,6 @@ from hotelwatch.core.clocks import due_at
 from hotelwatch.core.days import add_hours, local_day, moment_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.profile import Start
 
 CHECK_NEIGHBOURS = "check_neighbours"
@@ -92,8 +91,8 @@ class Wanted:
 
 
 def asks_ring(house: House, sighted: Sighted) -> bool:
-    """Whether a sign asks for the rooms around it; a weak one asks for its own room only."""
-    return weight_of(house, sighted) is not Evidence.WEAK
+    """Whether a sign asks for the rooms around it, by the responses of resources/evidence.toml."""
+    return house.rules.responses[weight_of(house, sighted)].asks_ring
 
 
 def ring_around(

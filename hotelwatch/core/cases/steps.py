@@ -115,8 +115,9 @@ def _care(house: House, case: Case) -> Iterator[Step]:
 
 
 def _judgement(house: House, case: Case) -> Iterator[Step]:
-    """A strong or moderate sign waits for a competent person; a weak one leaves no specimen."""
-    if case.stage is Stage.SUSPECTED and case.evidence is not Evidence.WEAK:
+    """Signs of weight wait for a competent person; a weak one leaves nothing to identify."""
+    wants = house.rules.responses[case.evidence].wants_judgement
+    if case.stage is Stage.SUSPECTED and wants:
         due_at = add_hours(case.answer_from, house.rules.figures.specimen_hours.value)
         yield Step("judge_specimen", {"room": case.room, "evidence": case.evidence}, due_at)
 

@@ -32,7 +32,6 @@ from hotelwatch.core.clocks import due_on
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 ONE_DAY = timedelta(days=1)
@@ -139,9 +138,12 @@ def path_of(house: House, case: CaseNo, room: RoomNo) -> ReleasePath:
 
 
 def only_weak_signs(house: House, case: CaseNo) -> bool:
-    """Whether a case has nothing but weak signs."""
+    """Whether a case has nothing but signs that leave nothing to judge."""
     sightings = house.kept_of_case(Sighted, case)
-    return bool(sightings) and all(weight_of(house, row.fact) is Evidence.WEAK for row in sightings)
+    responses = house.rules.responses
+    return bool(sightings) and not any(
+        responses[weight_of(house, row.fact)].wants_judgement for row in sightings
+    )
 
 
 def _only_held(house: House, case: CaseNo, room: RoomNo) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from enum import StrEnum
 
 from hotelwatch.core.case_facts import Sighted
 from hotelwatch.core.checks.asked import is_ruled_out
@@ -54,7 +55,7 @@ def _finds(house: House, rooms: frozenset[RoomNo]) -> Iterator[Find]:
         if here and not is_ruled_out(house, case_no):
             for row in here:
                 day = local_day(row.fact.seen_at, house.zone)
-                is_weak = weight_of(house, row.fact) is Evidence.WEAK
+                is_weak = house.rules.evidence[row.fact.sign].weight is Evidence.WEAK
                 yield Find(day, row.fact.room, row.entry, is_weak=is_weak)
     beds = (bed.bed for mate in sorted(rooms) for bed in house.beds_of(mate))
     looks: list[Kept[BedChecked] | Kept[RoomChecked]] = [
@@ -69,9 +70,50 @@ def _finds(house: House, rooms: frozenset[RoomNo]) -> Iterator[Find]:
             yield Find(read.fact.read_on, read.fact.room, read.entry, is_weak=False)
 
 
+class SignClass(StrEnum):
+    """What a raw sign counts as; the sign itself is kept as it was seen."""
+
+    SUSPECTED = "suspected"
+    OLD_SIGN = "old_sign"
+    """It may be left over from before a treatment of its room."""
+    INFESTATION_BY_RULE = "infestation_by_rule"
+    """The local rules count it as an infestation by itself."""
+
+
+def class_of(house: House, sighted: Sighted) -> SignClass:
+    """What a sign counts as, by the local rules and by whether its room was treated before.
+
+    Source: cast skins and spots may be taken as active where the area was never treated
+    before: national pest management association, best management practices for bed bugs
+    (2011), 9.4; Kansas K.A.R. 28-36-77(p) (2008) counts them as an infestation.
+    """
+    if sighted.sign in house.profile.confirming_signs:
+        return SignClass.INFESTATION_BY_RULE
+    row = house.rules.evidence[sighted.sign]
+    if row.after_treatment is not None and was_treated_before(house, sighted):
+        return SignClass.OLD_SIGN
+    return SignClass.SUSPECTED
+
+
 def weight_of(house: House, sighted: Sighted) -> Evidence:
-    """How much a sighting says, by resources/evidence.toml."""
-    return house.rules.evidence[sighted.sign].weight
+    """How much a sighting says, by resources/evidence.toml and the local rules."""
+    row = house.rules.evidence[sighted.sign]
+    counts_as = class_of(house, sighted)
+    if counts_as is SignClass.INFESTATION_BY_RULE:
+        return Evidence.STRONG
+    if counts_as is SignClass.OLD_SIGN and row.after_treatment is not None:
+        return row.after_treatment
+    return row.weight
+
+
+def was_treated_before(house: House, sighted: Sighted) -> bool:
+    """Whether a sign's room, or another key of its suite, was treated before the sign."""
+    treated = house.treated_on
+    if not treated:
+        return False
+    seen_on = local_day(sighted.seen_at, house.zone)
+    rooms = as_one(house, sighted.room)
+    return any(day < seen_on for room in rooms for day in treated.get(room, ()))
 
 
 def treatments_of(
