@@ -310,3 +310,11 @@ def test_the_look_after_hatching_is_due_before_a_new_female_could_lay():
 def test_a_room_whose_find_wants_another_treatment_wants_no_look():
     built = looked(confirmed(), 2, 9).record(sign(number=16))
     assert follow_up(built.house, ONE, ROOM, day(16)) is None
+
+
+def test_nobody_is_let_in_before_the_time_of_reentry_whatever_was_judged():
+    for outcome in (Outcome.NOT_BED_BUG, Outcome.UNDETERMINED):
+        built = suspected().record(treated(1, reenter=30)).record(judged(outcome))
+        looked(built, 2, 9, kind=CheckKind.DEEP)
+        assert codes(built, 29) == ["reentry"]
+        assert codes(built, 31) == []

@@ -2,7 +2,9 @@
 
 By the path of the room (core.checks.follow_ups.ReleasePath):
 
-- not a bed bug: nothing;
+In every one the firm's time of re-entry must be past, if the room was treated at all.
+
+- not a bed bug: nothing else;
 - no judgement yet: a judgement;
 - undetermined, or nothing but weak signs: enough clean checks of each bed with the
   underside seen, since there is nothing to identify;
@@ -69,11 +71,12 @@ def conditions(house: House, case: CaseNo, room: RoomNo, *, now: datetime) -> tu
     """Every condition of a room's release, in the order in which they are met as a rule."""
     today = local_day(now, house.zone)
     path = path_of(house, case, room)
+    entering = tuple(_reentry(house, room, now))
     if path is ReleasePath.NOTHING or path is ReleasePath.JUDGEMENT:
-        return (_judgement(house, case, room, is_met=path is ReleasePath.NOTHING),)
+        return (_judgement(house, case, room, is_met=path is ReleasePath.NOTHING), *entering)
     if path is not ReleasePath.TREATED:
         wanted = clean_wanted(house, case, room, today)
-        return tuple(_looks(house, room, wanted)) if wanted else ()
+        return (*entering, *_looks(house, room, wanted)) if wanted else entering
     return (
         _judgement(house, case, room, is_met=True),
         *_treated(house, case, room, now),
@@ -84,6 +87,21 @@ def _judgement(house: House, case: CaseNo, room: RoomNo, *, is_met: bool) -> Con
     judged = judgement_of(house, case)
     on, by = (judged.judged_on, (judged.judged_by,)) if judged else (None, ())
     return Condition("judgement", {"room": room}, is_met, on if is_met else None, by)
+
+
+def _reentry(house: House, room: RoomNo, now: datetime) -> Iterator[Condition]:
+    """The firm's time of re-entry, whatever the room was treated for and in whose case."""
+    today = local_day(now, house.zone)
+    until = [
+        treated.reenter_at
+        for treated in house.all_of(TreatmentRecorded)
+        if treated.room == room and treated.treated_on <= today
+    ]
+    if until:
+        reenter_at = max(until)
+        is_past = now >= reenter_at
+        on = local_day(reenter_at, house.zone) if is_past else None
+        yield Condition("reentry", {"room": room, "until": reenter_at}, is_past, on)
 
 
 def _treated(house: House, case: CaseNo, room: RoomNo, now: datetime) -> Iterator[Condition]:
@@ -97,10 +115,7 @@ def _treated(house: House, case: CaseNo, room: RoomNo, now: datetime) -> Iterato
     yield Condition("treatment", {"room": room}, True, last.treated_on, (last.firm,))
     if found_on is not None:
         yield Condition("treatment_after_find", {"room": room, "found_on": found_on})
-    reenter_at = max(treated.reenter_at for treated in done)
-    is_past = now >= reenter_at
-    on = local_day(reenter_at, house.zone) if is_past else None
-    yield Condition("reentry", {"room": room, "until": reenter_at}, is_past, on)
+    yield from _reentry(house, room, now)
     wanted = clean_wanted(house, case, room, today)
     if wanted is None:
         # The next treatment begins the count anew: nothing that is looked at now counts.
