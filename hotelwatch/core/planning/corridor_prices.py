@@ -17,7 +17,6 @@ import numpy as np
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.linear import EVER, quiet
 from hotelwatch.core.planning.problem import Claims, Floats, Ints
-from hotelwatch.core.planning.strict_costs import CLOSED
 
 MOST_DAYS = 10
 """A corridor is gone to on at most so many days of a plan."""
@@ -26,12 +25,6 @@ FEW = 0.3
 """Plans found quickly for a smaller share of corridors: time to look harder."""
 SMOOTH = 0.5
 """How much of the prices before goes into those that corridors are planned at."""
-UNSETTLED = -1
-WHOLE = 0.999
-SETTLED = 8
-"""One in so many corridors is settled at a time, beside those that are not mixed."""
-RETRIES = 1
-"""Rounds of new plans for the others after each time."""
 PRIMAL = 4
 """HiGHS' number for the primal simplex method."""
 
@@ -48,12 +41,6 @@ class Corridors:
     """(A, N)."""
     minutes: Floats
     """(A, N)."""
-
-    def some(self, areas: Ints, left: Floats) -> Corridors:
-        """Some corridors, whose visits cannot go where fewer minutes than theirs are left."""
-        cost, minutes = self.cost[areas], self.minutes[areas]
-        cost = np.where(minutes[:, :, None] > left, CLOSED, cost)
-        return Corridors(self.visit[areas], cost, self.never[areas], minutes)
 
 
 def corridors_of(board: Board) -> Corridors:
@@ -216,59 +203,27 @@ class Mixing:
         """The share of each plan in the mix."""
         return np.array(self.highs.getSolution().col_value)
 
-    def find(self, areas: Ints, price: Floats, *, rounds: int, left: Floats) -> Floats:
-        """Looks for new plans of some corridors; the prices then."""
-        some, ways = self.corridors.some(areas, left), (self.walk, self.way)
-        smooth = price
+    def find(self, rounds: int) -> Floats:
+        """Looks for new plans of all corridors; the prices then."""
+        everyone, ways = np.arange(self.areas), (self.walk, self.way)
+        corridors = self.corridors
+        price = smooth = self.prices()
         for number in range(rounds):
-            new = self.add(areas, plan_alone(some, price, ways=ways, better=0))
+            new = self.add(everyone, plan_alone(corridors, price, ways=ways, better=0))
             if number:
-                new += self.add(areas, plan_alone(some, smooth, ways=ways, better=0))
-            if new < FEW * len(areas):
-                new += self.add(areas, plan_alone(some, price, ways=ways, better=BETTERINGS))
+                new += self.add(everyone, plan_alone(corridors, smooth, ways=ways, better=0))
+            if new < FEW * self.areas:
+                hard = plan_alone(corridors, price, ways=ways, better=BETTERINGS)
+                new += self.add(everyone, hard)
             if not new:
                 break
             price = self.prices()
             smooth = SMOOTH * smooth + (1.0 - SMOOTH) * price
         return price
 
-    def settle(self) -> Ints:
-        """One plan for each corridor that whole visits have room for (A, N); else -1."""
-        day = np.full(self.corridors.visit.shape, UNSETTLED)
-        left = self.have.copy()
-        at_once = max(1, self.areas // SETTLED)
-        rest = np.arange(self.areas)
-        while len(rest):
-            some = self._fitting(day, left, at_once)
-            for column in some:
-                self.highs.changeColBounds(column, 1.0, 1.0)
-            rest = np.flatnonzero(day[:, 0] == UNSETTLED)
-            if not some or not len(rest):
-                break
-            self.find(rest, self.prices(), rounds=RETRIES, left=left)
-        return day
-
-    def _fitting(self, day: Ints, left: Floats, at_once: int) -> list[int]:
-        """Settles the plans of the greatest shares; which they are."""
-        chosen: list[int] = []
-        shares = self.shares()
-        for column in np.argsort(-shares, kind="stable").tolist():
-            share, area = shares[column], self.area_of[column]
-            if share <= LITTLE or (share < WHOLE and len(chosen) >= at_once):
-                break
-            if day[area, 0] != UNSETTLED:
-                continue
-            used = self.used(np.array([area]), self.plans[column][None])[0]
-            if (used > left + LITTLE).any():
-                continue
-            left -= used
-            day[area] = self.plans[column]
-            chosen.append(column)
-        return chosen
-
     def gone(self) -> Claims:
         """On which sheets the mix goes to a corridor, by its greatest part (A, B)."""
-        shares = self.shares()
+        shares = np.array(self.highs.getSolution().col_value)
         gone = np.zeros((self.areas, self.sheets + 1), bool)
         done = np.zeros(self.areas, bool)
         for column in np.argsort(-shares, kind="stable").tolist():
@@ -283,23 +238,16 @@ class Mixing:
 
 @dataclass(frozen=True, slots=True)
 class Mixed:
-    """The mix reached, and the plan near it."""
+    """The mix reached."""
 
     price: Floats
     """Of a minute, by sheet (B)."""
     gone: Claims
     """On which sheets the mix goes to a corridor (A, B)."""
-    day: Ints
-    """Of each visit on the board the sheet; B: left out; -1: its corridor is unsettled (R)."""
 
 
 def mix(board: Board, rounds: int) -> Mixed:
-    """Prices, and a sheet for each visit of most corridors."""
+    """The mix after so many rounds of new plans."""
     mixing = Mixing(board)
-    everyone = np.arange(board.areas)
-    price = mixing.find(everyone, mixing.prices(), rounds=rounds, left=mixing.have)
-    gone = mixing.gone()
-    plans, there = mixing.settle(), mixing.corridors.visit >= 0
-    day = np.zeros(len(board.visit), np.int64)
-    day[mixing.corridors.visit[there]] = plans[there]
-    return Mixed(price, gone, day)
+    price = mixing.find(rounds)
+    return Mixed(price, mixing.gone())

@@ -1,9 +1,9 @@
 """The plan in the strict order: fewest overdue bed-days in these weeks, then the rest.
 
 Teams that are alike on a day are one sheet at first. A mix of plans of whole corridors
-gives what a minute of each sheet is worth, and a plan near it; then corridors are taken
-out and put back in, a few at a time, and visits traded, for as long as the effort lasts.
-In the end the day's visits are shared out among its teams.
+gives what a minute of each sheet is worth, and sheets are filled at these prices; then
+corridors are taken out and put back in, a few at a time, and visits traded, for as long
+as the effort lasts. In the end the day's visits are shared out among its teams.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import numpy as np
 
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.bounds import fewest_overdue
-from hotelwatch.core.planning.corridor_prices import UNSETTLED, Mixed, mix
+from hotelwatch.core.planning.corridor_prices import mix
 from hotelwatch.core.planning.ejection import make_room
 from hotelwatch.core.planning.exact import solve
 from hotelwatch.core.planning.exchange import plan_corridor, settle, swap, take_out
@@ -61,7 +61,8 @@ class Effort:
 
     mixing_rounds: int = 40
     is_first: bool = False
-    """Stops as soon as no plan can have fewer overdue bed-days."""
+    """Stops as soon as no plan can have fewer overdue bed-days, and tries nothing where
+    days are too full to be shared out."""
     tries: int = 400
     """Corridors, a few at a time, taken out and put back in."""
     seed: int = 0
@@ -149,18 +150,28 @@ class Search:
         self.here, self.here_cost = self.board.keep(), self.board.total()
 
     def run(self, progress: Progress) -> None:
-        """A plan near the mix, made better step by step."""
+        """Sheets filled at the prices of a mix, made better step by step."""
         progress(0.0, STEP)
         mixed = mix(self.board, self.effort.mixing_rounds)
-        near(self.board, mixed)
+        price, gone = mixed.price, mixed.gone
+        self.fill(price, gone)
+        if share_out(self.sheets, self.board, self.of):
+            price, gone = price[self.of], gone[:, self.of]
+            self.finish()
+            self.board = self.sheets
+            self.begin_here()
+            # So full that ways hardly count: as if each corridor were gone to anyway.
+            self.fill(price, np.ones_like(gone))
+        self.search(price, gone, progress)
+
+    def fill(self, price: Floats, gone: Claims) -> None:
+        """Fills all sheets anew at these prices; keeps the plan if it is the best."""
+        self.board.clear()
+        roll(self.board, 0, price=price, expected=gone)
+        better(self.board)
         self.note()
         self.board.put_back(self.best)
         self.go_on_from_here()
-        price, gone = mixed.price, mixed.gone
-        if share_out(self.sheets, self.board, self.of):
-            self.team_by_team(price[self.of], gone[:, self.of])
-            price, gone = price[self.of], gone[:, self.of]
-        self.search(price, gone, progress)
 
     def search(self, price: Floats, gone: Claims, progress: Progress) -> None:
         """Tries, for as long as the effort lasts."""
@@ -168,7 +179,7 @@ class Search:
         tries = self.effort.tries
         for number in range(tries):
             is_least = self.overdue() <= fewest
-            if is_least and self.effort.is_first:
+            if self.effort.is_first and (is_least or self.board is self.sheets):
                 break
             progress(number / tries, STEP)
             if number == HOLD_AFTER and not is_least and self.board is not self.sheets:
@@ -240,18 +251,6 @@ class Search:
         keys = zip(choice.on.tolist(), choice.team.tolist(), strict=True)
         sheets = np.array([number.get(key, self.board.out) for key in keys], np.int64)
         return sheets[self.board.visit]
-
-    def team_by_team(self, price: Floats, gone: Claims) -> None:
-        """Goes on with the sheets themselves: some days are too full to be shared out."""
-        self.finish()
-        self.board = self.sheets
-        self.begin_here()
-        self.board.clear()
-        roll(self.board, 0, price=price, expected=gone)
-        better(self.board)
-        self.note()
-        self.board.put_back(self.best)
-        self.go_on_from_here()
 
     def finish(self) -> None:
         """The best plan on the sheets; days that cannot be shared out get fewer minutes."""
@@ -331,17 +330,6 @@ def _some_sheets(board: Board, rng: np.random.Generator, visit: int | None) -> t
         sheet = int(rng.choice(_in_time(board, visit)))
         first = max(0, sheet - int(rng.integers(count)))
     return first, min(board.out, first + count)
-
-
-def near(board: Board, mixed: Mixed) -> None:
-    """A plan near the mix: settled corridors as they are, the others into what is left."""
-    board.clear()
-    for visit in np.flatnonzero(mixed.day != UNSETTLED).tolist():
-        board.move(visit, int(mixed.day[visit]))
-    for area in np.unique(board.area[mixed.day == UNSETTLED]).tolist():
-        plan_corridor(board, area, price=mixed.price)
-    settle(board)
-    better(board)
 
 
 def better(board: Board) -> None:
