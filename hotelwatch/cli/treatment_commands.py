@@ -32,7 +32,7 @@ from hotelwatch.core.cases.treatment import doubts_of_case, firms
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.lethal.dose import Method
-from hotelwatch.core.lethal.logs import logs_of_case
+from hotelwatch.core.lethal.logs import logs_of_case, shown_by
 from hotelwatch.core.lethal.verdict import LogVerdict
 from hotelwatch.core.treatment_facts import (
     CareDone,
@@ -42,7 +42,7 @@ from hotelwatch.core.treatment_facts import (
     TreatmentOrdered,
     TreatmentRecorded,
 )
-from hotelwatch.intake.probe_file import ProbeLog, read_probe_log, with_answers
+from hotelwatch.intake.probe_file import read_probe_log, with_answers
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.lethal import (
@@ -205,20 +205,12 @@ def probe_log(
         read = read_probe_log(log_file, hotel.zone, mapping=mapping)
         say_problems(read.problems)
         if look and read.is_good:
-            _say_verdict(_supposed(hotel.house, read, Method(method)), hotel.house)
+            _say_verdict(shown_by(hotel.house, read.probes, Method(method)), hotel.house)
             return
         of = LogOfRoom(CaseNo(case), RoomNo(room), day or hotel.today(), Method(method))
         label = keep_probe_log(hotel, log_file, read, of)
         kept = next(k for k in logs_of_case(hotel.house, of.case) if k.kept.log == label)
         _say_verdict(kept.verdict, hotel.house)
-
-
-def _supposed(house: House, read: ProbeLog, method: Method) -> LogVerdict:
-    from hotelwatch.core.lethal.logs import species_of
-    from hotelwatch.core.lethal.verdict import verdict_of
-
-    figures = house.rules.figures
-    return verdict_of(read.probes, figures, method=method, species=species_of(house))
 
 
 def _say_verdict(verdict: LogVerdict, house: House) -> None:

@@ -6,11 +6,12 @@ import math
 from collections.abc import Mapping
 from datetime import datetime, tzinfo
 
+from hotelwatch.core.lethal.curves import Curve, Floor, LogCurves, LogRow
 from hotelwatch.core.lethal.dose import Method
 from hotelwatch.core.lethal.verdict import Lack, LogVerdict, ProbeVerdict
 from hotelwatch.core.parameters import Figures
 from hotelwatch.wording.dates import moment_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.profiles import SPECIES
 
@@ -174,6 +175,49 @@ def plain_rule_text(one: ProbeVerdict, figures: Figures, method: Method) -> str:
         celsius=figures.plain_heat_celsius.value,
         minutes=figures.plain_heat_minutes.value,
         span=span_text(one.plain_minutes),
+    )
+
+
+FLOORS = {
+    "eggs": m("eggs: credit from {celsius:g} °C"),
+    "adults": m("adults: credit from {celsius:g} °C"),
+    "all": m("credit at {celsius:g} °C and colder"),
+}
+
+
+def floor_text(floor: Floor) -> str:
+    """From which temperature on something is credited, and against whom."""
+    return _(FLOORS[floor.whose]).format(celsius=floor.celsius)
+
+
+def curve_text(curve: Curve) -> str:
+    """A probe's line in a legend: letter, name, and where it lies."""
+    if not curve.place:
+        return _("{letter}  {probe}").format(letter=curve.letter, probe=curve.name)
+    return _("{letter}  {probe} ({place})").format(
+        letter=curve.letter, probe=curve.name, place=place_name(curve.place).lower()
+    )
+
+
+def celsius_text(celsius: float | None) -> str:
+    """A reading; a dash where there is none."""
+    return "–" if celsius is None else f"{celsius:.1f}"
+
+
+def row_text(row: LogRow, curves: LogCurves, zone: tzinfo) -> str:
+    """What stands at a moment of a log: each probe's reading, and the running dose."""
+    said = [
+        _("{letter} {celsius} °C").format(letter=curve.letter, celsius=celsius_text(celsius))
+        for curve, celsius in zip(curves.curves, row.celsius, strict=True)
+    ]
+    values = {"at": moment_text(row.at, zone), "readings": join(said)}
+    if row.dose is None:
+        return _("{at}: {readings}.").format(**values)
+    return _("{at}: {readings}; dose of {letter} so far {dose} of {wanted}.").format(
+        **values,
+        letter=curves.curves[0].letter,
+        dose=dose_text(row.dose),
+        wanted=dose_text(curves.wanted),
     )
 
 

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hotelwatch.core.lethal.curves import curves_of, thinned
 from hotelwatch.core.lethal.dose import LifeKind, Method, dose_of, minutes_to_kill
 from hotelwatch.core.lethal.probes import Probe, worth_of
 from hotelwatch.core.lethal.verdict import verdict_of
@@ -194,3 +195,51 @@ def test_for_the_tropical_species_nothing_is_concluded():
     assert codes(found) == ["species_unknown"]
     assert not found.is_reached
     assert not found.is_known
+
+
+# --- as lines ---------------------------------------------------------------------------------
+
+
+def test_lines_begin_with_the_first_reading_and_the_deciding_probe_is_a():
+    late = Probe("B", "base_inside", BEGINS + timedelta(minutes=5), (0.0, 60.0), (48.0, 48.0))
+    found = heat(steady("A", 55, 30), probe("B", [48] * 61, "base_inside"))
+    lines = curves_of(found, FIGURES)
+    assert [(line.letter, line.name) for line in lines.curves] == [("A", "B"), ("B", "A")]
+    assert lines.dose[0] == (0.0, 0.0)
+    assert lines.dose[-1] == (60.0, pytest.approx(60 / 71.5))
+    assert lines.dose_at(30.5) == pytest.approx(30 / 71.5)
+    assert lines.row_at(30).celsius == (48, 55)
+    assert lines.row_at(60).celsius == (48, None)
+    assert [(floor.whose, floor.celsius) for floor in lines.floors] == [
+        ("eggs", 44),
+        ("adults", 41),
+    ]
+    shifted = curves_of(heat(steady("A", 55, 30), late), FIGURES)
+    assert shifted.begins_at == BEGINS
+    assert next(line for line in shifted.curves if line.name == "B").minutes == (5.0, 65.0)
+    assert len(lines.rows()) == 61
+    assert curves_of(heat(), FIGURES) is None
+
+
+def test_a_line_breaks_at_a_gap_and_says_from_when_it_does_not_count():
+    gappy = Probe("A", "mattress_core", BEGINS, (0.0, 1.0, 90.0, 91.0), (55.0,) * 4)
+    (line,) = curves_of(heat(gappy), FIGURES).curves
+    assert line.parts() == (((0.0, 55.0), (1.0, 55.0)), ((90.0, 55.0), (91.0, 55.0)))
+    assert line.at(50) is None
+    hot = [50.0] * 121
+    fallen = probe("A", [50.0] * 30 + [62.0] * 91)
+    lines = curves_of(heat(fallen, probe("B", hot), probe("C", hot)), FIGURES)
+    assert next(line for line in lines.curves if line.name == "A").not_counted_from == 29
+    assert curves_of(heat(steady("A", 55, 30), species="tropical"), FIGURES).dose == ()
+
+
+@given(st.lists(st.floats(-50, 150), min_size=1, max_size=400), st.integers(1, 50))
+def test_a_thinned_line_keeps_its_ends_tops_and_bottoms(celsius, most):
+    points = [(float(minute), value) for minute, value in enumerate(celsius)]
+    kept = thinned(points, most)
+    assert set(kept) <= set(points)
+    assert list(kept) == sorted(kept)
+    assert (kept[0], kept[-1]) == (points[0], points[-1])
+    assert max(v for _, v in kept) == max(celsius)
+    assert min(v for _, v in kept) == min(celsius)
+    assert len(kept) <= max(2 * most, 4 * (most + 1))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hotelwatch.core.facts import CaseNo
@@ -46,8 +47,11 @@ def species_of(house: House) -> str:
     return house.choices.get("species", COMMON)
 
 
+def shown_by(house: House, probes: Sequence[Probe], method: Method) -> LogVerdict:
+    """What probes would show by the hotel's own figures and species."""
+    figures = house.rules.figures
+    return verdict_of(probes, figures, method=method, species=species_of(house))
+
+
 def _log(house: House, kept: ProbeLogKept, probes: tuple[Probe, ...], entry: int) -> KeptLog:
-    verdict = verdict_of(
-        probes, house.rules.figures, method=Method(kept.method), species=species_of(house)
-    )
-    return KeptLog(kept, probes, verdict, entry)
+    return KeptLog(kept, probes, shown_by(house, probes, Method(kept.method)), entry)
