@@ -70,8 +70,8 @@ def lets_against_blocks(house: House, now: datetime) -> tuple[LetAgainstBlock, .
         (word.room, word.booking, word.first_night): word for word in house.all_of(LetExplained)
     }
     rows = []
-    for stay in house.stays:
-        if stay.room in spans and stay.counts:
+    for stay in [stay for stay in house.stays if stay.room in spans]:
+        if stay.counts:
             days = _days_in_room(house, stay, today, moves)
             row = _let_against(house, stay, spans[RoomNo(stay.room)], days)
             if row is not None:
