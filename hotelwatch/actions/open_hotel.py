@@ -150,11 +150,11 @@ class OpenHotel:
         return self._record[1]
 
     def _take(self, house: House) -> Changes:
-        changes = house.changes_since(self._house)
-        self._house = house
-        if changes.topics & {Topic.ROSTER, Topic.SETTINGS}:
-            self._building = self._neighbours = self._occupancy = None
-        if changes.topics & {Topic.STAYS, Topic.SETTINGS, Topic.QUARANTINE}:
+        before, self._house = self._house, house
+        changes = house.changes_since(before)
+        if changes.topics & {Topic.ROSTER, Topic.SETTINGS} and not _lies_alike(house, before):
+            self._building = self._neighbours = None
+        if changes.topics & {Topic.ROSTER, Topic.STAYS, Topic.SETTINGS, Topic.QUARANTINE}:
             self._occupancy = None
         if changes.topics:
             self.announce(changes)
