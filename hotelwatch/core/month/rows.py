@@ -176,6 +176,8 @@ class QuarantineRow:
     placed_by: str
     lifted_at: datetime | None
     lifted_by: str
+    competence: str
+    """What makes who lifted it competent; empty where nobody said."""
     conditions_met: bool | None
     """None while it holds."""
     lift_reason: str

@@ -134,6 +134,7 @@ def quarantine_rows(house: House, span: Span) -> tuple[QuarantineRow, ...]:
                 placed_by=house.entry_of(placed).by,
                 lifted_at=lifted.lifted_at if lifted else None,
                 lifted_by=lifted.by if lifted else "",
+                competence=lifted.competence if lifted else "",
                 conditions_met=lifted.conditions_met if lifted else None,
                 lift_reason=lifted.reason if lifted else "",
                 nights=len(nights_of(house, span, placed.fact, lifted)),
