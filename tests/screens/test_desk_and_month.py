@@ -108,6 +108,24 @@ def test_a_let_is_explained_in_the_window(qtbot, hotel, make_context, clock):
     assert not page.lets.is_begun()
 
 
+def test_the_page_says_what_waits_and_every_widget_has_a_name(
+    qtbot, hotel, make_context, clock, nameless
+):
+    sight(hotel)
+    book(hotel, "101")
+    ask(hotel)
+    clock.moment += timedelta(days=1)
+    page = page_of(qtbot, DeskPage, make_context(hotel))
+    assert page.below.tabText(0) == "Let although blocked (1 not explained)"
+    assert page.below.tabText(1) == "Please keep free (1 not answered)"
+    # Houses differ in what a blocked room does to their own figures (trade, trap).
+    assert "Out of service may still be sold" in page.costs.text()
+    assert page.unsaved() == ()
+    page.lets.note.setText("typed")
+    assert page.unsaved()
+    assert nameless(page) == []
+
+
 def test_blocked_rooms_are_saved_as_a_calendar(qtbot, hotel, make_context, tmp_path):
     sight(hotel)
     context = make_context(hotel)

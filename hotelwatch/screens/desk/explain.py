@@ -49,6 +49,8 @@ class LetsPane(QWidget):
 
     def show_lets(self, rows: tuple[LetAgainstBlock, ...]) -> None:
         """Show these; the first one not explained has the place at first."""
+        if not self.is_begun():
+            self.who.setText(self._context.hotel.by)
         self.table.show_rows(rows)
         if self.table.current() is None:
             waiting = [row for row in rows if not row.explained]
