@@ -24,7 +24,7 @@ from hotelwatch.core.cases.ring_growth import Growth
 from hotelwatch.core.cases.ring_rooms import Reason, RoomState
 from hotelwatch.core.cases.ring_rule import Around, Further, look_by, ring_around
 from hotelwatch.core.checks.asked import open_asked
-from hotelwatch.core.choice_facts import CartServes, PublicHoliday, RuleChosen
+from hotelwatch.core.choice_facts import CartServes, ProfileChosen, PublicHoliday, RuleChosen
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, Side
 from hotelwatch.core.profile import Clock, Start, Unit
 from hotelwatch.core.standing import Standing
@@ -274,6 +274,16 @@ def test_a_weak_sign_asks_for_its_own_room_and_the_other_key_only():
     found = ring(built)
     assert {row.room for row in found.rooms} == {"101", "103"}
     assert found.growth is Growth.NO_CENTRE
+
+
+# Blood spots "shall be considered an infestation": K.A.R. 28-36-77(p) (2008, hosted copy).
+def test_a_sign_that_local_rules_count_as_an_infestation_asks_for_the_ring():
+    built = row_of_rooms().record(ProfileChosen("kansas"))
+    find(built, "102", sign=Sign.BLOOD_SPOT)
+    assert {row.room for row in ring(built).rooms} == {"101", "102", "103"}
+    plain = row_of_rooms()
+    find(plain, "102", sign=Sign.BLOOD_SPOT)
+    assert {row.room for row in ring(plain).rooms} == {"102"}
 
 
 def test_a_stronger_sign_in_the_same_room_makes_it_a_centre():
