@@ -80,6 +80,9 @@ def condition_sentence(condition: Condition, zone: tzinfo | str) -> str:
 
 def range_lines(found: ReleaseRange) -> Iterator[tuple[str, str]]:
     """Earliest, expected, latest with what each supposes; then what it waits for."""
+    if found.because == "ready":
+        yield _("Now"), because_sentence(found.because)
+        return
     none = _("nobody can say")
 
     def said(day: date | None) -> str:
@@ -111,6 +114,8 @@ def range_lines(found: ReleaseRange) -> Iterator[tuple[str, str]]:
 def range_sentence(found: ReleaseRange) -> str:
     """The three days in a line; which of them suppose what stands in ``range_lines``."""
     none = _("nobody can say")
+    if found.because == "ready":
+        return because_sentence(found.because)
     return _("Earliest {earliest}, expected {expected}, latest {latest}. {because}").format(
         earliest=none if found.earliest is None else short_day_text(found.earliest),
         expected=none if found.expected is None else short_day_text(found.expected),
@@ -241,6 +246,12 @@ def watch_lines(watch: Watch) -> Iterator[str]:
         yield _("It ends on {day} if every day from now on is covered.").format(
             day=day_text(watch.ends_on)
         )
+        if watch.is_covered and watch.covered_until is not None:
+            yield _("Covered until {day} as things stand; a trap covers while it stands.").format(
+                day=day_text(watch.covered_until)
+            )
+        else:
+            yield _("Today is not covered: look at the rooms, or place a trap in each.")
     yield _("That is no proof that nothing is there.")
 
 

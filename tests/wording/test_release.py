@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from zoneinfo import ZoneInfo
 
@@ -70,6 +71,8 @@ def test_a_range_says_what_each_day_supposes():
     assert said["At the earliest"].startswith("Tue 6 Jan 2026, if all")
     assert "assumptions" in said["Expected"]
     assert "one more find" in said["At the latest"]
+    ready = dict(range_lines(ReleaseRange(day(1), day(1), day(1), "ready")))
+    assert ready == {"Now": "Its conditions are met; it waits for a named person."}
     unknown = dict(range_lines(ReleaseRange(None, None, None, "eggs_not_known")))
     assert unknown["Expected"] == "nobody can say"
 
@@ -113,12 +116,15 @@ def test_a_find_is_told_with_what_it_set_back():
 
 def test_a_watch_is_told_with_its_gaps_and_proves_nothing():
     gaps = (Gap(day(20), day(22), ("305",)),)
-    watch = Watch("c", ("305",), day(1), "treatment", 60, 18, 1, gaps, day(64), day(30))
+    watch = Watch("c", ("305",), day(1), "treatment", 60, 18, 1, gaps, day(64), day(30), True)
     said = "\n".join(watch_lines(watch))
     assert "18 of 60 clean covered days." in said
     assert "1 more day counts once the traps" in said
     assert "no check, no trap in 305" in said
     assert "It ends on Tue 10 Mar 2026" in said
+    assert "Covered until Wed 4 Feb 2026" in said
+    bare = replace(watch, is_covered=False)
+    assert "Today is not covered" in "\n".join(watch_lines(bare))
     assert said.endswith("That is no proof that nothing is there.")
 
 

@@ -63,7 +63,9 @@ class Watch:
     ends_on: date
     """The day on which the last day counts if every day from now on is covered."""
     covered_until: date | None
-    """The last day that is covered as things stand; None if today is not."""
+    """The last day that is covered as things stand; None for a case without a room."""
+    is_covered: bool
+    """Whether today is covered."""
 
     @property
     def is_over(self) -> bool:
@@ -93,6 +95,7 @@ def watch_of(house: House, case: CaseNo, today: date) -> Watch:
         if counted + waiting == need and ends_on is None and not open_rooms:
             ends_on = day
     left = max(0, need - counted - waiting)
+    until = min((cover.until(today) for cover in spans.values()), default=None)
     return Watch(
         case=case,
         rooms=rooms,
@@ -103,7 +106,8 @@ def watch_of(house: House, case: CaseNo, today: date) -> Watch:
         waiting=waiting,
         gaps=tuple(_gaps(bare)),
         ends_on=ends_on or max(today, since_on) + left * ONE_DAY,
-        covered_until=min((cover.until(today) for cover in spans.values()), default=None),
+        covered_until=until,
+        is_covered=until is not None and until >= today,
     )
 
 

@@ -139,14 +139,15 @@ class ReleasePane(QWidget):
         house, now = hotel.house, hotel.now()
         heading = _("What room {room} needs to be given back").format(room=room)
         self._left.addWidget(text_label(heading, role="heading"))
-        self._left.addWidget(self._checklist(conditions(house, case.no, room, now=now)))
+        found = conditions(house, case.no, room, now=now)
+        self._left.addWidget(self._checklist(found))
         back = set_back(house, case.no, room, now)
         if back is not None:
             self._left.addWidget(text_label(set_back_sentence(back), role="problem"))
         self._right.addWidget(text_label(_("When"), role="heading"))
         self._right.addWidget(_table(range_lines(release_range(house, case.no, room, now))))
         done = treatments_done(house, case.no, room, hotel.today())
-        if done:
+        if done and not all(condition.is_met for condition in found):
             self._right.addWidget(text_label(_("The next look"), role="heading"))
             self._say(self._right, egg_lines(egg_dates(house, done[-1].treated_on), house))
             self._say(self._right, [visits_sentence(visit_days(house, done[-1]))], role="muted")
