@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.case_facts import CaseJudged, PhotoKept, Sighted
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    Outcome,
+    PhotoKept,
+    Sighted,
+    SpecimenNoted,
+    SpecimenStep,
+)
 from hotelwatch.core.cases.blocks import Block, blocks
 from hotelwatch.core.cases.case import next_case_no
 from hotelwatch.core.cases.response import Answer, answer_sighting
@@ -77,16 +84,22 @@ def log_sighting(
     *,
     photos: Sequence[Path] = (),
     not_asked: frozenset[RoomNo] = frozenset(),
+    specimen: tuple[str, str] | None = None,
 ) -> CaseNo:
     """Write down a sighting with its whole answer; returns the case it belongs to.
 
     ``not_asked`` are neighbours that the person struck out; the room itself can't be.
+    ``specimen`` is the label of one that was kept, and where.
     """
     if not sighted.seen_by.strip():
         raise Refusal("who_saw_missing")
     if sighted.seen_at > hotel.now():
         local = sighted.seen_at.astimezone(hotel.zone)
         raise Refusal("moment_to_come", moment=local.isoformat())
+    if specimen and not specimen[0].strip():
+        raise Refusal("specimen_needs_label")
+    if specimen and not specimen[1].strip():
+        raise Refusal("specimen_needs_place")
     kept = [keep_photo(hotel.path, photo) for photo in photos]
     case = CaseNo("")
 
@@ -98,10 +111,27 @@ def log_sighting(
         if lost := sorted(struck - {asked.room for asked in answer.asked}):
             raise Refusal("not_to_be_asked", room=lost[0], source=sighted.room)
         facts = answer.without(asked=struck).facts
-        return [*facts, *(PhotoKept(case, digest, size) for digest, size in kept)]
+        pictures = [PhotoKept(case, digest, size) for digest, size in kept]
+        return [*facts, *pictures, *_kept_specimen(sighted, case, specimen)]
 
     hotel.record(decide, action="log_sighting")
     return case
+
+
+def _kept_specimen(
+    sighted: Sighted, case: CaseNo, specimen: tuple[str, str] | None
+) -> Iterator[Fact]:
+    if specimen:
+        name, where = specimen
+        yield SpecimenNoted(
+            case,
+            name,
+            sighted.room,
+            SpecimenStep.KEPT,
+            where,
+            sighted.seen_by,
+            sighted.seen_at,
+        )
 
 
 def add_photo(hotel: OpenHotel, case: CaseNo, photo: Path, caption: str = "") -> Changes:
@@ -111,13 +141,15 @@ def add_photo(hotel: OpenHotel, case: CaseNo, photo: Path, caption: str = "") ->
 
 
 def judge_case(hotel: OpenHotel, judged: CaseJudged) -> Changes:
-    """Write down a competent person's judgement."""
+    """Write down a competent person's judgement; of what is no bed bug also what it was."""
     if not judged.judged_by.strip():
         raise Refusal("who_judged_missing")
     if not judged.competence.strip():
         raise Refusal("competence_missing")
     if judged.judged_on > hotel.today():
         raise Refusal("day_to_come", day=judged.judged_on.isoformat())
+    if judged.outcome is Outcome.NOT_BED_BUG and not judged.was.strip():
+        raise Refusal("what_was_it_missing")
     return _record_of_case(hotel, judged, action="judge_case")
 
 

@@ -23,7 +23,7 @@ from hotelwatch.cli.common import (
     opened,
     said_plainly,
 )
-from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
+from hotelwatch.core.case_facts import CaseJudged, LifeStage, Outcome, Sighted, Sign
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import RoomLook, find, full_look, leave_out
 from hotelwatch.core.checks.place_looks import WHY_UNSEEN, as_kind, underside_counts
@@ -210,6 +210,9 @@ def _say_recorded(hotel: OpenHotel, look: RoomLook) -> None:
 @click.option("--place", default="", help="A place's code, as base_underside.")
 @click.option("--bed", "letter", default="", help="The bed's letter.")
 @click.option("--count", type=click.IntRange(0), default=0, help="How many; 0 if not counted.")
+@click.option("--stage", type=click.Choice([s.value for s in LifeStage]), help="Of an insect.")
+@click.option("--by-guest", is_flag=True, help="A guest told it and waits for an answer.")
+@click.option("--specimen", metavar="LABEL:WHERE", help="Kept, as T-7:housekeeper's safe.")
 @click.option("--seen-by", default="", help="Who saw it. Default: who writes this down.")
 @click.option("--at", default=None, metavar="MOMENT", help="Local time, as 2026-03-09T10:40.")
 @click.option("--photo", "photos", type=EXISTING, multiple=True, help="JPEG, PNG or WebP.")
@@ -224,6 +227,9 @@ def sighting(
     place: str,
     letter: str,
     count: int,
+    stage: str | None,
+    by_guest: bool,
+    specimen: str | None,
     seen_by: str,
     at: str | None,
     photos: tuple[Path, ...],
@@ -234,7 +240,7 @@ def sighting(
     """Log a sighting: the room goes into quarantine, its neighbours are to be checked.
 
     SIGN is one of: live_insect, eggs, cast_skin, dark_spots, blood_spot, dead_insect,
-    bites_reported, guest_word.
+    dog_alert, bites_reported, guest_word. A weak sign asks for its own room only.
     """
     with said_plainly(), opened(hotel_file, by) as hotel:
         sighted = Sighted(
@@ -247,14 +253,28 @@ def sighting(
             seen_by=seen_by or by,
             seen_at=moment_said(hotel, at),
             noted=note,
+            life_stage=stage or "",
+            by_guest=by_guest,
         )
+        kept = _specimen(specimen) if specimen else None
         struck = frozenset(RoomNo(no) for no in not_asked)
         before = set(hotel.house.sightings)
         with _places_named(hotel, room):
-            case = case_actions.log_sighting(hotel, sighted, photos=photos, not_asked=struck)
+            case = case_actions.log_sighting(
+                hotel, sighted, photos=photos, not_asked=struck, specimen=kept
+            )
         if case in before:
             click.echo(_("Added to case {case}, which was open.").format(case=case))
         say_case(hotel, case)
+
+
+def _specimen(text: str) -> tuple[str, str]:
+    name, colon, where = text.partition(":")
+    if not colon:
+        raise click.BadParameter(
+            _("{text}: write label and place with a colon between.").format(text=text)
+        )
+    return name.strip(), where.strip()
 
 
 @click.command("judge", short_help="Write down a competent person's judgement.")
@@ -264,7 +284,8 @@ def sighting(
 @click.option("--judged-by", required=True, help="The competent person's name.")
 @click.option("--competence", required=True, help="What makes the person competent.")
 @click.option("--day", type=DAY, default="today", show_default=True, help="As 2026-03-09.")
-@click.option("--note", default="", help="What it was, if no bed bug.")
+@click.option("--was", default="", help="What it was, if no bed bug; a look-alike's code or words.")
+@click.option("--note", default="", help="Anything more.")
 @by_option
 def judge(
     hotel_file: Path, case: str, outcome: str, *, day: date | None, note: str, by: str, **who: str
@@ -278,9 +299,15 @@ def judge(
             competence=who["competence"],
             judged_on=day or hotel.today(),
             noted=note,
+            was=_lookalike(hotel, who["was"]),
         )
         case_actions.judge_case(hotel, judged)
         say_case(hotel, CaseNo(case))
+
+
+def _lookalike(hotel: OpenHotel, text: str) -> str:
+    known = hotel.house.rules.lookalikes.get(text)
+    return known.name if known else text
 
 
 @click.command("take-back", short_help="Take an entry back; it stays in the file.")

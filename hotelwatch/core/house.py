@@ -1,7 +1,7 @@
 """The house: all facts of one hotel that are at hand, frozen, with lookups.
 
-A House never knows what day it is; whoever asks gives the day. Adding an entry
-makes a new House. Lookups are built when first asked for and kept.
+It never knows what day it is; whoever asks gives the day. Adding an entry makes a new
+one. Lookups are built when first asked for and kept.
 """
 
 from __future__ import annotations
@@ -112,9 +112,13 @@ class House:
     @cached_property
     def _case_labels(self) -> CaseLabels | None:
         """Under which case facts stand now; None while no case was joined or split."""
-        rows = [row for kind in LABELLING for row in self.kept.get(kind, ())]
+        rows = (row for kind in LABELLING for row in self.kept.get(kind, ()))
         counting = [row for row in rows if row.entry not in self.corrected]
         return CaseLabels.of(counting) if counting else None
+
+    def case_now(self, entry: int, case: CaseNo) -> CaseNo:
+        """To which case what an entry wrote down for one belongs now."""
+        return self._case_labels.case_of(entry, case) if self._case_labels else case
 
     @cached_property
     def _by_case(self) -> Mapping[tuple[type[Fact], CaseNo], tuple[Kept[Fact], ...]]:
@@ -159,8 +163,7 @@ class House:
     @cached_property
     def hotel(self) -> HotelDescribed | None:
         """The hotel as last described; None in an empty file."""
-        described = self.all_of(HotelDescribed)
-        return described[-1] if described else None
+        return next(reversed(self.all_of(HotelDescribed)), None)
 
     @cached_property
     def zone(self) -> tzinfo:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from hotelwatch.wording.language import marked as m
 
 ACTIONS = {
+    "note_specimen": m("Specimen noted"),
+    "split_case": m("Case split"),
+    "join_cases": m("Cases joined"),
     "discard_item": m("Thing thrown away"),
     "note_care": m("Care of linen or tools noted"),
     "keep_probe_log": m("Log of probes kept"),

@@ -165,4 +165,41 @@ CHOICES: dict[str, tuple[str, str]] = {
         m("{file} is too large to be kept."),
         m("Keep files of up to {most} MB; export a shorter log."),
     ),
+    "same_case": (m("Case {case} can't go into itself."), m("Name two cases.")),
+    "case_not_open": (
+        m("Case {case} is closed; nothing goes into it any more."),
+        m("Join the other way round, or leave them apart."),
+    ),
+    "joining_needs_reason": (
+        m("It is not said why the cases belong together."),
+        m("Give a reason; it stays in the record."),
+    ),
+    "splitting_needs_reason": (
+        m("It is not said why the case is split."),
+        m("Give a reason; it stays in the record."),
+    ),
+    "nothing_to_split": (
+        m("It is not said which signs leave case {case}."),
+        m("Choose at least one sign."),
+    ),
+    "not_of_case": (
+        m("Entry {entry} wrote down no sign of case {case}."),
+        m("Look up the entries of the case's signs."),
+    ),
+    "nothing_left": (
+        m("No sign would be left in case {case}."),
+        m("Leave at least one sign in it."),
+    ),
+    "specimen_needs_label": (
+        m("The specimen has no label."),
+        m("Write a label on bag or tube, and here the same."),
+    ),
+    "specimen_needs_place": (
+        m("It is not said where the specimen is."),
+        m("Name the place, or to whom it went."),
+    ),
+    "what_was_it_missing": (
+        m("It is not said what it was instead."),
+        m("Choose from the look-alikes, or write it in a word or two."),
+    ),
 }

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.rounds.doubts import Doubt, Why
+from hotelwatch.core.rounds.doubts import Doubt, WhyDoubtful
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 
 SAID = {
-    Why.HOUSE_CLOSED: m(
+    WhyDoubtful.HOUSE_CLOSED: m(
         "Nobody looks at beds on {day}: closed, {reason}. Name another day, or open it again."
     ),
-    Why.NOBODY_WORKS: m(
+    WhyDoubtful.NOBODY_WORKS: m(
         "No team works on {day}. Name another day, or give a team an extra shift then."
     ),
-    Why.TEAM_OFF: m(
+    WhyDoubtful.TEAM_OFF: m(
         "{team} doesn't work on {day}. Name another team or day, or give it an extra shift then."
     ),
-    Why.IN_QUARANTINE: m(
+    WhyDoubtful.IN_QUARANTINE: m(
         "Room {room} is in quarantine: only its case's checks are made there, on {day} too unless"
         " the quarantine is lifted before. Ask for the check in its case."
     ),

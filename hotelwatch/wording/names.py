@@ -22,7 +22,7 @@ from hotelwatch.wording.case_names import (
 )
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
-from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND
+from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND, WHY_DOUBTFUL
 
 PLACES = {
     "bedding": m("Bedding, layer by layer"),
@@ -202,6 +202,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "turnover": m("Between two guests"),
         "arranged": m("While the guest stays, as agreed"),
     },
+    "WhyDoubtful": WHY_DOUBTFUL,
     "WhyNot": {
         "no_opening": m("Guest in the room on every day"),
         "in_quarantine": m("In quarantine"),

@@ -50,3 +50,10 @@ BOUND_RULE = {
     "minutes": m("By openings and minutes"),
     "walking": m("By openings, minutes and ways to corridors"),
 }
+
+WHY_DOUBTFUL = {
+    "house_closed": m("House closed that day"),
+    "nobody_works": m("Nobody works that day"),
+    "team_off": m("Team off that day"),
+    "in_quarantine": m("Room in quarantine"),
+}

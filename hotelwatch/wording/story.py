@@ -9,6 +9,7 @@ from typing import Any
 from hotelwatch.core.case_facts import (
     CaseClosed,
     CaseJudged,
+    LifeStage,
     NoticeGiven,
     QuarantineLifted,
     Sighted,
@@ -16,6 +17,7 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.rows import AskedRow
 from hotelwatch.core.cases.steps import Step
 from hotelwatch.core.cases.story import StoryLine
+from hotelwatch.core.cases.story_facts import CODES
 from hotelwatch.core.treatment_facts import MonitorRead, TreatmentRecorded
 from hotelwatch.wording.dates import day_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
@@ -23,6 +25,7 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label, place_label
 from hotelwatch.wording.reasons import neighbour_reasons
 from hotelwatch.wording.release_lines import release_line
+from hotelwatch.wording.story_facts import fact_line
 
 STEP_SHORT = {
     "check_room": m("Look at {room}"),
@@ -97,6 +100,9 @@ def sighting_sentence(sighted: Sighted) -> str:
         if part
     )
     what = label(sighted.sign)
+    if sighted.life_stage:
+        stage = label(LifeStage(sighted.life_stage)).lower()
+        what = _("{sign}, {stage}").format(sign=what, stage=stage)
     if sighted.count:
         what = _("{sign} (counted: {count})").format(sign=what, count=sighted.count)
     said = _("{what}: {where}. Seen or reported by {who}.").format(
@@ -108,6 +114,8 @@ def sighting_sentence(sighted: Sighted) -> str:
 def story_sentence(line: StoryLine, zone: tzinfo | str) -> str:
     """A line of a case's story, without its day."""
     fact = line.values.get("fact")
+    if line.code in CODES:
+        return fact_line(line.values["fact"], zone)
     if isinstance(fact, Sighted):
         return sighting_sentence(fact)
     if isinstance(fact, CaseJudged):
@@ -185,6 +193,8 @@ def _judged(fact: CaseJudged) -> str:
     said = _("Judged by {who} ({competence}): {outcome}.").format(
         who=fact.judged_by, competence=fact.competence, outcome=label(fact.outcome).lower()
     )
+    if fact.was:
+        said = _("{said} It was: {what}.").format(said=said, what=fact.was)
     return _with_note(said, fact.noted)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hotelwatch.core.case_facts import QuarantinePlaced
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.round_facts import HouseDaysClosed
-from hotelwatch.core.rounds.doubts import Why, doubts
+from hotelwatch.core.rounds.doubts import WhyDoubtful, doubts
 from hotelwatch.wording import language
 from hotelwatch.wording.doubts import SAID, doubt_sentence
 from tests.build import day, house, moment
@@ -28,13 +28,13 @@ def test_a_day_on_which_somebody_works_leaves_no_doubt():
 
 
 def test_a_day_without_teams_a_team_that_is_off_and_a_closed_house_are_told_apart():
-    assert [one.why for one in found(a_house(), 2)] == [Why.NOBODY_WORKS]
+    assert [one.why for one in found(a_house(), 2)] == [WhyDoubtful.NOBODY_WORKS]
     assert [(one.why, one.team) for one in found(a_house(), 1, team="early")] == [
-        (Why.TEAM_OFF, "early")
+        (WhyDoubtful.TEAM_OFF, "early")
     ]
     built = a_house().record(HouseDaysClosed(day(0), day(0), "stocktaking"))
     (doubt,) = found(built, 0, team="early")
-    assert (doubt.why, doubt.on) == (Why.HOUSE_CLOSED, day(0))
+    assert (doubt.why, doubt.on) == (WhyDoubtful.HOUSE_CLOSED, day(0))
     language.use("en")
     assert "stocktaking" in doubt_sentence(doubt)
 
@@ -46,9 +46,9 @@ def test_one_of_two_days_that_will_do_is_enough_for_a_night():
 
 def test_quarantine_is_a_doubt_whatever_the_day():
     built = a_house().record(QuarantinePlaced(ROOM, CaseNo("2026-001"), moment(0, 1), "sighting"))
-    assert [one.why for one in found(built, 0)] == [Why.IN_QUARANTINE]
-    assert [one.why for one in found(built, 2)] == [Why.NOBODY_WORKS, Why.IN_QUARANTINE]
+    assert [one.why for one in found(built, 0)] == [WhyDoubtful.IN_QUARANTINE]
+    assert [one.why for one in found(built, 2)] == [WhyDoubtful.NOBODY_WORKS, WhyDoubtful.IN_QUARANTINE]
 
 
 def test_every_doubt_has_a_sentence():
-    assert set(SAID) == set(Why)
+    assert set(SAID) == set(WhyDoubtful)

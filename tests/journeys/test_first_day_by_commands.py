@@ -96,7 +96,7 @@ def test_a_first_day_from_an_empty_folder_to_the_workbook(hotel, tmp_path):
     assert "condition" in refused
     judged = (
         "judge", file, "2026-001", "not_bed_bug",
-        "--judged-by", "J. Marder", "--competence", "entomologist", "--note", "carpet beetle",
+        "--judged-by", "J. Marder", "--competence", "entomologist", "--was", "carpet_beetle",
     )  # fmt: skip
     hotel(*judged)
     hotel("lift", file, "2026-001", "205", "--lifted-by", "Maria")

@@ -46,7 +46,9 @@ def sight(hotel, room="101", sign=Sign.LIVE_INSECT):
 
 
 def judge(hotel, case, outcome=Outcome.CONFIRMED):
-    judge_case(hotel, CaseJudged(case, outcome, "J. Marder", "Entomologist", hotel.today()))
+    was = "Carpet beetle" if outcome is Outcome.NOT_BED_BUG else ""
+    judged = CaseJudged(case, outcome, "J. Marder", "Entomologist", hotel.today(), was=was)
+    judge_case(hotel, judged)
 
 
 @pytest.fixture

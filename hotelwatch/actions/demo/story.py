@@ -129,7 +129,7 @@ def _lookalike(story: Story, hotel: OpenHotel, clock: SetClock, ago: int) -> Non
         judged_by="J. Marder",
         competence="Entomologist of the district's extension office",
         judged_on=day,
-        noted="Cast skins of carpet beetle larvae.",
+        was=hotel.house.rules.lookalikes["carpet_beetle"].name,
     )
     judge_case(hotel, judged)
     lift_quarantine(hotel, room, case, by="Executive housekeeper")

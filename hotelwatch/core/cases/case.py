@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from hotelwatch.core.case_facts import CaseJudged, Outcome, PhotoKept, Sighted
+from hotelwatch.core.case_facts import CaseEntryMoved, CaseJudged, Outcome, PhotoKept, Sighted
 from hotelwatch.core.checks.asked import AskedState as AskedState
 from hotelwatch.core.checks.asked import asked_states, judgement_of, unjudged_sightings
 from hotelwatch.core.checks.signs import strong_sign_since as strong_sign_since
@@ -158,8 +158,9 @@ def next_case_no(house: House, today: date) -> CaseNo:
     """The next case's label; a number once given is never given again."""
     year = f"{today.year}-"
     # Those of corrected entries too: a sheet somewhere may bear the number.
-    ever = (row.fact for row in house.kept.get(Sighted, ()))
+    ever = [row.fact for kind in (Sighted, CaseEntryMoved) for row in house.kept.get(kind, ())]
     given = {fact.case for fact in ever if isinstance(fact, Sighted)}
+    given |= {fact.into_case for fact in ever if isinstance(fact, CaseEntryMoved)}
     numbers = (no.removeprefix(year) for no in given if no.startswith(year))
     last = max((int(number) for number in numbers if number.isdecimal()), default=0)
     return CaseNo(f"{year}{last + 1:03d}")

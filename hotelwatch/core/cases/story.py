@@ -3,8 +3,9 @@
 Codes and values of a line: "sighted" (fact: Sighted); "quarantined" (rooms, reason);
 "asked" (rows: AskedRow, by_at); "looked" (room, kind, by, beds, beds_seen, found);
 "judged" (fact: CaseJudged); "treated" (fact: TreatmentRecorded); "photos" (facts:
-PhotoKept); "lifted" (fact: QuarantineLifted); "word_given" (fact: NoticeGiven of a release);
-"trap_read" (fact: MonitorRead); "closed" (fact: CaseClosed).
+PhotoKept); those of ``story_facts`` (fact); "lifted" (fact: QuarantineLifted);
+"word_given" (fact: NoticeGiven of a release); "trap_read" (fact: MonitorRead); "closed"
+(fact: CaseClosed).
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.case import Case, case_of
 from hotelwatch.core.cases.conditions import RELEASE_WORD
 from hotelwatch.core.cases.rows import asked_of_case
+from hotelwatch.core.cases.story_facts import CODES, facts_told
 from hotelwatch.core.checks.asked import SERVING
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.days import local_day
@@ -44,6 +46,7 @@ ORDER = (
     "judged",
     "treated",
     "photos",
+    *CODES,
     "word_given",
     "lifted",
     "closed",
@@ -78,6 +81,7 @@ def story_of(house: House, no: CaseNo, *, now: datetime) -> tuple[StoryLine, ...
         *_treatments(house, no),
         *_photos(house, no),
         *_release(house, no),
+        *_others(house, no),
     ]
     lines.sort(key=lambda line: (line.on, line.entry, ORDER.index(line.code)))
     return tuple(lines)
@@ -190,6 +194,16 @@ def _photos(house: House, no: CaseNo) -> Iterator[StoryLine]:
     for entry, facts in together.items():
         recorded_at = house.entries[entry].recorded_at
         yield _at_moment(house, "photos", recorded_at, entry, {"facts": tuple(facts)})
+
+
+def _others(house: House, no: CaseNo) -> Iterator[StoryLine]:
+    for code, when, row in facts_told(house, no):
+        values = {"fact": row.fact}
+        if when is None or isinstance(when, datetime):
+            recorded_at = house.entries[row.entry].recorded_at
+            yield _at_moment(house, code, when or recorded_at, row.entry, values)
+        else:
+            yield StoryLine(code, when, None, row.entry, values)
 
 
 def entries_to_take_back(house: House, no: CaseNo, *, now: datetime) -> tuple[StoryLine, ...]:

@@ -12,7 +12,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.rounds.calendar import Calendar
 
 
-class Why(StrEnum):
+class WhyDoubtful(StrEnum):
     """What stands against it."""
 
     HOUSE_CLOSED = "house_closed"
@@ -25,7 +25,7 @@ class Why(StrEnum):
 class Doubt:
     """One thing that stands against a look, as things are now."""
 
-    why: Why
+    why: WhyDoubtful
     on: date
     room: RoomNo
     team: str = ""
@@ -43,7 +43,7 @@ def doubts(
     by_day = [tuple(_of_day(house, room, day, team)) for day in days]
     found = by_day[0] if by_day and all(by_day) else ()
     if room in house.quarantined(now):
-        return (*found, Doubt(Why.IN_QUARANTINE, days[0], room))
+        return (*found, Doubt(WhyDoubtful.IN_QUARANTINE, days[0], room))
     return found
 
 
@@ -51,8 +51,8 @@ def _of_day(house: House, room: RoomNo, day: date, team: str) -> Iterator[Doubt]
     calendar = Calendar(house)
     reason = calendar.closed_reason(day)
     if reason is not None:
-        yield Doubt(Why.HOUSE_CLOSED, day, room, reason=reason)
+        yield Doubt(WhyDoubtful.HOUSE_CLOSED, day, room, reason=reason)
     elif not calendar.working(day):
-        yield Doubt(Why.NOBODY_WORKS, day, room)
+        yield Doubt(WhyDoubtful.NOBODY_WORKS, day, room)
     elif team and not calendar.minutes(TeamName(team), day):
-        yield Doubt(Why.TEAM_OFF, day, room, team=team)
+        yield Doubt(WhyDoubtful.TEAM_OFF, day, room, team=team)

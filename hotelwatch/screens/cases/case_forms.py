@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QWidget
 
 from hotelwatch.actions.cases import add_photo, judge_case
 from hotelwatch.actions.corrections import take_back
@@ -11,6 +11,7 @@ from hotelwatch.core.case_facts import CaseJudged, Outcome
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.story import entries_to_take_back
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.parameters import Lookalike
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.screens.cases.fields import EntryForm, MomentField, PhotoField
 from hotelwatch.screens.context import Context
@@ -58,6 +59,10 @@ class JudgeForm(CaseForm):
         form = self.form
         outcomes = [(outcome.value, label(outcome)) for outcome in Outcome]
         self.outcome = form.add(_("&Judgement"), ChoiceField(outcomes))
+        self.was = form.add(_("It &was"), QComboBox())
+        self.was.setEditable(True)
+        self.marks = QLabel(wordWrap=True)
+        self.marks.setProperty("role", "muted")
         self.who = form.add(_("Judged &by"), WhoField(several=False))
         self.competence = form.add(_("&Competence"), QLineEdit())
         self.competence.setPlaceholderText(_("Licence, training or office"))
@@ -65,18 +70,26 @@ class JudgeForm(CaseForm):
         self.note = form.add(_("No&te"), QLineEdit())
         self.caution.setText(
             _(
-                "Often taken for bed bugs: bat bugs, carpet beetle larvae, book lice, cockroach "
-                "nymphs, ticks, fleas. A competent person decides with the specimen in hand; "
-                "until then the case stays suspected."
+                "A competent person decides with the specimen in hand; until then the case stays"
+                " suspected. Marks of look-alikes are from memory of what extension services"
+                " teach, and no key for laymen."
             )
         )
-        self.lay_out()
+        self.lay_out(self.marks)
         self.setFocusProxy(self.outcome)
+        self.outcome.currentIndexChanged.connect(self._ask_what)
+        self.outcome.chosen.connect(self._ask_what)
+        self.was.currentTextChanged.connect(self._tell_marks)
 
     def empty(self, case: Case) -> None:
         """Nothing judged yet."""
         self.title.setText(_("Judge case {case}").format(case=case.no))
         self.outcome.choose(None)
+        self.was.clear()
+        self.was.addItems([one.name for one in self._lookalikes()])
+        self.was.setCurrentIndex(-1)
+        self.was.clearEditText()
+        self._ask_what()
         self.who.offer(self.context.people.names())
         for line in (self.who, self.competence, self.note):
             line.clear()
@@ -101,6 +114,7 @@ class JudgeForm(CaseForm):
             competence=self.competence.text().strip(),
             judged_on=self.day.day(),
             noted=self.note.text().strip(),
+            was=self.was.currentText().strip() if self._is_no_bed_bug() else "",
         )
         judge_case(self.context.hotel, judged)
         self.context.people.remember((judged.judged_by,))
@@ -113,11 +127,29 @@ class JudgeForm(CaseForm):
     def field_of(self, code: str) -> QWidget | None:
         """The field that a refusal concerns."""
         fields: dict[str, QWidget] = {
+            "what_was_it_missing": self.was,
             "who_judged_missing": self.who,
             "competence_missing": self.competence,
             "day_to_come": self.day,
         }
         return fields.get(code)
+
+    def _lookalikes(self) -> tuple[Lookalike, ...]:
+        return tuple(self.context.hotel.house.rules.lookalikes.values())
+
+    def _is_no_bed_bug(self) -> bool:
+        return self.outcome.value() == Outcome.NOT_BED_BUG
+
+    def _ask_what(self, _chosen: object = None) -> None:
+        self.form.show_field(self.was, visible=self._is_no_bed_bug())
+        self._tell_marks()
+
+    def _tell_marks(self, _text: str = "") -> None:
+        """Marks of the one chosen; of all of them while none is."""
+        chosen = self.was.currentText() if self._is_no_bed_bug() else ""
+        known = self._lookalikes()
+        told = [one for one in known if one.name == chosen] or list(known)
+        self.marks.setText("\n".join(f"{one.name}: {one.marks}" for one in told))
 
 
 class TreatmentForm(CaseForm):
