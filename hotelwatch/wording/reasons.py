@@ -29,6 +29,9 @@ NEIGHBOUR = {
     "sighting": m("{room} is the room in which a sign was seen or reported"),
     "neighbour_found": m("{room} was looked at as a neighbour, and something was found"),
     "follow_up": m("{room} is followed up: its clean checks are counted"),
+    "follow_up_whole": m(
+        "{room} is followed up: look at every place, dust cover and corner caps too"
+    ),
 }
 
 NEIGHBOUR_SHORT = {
@@ -48,6 +51,7 @@ NEIGHBOUR_SHORT = {
     "sighting": m("the room itself"),
     "neighbour_found": m("the room itself, looked at as a neighbour"),
     "follow_up": m("followed up, clean checks are counted"),
+    "follow_up_whole": m("followed up: every place, dust cover and corner caps too"),
 }
 
 WHY_NOT = {

@@ -124,6 +124,6 @@ def test_the_sheet_says_that_it_is_a_follow_up_and_by_when():
     seen = occupancy(built.house, day(4))
     sheet = team_sheet(built.house, seen, on=slot.on, team=TeamName("Dawn"))
     (room,) = [room for room in sheet.rooms if room.room == ROOM]
-    assert room.reasons == ("follow_up",)
+    assert room.reasons == ("follow_up_whole",)
     rows = published_rows(built.house, seen, from_on=day(4), now=moment(4))
     assert [row.due_on for row in rows if row.room == ROOM] == [day(11)]

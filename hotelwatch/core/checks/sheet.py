@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -26,6 +26,8 @@ from hotelwatch.core.stays.openings import Occupancy, Opening
 
 FOLLOW_UP = "follow_up"
 """Why a case wants a room of its own looked at again."""
+FOLLOW_UP_WHOLE = "follow_up_whole"
+"""The same, and this time at every place: dust cover and corner caps too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,7 @@ class SheetRoom:
     asked_by: str
     """The case that asked for it; empty for a routine check."""
     reasons: tuple[str, ...]
-    """Why the case asks: codes of core.cases.ring_rule, or "follow_up"."""
+    """Why the case asks: codes of core.cases.ring_rule, or of a follow-up."""
     opening: Opening | None
     """When it can be entered; None if, since publishing, somebody stays over that day."""
     neighbours_note: str
@@ -82,7 +84,7 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
     """
     described = _team(house, team)
     slots = [s for s in house.slots.get(on, ()) if s.team == team and s.room in house.rooms]
-    followed = frozenset((look.room, look.case) for look in follow_ups(house, on))
+    followed = {(look.room, look.case): look.is_full for look in follow_ups(house, on)}
     rooms = tuple(_room(house, occupancy, slot, followed) for slot in slots)
     minutes = sum(room.minutes for room in rooms) + ways_minutes(house, (r.room for r in rooms))
     return Sheet(on, described, rooms, minutes)
@@ -116,14 +118,16 @@ def _room(
     house: House,
     occupancy: Occupancy,
     slot: SlotPublished,
-    followed: frozenset[tuple[RoomNo, CaseNo]],
+    followed: Mapping[tuple[RoomNo, CaseNo], bool],
 ) -> SheetRoom:
     room = house.rooms[slot.room]
     asked = [fact for fact in _asked(house, slot) if fact.room == slot.room]
     source = asked[-1].source if asked else ""
     from_it = (fact for fact in asked if fact.source == source)
     reasons = tuple(dict.fromkeys(reason for fact in from_it for reason in fact.reasons))
-    is_follow_up = (slot.room, slot.asked_by) in followed
+    is_full = followed.get((slot.room, CaseNo(slot.asked_by)))
+    if is_full is not None:
+        reasons = (FOLLOW_UP_WHOLE,) if is_full else (FOLLOW_UP,)
     return SheetRoom(
         room=slot.room,
         floor=room.floor,
@@ -133,7 +137,7 @@ def _room(
         places=house.rules.room_places,
         minutes=slot.minutes,
         asked_by=slot.asked_by,
-        reasons=(FOLLOW_UP,) if is_follow_up else reasons,
+        reasons=reasons,
         opening=occupancy.opening(slot.room, slot.on),
         neighbours_note=source or _first_room(house, slot.asked_by),
     )
