@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import NoticeGiven, Outcome, QuarantineLifted, Sign
 from hotelwatch.core.cases.conditions import RELEASE_WORD
-from hotelwatch.core.cases.release import check_lifting
+from hotelwatch.core.cases.release import check_lifting, release_range
 from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.facts import CheckKind
 from hotelwatch.core.problems import Refusal
@@ -183,3 +183,36 @@ def test_the_law_meets_rooms_that_are_given_back_and_each_condition_that_lacks()
     short = [step if step[0] != "check" else (*step[:3], "under") for step in good]
     assert lacks(short, 25, by_officer=True) == {"full check"}
     assert not may_lift(play(short, by_officer=True), 25, "zoologist")
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(STEPS, max_size=10), st.integers(0, LAST))
+def test_earliest_expected_and_latest_day_stand_in_order(steps, now):
+    built = play(steps, by_officer=False)
+    found = release_range(built.house, ONE, ROOM, moment(now, 20))
+    assert found.earliest is not None
+    assert day(now) <= found.earliest <= found.expected <= found.latest
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(STEPS.filter(lambda step: step[0] != "trap"), max_size=8), st.integers(0, LAST))
+def test_the_earliest_day_is_reached_by_looking_every_day_and_no_earlier(steps, now):
+    # What lies ahead of today is not known today.
+    built = play([step for step in steps if step[1] <= now], by_officer=False)
+    moment_now = moment(now, 20)
+    if {"treatment", "treatment again"} & lacks(steps_until(steps, now), now, by_officer=False):
+        built.record(treated(now))
+    earliest = release_range(built.house, ONE, ROOM, moment_now).earliest
+    number = now
+    while not may_lift(built, number, "zoologist"):
+        for bed in "AB":
+            built.checked(bed, day(number), kind=CheckKind.CLEARANCE)
+        if may_lift(built, number, "zoologist"):
+            break
+        number += 1
+        assert number < now + 60
+    assert day(number) == earliest
+
+
+def steps_until(steps, now: int) -> list:
+    return [step for step in steps if step[1] <= now]
