@@ -133,6 +133,7 @@ CHOICES: Mapping[str, Choosable] = {
     "hold": Choosable(tuple(Hold)),
     "release_by": Choosable(tuple(Releaser)),
     "species": Choosable(("common", "tropical")),
+    "clean_kinds": Choosable(("clearance", "deep_too")),
     "full_check": Choosable(("looked_at", "cover_opened")),
     "sign_off": Choosable(("competent", "named")),
 }

@@ -25,6 +25,7 @@ RULES = {
     "hold": m("What happens to neighbours meanwhile"),
     "release_by": m("Whose word gives a confirmed room back"),
     "species": m("Which species"),
+    "clean_kinds": m("Which checks count after a treatment"),
     "full_check": m("What a full check looks at"),
     "sign_off": m("Who signs that a treated room meets its conditions"),
 }
@@ -34,6 +35,10 @@ SPECIES = {
 }
 
 RELEASE = {
+    "clean_kinds": {
+        "clearance": m("Clearance checks only"),
+        "deep_too": m("Deep and asked checks too"),
+    },
     "full_check": {
         "looked_at": m("Every place, the dust cover left shut"),
         "cover_opened": m("Every place, the dust cover opened"),
@@ -70,8 +75,8 @@ def rule_lines(profile: Profile, choices: Mapping[str, str]) -> Iterator[tuple[s
     yield rule_name("hold"), label(profile.hold)
     yield rule_name("release_by"), label(profile.release_by)
     yield rule_name("species"), choice_name("species", choices.get("species", "common"))
-    for rule, usual in (("full_check", "looked_at"), ("sign_off", "competent")):
-        yield rule_name(rule), choice_name(rule, choices.get(rule, usual))
+    for rule, known in RELEASE.items():
+        yield rule_name(rule), choice_name(rule, choices.get(rule, next(iter(known))))
     if profile.confirming_signs:
         signs = join([label(sign) for sign in profile.confirming_signs])
         yield _("Signs that count as an infestation by themselves"), signs

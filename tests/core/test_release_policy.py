@@ -318,3 +318,11 @@ def test_nobody_is_let_in_before_the_time_of_reentry_whatever_was_judged():
         looked(built, 2, 9, kind=CheckKind.DEEP)
         assert codes(built, 29) == ["reentry"]
         assert codes(built, 31) == []
+
+
+def test_a_hotel_may_count_deep_checks_after_a_treatment_too():
+    built = looked(confirmed(), 2, 9, 16, 23, kind=CheckKind.DEEP)
+    assert missing(built, 23)[0].values["have"] == 0
+    built.record(RuleChosen("clean_kinds", "deep_too"))
+    assert codes(built, 23) == []
+    assert follow_up(looked(confirmed(), 2).house, ONE, ROOM, day(3)).kind is CheckKind.CLEARANCE

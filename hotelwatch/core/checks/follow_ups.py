@@ -38,6 +38,8 @@ ONE_DAY = timedelta(days=1)
 HEAT = "heat"
 RING_HELD = "ring_held"
 CLEARANCE_ONLY = frozenset({CheckKind.CLEARANCE})
+DEEP_TOO = "deep_too"
+"""The choice for "clean_kinds" by which deep and asked checks count after a treatment too."""
 
 
 class DueBy(StrEnum):
@@ -102,7 +104,7 @@ def quarantine_follow_ups(house: House, today: date) -> tuple[FollowUp, ...]:
 
 def follow_up(house: House, case: CaseNo, room: RoomNo, today: date) -> FollowUp | None:
     """The look that a quarantined room wants next; None if it wants none, or not yet."""
-    wanted = clean_wanted(house, case, room, today)
+    wanted, path = clean_wanted(house, case, room, today), path_of(house, case, room)
     if wanted is None:
         return None
     left = [count for count in clean_counts(house, room, wanted) if not count.is_met]
@@ -114,7 +116,7 @@ def follow_up(house: House, case: CaseNo, room: RoomNo, today: date) -> FollowUp
         case=case,
         room=room,
         beds=tuple(BedNo(count.bed) for count in left if count.bed),
-        kind=CheckKind.CLEARANCE if wanted.kinds == CLEARANCE_ONLY else CheckKind.ASKED,
+        kind=CheckKind.CLEARANCE if path is ReleasePath.TREATED else CheckKind.ASKED,
         from_on=from_on,
         by_on=max(by_on, from_on),
         because=because,
@@ -179,7 +181,7 @@ def clean_wanted(house: House, case: CaseNo, room: RoomNo, today: date) -> Clean
     ):
         return None
     return CleanWanted(
-        kinds=CLEARANCE_ONLY,
+        kinds=SERVING if house.choices.get("clean_kinds") == DEEP_TOO else CLEARANCE_ONLY,
         need=int(figures.clean_checks_after_treatment.value),
         first=first_clearance_on(house, done),
         last=today,

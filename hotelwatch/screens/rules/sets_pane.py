@@ -34,10 +34,11 @@ SHORT = {
     "hold": m("&Meanwhile they are"),
     "release_by": m("&Given back by"),
     "species": m("S&pecies"),
+    "clean_kinds": m("Checks tha&t count"),
     "full_check": m("Full chec&k"),
     "sign_off": m("S&igned by"),
 }
-USUAL_FIRST = frozenset({"species", "full_check", "sign_off"})
+USUAL_FIRST = frozenset({"species", "clean_kinds", "full_check", "sign_off"})
 """Rules that no set says anything about: the first choice is the usual one."""
 SINGLE = tuple(rule for rule, known in CHOICES.items() if not known.several)
 
