@@ -19,6 +19,7 @@ import numpy as np
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.apart import kept_apart
 from hotelwatch.core.planning.bounds import fewest_overdue
+from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import NEVER, Choice, Problem
 from hotelwatch.core.planning.rolling import Rolled, roll
 from hotelwatch.core.planning.situation import (
@@ -78,7 +79,11 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
 
     choice = strict_plan(problem, start, aims=aims, effort=Effort(), progress=told)
     firm = (choice.on != NEVER) & (choice.on < prices.firm_days)
-    return _plan(situation, Rolled(choice, firm, was_stopped))
+    plan = _plan(situation, Rolled(choice, firm, was_stopped))
+    if was_stopped or plan.proof.overdue_bed_days == plan.proof.fewest:
+        return plan
+    fewest = max(plan.proof.fewest, narrow_days(problem).fewest)
+    return replace(plan, proof=replace(plan.proof, fewest=fewest))
 
 
 def _plan(situation: Situation, rolled: Rolled) -> Plan:

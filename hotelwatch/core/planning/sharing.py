@@ -37,18 +37,36 @@ def share_out(board: Board, merged: Board, of: Ints) -> list[int]:
     board.clear()
     failed = []
     for place in range(merged.out):
-        rows = np.flatnonzero(merged.at == place)
-        sheets = np.flatnonzero(of == place)
-        have = board.sheets.minutes[sheets].tolist()
-        for groups in _groupings(board, rows):
-            shares = share([_load(board, group) for group in groups], have)
-            if shares is not None:
-                _put(board, groups, shares, sheets)
-                break
-        else:
+        rows, sheets = np.flatnonzero(merged.at == place), np.flatnonzero(of == place)
+        found = _shared(board, rows, sheets)
+        if found is None:
             failed.append(place)
             _put_singly(board, rows, sheets)
+            continue
+        for sheet, visits in zip(sheets, found, strict=True):
+            for visit in visits.tolist():
+                board.move(visit, int(sheet))
     return failed
+
+
+def extra_ways(board: Board, rows: Ints, sheets: Ints) -> int | None:
+    """Ways beyond one for each corridor if visits are shared among sheets; None: not all fit."""
+    found = _shared(board, rows, sheets)
+    if found is None:
+        return None
+    ways = sum(len(np.unique(board.area[visits])) for visits in found)
+    return ways - len(np.unique(board.area[rows]))
+
+
+def _shared(board: Board, rows: Ints, sheets: Ints) -> list[Ints] | None:
+    """The visits of each sheet; None if no way was found."""
+    have = board.sheets.minutes[sheets].tolist()
+    for groups in _groupings(board, rows):
+        shares = share([_load(board, group) for group in groups], have)
+        if shares is not None:
+            nothing = rows[:0]
+            return [np.concatenate([nothing, *(groups[n] for n in one)]) for one in shares]
+    return None
 
 
 def _groupings(board: Board, rows: Ints) -> Iterator[list[Ints]]:
@@ -72,13 +90,6 @@ def _singly(rows: Ints) -> list[Ints]:
 
 def _load(board: Board, group: Ints) -> int:
     return int(board.minutes[group].sum() + board.way)
-
-
-def _put(board: Board, groups: list[Ints], shares: Shares, sheets: Ints) -> None:
-    for sheet, numbers in zip(sheets, shares, strict=True):
-        for number in numbers:
-            for visit in groups[number]:
-                board.move(visit, sheet)
 
 
 def _put_singly(board: Board, rows: Ints, sheets: Ints) -> None:

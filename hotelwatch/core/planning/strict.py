@@ -13,37 +13,34 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hotelwatch.core.planning.bettering import better
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.corridor_prices import mix
-from hotelwatch.core.planning.ejection import make_room
 from hotelwatch.core.planning.exact import solve
-from hotelwatch.core.planning.exchange import plan_corridor, settle, swap, take_out
+from hotelwatch.core.planning.exchange import plan_corridor, settle, take_out
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import Choice, Claims, Floats, Ints, Problem
 from hotelwatch.core.planning.refill import roll
-from hotelwatch.core.planning.sharing import share_out
+from hotelwatch.core.planning.sharing import extra_ways, share_out
 from hotelwatch.core.planning.strict_costs import BED_DAY, CLOSED, Aims
 from hotelwatch.core.planning.trading import trade
 from hotelwatch.core.progress import Progress, Stopped, silent
 
 STEP = "strict_plan"
-SWAP_ROWS = 256
-SWAP_ROUNDS = 6
 TIMES = (0.0, 0.5, 1.0, 1.0, 1.5)
 """What prices are taken times, so that tries differ."""
 ROLL_SHARE = 0.5
 MOST_SHEETS = 12
 """Sheets filled anew together."""
-LATE_SHARE = 0.7
-"""Of tries, for a visit that is late but need not be, as long as there is one."""
+TROUBLE_SHARE = 0.7
+"""Of tries, where something is amiss: see ``Search.trouble``."""
+Trouble = tuple[int, int] | None
 HOLD_AFTER = 12
 """Tries after which the narrow days are solved if a bed-day may still be saved."""
 HELD_TRIES = 15
 WORSE = 16.0
 """Minutes that a plan may be worse by at first than the one before, and be gone on from."""
-SHARE_EACH = 5
-"""Plans are shared out after so many tries: some that cost the same share out better."""
 NEARLY = 5 * BED_DAY
 """Minutes that a try may be worse by before its trades."""
 TRADE_EACH = 20
@@ -123,9 +120,6 @@ def _to_proof(board: Board, effort: Effort, progress: Progress) -> bool:
     return True
 
 
-Kept = tuple[Ints, Floats, Ints]
-
-
 class Search:
     """A search under way, with the best plan so far."""
 
@@ -136,18 +130,34 @@ class Search:
         self.random = np.random.default_rng(effort.seed)
         for visit, sheet in enumerate(np.append(self.of, self.board.out)[sheets.at].tolist()):
             self.board.move(visit, sheet)
-        self.shared: Kept | None = None
-        self.shared_cost = 0.0
+        self.extras: dict[tuple[int, bytes], float] = {}
+        """What sharing out some visits of a merged sheet costs beyond its own ways."""
         self.begin_here()
 
     def begin_here(self) -> None:
         """Takes the plan on the board as the best."""
-        self.best, self.cost = self.board.keep(), self.board.total()
-        self.go_on_from_here()
+        self.go_on_from_here(self.total())
+        self.best, self.cost = self.here, self.here_cost
 
-    def go_on_from_here(self) -> None:
+    def go_on_from_here(self, total: float) -> None:
         """Takes the plan on the board as the one that tries start from."""
-        self.here, self.here_cost = self.board.keep(), self.board.total()
+        self.here, self.here_cost = self.board.keep(), total
+
+    def total(self) -> float:
+        """All costs of the plan on the board, its days shared out among their teams."""
+        total = self.board.total()
+        if self.board is not self.sheets:
+            total += sum(self.extra(place) for place in range(self.board.out))
+        return total
+
+    def extra(self, place: int) -> float:
+        """What sharing out a merged sheet's visits costs; a bed-day if they do not all fit."""
+        rows = np.flatnonzero(self.board.at == place)
+        key = place, rows.tobytes()
+        if key not in self.extras:
+            ways = extra_ways(self.sheets, rows, np.flatnonzero(self.of == place))
+            self.extras[key] = BED_DAY if ways is None else self.board.walk * ways
+        return self.extras[key]
 
     def run(self, progress: Progress) -> None:
         """Sheets filled at the prices of a mix, made better step by step."""
@@ -155,7 +165,7 @@ class Search:
         mixed = mix(self.board, self.effort.mixing_rounds)
         price, gone = mixed.price, mixed.gone
         self.fill(price, gone)
-        if share_out(self.sheets, self.board, self.of):
+        if any(self.extra(place) >= BED_DAY for place in range(self.board.out)):
             price, gone = price[self.of], gone[:, self.of]
             self.finish()
             self.board = self.sheets
@@ -170,8 +180,12 @@ class Search:
         roll(self.board, 0, price=price, expected=gone)
         better(self.board)
         self.note()
+        self.go_back()
+
+    def go_back(self) -> None:
+        """Puts the best plan on the board, to go on from there."""
         self.board.put_back(self.best)
-        self.go_on_from_here()
+        self.here, self.here_cost = self.best, self.cost
 
     def search(self, price: Floats, gone: Claims, progress: Progress) -> None:
         """Tries, for as long as the effort lasts."""
@@ -188,20 +202,7 @@ class Search:
             self.attempt(price, gone, worse=worse)
             if number % TRADE_EACH == TRADE_EACH - 1:
                 better(self.board)
-                self.note()
-                self.go_on_from_here()
-            if number > HOLD_AFTER and number % SHARE_EACH == 0:
-                self.note_shared()
-
-    def note_shared(self) -> None:
-        """Keeps the plan as its teams would share it, if that is the best so far."""
-        if self.board is self.sheets:
-            return
-        share_out(self.sheets, self.board, self.of)
-        settle(self.sheets)
-        total = self.sheets.total()
-        if self.shared is None or total < self.shared_cost - LITTLE:
-            self.shared, self.shared_cost = self.sheets.keep(), total
+                self.go_on_from_here(self.note())
 
     def overdue(self) -> int:
         """Overdue bed-days of the plan on the board."""
@@ -235,8 +236,7 @@ class Search:
         better(board)
         self.best, self.cost = before
         self.note()
-        board.put_back(self.best)
-        self.go_on_from_here()
+        self.go_back()
         return narrow.fewest
 
     def _sheets_of(self, choice: Choice) -> Ints:
@@ -268,14 +268,34 @@ class Search:
         is_whole = self.sheets.total() < self.cost + BED_DAY
         trade(self.sheets, within_days=is_whole)
         settle(self.sheets)
-        if self.shared is not None and self.shared_cost < self.sheets.total() - LITTLE:
-            self.sheets.put_back(self.shared)
 
-    def note(self) -> None:
-        """Keeps the board's plan if it is better than the best."""
-        total = self.board.total()
+    def note(self) -> float:
+        """Keeps the board's plan if it is better than the best; its total."""
+        total = self.total()
         if total < self.cost - LITTLE:
             self.best, self.cost = self.board.keep(), total
+        return total
+
+    def trouble(self) -> Trouble:
+        """A corridor and a sheet that something is amiss with; None without any, or by chance.
+
+        That is a visit that is late but need not be, else a day that teams cannot share
+        without more ways.
+        """
+        board, random = self.board, self.random
+        if random.random() >= TROUBLE_SHARE:
+            return None
+        late = _avoidably_late(board)
+        if len(late):
+            visit = int(random.choice(late))
+            return int(board.area[visit]), int(random.choice(_in_time(board, visit)))
+        if board is self.sheets:
+            return None
+        places = [place for place in range(board.out) if self.extra(place)]
+        if not places:
+            return None
+        place = int(random.choice(places))
+        return int(random.choice(board.area[board.at == place])), place
 
     def attempt(self, prices: Floats, expected: Claims, *, worse: float = 0.0) -> None:
         """Takes a part of the plan out and puts it back in another way.
@@ -285,15 +305,13 @@ class Search:
         board, random = self.board, self.random
         before = board.at.copy()
         times = random.choice(TIMES)
-        late = _avoidably_late(board)
-        chase = len(late) > 0 and random.random() < LATE_SHARE
-        visit = int(random.choice(late)) if chase else None
+        about = self.trouble()
         if random.random() < ROLL_SHARE:
-            first, last = _some_sheets(board, random, visit)
+            first, last = _some_sheets(board, random, about)
             moved = roll(board, first, price=prices * times, expected=expected, last=last)
             out = np.unique(board.area[moved[board.at[moved] == board.out]])
         else:
-            out = _together(board, random, visit)
+            out = _together(board, random, about)
             moved = np.concatenate([board.members[area] for area in out])
             for area in out:
                 take_out(board, area)
@@ -304,10 +322,11 @@ class Search:
             changed = np.flatnonzero(board.at != before)
             trade(board, sheets=np.union1d(board.at[changed], before[changed]))
         if board.total() <= self.here_cost + worse + LITTLE:
-            self.note()
-            self.go_on_from_here()
-        else:
-            board.put_back(self.here)
+            total = self.note()
+            if total <= self.here_cost + worse + LITTLE:
+                self.go_on_from_here(total)
+                return
+        board.put_back(self.here)
 
 
 def _avoidably_late(board: Board) -> Ints:
@@ -322,48 +341,26 @@ def _in_time(board: Board, visit: int) -> Ints:
     return np.flatnonzero(cost < cost.min() + BED_DAY / 2)
 
 
-def _some_sheets(board: Board, rng: np.random.Generator, visit: int | None) -> tuple[int, int]:
-    """Some sheets in a row, among them one where a late visit would be in time."""
+def _some_sheets(board: Board, rng: np.random.Generator, about: Trouble) -> tuple[int, int]:
+    """Some sheets in a row, among them the one in trouble."""
     count = int(rng.integers(1, MOST_SHEETS))
     first = int(rng.integers(board.out))
-    if visit is not None:
-        sheet = int(rng.choice(_in_time(board, visit)))
-        first = max(0, sheet - int(rng.integers(count)))
+    if about is not None:
+        first = max(0, about[1] - int(rng.integers(count)))
     return first, min(board.out, first + count)
 
 
-def better(board: Board) -> None:
-    """Trades and single moves, while they save; exchanges too where ways take minutes."""
-    trade(board)
-    settle(board)
-    if board.way:
-        swap_all(board)
-
-
-def swap_all(board: Board) -> None:
-    """Exchanges of the visits that could save most, and single moves, while they save."""
-    for _ in range(SWAP_ROUNDS):
-        stands = board.cost[np.arange(len(board.at)), board.at]
-        regret = stands - board.cost.min(axis=1, initial=CLOSED)
-        rows = np.argsort(-regret, kind="stable")[:SWAP_ROWS]
-        found = swap(board, rows)
-        found |= make_room(board)
-        settle(board)
-        if not found:
-            break
-
-
-def _together(board: Board, rng: np.random.Generator, visit: int | None) -> Ints:
-    """A few corridors that share sheets, or stand where a late visit would be in time."""
-    if visit is None:
+def _together(board: Board, rng: np.random.Generator, about: Trouble) -> Ints:
+    """A few corridors that share sheets, or those of the trouble."""
+    if about is None:
         first = int(rng.integers(board.areas))
         used = board.count[first, :-1] > 0
         shares = np.any(board.count[:, :-1][:, used] > 0, axis=1)
     else:
-        first = int(board.area[visit])
-        shares = board.count[:, int(rng.choice(_in_time(board, visit)))] > 0
+        first, sheet = about
+        shares = board.count[:, sheet] > 0
     shares[first] = False
     near = np.flatnonzero(shares)
-    more = min(int(rng.integers(0 if visit is None else 1, MOST_OUT)), len(near))
+    more = min(int(rng.integers(0 if about is None else 1, MOST_OUT)), len(near))
     found = np.append(rng.choice(near, more, replace=False) if more else near[:0], first)
     return rng.permutation(found)
