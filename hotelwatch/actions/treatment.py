@@ -13,8 +13,10 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.lethal.dose import Method
-from hotelwatch.core.lethal.logs import next_log_label
+from hotelwatch.core.lethal.logs import next_log_label, shown_by
+from hotelwatch.core.lethal.verdict import LogVerdict
 from hotelwatch.core.problems import InputRefused, Refusal
+from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
 from hotelwatch.core.treatment_facts import (
     CareDone,
@@ -25,7 +27,7 @@ from hotelwatch.core.treatment_facts import (
     TreatmentOrdered,
     TreatmentRecorded,
 )
-from hotelwatch.intake.probe_file import ProbeLog
+from hotelwatch.intake.probe_file import ProbeLog, ProbeMapping, read_probe_log
 from hotelwatch.store.kept_files import keep_file
 
 
@@ -91,6 +93,32 @@ class LogOfRoom:
     room: RoomNo
     treated_on: date
     method: Method
+
+
+@dataclass(frozen=True, slots=True)
+class LogLookedAt:
+    """A log as read, and what it would show."""
+
+    log: ProbeLog
+    verdict: LogVerdict | None
+    """None where something stands against taking it."""
+
+
+def look_at_log(
+    house: House,
+    source: Path,
+    *,
+    method: Method,
+    mapping: ProbeMapping | None = None,
+    progress: Progress = silent,
+) -> LogLookedAt:
+    """Read a log and say what it would show; nothing is written down.
+
+    Refusal with a FileCode where the file is no table. ``progress`` may raise Stopped.
+    """
+    log = read_probe_log(source, house.zone, mapping=mapping, progress=progress)
+    progress(0.8, "")
+    return LogLookedAt(log, shown_by(house, log.probes, method) if log.is_good else None)
 
 
 def keep_probe_log(hotel: OpenHotel, source: Path, log: ProbeLog, of: LogOfRoom) -> str:

@@ -52,6 +52,7 @@ from hotelwatch.wording.lethal import (
     lack_sentence,
     place_name,
     plain_rule_text,
+    stretch_text,
 )
 from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence
 
@@ -217,17 +218,19 @@ def _say_verdict(verdict: LogVerdict, house: House) -> None:
     figures = house.rules.figures
     click.echo(headline(verdict))
     for one in verdict.probes:
-        plain = plain_rule_text(one, figures, verdict.method)
+        stretch = stretch_text(one, figures, verdict.method)
         said = _("  {probe} ({place}): eggs {eggs}, adults {adults}").format(
             probe=one.probe.name,
             place=place_name(one.probe.place),
             eggs=dose_text(one.dose_eggs),
             adults=dose_text(one.dose_adults),
         )
-        click.echo(f"{said}; {plain}" if plain else said)
+        click.echo(f"{said}; {stretch}" if stretch else said)
     for lack in verdict.lacks:
         click.echo("  " + lack_sentence(lack, house.zone))
     click.echo(explanation(figures, verdict.method))
+    if plain := plain_rule_text(figures, verdict.method):
+        click.echo(plain)
 
 
 @click.command("care", short_help="Write down what was done with luggage, linen or tools.")

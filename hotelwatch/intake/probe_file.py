@@ -15,6 +15,7 @@ from pathlib import Path
 
 from hotelwatch.core.lethal.probes import Probe
 from hotelwatch.core.problems import Problem
+from hotelwatch.core.progress import Progress, silent
 from hotelwatch.intake.cells import as_number, shown
 from hotelwatch.intake.probe_words import meaning_of, place_of, unit_of
 from hotelwatch.intake.tables import Row, Table, read_table
@@ -102,17 +103,21 @@ def read_probe_log(
     zone: tzinfo,
     *,
     mapping: ProbeMapping | None = None,
+    progress: Progress = silent,
 ) -> ProbeLog:
     """Read a log, by its headings or as ``mapping`` says; times are the hotel's own.
 
-    Refusal with a FileCode where the file is no table.
+    Refusal with a FileCode where the file is no table. ``progress`` may raise Stopped.
     """
+    progress(0.0, "")
     table = read_table(path, lambda text: meaning_of(text) != "probe" or _named(text))
     known = mapping or guessed(table.headings)
     problems = list(_mapping_problems(table, known))
     if any(problem.blocking for problem in problems):
         return ProbeLog(table.file, table.sha256, table.headings, known, (), tuple(problems))
+    progress(0.3, "")
     rows = _timed(table, known, zone, problems)
+    progress(0.7, "")
     probes = tuple(_probes(table, known, rows, problems))
     return ProbeLog(table.file, table.sha256, table.headings, known, probes, tuple(problems))
 

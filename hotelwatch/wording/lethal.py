@@ -164,18 +164,23 @@ def headline(verdict: LogVerdict) -> str:
     ).format(**values)
 
 
-def plain_rule_text(one: ProbeVerdict, figures: Figures, method: Method) -> str:
-    """How a probe stands by the plain rule; empty for cold."""
+def stretch_text(one: ProbeVerdict, figures: Figures, method: Method) -> str:
+    """How long a probe was as hot as the plain rule has it; empty for cold."""
+    if method is Method.COLD:
+        return ""
+    return _("at {celsius:g} °C or more for {span} on end").format(
+        celsius=figures.plain_heat_celsius.value, span=span_text(one.plain_minutes)
+    )
+
+
+def plain_rule_text(figures: Figures, method: Method) -> str:
+    """The plain rule that stands beside the dose; empty for cold."""
     if method is Method.COLD:
         return ""
     return _(
-        "longest stretch at {celsius:g} °C or more: {span} (plain rule, common practice:"
-        " {minutes:g} minutes)"
-    ).format(
-        celsius=figures.plain_heat_celsius.value,
-        minutes=figures.plain_heat_minutes.value,
-        span=span_text(one.plain_minutes),
-    )
+        "The plain rule beside it (common practice): {celsius:g} °C or more for {minutes:g} minutes"
+        " on end at every probe."
+    ).format(celsius=figures.plain_heat_celsius.value, minutes=figures.plain_heat_minutes.value)
 
 
 FLOORS = {

@@ -276,8 +276,8 @@ def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, ho
     case = sight(hotel)
     judge(hotel, case)
     page = make_page()
-    page.panel.to_treat.click()
-    form = page.panel.treatment
+    page.panel.treat.to_treat.click()
+    form = page.panel.treat.treatment
     assert "Only licensed professionals" in form.caution.text()
     assert "Nobody enters a treated room before its re-entry time." in form.caution.text()
     form.method.setText("Whole-room heat")
@@ -303,21 +303,21 @@ def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, ho
     assert "Nobody enters before Sun 15 Feb 2026, 10:00 CET." in page.panel.story.text()
 
 
-def test_a_suite_is_asked_which_room_was_treated(make_page, hotel):
+def test_of_a_suite_the_room_of_the_sign_is_offered_and_more_can_be_named(make_page, hotel):
     sight(hotel, "103")
     page = make_page()
-    page.panel.to_treat.click()
-    form = page.panel.treatment
-    assert form.room.isVisible()
-    assert form.room.value() == "103"
-    assert [form.room.itemData(n) for n in range(form.room.count())] == ["103", "104"]
+    page.panel.treat.to_treat.click()
+    form = page.panel.treat.treatment
+    assert form.rooms.text() == "103"
+    assert "103" in form.rooms.toolTip()
+    assert "104" in form.rooms.toolTip()
 
 
 def test_lifting_says_what_is_missing_and_then_needs_a_name_and_a_reason(make_page, hotel):
     case = sight(hotel)
     page = make_page()
-    page.panel.to_lift.click()
-    form = page.panel.lift
+    page.panel.release.to_lift.click()
+    form = page.panel.release.lift
     assert "A competent person has yet to judge what was found in 101." in form.told.text()
     assert "answers for it by name, with a reason" in form.told.text()
     assert form.reason.isVisible()
@@ -332,14 +332,14 @@ def test_lifting_says_what_is_missing_and_then_needs_a_name_and_a_reason(make_pa
     (lifted,) = hotel.house.all_of(QuarantineLifted)
     assert (lifted.by, lifted.reason, lifted.conditions_met) == ("Ana", "Full house", False)
     assert page.panel.case.no == case
-    assert not page.panel.to_lift.isVisible()
+    assert not page.panel.release.to_lift.isVisible()
 
 
 def test_lifting_on_met_conditions_asks_for_no_reason_and_promises_nothing(make_page, hotel):
     judge(hotel, sight(hotel), Outcome.NOT_BED_BUG)
     page = make_page()
-    page.panel.to_lift.click()
-    form = page.panel.lift
+    page.panel.release.to_lift.click()
+    form = page.panel.release.lift
     assert form.told.text() == "The conditions for room 101 are met."
     assert not form.reason.isVisible()
     assert form.caution.text() == "A clean look does not prove a clean room."
@@ -353,8 +353,8 @@ def test_lifting_on_met_conditions_asks_for_no_reason_and_promises_nothing(make_
 def test_each_room_of_a_suite_is_lifted_on_its_own(make_page, hotel):
     judge(hotel, sight(hotel, "103"), Outcome.NOT_BED_BUG)
     page = make_page()
-    page.panel.to_lift.click()
-    form = page.panel.lift
+    page.panel.release.to_lift.click()
+    form = page.panel.release.lift
     form.room.choose("104")
     assert form.told.text() == "The conditions for room 104 are met."
     form.try_to_save()
@@ -364,8 +364,8 @@ def test_each_room_of_a_suite_is_lifted_on_its_own(make_page, hotel):
 def test_what_is_missing_follows_what_comes_in_while_the_form_is_open(make_page, hotel):
     case = sight(hotel)
     page = make_page()
-    page.panel.to_lift.click()
-    form = page.panel.lift
+    page.panel.release.to_lift.click()
+    form = page.panel.release.lift
     form.reason.setText("Full house")
     judge(hotel, case, Outcome.CONFIRMED)
     assert page.panel.open_form() is form
@@ -382,22 +382,22 @@ def test_a_treated_room_lists_every_bed_that_lacks_clean_checks(make_page, hotel
     )
     clock.moment = moment(42)
     page = make_page()
-    page.panel.to_lift.click()
+    page.panel.release.to_lift.click()
     # 4 clean checks after treatment: resources/parameters.toml, an assumption.
-    assert "101/A: 0 of 4 clean checks" in page.panel.lift.told.text()
+    assert "101/A: 0 of 4 clean checks" in page.panel.release.lift.told.text()
 
 
 def test_one_form_at_a_time_and_escape_goes_back_to_its_button(make_page, hotel, qtbot):
     sight(hotel)
     page = make_page()
     page.panel.to_judge.click()
-    page.panel.to_treat.click()
-    assert page.panel.open_form() is page.panel.treatment
+    page.panel.treat.to_treat.click()
+    assert page.panel.open_form() is page.panel.treat.treatment
     press(qtbot, "Heat", Qt.Key.Key_Escape)
     assert page.panel.open_form() is None
-    assert QApplication.focusWidget() is page.panel.to_treat
+    assert QApplication.focusWidget() is page.panel.treat.to_treat
     press(qtbot, ENTER)
-    assert page.panel.treatment.method.text() == "Heat"
+    assert page.panel.treat.treatment.method.text() == "Heat"
 
 
 def test_another_case_closes_the_form_and_gets_none_of_what_was_typed(make_page, hotel):
@@ -460,8 +460,8 @@ def test_every_field_has_a_name_for_a_screen_reader(make_page, hotel, nameless):
     page = make_page()
     for button in (
         page.panel.to_judge,
-        page.panel.to_treat,
-        page.panel.to_lift,
+        page.panel.treat.to_treat,
+        page.panel.release.to_lift,
         page.panel.to_photo,
         page.panel.to_take_back,
     ):
@@ -472,9 +472,9 @@ def test_every_field_has_a_name_for_a_screen_reader(make_page, hotel, nameless):
 def test_a_form_of_a_case_is_told_as_not_saved_once_something_is_typed(make_page, hotel, qtbot):
     sight(hotel, "101")
     page = make_page()
-    page.panel.to_lift.click()
+    page.panel.release.to_lift.click()
     assert page.unsaved() == ()
-    qtbot.keyClicks(page.panel.lift.who, "Esther")
+    qtbot.keyClicks(page.panel.release.lift.who, "Esther")
     assert page.unsaved() == ("Not saved: “Lift a quarantine of case 2026-001”.",)
     page.panel.to_judge.click()
     assert page.unsaved() == ()

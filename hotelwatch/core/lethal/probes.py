@@ -7,6 +7,7 @@ since nobody knows any more where it lay.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -121,8 +122,9 @@ def _step(probe: Probe, start: float, stop: float) -> float | None:
 def _nearest(probe: Probe, minute: float) -> float | None:
     if not probe.minutes:
         return None
-    index = min(range(len(probe.minutes)), key=lambda i: abs(probe.minutes[i] - minute))
-    return probe.celsius[index]
+    after = bisect_left(probe.minutes, minute)
+    beside = range(max(0, after - 1), min(len(probe.minutes), after + 1))
+    return probe.celsius[min(beside, key=lambda i: abs(probe.minutes[i] - minute))]
 
 
 def _stuck(probe: Probe, others: Sequence[Probe], figures: Figures) -> float | None:

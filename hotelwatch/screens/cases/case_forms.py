@@ -1,4 +1,4 @@
-"""What one writes down in a case: a judgement, a treatment, a photo, an entry taken back."""
+"""What one writes down in a case: a judgement, a photo, an entry taken back."""
 
 from __future__ import annotations
 
@@ -6,17 +6,13 @@ from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QWidget
 
 from hotelwatch.actions.cases import add_photo, judge_case
 from hotelwatch.actions.corrections import take_back
-from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, Outcome
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.story import entries_to_take_back
-from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.parameters import Lookalike
-from hotelwatch.core.treatment_facts import TreatmentRecorded
-from hotelwatch.screens.cases.fields import EntryForm, MomentField, PhotoField
+from hotelwatch.screens.cases.fields import EntryForm, PhotoField
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
-from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label
 from hotelwatch.wording.story import days_line, story_sentence
@@ -150,77 +146,6 @@ class JudgeForm(CaseForm):
         known = self._lookalikes()
         told = [one for one in known if one.name == chosen] or list(known)
         self.marks.setText("\n".join(f"{one.name}: {one.marks}" for one in told))
-
-
-class TreatmentForm(CaseForm):
-    """Licensed work, as the licensed firm reported it."""
-
-    def __init__(self, context: Context) -> None:
-        """An empty form."""
-        super().__init__(context, _("Write down the treatment"))
-        form = self.form
-        self.room = form.add(_("Roo&m"), ChoiceField())
-        self.method = form.add(_("Metho&d"), QLineEdit())
-        self.method.setPlaceholderText(_("As the firm's report says"))
-        self.firm = form.add(_("Licensed fi&rm"), QLineEdit())
-        self.licence = form.add(_("Lice&nce number"), QLineEdit())
-        self.day = form.add(_("Treated o&n"), DayField(context.hotel.today()))
-        self.reenter = form.add(_("R&e-entry from"), MomentField())
-        self.note = form.add(_("No&te"), QLineEdit())
-        self.caution.setText(caution_text("chemicals") + " " + caution_text("heat"))
-        self.lay_out(self.caution)
-
-    def empty(self, case: Case) -> None:
-        """Nothing recorded yet."""
-        hotel = self.context.hotel
-        self.title.setText(_("Treatment in case {case}").format(case=case.no))
-        self.room.offer((room, room) for room in case.rooms)
-        self.room.choose(case.room)
-        self.form.show_field(self.room, visible=len(case.rooms) > 1)
-        self.setFocusProxy(self.room if len(case.rooms) > 1 else self.method)
-        for line in (self.method, self.firm, self.licence, self.note):
-            line.clear()
-        self.day.set_day(hotel.today())
-        self.reenter.show_moment(hotel.now(), hotel.zone)
-
-    def save(self) -> bool:
-        """Write the treatment down; the re-entry time must have been said by a person."""
-        assert self.case is not None  # the form is shown only for a case
-        room = self.room.value()
-        if room is None:
-            self.form.say(self.room, _("Choose the room that was treated."))
-            return False
-        for line in (self.method, self.firm, self.licence):
-            if not line.text().strip():
-                self.form.say(line, _("Copy it from the firm's report."))
-        if not self.reenter.was_edited:
-            said = _("Give the time from which the firm allows people in again.")
-            self.form.say(self.reenter, said)
-        if self.form.has_problems():
-            return False
-        treated = TreatmentRecorded(
-            case=self.case.no,
-            room=RoomNo(room),
-            treated_on=self.day.day(),
-            method=self.method.text().strip(),
-            firm=self.firm.text().strip(),
-            licence=self.licence.text().strip(),
-            reenter_at=self.reenter.moment(self.context.hotel.zone),
-            noted=self.note.text().strip(),
-        )
-        record_treatment(self.context.hotel, treated)
-        return self._saved(_("Treatment of room {room} written down.").format(room=room))
-
-    def field_of(self, code: str) -> QWidget | None:
-        """The field that a refusal concerns."""
-        if code == "treatment_needs":
-            lines = (self.method, self.firm, self.licence)
-            return next((line for line in lines if not line.text().strip()), None)
-        fields: dict[str, QWidget] = {
-            "day_to_come": self.day,
-            "reentry_before_treatment": self.reenter,
-        }
-        return fields.get(code)
 
 
 class PhotoForm(CaseForm):

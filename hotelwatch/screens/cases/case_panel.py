@@ -1,82 +1,47 @@
-"""Everything about the case in view: its story, what is next, and what one can write down."""
+"""Everything about the case in view, in tabs: what is next, who else, treatment, release."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
     QPushButton,
-    QScrollArea,
     QSplitter,
     QStackedWidget,
+    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from hotelwatch.core.cases.case import Case, Stage
-from hotelwatch.core.cases.rows import room_to_look_at
-from hotelwatch.core.cases.steps import Step, next_steps
+from hotelwatch.core.cases.case import Case
+from hotelwatch.core.cases.steps import next_steps
 from hotelwatch.core.cases.story import story_of
-from hotelwatch.screens.cases.case_forms import (
-    CaseForm,
-    JudgeForm,
-    PhotoForm,
-    TakeBackForm,
-    TreatmentForm,
-)
-from hotelwatch.screens.cases.fields import clear_layout, text_label
+from hotelwatch.core.checks.signs import SignClass, class_of
+from hotelwatch.printing.case_sheet import print_case_of
+from hotelwatch.screens.cases.case_forms import CaseForm, JudgeForm, PhotoForm, TakeBackForm
+from hotelwatch.screens.cases.fields import text_label
 from hotelwatch.screens.cases.flow import Flow
-from hotelwatch.screens.cases.lift_form import LiftForm
+from hotelwatch.screens.cases.join_forms import JoinForm, SpecimenForm, SplitForm
+from hotelwatch.screens.cases.next_pane import NextPane
+from hotelwatch.screens.cases.release_pane import ReleasePane
+from hotelwatch.screens.cases.ring_pane import RingPane
 from hotelwatch.screens.cases.story_view import StoryView
+from hotelwatch.screens.cases.treatment_pane import TreatmentPane
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import evidence_sentence, stage_sentence
-from hotelwatch.wording.steps import deadline_text, step_sentence
 from hotelwatch.wording.story import case_heading
 
-STORY_PX, RIGHT_PX = 600, 440
-
-
-class NextList(QScrollArea):
-    """What is to be done next in the case, each with its deadline."""
-
-    def __init__(self, context: Context) -> None:
-        """Nothing to do yet."""
-        super().__init__(widgetResizable=True)
-        self._context = context
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.viewport().setAutoFillBackground(False)
-        self._inside = QWidget()
-        self._inside.setProperty("role", "plain")
-        self._lines = QVBoxLayout(self._inside)
-        self._lines.setContentsMargins(0, 0, 8, 0)
-        self.setWidget(self._inside)
-
-    def show_steps(self, steps: Sequence[Step]) -> None:
-        """Show these, the most pressing first."""
-        zone, now = self._context.hotel.zone, self._context.hotel.now()
-        clear_layout(self._lines)
-        self._lines.addWidget(text_label(_("What is next"), role="heading"))
-        for number, step in enumerate(steps, 1):
-            said = step_sentence(step, zone)
-            self._lines.addWidget(text_label(f"{number}.  {said}" if len(steps) > 1 else said))
-            by_when = deadline_text(step, zone, now=now)
-            if by_when:
-                late = step.is_late(now)
-                said = _("Late: {by_when}").format(by_when=by_when) if late else by_when
-                self._lines.addWidget(text_label(said, role="problem" if late else "muted"))
-        self._lines.addStretch()
-
-    def text(self) -> str:
-        """Everything said, line by line."""
-        found = self._inside.findChildren(QLabel)
-        return "\n".join(said.text() for said in found)
+STORY_PX, RIGHT_PX = 540, 500
+AT_TREATMENT = frozenset({"record_treatment", "await_treatment", "take_care"})
+AT_RELEASE = frozenset({"read_monitors", "lift_quarantine", "close_watch"})
 
 
 class CasePanel(QFrame):
@@ -88,24 +53,29 @@ class CasePanel(QFrame):
         self.setProperty("role", "card")
         self._context = context
         self.case: Case | None = None
+        self._stale: set[RingPane | TreatmentPane | ReleasePane] = set()
         self.title = QLabel()
         self.title.setProperty("role", "title")
         self.stage = text_label("")
         self.story = StoryView(context)
-        self.next = NextList(context)
-        self.judge, self.treatment = JudgeForm(context), TreatmentForm(context)
-        self.lift, self.photo = LiftForm(context), PhotoForm(context)
-        self.take_back = TakeBackForm(context)
+        self.next = NextPane(context)
+        self.ring, self.treat = RingPane(context), TreatmentPane(context)
+        self.release = ReleasePane(context)
+        self.judge, self.photo = JudgeForm(context), PhotoForm(context)
+        self.join, self.split = JoinForm(context), SplitForm(context)
+        self.specimen, self.take_back = SpecimenForm(context), TakeBackForm(context)
         self.forms: tuple[CaseForm, ...] = (
             self.judge,
-            self.treatment,
-            self.lift,
+            self.specimen,
             self.photo,
+            self.join,
+            self.split,
             self.take_back,
         )
         self._opener: QPushButton | None = None
         self._make_buttons()
         self._lay_out()
+        self.next.wanted.connect(self._go_on)
         self.show_case(None)
 
     # --- what is shown -------------------------------------------------------
@@ -114,41 +84,43 @@ class CasePanel(QFrame):
         """Put a case in view; None for none. A form that is open stays for the same case."""
         same = self.case is not None and case is not None and self.case.no == case.no
         self.case = case
-        self._body.setVisible(case is not None)
-        self._bar.setVisible(case is not None)
+        self.tabs.setVisible(case is not None)
+        self._stale = {self.ring, self.treat, self.release}
+        if not same:
+            self.close_form()
         if case is None:
             self.title.setText(_("No case chosen"))
             self.stage.setText(_("Choose a case of the list. A sighting opens one."))
-            self.close_form()
             return
         hotel = self._context.hotel
         self.title.setText(case_heading(case.rooms, case.no))
-        self.stage.setText(
-            _("{stage}. {sentence} Evidence: {evidence}.").format(
-                stage=label(case.stage),
-                sentence=stage_sentence(case.stage),
-                evidence=label(case.evidence).lower(),
-            )
-        )
+        self.stage.setText(self._stage_text(case))
         self.stage.setToolTip(evidence_sentence(case.evidence))
         self.story.show_lines(story_of(hotel.house, case.no, now=hotel.now()))
-        self.next.show_steps(next_steps(hotel.house, case, now=hotel.now()))
+        self.next.show_case(case)
         self._fit_buttons(case)
         form = self.open_form()
-        if form is not None and same:
+        if form is not None:
             form.follow(case)
-        else:
-            self.close_form()
+        self._catch_up()
 
     def open_form(self) -> CaseForm | None:
-        """The form that is open, if one is."""
+        """The form that is open beside the story, if one is."""
         shown = self._right.currentWidget()
         return next((form for form in self.forms if form is shown), None)
 
-    def show_form(self, form: CaseForm, opener: QPushButton) -> None:
+    def unsaved(self) -> tuple[str, ...]:
+        """What is being typed and not saved, in words."""
+        form = self.open_form()
+        told = [form.title.text()] if form is not None and form.is_begun() else []
+        panes = (self.next, self.ring, self.treat, self.release)
+        return (*told, *(pane.title() for pane in panes if pane.is_begun()))
+
+    def show_form(self, form: CaseForm, opener: QPushButton | None = None) -> None:
         """Open a form for the case in view and stand in its first field."""
         if self.case is None:
             return
+        self.tabs.setCurrentIndex(0)
         self._opener = opener
         form.begin(self.case)
         self._right.setCurrentWidget(form)
@@ -161,6 +133,20 @@ class CasePanel(QFrame):
         if was_open and self._opener is not None and self._opener.isVisible():
             self._opener.setFocus()
 
+    def _stage_text(self, case: Case) -> str:
+        house = self._context.hotel.house
+        said = _("{stage}. {sentence} Evidence: {evidence}.").format(
+            stage=label(case.stage),
+            sentence=stage_sentence(case.stage),
+            evidence=label(case.evidence).lower(),
+        )
+        classes = dict.fromkeys(class_of(house, sighted) for sighted in case.sightings)
+        if SignClass.INFESTATION_BY_RULE in classes:
+            said += " " + _("By the local rules a sign of it counts as an infestation.")
+        elif SignClass.OLD_SIGN in classes:
+            said += " " + _("A sign of it may be left over from before a treatment.")
+        return said
+
     # --- making --------------------------------------------------------------
 
     def _make_buttons(self) -> None:
@@ -168,12 +154,13 @@ class CasePanel(QFrame):
         self._buttons = Flow()
         self._bar.setLayout(self._buttons)
         self.to_judge = self._opens(_("Judge…"), self.judge)
-        self.to_treat = self._opens(_("Record treatment…"), self.treatment)
-        self.to_check = self._button(_("Record the check"), self._record_check)
+        self.to_specimen = self._opens(_("Specimen…"), self.specimen)
         self.to_photo = self._opens(_("Add a photo…"), self.photo)
-        self.to_lift = self._opens(_("Lift quarantine…"), self.lift)
+        self.to_join = self._opens(_("Join…"), self.join)
+        self.to_split = self._opens(_("Split…"), self.split)
         self.to_take_back = self._opens(_("Take back…"), self.take_back)
         self.to_take_back.setToolTip(_("For what was written down by mistake"))
+        self.to_print = self._button(_("Print the case…"), self._ask_where)
 
     def _button(self, text: str, act: Callable[[], object]) -> QPushButton:
         button = QPushButton(text)
@@ -190,22 +177,12 @@ class CasePanel(QFrame):
         return button
 
     def _fit_buttons(self, case: Case) -> None:
-        self.to_check.setText(_("Record the check of {room}").format(room=room_to_look_at(case)))
-        self.to_check.setVisible("checks" in self._context.pages and case.is_open)
-        self.to_treat.setVisible(case.is_open and case.stage is not Stage.RULED_OUT)
-        self.to_lift.setVisible(bool(case.quarantined))
-        codes = {step.code for step in self._steps(case)}
-        for button, code in (
-            (self.to_lift, "lift_quarantine"),
-            (self.to_judge, "judge_specimen"),
-            (self.to_treat, "record_treatment"),
-        ):
-            button.setProperty("role", MAIN if code in codes else "")
-            button.style().unpolish(button)
-            button.style().polish(button)
-
-    def _steps(self, case: Case) -> tuple[Step, ...]:
-        return next_steps(self._context.hotel.house, case, now=self._context.hotel.now())
+        hotel = self._context.hotel
+        codes = {step.code for step in next_steps(hotel.house, case, now=hotel.now())}
+        self.to_split.setVisible(len(case.sightings) > 1)
+        self.to_judge.setProperty("role", MAIN if "judge_specimen" in codes else "")
+        self.to_judge.style().unpolish(self.to_judge)
+        self.to_judge.style().polish(self.to_judge)
 
     def _lay_out(self) -> None:
         self._right = QStackedWidget()
@@ -213,24 +190,64 @@ class CasePanel(QFrame):
         for form in self.forms:
             self._right.addWidget(form)
             form.done.connect(self.close_form)
-        self._body = QSplitter(Qt.Orientation.Horizontal)
-        self._body.setChildrenCollapsible(False)
-        self._body.setHandleWidth(14)
-        self._body.addWidget(self.story)
-        self._body.addWidget(self._right)
-        self._body.setStretchFactor(0, 3)
-        self._body.setStretchFactor(1, 2)
-        self._body.setSizes([STORY_PX, RIGHT_PX])
+        body = QSplitter(Qt.Orientation.Horizontal)
+        body.setChildrenCollapsible(False)
+        body.setHandleWidth(14)
+        body.addWidget(self._right)
+        body.addWidget(self.story)
+        body.setSizes([RIGHT_PX, STORY_PX])
+        first = QWidget()
+        inner = QVBoxLayout(first)
+        inner.setContentsMargins(0, 6, 0, 0)
+        inner.addWidget(self._bar)
+        inner.addWidget(body, 1)
+        self.tabs = QTabWidget(documentMode=True)
+        self.tabs.tabBar().setAccessibleName(_("Parts of the case"))
+        self.tabs.addTab(first, _("What is next, and the story"))
+        for pane in (self.ring, self.treat, self.release):
+            self.tabs.addTab(pane, pane.title())
+        self.tabs.currentChanged.connect(self._catch_up)
         lines = QVBoxLayout(self)
-        lines.setContentsMargins(14, 10, 14, 12)
+        lines.setContentsMargins(14, 8, 14, 10)
+        lines.setSpacing(2)
         lines.addWidget(self.title)
         lines.addWidget(self.stage)
-        lines.addWidget(self._bar)
-        lines.addWidget(self._body, 1)
+        lines.addWidget(self.tabs, 1)
         self.setFocusProxy(self.to_judge)
+
+    def _catch_up(self, _place: int = 0) -> None:
+        """Bring the pane in view up to date; the others when they are shown."""
+        for pane in tuple(self._stale):
+            if pane is self.tabs.currentWidget():
+                self._stale.discard(pane)
+                pane.show_case(self.case)
 
     # --- going on ------------------------------------------------------------
 
-    def _record_check(self) -> None:
-        if self.case is not None:
-            self._context.go_to("checks", room_to_look_at(self.case))
+    def _go_on(self, code: str) -> None:
+        if code == "judge_specimen":
+            self.show_form(self.judge, self.to_judge)
+        elif code in AT_TREATMENT:
+            self.tabs.setCurrentWidget(self.treat)
+            if code == "take_care":
+                self.treat.show_form(self.treat.care)
+        elif code in AT_RELEASE:
+            self.tabs.setCurrentWidget(self.release)
+
+    def _ask_where(self) -> None:
+        if self.case is None:
+            return
+        path = self._context.hotel.path
+        suggested = path.with_name(f"{path.stem}-{self.case.no}.pdf")
+        self._context.files.save(
+            _("Print the case as PDF"),
+            "PDF (*.pdf)",
+            suggested,
+            partial(self._print, self.case),
+        )
+
+    def _print(self, case: Case, target: Path) -> None:
+        with self._context.notices.refusals():
+            print_case_of(self._context.hotel, case.no, target)
+            told = _("Case {case} is printed: {file}").format(case=case.no, file=target.name)
+            self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
