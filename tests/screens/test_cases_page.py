@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from PIL import Image
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton
 
 from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
@@ -49,6 +49,22 @@ def judge(hotel, case, outcome=Outcome.CONFIRMED):
     was = "Carpet beetle" if outcome is Outcome.NOT_BED_BUG else ""
     judged = CaseJudged(case, outcome, "J. Marder", "Entomologist", hotel.today(), was=was)
     judge_case(hotel, judged)
+
+
+def at_treatment(page):
+    page.panel.tabs.setCurrentWidget(page.panel.treat)
+    page.panel.treat.to_treat.click()
+    return page.panel.treat.treatment
+
+
+def at_release(page):
+    page.panel.tabs.setCurrentWidget(page.panel.release)
+    page.panel.release.to_lift.click()
+    return page.panel.release.lift
+
+
+def next_button(page, text):
+    return next(b for b in page.panel.next.findChildren(QPushButton) if b.text() == text)
 
 
 @pytest.fixture
@@ -192,17 +208,19 @@ def test_asked_checks_stand_with_reason_deadline_and_state(make_page, hotel, qtb
 def test_the_check_to_record_is_that_of_the_case_then_of_a_neighbour(make_page, hotel, went):
     sight(hotel, "101")
     page = make_page()
-    assert page.panel.to_check.text() == "Record the check of 101"
+    next_button(page, "Record the check").click()
     look = full_look(hotel.house, "101", on=hotel.today(), by=("Ana", "Bo"), kind=CheckKind.ASKED)
     record_looks(hotel, [look])
-    page.panel.to_check.click()
-    assert went(page._context) == [("checks", "102")]
+    next_button(page, "Record the check").click()
+    assert went(page._context) == [("checks", "101"), ("checks", "102")]
 
 
 def test_no_button_leads_to_a_page_that_is_not_there(make_page, hotel):
     sight(hotel)
     page = make_page(pages=("cases",))
-    assert not page.panel.to_check.isVisible()
+    said = [button.text() for button in page.panel.next.findChildren(QPushButton)]
+    assert "Judge…" in said
+    assert "Record the check" not in said
 
 
 # --- the case in view ---------------------------------------------------------------------
@@ -226,7 +244,7 @@ def test_what_is_late_says_late(make_page, hotel, clock):
     sight(hotel)
     clock.moment += timedelta(hours=25)
     page = make_page()
-    assert "Late: was to be done by Sun 15 Feb 2026, 10:00 CET" in page.panel.next.text()
+    assert "Late · was to be done by Sun 15 Feb 2026, 10:00 CET" in page.panel.next.text()
 
 
 def test_suspected_becomes_confirmed_only_by_a_named_competent_persons_judgement(
@@ -276,8 +294,7 @@ def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, ho
     case = sight(hotel)
     judge(hotel, case)
     page = make_page()
-    page.panel.treat.to_treat.click()
-    form = page.panel.treat.treatment
+    form = at_treatment(page)
     assert "Only licensed professionals" in form.caution.text()
     assert "Nobody enters a treated room before its re-entry time." in form.caution.text()
     form.method.setText("Whole-room heat")
@@ -306,8 +323,7 @@ def test_a_treatment_needs_the_firms_licence_and_a_time_of_reentry(make_page, ho
 def test_of_a_suite_the_room_of_the_sign_is_offered_and_more_can_be_named(make_page, hotel):
     sight(hotel, "103")
     page = make_page()
-    page.panel.treat.to_treat.click()
-    form = page.panel.treat.treatment
+    form = at_treatment(page)
     assert form.rooms.text() == "103"
     assert "103" in form.rooms.toolTip()
     assert "104" in form.rooms.toolTip()
@@ -316,8 +332,7 @@ def test_of_a_suite_the_room_of_the_sign_is_offered_and_more_can_be_named(make_p
 def test_lifting_says_what_is_missing_and_then_needs_a_name_and_a_reason(make_page, hotel):
     case = sight(hotel)
     page = make_page()
-    page.panel.release.to_lift.click()
-    form = page.panel.release.lift
+    form = at_release(page)
     assert "A competent person has yet to judge what was found in 101." in form.told.text()
     assert "answers for it by name, with a reason" in form.told.text()
     assert form.reason.isVisible()
@@ -338,8 +353,7 @@ def test_lifting_says_what_is_missing_and_then_needs_a_name_and_a_reason(make_pa
 def test_lifting_on_met_conditions_asks_for_no_reason_and_promises_nothing(make_page, hotel):
     judge(hotel, sight(hotel), Outcome.NOT_BED_BUG)
     page = make_page()
-    page.panel.release.to_lift.click()
-    form = page.panel.release.lift
+    form = at_release(page)
     assert form.told.text() == "The conditions for room 101 are met."
     assert not form.reason.isVisible()
     assert form.caution.text() == "A clean look does not prove a clean room."
@@ -353,8 +367,7 @@ def test_lifting_on_met_conditions_asks_for_no_reason_and_promises_nothing(make_
 def test_each_room_of_a_suite_is_lifted_on_its_own(make_page, hotel):
     judge(hotel, sight(hotel, "103"), Outcome.NOT_BED_BUG)
     page = make_page()
-    page.panel.release.to_lift.click()
-    form = page.panel.release.lift
+    form = at_release(page)
     form.room.choose("104")
     assert form.told.text() == "The conditions for room 104 are met."
     form.try_to_save()
@@ -364,11 +377,10 @@ def test_each_room_of_a_suite_is_lifted_on_its_own(make_page, hotel):
 def test_what_is_missing_follows_what_comes_in_while_the_form_is_open(make_page, hotel):
     case = sight(hotel)
     page = make_page()
-    page.panel.release.to_lift.click()
-    form = page.panel.release.lift
+    form = at_release(page)
     form.reason.setText("Full house")
     judge(hotel, case, Outcome.CONFIRMED)
-    assert page.panel.open_form() is form
+    assert form.isVisible()
     assert "No licensed treatment of 101 is recorded." in form.told.text()
     assert form.reason.text() == "Full house"
 
@@ -382,22 +394,23 @@ def test_a_treated_room_lists_every_bed_that_lacks_clean_checks(make_page, hotel
     )
     clock.moment = moment(42)
     page = make_page()
-    page.panel.release.to_lift.click()
     # 4 clean checks after treatment: resources/parameters.toml, an assumption.
-    assert "101/A: 0 of 4 clean checks" in page.panel.release.lift.told.text()
+    assert "101/A: 0 of 4 clean checks" in at_release(page).told.text()
 
 
 def test_one_form_at_a_time_and_escape_goes_back_to_its_button(make_page, hotel, qtbot):
     sight(hotel)
     page = make_page()
     page.panel.to_judge.click()
-    page.panel.treat.to_treat.click()
-    assert page.panel.open_form() is page.panel.treat.treatment
-    press(qtbot, "Heat", Qt.Key.Key_Escape)
+    page.panel.to_photo.click()
+    page.panel.to_judge.click()
+    assert page.panel.open_form() is page.panel.judge
+    page.panel.judge.note.setText("in hand")
+    press(qtbot, Qt.Key.Key_Escape)
     assert page.panel.open_form() is None
-    assert QApplication.focusWidget() is page.panel.treat.to_treat
+    assert QApplication.focusWidget() is page.panel.to_judge
     press(qtbot, ENTER)
-    assert page.panel.treat.treatment.method.text() == "Heat"
+    assert page.panel.judge.note.text() == "in hand"
 
 
 def test_another_case_closes_the_form_and_gets_none_of_what_was_typed(make_page, hotel):
@@ -458,25 +471,92 @@ def test_a_released_room_is_never_called_free(make_page, hotel):
 def test_every_field_has_a_name_for_a_screen_reader(make_page, hotel, nameless):
     sight(hotel, "103")
     page = make_page()
+    panel = page.panel
     for button in (
-        page.panel.to_judge,
-        page.panel.treat.to_treat,
-        page.panel.release.to_lift,
-        page.panel.to_photo,
-        page.panel.to_take_back,
+        panel.to_judge,
+        panel.to_specimen,
+        panel.to_photo,
+        panel.to_join,
+        panel.to_take_back,
     ):
         button.click()
         assert nameless(page) == []
+    for opened in (at_treatment, at_release):
+        opened(page)
+        assert nameless(page) == []
+    panel.tabs.setCurrentWidget(panel.ring)
+    assert nameless(page) == []
 
 
 def test_a_form_of_a_case_is_told_as_not_saved_once_something_is_typed(make_page, hotel, qtbot):
     sight(hotel, "101")
     page = make_page()
-    page.panel.release.to_lift.click()
+    form = at_release(page)
     assert page.unsaved() == ()
-    qtbot.keyClicks(page.panel.release.lift.who, "Esther")
-    assert page.unsaved() == ("Not saved: “Lift a quarantine of case 2026-001”.",)
+    qtbot.keyClicks(form.who, "Esther")
+    assert page.unsaved() == ("Not saved: “Release”.",)
     page.panel.to_judge.click()
-    assert page.unsaved() == ()
     page.panel.judge.outcome.choose("confirmed")
-    assert page.unsaved() == ("Not saved: “Judge case 2026-001”.",)
+    assert page.unsaved() == ("Not saved: “Judge case 2026-001”.", "Not saved: “Release”.")
+
+
+def test_cases_are_joined_and_a_sign_is_split_off_again(make_page, hotel):
+    one, other = sight(hotel, "101"), sight(hotel, "103")
+    page = make_page()
+    page.choose(other)
+    assert page.panel.to_split.isHidden()
+    page.panel.to_join.click()
+    form = page.panel.join
+    form.try_to_save()
+    assert form.form.problem_of(form.into)
+    form.into.choose(one)
+    form.try_to_save()
+    assert form.form.problem_of(form.reason)
+    form.reason.setText("same guests")
+    form.try_to_save()
+    assert list(hotel.house.sightings) == [one]
+    page.choose(one)
+    page.panel.to_split.click()
+    form = page.panel.split
+    form.sign.setCurrentIndex(1)
+    form.reason.setText("after all")
+    form.try_to_save()
+    assert len(hotel.house.sightings) == 2
+
+
+def test_a_specimen_is_followed_in_the_story(make_page, hotel):
+    sight(hotel, "101")
+    page = make_page()
+    page.panel.to_specimen.click()
+    form = page.panel.specimen
+    form.try_to_save()
+    assert form.form.problem_of(form.label)
+    form.label.setText("T-7")
+    form.where.setText("the housekeeper's safe")
+    form.try_to_save()
+    assert "Specimen T-7 of 101: kept here, the housekeeper's safe" in page.panel.story.text()
+
+
+def test_what_is_no_bed_bug_needs_a_name_and_its_marks_are_shown(make_page, hotel):
+    case = sight(hotel, "101")
+    page = make_page()
+    page.panel.to_judge.click()
+    form = page.panel.judge
+    assert "Bat bug" in form.marks.text()
+    form.outcome.choose("not_bed_bug")
+    form.who.setText("J. Marder")
+    form.competence.setText("Entomologist")
+    form.try_to_save()
+    assert form.form.problem_of(form.was)
+    form.was.setCurrentText("Carpet beetle or its larva")
+    assert form.marks.text().startswith("Carpet beetle or its larva: ")
+    form.try_to_save()
+    assert judgement_of(hotel.house, case).was == "Carpet beetle or its larva"
+    assert "It was: Carpet beetle or its larva." in page.panel.story.text()
+
+
+def test_a_case_is_printed_from_its_panel(make_page, hotel, tmp_path):
+    case = sight(hotel, "101")
+    page = make_page()
+    page.panel.to_print.click()
+    assert hotel.path.with_name(f"{hotel.path.stem}-{case}.pdf").read_bytes()[:5] == b"%PDF-"

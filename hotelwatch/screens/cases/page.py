@@ -23,7 +23,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
 
-LIST_LINES, CASE_LINES = 9, 30
+LIST_LINES, CASE_LINES = 7, 32
 """Height of the list and of the case in lines of text, while nobody drags them."""
 EVERY_MINUTE_MS = 60_000
 
@@ -80,8 +80,8 @@ class CasesPage(QWidget):
         told = []
         if self.sighting.form.is_begun():
             told.append(_("A sighting is begun, but not saved."))
-        if (form := self.panel.open_form()) is not None and form.is_begun():
-            told.append(_("Not saved: “{form}”.").format(form=form.title.text()))
+        for form in self.panel.unsaved():
+            told.append(_("Not saved: “{form}”.").format(form=form))
         return tuple(told)
 
     def focus_room(self, room: RoomNo) -> None:
