@@ -138,7 +138,7 @@ def wings(hotel_file: Path, wings: Path, by: str) -> None:
 @hotel_argument
 @click.argument("copy", type=FILE)
 def back_up(hotel_file: Path, copy: Path) -> None:
-    """Copy the file and its photos while it is in use; the copy is checked.
+    """Copy the file, its photos and its logs while it is in use; the copy is checked.
 
     An older back-up of the same hotel is replaced; no other file is.
     """

@@ -10,12 +10,12 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from hotelwatch.core.problems import Refusal
-from hotelwatch.store import header, photos
+from hotelwatch.store import header, kept_files, photos
 from hotelwatch.store.connection import sqlite3
 
 
 def back_up(db: Database, path: Path, to: Path) -> None:
-    """Copy the open file, and its photos, to another place.
+    """Copy the open file, its photos and its logs to another place.
 
     Refusal("file_exists") where ``to`` is anything but an older backup of this file;
     ("no_such_folder") where it would lie nowhere.
@@ -42,7 +42,8 @@ def back_up(db: Database, path: Path, to: Path) -> None:
     finally:
         partial.unlink(missing_ok=True)
     sync_folder(to.parent)
-    _copy_photos(photos.folder_of(path), photos.folder_of(to))
+    for folder_of in (photos.folder_of, kept_files.folder_of):
+        _copy_folder(folder_of(path), folder_of(to))
 
 
 def _is_older(to: Path, db: Database) -> bool:
@@ -59,16 +60,16 @@ def _is_older(to: Path, db: Database) -> bool:
     return last is None or db.execute(ours, last).fetchone() is not None
 
 
-def _copy_photos(source: Path, target: Path) -> None:
+def _copy_folder(source: Path, target: Path) -> None:
     if not source.is_dir():
         return
     target.mkdir(exist_ok=True)
-    for photo in sorted(source.iterdir()):
-        if not (target / photo.name).exists():
-            partial = target / f"{photo.name}.partial"
-            shutil.copyfile(photo, partial)
+    for file in sorted(source.iterdir()):
+        if not (target / file.name).exists():
+            partial = target / f"{file.name}.partial"
+            shutil.copyfile(file, partial)
             sync_file(partial)
-            partial.replace(target / photo.name)
+            partial.replace(target / file.name)
     sync_folder(target)
 
 

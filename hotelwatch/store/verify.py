@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 from itertools import groupby
@@ -16,10 +16,12 @@ from sqlite_utils.db import quote_identifier
 
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.facts import StaysImported
+from hotelwatch.core.treatment_facts import ProbeLogKept
 from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell
 from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
 from hotelwatch.store.header import refuse_by_header
+from hotelwatch.store.kept_files import kept_file
 from hotelwatch.store.loading import stay_rows
 from hotelwatch.store.photos import photo_path
 from hotelwatch.store.schema import ENTRY_COLUMNS, FactTable, fact_tables, objects
@@ -34,7 +36,8 @@ class Fault:
 
     Codes: "damaged", "schema_changed", "schema_extra", "lost_reference",
     "number_missing", "fact_without_entry", "digest_differs", "not_as_printed",
-    "stays_differ", "photo_changed"; as remarks "clock_went_back", "photo_missing".
+    "stays_differ", "photo_changed", "log_changed"; as remarks "clock_went_back",
+    "photo_missing", "log_missing".
     """
 
     code: str
@@ -96,7 +99,10 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
         ]
         chain = _Chain(printed)
         chain.follow(db)
-        photos = tuple(_photos(db, path))
+        beside = (
+            *_beside(db, path, PhotoKept, photo_path, "photo"),
+            *_beside(db, path, ProbeLogKept, kept_file, "log"),
+        )
         return Verification(
             entries=chain.entries,
             last_digest=chain.digest,
@@ -104,11 +110,11 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
                 *problems,
                 *chain.problems,
                 *_stays(db),
-                *(fault for fault in photos if fault.code == "photo_changed"),
+                *(fault for fault in beside if fault.code.endswith("_changed")),
             ),
             remarks=(
                 *chain.remarks,
-                *(fault for fault in photos if fault.code == "photo_missing"),
+                *(fault for fault in beside if fault.code.endswith("_missing")),
             ),
         )
 
@@ -222,11 +228,18 @@ def _stays(db: Database) -> list[Fault]:
     return [] if found == kept else [Fault("stays_differ", entry, found)]
 
 
-def _photos(db: Database, path: Path) -> Iterator[Fault]:
-    name = fact_tables()[PhotoKept].name
+def _beside(
+    db: Database,
+    path: Path,
+    kind: type[PhotoKept | ProbeLogKept],
+    kept_at: Callable[[Path, str], Path | None],
+    what: str,
+) -> Iterator[Fault]:
+    """Files that lie beside the hotel's own: those gone, and those that were changed."""
+    name = fact_tables()[kind].name
     for entry, digest in db.execute(f"SELECT entry, sha256 FROM {name}_now ORDER BY entry, line"):
-        photo = photo_path(path, digest)
-        if photo is None:
-            yield Fault("photo_missing", entry, digest)
-        elif sha256(photo.read_bytes()).hexdigest() != digest:
-            yield Fault("photo_changed", entry, digest)
+        kept = kept_at(path, digest)
+        if kept is None:
+            yield Fault(f"{what}_missing", entry, digest)
+        elif sha256(kept.read_bytes()).hexdigest() != digest:
+            yield Fault(f"{what}_changed", entry, digest)

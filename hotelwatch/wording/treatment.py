@@ -68,6 +68,14 @@ def doubt_sentence(doubt: Doubt) -> str:
     return _(DOUBTS[doubt.code]).format(**said)
 
 
+def heat_caution() -> str:
+    """What staff keep to while a room is heated, and after."""
+    return _(
+        "Nobody of the staff is in a room under heat; it is entered again after it has cooled, on"
+        " the firm's word."
+    )
+
+
 def treated_sentence(treated: TreatmentRecorded, zone: tzinfo) -> str:
     """Licensed work in a room, with all that the firm reported of it."""
     said = [

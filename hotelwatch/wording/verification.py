@@ -20,6 +20,8 @@ FAULTS = {
     "clock_went_back": m("Remark: entry {entry} bears an earlier moment than the one before it."),
     "photo_missing": m("Remark: a photo of entry {entry} is not beside the file ({detail})."),
     "photo_changed": m("A photo of entry {entry} is not the one that was kept ({detail})."),
+    "log_missing": m("Remark: the log of entry {entry} is not beside the file ({detail})."),
+    "log_changed": m("The log of entry {entry} is not the one that was kept ({detail})."),
 }
 
 

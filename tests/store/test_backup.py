@@ -8,6 +8,7 @@ import pytest
 from hotelwatch.core.facts import FloorPlaced
 from hotelwatch.core.problems import Refusal
 from hotelwatch.store.hotel_file import open_file
+from hotelwatch.store.kept_files import keep_file, kept_file
 from hotelwatch.store.loading import load
 from hotelwatch.store.photos import folder_of
 from hotelwatch.store.verify import verify
@@ -95,3 +96,11 @@ def test_photos_go_with_the_backup(desk, tmp_path):
     (folder / "abc.jpg").write_bytes(b"picture")
     desk.journal.backup(tmp_path / "backup.hotel")
     assert (tmp_path / "backup.photos" / "abc.jpg").read_bytes() == b"picture"
+
+
+def test_logs_go_with_the_backup(desk, tmp_path):
+    log = tmp_path / "log.csv"
+    log.write_text("Time,Core\n", "utf-8")
+    digest = keep_file(desk.journal.path, log)
+    desk.journal.backup(tmp_path / "backup.hotel")
+    assert kept_file(tmp_path / "backup.hotel", digest).read_bytes() == log.read_bytes()

@@ -19,7 +19,9 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay
+from hotelwatch.core.treatment_facts import ProbeLogKept
 from hotelwatch.store.chain import digest_of
+from hotelwatch.store.kept_files import keep_file, kept_file
 from hotelwatch.store.photos import folder_of
 from hotelwatch.store.schema import objects
 from hotelwatch.store.verify import verify
@@ -232,6 +234,27 @@ def test_a_photo_that_was_changed_is_a_fault_and_one_that_is_gone_is_remarked(de
     found = verify(desk.journal.path)
     assert [(fault.code, fault.detail) for fault in found.remarks] == [("photo_missing", gone)]
     assert [(fault.code, fault.detail) for fault in found.problems] == [("photo_changed", changed)]
+
+
+def test_a_log_that_was_changed_is_a_fault_and_one_that_is_gone_is_remarked(desk, tmp_path):
+    log = tmp_path / "log.csv"
+    digests = []
+    for text in ("kept", "changed", "gone"):
+        log.write_text(text, "utf-8")
+        digests.append(keep_file(desk.journal.path, log))
+    _kept, changed, gone = digests
+    kept_file(desk.journal.path, changed).write_text("warmer", "utf-8")
+    kept_file(desk.journal.path, gone).unlink()
+    rest = (day(1), "heat", "log.csv")
+    desk.write(
+        *(
+            ProbeLogKept("2026-001", RoomNo("0101"), str(n), *rest, digest, "anna")
+            for n, digest in enumerate(digests)
+        )
+    )
+    found = verify(desk.journal.path)
+    assert [(fault.code, fault.detail) for fault in found.remarks] == [("log_missing", gone)]
+    assert [(fault.code, fault.detail) for fault in found.problems] == [("log_changed", changed)]
 
 
 # --- bookings ------------------------------------------------------------------------------

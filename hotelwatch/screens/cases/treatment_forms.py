@@ -20,7 +20,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _, join
-from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence
+from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence, heat_caution
 
 NOT_SAID = ""
 
@@ -286,14 +286,6 @@ class FirmForm(CaseForm):
         self.expires.setChecked(known.expires_on is not None)
         if known.expires_on is not None:
             self.day.set_day(known.expires_on)
-
-
-def heat_caution() -> str:
-    """What staff keep to while a room is heated and after."""
-    return _(
-        "Nobody of the staff is in a room under heat; it is entered again after it has cooled, on "
-        "the firm's word."
-    )
 
 
 def _said(table: dict[str, str]) -> list[tuple[str, str]]:

@@ -27,7 +27,6 @@ from hotelwatch.screens.cases.treatment_forms import (
     FirmForm,
     OrderForm,
     TreatmentForm,
-    heat_caution,
 )
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField
@@ -39,6 +38,7 @@ from hotelwatch.wording.treatment import (
     discarded_sentence,
     doubt_sentence,
     firm_sentence,
+    heat_caution,
     log_name,
     order_sentence,
     treated_sentence,
