@@ -103,11 +103,11 @@ class _Plan:
 
     def place_together(self) -> None:
         """Give each room to one guest at most, for all guests at once."""
-        spots: dict[int, _Spot] = {}
+        spots: dict[int, tuple[Shelf, int, int]] = {}
         columns = assign([self._edges(wish, spots) for wish in self._wishes])
         for number, column in enumerate(columns):
             if column is not None:
-                self._give(number, spots[column])
+                self._give(number, _Spot(*spots[column]))
 
     def place_left_over(self) -> None:
         """Give rooms again whose free nights hold one more; else put others elsewhere."""
@@ -129,29 +129,20 @@ class _Plan:
 
     # --- rooms that would do ----------------------------------------------------------------
 
-    def _edges(self, wish: Wish, spots: dict[int, _Spot]) -> Iterator[Edge]:
+    def _edges(self, wish: Wish, spots: dict[int, tuple[Shelf, int, int]]) -> Iterator[Edge]:
         """Rooms for a guest, the cheapest first; the roster's places stand for rooms."""
-        for cost, spot in self._choices(wish):
-            number = spot.shelf.places[spot.bit][1]
-            spots[number] = spot
-            yield cost, number
-
-    def _choices(self, wish: Wish) -> Iterator[tuple[int, _Spot]]:
         home = self._stock.place(wish.room)
         for steps, room_type in enumerate(self._stock.types_for(wish.room_type)):
             shelf = self._stock.shelf(room_type)
-            later = []
-            for near in shelf.outward(shelf.free(wish.nights), home):
-                floors, doors, bit = near
-                room = shelf.rooms[bit]
-                if room == wish.room:
-                    continue
-                if self._stock.is_recent(room):
-                    yield _cost(steps, 0, floors, doors), _Spot(shelf, bit, steps)
-                else:
-                    later.append(near)
-            for floors, doors, bit in later:
-                yield _cost(steps, 1, floors, doors), _Spot(shelf, bit, steps)
+            free = shelf.free(wish.nights)
+            recent = self._stock.recent_among(shelf, free)
+            for unseen, which in enumerate((recent, free & ~recent)):
+                step_cost = (steps << FIELD_BITS | unseen) << 2 * FIELD_BITS
+                for floors, doors, bit in shelf.outward(which, home):
+                    number = shelf.places[bit][1]
+                    if number != home[1]:
+                        spots[number] = shelf, bit, steps
+                        yield step_cost | floors << FIELD_BITS | doors, number
 
     # --- giving -----------------------------------------------------------------------------
 
@@ -167,9 +158,9 @@ class _Plan:
 
     def _seat(self, number: int, deep: int) -> bool:
         """Give a guest a room, if need be one whose guests of this list all find another."""
-        spot = next((spot for _, spot in self._choices(self._wishes[number])), None)
-        if spot is not None:
-            self._give(number, spot)
+        spots: dict[int, tuple[Shelf, int, int]] = {}
+        for _cost, place in self._edges(self._wishes[number], spots):
+            self._give(number, _Spot(*spots[place]))
             return True
         if not deep:
             return False
@@ -233,13 +224,6 @@ class _Plan:
             given=given,
             other_type=sum(shelf.free(wish.nights).bit_count() for shelf in others),
         )
-
-
-def _cost(steps: int, unseen: int, floors: int, doors: int) -> int:
-    cost = 0
-    for part in (steps, unseen, floors, doors):
-        cost = cost << FIELD_BITS | part
-    return cost
 
 
 def _overlap(one: Nights, other: Nights) -> bool:

@@ -34,6 +34,9 @@ class Shelf:
     """Rooms that are blocked."""
     shunned: int
     """Rooms on a check list, or next to, above or below a blocked one."""
+    recent: int = 0
+    """Rooms that somebody looked at lately, of those that were asked about."""
+    asked_about: int = 0
     by_level: dict[int, int] = field(default_factory=dict)
     taken: dict[date, int] = field(default_factory=dict)
     """Rooms that somebody has on a night, as booked or as foreseen, or that are kept free."""
@@ -103,7 +106,6 @@ class Stock:
         self._recent_from = today - timedelta(days=int(house.rules.figures.recent_look_days.value))
         self._order = {room: number for number, room in enumerate(house.rooms)}
         self._looked_on: dict[RoomNo, date | None] = {}
-        self._recent: dict[RoomNo, bool] = {}
         self._shelves: dict[str, Shelf] = {}
         self._rooms_by_type: dict[str, list[RoomNo]] = {}
         for room in house.rooms.values():
@@ -164,18 +166,20 @@ class Stock:
 
     def is_recent(self, room: RoomNo) -> bool:
         """Whether it was looked at within the days that count as recent."""
-        known = self._recent.get(room)
-        if known is None:
-            known = self._recent[room] = self._was_seen_lately(room)
-        return known
-
-    def _was_seen_lately(self, room: RoomNo) -> bool:
         for bed in self._house.beds_of(room):
             checks = self._house.checks_by_bed.get(bed.bed)
             if not checks or checks[-1].fact.checked_on < self._recent_from:
                 return False
         looked_on = self.looked_on(room)
         return looked_on is not None and looked_on >= self._recent_from
+
+    def recent_among(self, shelf: Shelf, which: int) -> int:
+        """Rooms of a set that were looked at within the days that count as recent."""
+        for bit in bits_of(which & ~shelf.asked_about):
+            if self.is_recent(shelf.rooms[bit]):
+                shelf.recent |= 1 << bit
+        shelf.asked_about |= which
+        return which & shelf.recent
 
     def _fill(self, rooms: list[RoomNo]) -> Shelf:
         shelf = Shelf(
