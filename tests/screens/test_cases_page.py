@@ -52,13 +52,13 @@ def judge(hotel, case, outcome=Outcome.CONFIRMED):
 
 
 def at_treatment(page):
-    page.panel.tabs.setCurrentWidget(page.panel.treat)
+    page.panel.tabs.setCurrentWidget(page.panel.treat_part)
     page.panel.treat.to_treat.click()
     return page.panel.treat.treatment
 
 
 def at_release(page):
-    page.panel.tabs.setCurrentWidget(page.panel.release)
+    page.panel.tabs.setCurrentWidget(page.panel.release_part)
     page.panel.release.to_lift.click()
     return page.panel.release.lift
 
@@ -484,7 +484,7 @@ def test_every_field_has_a_name_for_a_screen_reader(make_page, hotel, nameless):
     for opened in (at_treatment, at_release):
         opened(page)
         assert nameless(page) == []
-    panel.tabs.setCurrentWidget(panel.ring)
+    panel.tabs.setCurrentWidget(panel.ring_part)
     assert nameless(page) == []
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
+from typing import Generic, TypeVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -44,6 +45,32 @@ AT_TREATMENT = frozenset({"record_treatment", "await_treatment", "take_care"})
 AT_RELEASE = frozenset({"read_monitors", "lift_quarantine", "close_watch"})
 
 
+P = TypeVar("P", RingPane, TreatmentPane, ReleasePane)
+
+
+class Part(QWidget, Generic[P]):
+    """A tab of the panel whose pane is made when somebody first looks at it."""
+
+    def __init__(self, kind: Callable[[Context], P], context: Context) -> None:
+        """Nothing made yet."""
+        super().__init__()
+        self._kind, self._context = kind, context
+        self.made: P | None = None
+        self._lines = QVBoxLayout(self)
+        self._lines.setContentsMargins(0, 0, 0, 0)
+
+    def pane(self) -> P:
+        """The pane, made now if it was not."""
+        if self.made is None:
+            self.made = self._kind(self._context)
+            self._lines.addWidget(self.made)
+            self.made.show()
+        return self.made
+
+
+AnyPart = Part[RingPane] | Part[TreatmentPane] | Part[ReleasePane]
+
+
 class CasePanel(QFrame):
     """The case in view."""
 
@@ -53,14 +80,16 @@ class CasePanel(QFrame):
         self.setProperty("role", "card")
         self._context = context
         self.case: Case | None = None
-        self._stale: set[RingPane | TreatmentPane | ReleasePane] = set()
+        self._stale: set[QWidget] = set()
         self.title = QLabel()
         self.title.setProperty("role", "title")
         self.stage = text_label("")
         self.story = StoryView(context)
         self.next = NextPane(context)
-        self.ring, self.treat = RingPane(context), TreatmentPane(context)
-        self.release = ReleasePane(context)
+        self.ring_part = Part(RingPane, context)
+        self.treat_part = Part(TreatmentPane, context)
+        self.release_part = Part(ReleasePane, context)
+        self._parts: tuple[AnyPart, ...] = (self.ring_part, self.treat_part, self.release_part)
         self.judge, self.photo = JudgeForm(context), PhotoForm(context)
         self.join, self.split = JoinForm(context), SplitForm(context)
         self.specimen, self.take_back = SpecimenForm(context), TakeBackForm(context)
@@ -85,7 +114,7 @@ class CasePanel(QFrame):
         same = self.case is not None and case is not None and self.case.no == case.no
         self.case = case
         self.tabs.setVisible(case is not None)
-        self._stale = {self.ring, self.treat, self.release}
+        self._stale = set(self._parts)
         if not same:
             self.close_form()
         if case is None:
@@ -113,8 +142,24 @@ class CasePanel(QFrame):
         """What is being typed and not saved, in words."""
         form = self.open_form()
         told = [form.title.text()] if form is not None and form.is_begun() else []
-        panes = (self.next, self.ring, self.treat, self.release)
+        made = [part.made for part in self._parts]
+        panes = (self.next, *(pane for pane in made if pane is not None))
         return (*told, *(pane.title() for pane in panes if pane.is_begun()))
+
+    @property
+    def ring(self) -> RingPane:
+        """Who else is to be looked at."""
+        return self.ring_part.pane()
+
+    @property
+    def treat(self) -> TreatmentPane:
+        """Treatment of the case."""
+        return self.treat_part.pane()
+
+    @property
+    def release(self) -> ReleasePane:
+        """What a release lacks."""
+        return self.release_part.pane()
 
     def show_form(self, form: CaseForm, opener: QPushButton | None = None) -> None:
         """Open a form for the case in view and stand in its first field."""
@@ -204,8 +249,9 @@ class CasePanel(QFrame):
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("Parts of the case"))
         self.tabs.addTab(first, _("What is next, and the story"))
-        for pane in (self.ring, self.treat, self.release):
-            self.tabs.addTab(pane, pane.title())
+        titles = (_("Who else"), _("Treatment"), _("Release"))
+        for part, title in zip(self._parts, titles, strict=True):
+            self.tabs.addTab(part, title)
         self.tabs.currentChanged.connect(self._catch_up)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(14, 8, 14, 10)
@@ -217,10 +263,10 @@ class CasePanel(QFrame):
 
     def _catch_up(self, _place: int = 0) -> None:
         """Bring the pane in view up to date; the others when they are shown."""
-        for pane in tuple(self._stale):
-            if pane is self.tabs.currentWidget():
-                self._stale.discard(pane)
-                pane.show_case(self.case)
+        for part in self._parts:
+            if part is self.tabs.currentWidget() and part in self._stale:
+                self._stale.discard(part)
+                part.pane().show_case(self.case)
 
     # --- going on ------------------------------------------------------------
 
@@ -228,11 +274,11 @@ class CasePanel(QFrame):
         if code == "judge_specimen":
             self.show_form(self.judge, self.to_judge)
         elif code in AT_TREATMENT:
-            self.tabs.setCurrentWidget(self.treat)
+            self.tabs.setCurrentWidget(self.treat_part)
             if code == "take_care":
                 self.treat.show_form(self.treat.care)
         elif code in AT_RELEASE:
-            self.tabs.setCurrentWidget(self.release)
+            self.tabs.setCurrentWidget(self.release_part)
 
     def _ask_where(self) -> None:
         if self.case is None:
