@@ -168,8 +168,20 @@ def stretch_text(one: ProbeVerdict, figures: Figures, method: Method) -> str:
     """How long a probe was as hot as the plain rule has it; empty for cold."""
     if method is Method.COLD:
         return ""
+    celsius = figures.plain_heat_celsius.value
+    if not one.plain_minutes:
+        return _("never at {celsius:g} °C or more").format(celsius=celsius)
     return _("at {celsius:g} °C or more for {span} on end").format(
-        celsius=figures.plain_heat_celsius.value, span=span_text(one.plain_minutes)
+        celsius=celsius, span=span_text(one.plain_minutes)
+    )
+
+
+def doses_text(one: ProbeVerdict, method: Method) -> str:
+    """The dose at a probe; in cold one figure stands for all stages."""
+    if method is Method.COLD:
+        return _("dose {dose}, all stages").format(dose=dose_text(one.dose_eggs))
+    return _("dose for eggs {eggs}, for adults {adults}").format(
+        eggs=dose_text(one.dose_eggs), adults=dose_text(one.dose_adults)
     )
 
 

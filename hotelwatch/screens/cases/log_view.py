@@ -20,7 +20,8 @@ from hotelwatch.core.house import House
 from hotelwatch.core.lethal.curves import LogCurves, LogRow, curves_of
 from hotelwatch.core.lethal.verdict import LogVerdict
 from hotelwatch.screens.cases.fields import clear_layout, text_label
-from hotelwatch.screens.cases.probe_chart import ProbeChart, line_pen
+from hotelwatch.screens.cases.probe_chart import ProbeChart
+from hotelwatch.screens.cases.probe_drawing import line_pen
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import colours_of
 from hotelwatch.wording.dates import moment_text
@@ -29,6 +30,7 @@ from hotelwatch.wording.lethal import (
     celsius_text,
     curve_text,
     dose_text,
+    doses_text,
     explanation,
     headline,
     lack_sentence,
@@ -92,6 +94,9 @@ class LogView(QWidget):
         clear_layout(self._told)
         if self.curves is not None:
             self._legend_place.addWidget(self._legend(verdict, self.curves))
+            if any(curve.not_counted_from is not None for curve in self.curves.curves):
+                said = _("Behind its cross a line is thin: nothing of it is credited there.")
+                self._legend_place.addWidget(text_label(said, role="muted"))
         if verdict.lacks:
             self._told.addWidget(text_label(_("What it does not show"), role="heading"))
         for lack in verdict.lacks:
@@ -186,10 +191,7 @@ class LogView(QWidget):
         for place, (curve, one) in enumerate(zip(curves.curves, read, strict=True)):
             said = [curve_text(curve)]
             if verdict.is_known:
-                doses = _("dose for eggs {eggs}, for adults {adults}").format(
-                    eggs=dose_text(one.dose_eggs), adults=dose_text(one.dose_adults)
-                )
-                said.append(doses)
+                said.append(doses_text(one, verdict.method))
             if stretch := stretch_text(one, figures, verdict.method):
                 said.append(stretch)
             grid.addWidget(LineSample(place), place, 0, top)
