@@ -54,7 +54,8 @@ class Part(QWidget, Generic[P]):
     def __init__(self, kind: Callable[[Context], P], context: Context) -> None:
         """Nothing made yet."""
         super().__init__()
-        self._kind, self._context = kind, context
+        self._kind: Callable[[Context], P] = kind
+        self._context = context
         self.made: P | None = None
         self._lines = QVBoxLayout(self)
         self._lines.setContentsMargins(0, 0, 0, 0)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QSpinBox, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QSpinBox, QWidget
 
 from hotelwatch.actions.cases import log_sighting, preview_sighting
-from hotelwatch.core.case_facts import Sighted, Sign
+from hotelwatch.core.case_facts import LifeStage, Sighted, Sign
+from hotelwatch.core.cases.notices import GUESTS_SIGNS
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.cases.answer_panel import AnswerPanel
@@ -19,6 +20,8 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label, label, place_label
 
 MOST_COUNTED = 999
+AGED = frozenset({Sign.LIVE_INSECT, Sign.DEAD_INSECT, Sign.CAST_SKIN})
+"""Signs of which one can say how old the insect was."""
 TYPING_PAUSE_MS = 80
 
 
@@ -41,9 +44,16 @@ class SightingForm(EntryForm):
         self.place = form.add(_("&Place"), ChoiceField(prompt=_("Not said")))
         self.bed = form.add(_("&Bed"), ChoiceField(prompt=_("Not said")))
         self.count = form.add(_("How &many"), QSpinBox())
+        self.stage = form.add(_("&Age"), ChoiceField(_stages(), prompt=_("Not said")))
+        self.by_guest = form.add(_("Told by"), QCheckBox(_("a &guest, who waits for an answer")))
         self.who = form.add(_("Seen or reported b&y"), WhoField(several=False))
         self.when = form.add(_("Whe&n"), MomentField())
         self.photo = form.add(_("Ph&oto"), PhotoField(context))
+        self.specimen = form.add(
+            _("&Specimen"), QLineEdit(), hint=_("Its label, if one was kept on tape or in a tube.")
+        )
+        self.specimen.setPlaceholderText(_("Label on the bag or tube, if one was kept"))
+        self.kept_at = form.add(_("&Kept where"), QLineEdit())
         self.note = form.add(_("No&te"), QLineEdit())
         self.note.setPlaceholderText(_("No guest's name"))
         self.count.setRange(0, MOST_COUNTED)
@@ -53,9 +63,11 @@ class SightingForm(EntryForm):
         self.room.chosen.connect(self._fit_to_room)
         self.sign.chosen.connect(self._fit_to_sign)
         self.when.dateTimeChanged.connect(self._tell)
+        self.specimen.textChanged.connect(self._fit_to_specimen)
         self.setFocusProxy(self.room)
         self._fit_to_room()
         self._fit_to_sign()
+        self._fit_to_specimen()
 
     def refresh(self) -> None:
         """Offer the rooms there are now; what was typed stays."""
@@ -90,6 +102,8 @@ class SightingForm(EntryForm):
             seen_by=" ".join(self.who.names()),
             seen_at=self.when.moment(hotel.zone) if self.when.was_edited else now,
             noted=self.note.text().strip(),
+            life_stage=(self.stage.value() or "") if sign in AGED else "",
+            by_guest=self.by_guest.isChecked() or Sign(sign) in GUESTS_SIGNS,
         )
 
     def is_begun(self) -> bool:
@@ -103,8 +117,13 @@ class SightingForm(EntryForm):
         if sighted is None or self._has_strange_choices():
             self._say_what_lacks()
             return False
+        name = self.specimen.text().strip()
         case = log_sighting(
-            self.context.hotel, sighted, photos=self.photo.photos, not_asked=self.not_asked
+            self.context.hotel,
+            sighted,
+            photos=self.photo.photos,
+            not_asked=self.not_asked,
+            specimen=(name, self.kept_at.text().strip()) if name else None,
         )
         self.context.people.remember((sighted.seen_by,))
         self._empty()
@@ -118,6 +137,7 @@ class SightingForm(EntryForm):
             "unknown_bed": self.bed,
             "who_saw_missing": self.who,
             "moment_to_come": self.when,
+            "specimen_needs_place": self.kept_at,
             "no_such_file": self.photo,
             "not_a_photo": self.photo,
             "photo_too_large": self.photo,
@@ -145,8 +165,11 @@ class SightingForm(EntryForm):
     def _empty(self) -> None:
         """Ready for the next sighting; who saw it stays."""
         self.not_asked = frozenset()
-        for field in (self.room, self.sign, self.place, self.bed):
+        for field in (self.room, self.sign, self.place, self.bed, self.stage):
             field.choose(None)
+        for line in (self.specimen, self.kept_at):
+            line.clear()
+        self.by_guest.setChecked(False)
         self.count.setValue(0)
         self.photo.clear()
         self.note.clear()
@@ -172,8 +195,19 @@ class SightingForm(EntryForm):
         self.form.show_field(self.bed, visible=len(beds) > 1)
         self._tell()
 
+    def _fit_to_specimen(self, _text: object = None) -> None:
+        self.form.show_field(self.kept_at, visible=bool(self.specimen.text().strip()))
+
     def _fit_to_sign(self, _sign: object = None) -> None:
-        is_bites = self.sign.value() == Sign.BITES_REPORTED
+        sign = self.sign.value()
+        is_bites = sign == Sign.BITES_REPORTED
+        is_told = sign in GUESTS_SIGNS
+        self.form.show_field(self.stage, visible=sign in AGED)
+        self.form.show_field(self.by_guest, visible=sign is not None and not is_told)
+        self.form.show_field(self.count, visible=not is_told)
+        self.form.show_field(self.specimen, visible=not is_told)
+        if is_told:
+            self.specimen.clear()
         said = f"{caution_text('bites')} {caution_sentences('bites')[-1]}" if is_bites else ""
         self.caution.setText(said)
         self.caution.setVisible(is_bites)
@@ -221,6 +255,10 @@ class SightingPanel(QWidget):
 
     def _strike(self) -> None:
         self.form.not_asked = self.answer.struck
+
+
+def _stages() -> list[tuple[str, str]]:
+    return [(stage.value, label(stage)) for stage in LifeStage]
 
 
 def _signs() -> list[tuple[str, str]]:
