@@ -45,14 +45,15 @@ def test_a_local_set_is_read_before_it_is_taken(page, hotel, qtbot):
 
 
 def test_single_choices_lie_over_the_set_and_are_taken_back(page, hotel, qtbot):
-    page.sets.boxes["hold"].setCurrentIndex(page.sets.boxes["hold"].findData("inspect"))
-    page.sets.kinds["across"].setChecked(False)
-    press(qtbot, page.sets.save)
+    page.tabs.setCurrentWidget(page.choices)
+    page.choices.boxes["hold"].setCurrentIndex(page.choices.boxes["hold"].findData("inspect"))
+    page.choices.kinds["across"].setChecked(False)
+    press(qtbot, page.choices.save)
     assert hotel.house.profile.hold is Hold.INSPECT
     assert "across" not in hotel.house.profile.ring_kinds
-    page.sets.kinds["across"].setChecked(True)
-    page.sets.boxes["hold"].setCurrentIndex(0)
-    press(qtbot, page.sets.save)
+    page.choices.kinds["across"].setChecked(True)
+    page.choices.boxes["hold"].setCurrentIndex(0)
+    press(qtbot, page.choices.save)
     assert hotel.house.choices == {}
 
 

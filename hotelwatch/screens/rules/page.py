@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 from hotelwatch.core.facts import Topic
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.rules.carts_pane import CartsPane
+from hotelwatch.screens.rules.choices_pane import ChoicesPane
 from hotelwatch.screens.rules.figures_pane import FiguresPane
 from hotelwatch.screens.rules.holidays_pane import HolidaysPane
 from hotelwatch.screens.rules.sets_pane import SetsPane
@@ -23,12 +24,14 @@ class RulesPage(QWidget):
         """Empty panes; ``refresh`` fills them."""
         super().__init__()
         self.sets = SetsPane(context)
+        self.choices = ChoicesPane(context)
         self.figures = FiguresPane(context)
         self.holidays = HolidaysPane(context)
         self.carts = CartsPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("House rules"))
         self.tabs.addTab(self.sets, _("Local rules"))
+        self.tabs.addTab(self.choices, _("Own choices"))
         self.tabs.addTab(self.figures, _("Figures"))
         self.tabs.addTab(self.holidays, _("Public holidays"))
         self.tabs.addTab(self.carts, _("Carts"))
@@ -45,6 +48,7 @@ class RulesPage(QWidget):
         self._catch_up()
 
     def _catch_up(self, _place: int = 0) -> None:
-        pane = self.tabs.currentWidget()
-        if isinstance(pane, SetsPane | FiguresPane | HolidaysPane | CartsPane | TypesPane):
-            pane.refresh()
+        panes = (self.sets, self.choices, self.figures, self.holidays, self.carts, self.types)
+        for pane in panes:
+            if pane is self.tabs.currentWidget():
+                pane.refresh()
