@@ -46,7 +46,7 @@ from hotelwatch.intake.probe_file import read_probe_log, with_answers
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.lethal import (
-    dose_text,
+    doses_text,
     explanation,
     headline,
     lack_sentence,
@@ -219,11 +219,10 @@ def _say_verdict(verdict: LogVerdict, house: House) -> None:
     click.echo(headline(verdict))
     for one in verdict.probes:
         stretch = stretch_text(one, figures, verdict.method)
-        said = _("  {probe} ({place}): eggs {eggs}, adults {adults}").format(
+        said = _("  {probe} ({place}): {doses}").format(
             probe=one.probe.name,
-            place=place_name(one.probe.place),
-            eggs=dose_text(one.dose_eggs),
-            adults=dose_text(one.dose_adults),
+            place=place_name(one.probe.place).lower(),
+            doses=doses_text(one, verdict.method),
         )
         click.echo(f"{said}; {stretch}" if stretch else said)
     for lack in verdict.lacks:

@@ -166,6 +166,53 @@ def test_a_log_without_a_unit_is_kept_only_once_somebody_said_it(
     assert only(hotel, ProbeLogKept)
 
 
+def test_the_beginning_is_asked_only_where_the_file_names_no_day(
+    pane, hotel, case, qtbot, tmp_path, log_file
+):
+    form = keep_log(pane, qtbot, log_file)
+    assert not form.columns.begins.isVisible()
+    assert not form.columns.order.isVisible()
+    clocks = tmp_path / "clocks.csv"
+    clocks.write_text("Time,Mattress °C\n08:00,48\n08:30,49\n", "utf-8")
+    form.file.take(clocks)
+    qtbot.waitUntil(lambda: form.looked is not None, timeout=5000)
+    assert form.columns.begins.isVisible()
+    assert not form.looked.log.is_good
+    form.columns.begins.setDateTime(form.columns.begins.dateTime().addSecs(8 * 3600))
+    form.columns.begins.editingFinished.emit()
+    qtbot.waitUntil(lambda: form.looked.log.is_good, timeout=5000)
+    (probe,) = form.looked.log.probes
+    assert (probe.minutes, probe.begins_at.hour) == ((0.0, 30.0), 7)
+
+
+def test_a_mapping_that_is_still_being_read_is_not_kept(pane, hotel, case, qtbot, log_file):
+    form = keep_log(pane, qtbot, log_file)
+    place = form.columns.probes["Air °C"]
+    place.setCurrentIndex(place.findData("-"))
+    place.activated.emit(place.currentIndex())
+    form.try_to_save()
+    assert "wait until it is read" in form.form.problem_of(form.file)
+    qtbot.waitUntil(lambda: len(form.looked.log.probes) == 4, timeout=5000)
+    form.try_to_save()
+    assert [probe.name for probe in pane.logs[0].probes] == [
+        "Headboard °C",
+        "Base inside °C",
+        "Mattress core °C",
+        "Wall void °C",
+    ]
+
+
+def test_the_pointer_reads_the_chart_too(pane, hotel, case, qtbot, log_file):
+    keep_log(pane, qtbot, log_file).try_to_save()
+    chart = pane.log_view.chart
+    qtbot.wait(1)  # laid out
+    upper, _lower = chart._areas()
+    qtbot.mouseMove(chart, upper.center().toPoint())
+    qtbot.waitUntil(lambda: chart.row() is not None, timeout=2000)
+    # Half of six hours after six, give or take a reading.
+    assert 176 <= chart.row().minute <= 184
+
+
 def test_a_file_that_is_no_table_is_said_and_can_be_chosen_again(
     pane, hotel, case, qtbot, log_file, tmp_path
 ):

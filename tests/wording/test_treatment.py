@@ -30,7 +30,7 @@ NEVER_NAMED = re.compile(
     r"|boric|sulfuryl|fumigant",
     re.IGNORECASE,
 )
-# An amount of something to be applied: 5 ml/l, 20 g/m², 0.5 %, 2 oz per gallon.
+# An amount of something to be applied: 5 ml/l, 20 g/m², 2 oz per gallon.
 A_DOSE = re.compile(
     r"\d\s*(ml|cl|mg|g|kg|oz|l|litres?|gallons?)\b\s*(/|per\b|a square|to a)", re.IGNORECASE
 )

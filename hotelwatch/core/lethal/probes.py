@@ -19,6 +19,8 @@ from hotelwatch.core.parameters import Figures
 
 FEW = 2
 """A probe falls off against others: with fewer of them nobody can tell."""
+LOOKS_A_SPAN = 6
+"""How often within the longest span it is looked again whether the others moved."""
 SAME_CELSIUS = 0.05
 """Readings closer than this are the same: loggers round to a tenth."""
 
@@ -130,14 +132,18 @@ def _nearest(probe: Probe, minute: float) -> float | None:
 def _stuck(probe: Probe, others: Sequence[Probe], figures: Figures) -> float | None:
     """The minute from which a probe shows one and the same while all others move."""
     longest = figures.probe_stuck_minutes.value
-    since = 0
+    since, look_at = 0, longest
+    last = len(probe.celsius) - 1
     for index in range(1, len(probe.celsius)):
         if abs(probe.celsius[index] - probe.celsius[since]) > SAME_CELSIUS:
-            since = index
+            since, look_at = index, longest
             continue
         start, stop = probe.minutes[since], probe.minutes[index]
-        if stop - start >= longest and _others_move(others, start, stop, figures):
-            return start
+        # Now and then is enough: others that move go on moving.
+        if stop - start >= look_at or (index == last and stop - start >= longest):
+            if _others_move(others, start, stop, figures):
+                return start
+            look_at = stop - start + longest / LOOKS_A_SPAN
     return None
 
 

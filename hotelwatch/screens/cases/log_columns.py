@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QVBoxLayout, QWidget
 
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.lethal.probes import PLACES
-from hotelwatch.intake.probe_file import ProbeLog, ProbeMapping
+from hotelwatch.core.problems import Problem
+from hotelwatch.intake.probe_file import ProbeCode, ProbeLog, ProbeMapping
 from hotelwatch.screens.cases.fields import MomentField, clear_layout
 from hotelwatch.screens.forms import Form
 from hotelwatch.wording.language import _
@@ -31,6 +32,7 @@ class LogColumns(QWidget):
         super().__init__()
         self._zone = zone
         self._mapping = ProbeMapping()
+        self._form = Form()
         self.probes: dict[str, QComboBox] = {}
         self._place = QVBoxLayout(self)
         self._place.setContentsMargins(0, 0, 0, 0)
@@ -40,7 +42,7 @@ class LogColumns(QWidget):
         """Offer the columns of a log that comes new, as its headings were understood."""
         clear_layout(self._place)
         self._mapping = log.mapping
-        form = Form()
+        self._form = form = Form()
         times = log.mapping.times
         self.time = form.add(_("Time"), _combo([(h, h) for h in log.headings], times[:1]))
         none = [("", _("(in the same column)"))]
@@ -71,6 +73,15 @@ class LogColumns(QWidget):
         self.begins.editingFinished.connect(self._tell)
         self._place.addWidget(form)
         self.show()
+        self.ask_for(log.problems)
+
+    def ask_for(self, problems: Sequence[Problem]) -> None:
+        """Show the beginning and the order of days only where they are wanted or were said."""
+        codes = {problem.code for problem in problems}
+        wants_start = ProbeCode.NO_START in codes or self.elapsed.isChecked()
+        self._form.show_field(self.begins, visible=wants_start or self.begins.was_edited)
+        wants_order = ProbeCode.DAY_OR_MONTH in codes or bool(self.order.currentData())
+        self._form.show_field(self.order, visible=wants_order)
 
     def mapping(self) -> ProbeMapping:
         """What the person says of the columns."""

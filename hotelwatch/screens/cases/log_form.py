@@ -71,6 +71,7 @@ class LogForm(CaseForm):
         super().__init__(context, _("&Keep the log"))
         form = self.form
         self.looked: LogLookedAt | None = None
+        self._is_reading = False
         self.file = form.add(_("&File"), LogFileField(context))
         self.room = form.add(_("Roo&m"), ChoiceField())
         methods = [(code, _(text)) for code, text in METHODS.items()]
@@ -110,7 +111,7 @@ class LogForm(CaseForm):
         assert self.case is not None  # the form is shown only for a case
         room, method, path = self.room.value(), self.method.value(), self.file.path
         looked = self.looked
-        if path is None or looked is None:
+        if path is None or looked is None or self._is_reading:
             self.form.say(self.file, _("Choose the log, or wait until it is read."))
         elif not looked.log.is_good:
             self.form.say(self.found, _("Put right what is said above first."))
@@ -151,7 +152,7 @@ class LogForm(CaseForm):
         path, method = self.file.path, self.method.value()
         if path is None or method is None:
             return
-        self.save_button.setEnabled(False)
+        self._set_reading(is_reading=True)
         look = partial(look_at_log, method=Method(method), mapping=mapping)
         self.context.jobs.run(
             look,
@@ -163,8 +164,12 @@ class LogForm(CaseForm):
             on_stopped=self._stopped,
         )
 
+    def _set_reading(self, *, is_reading: bool) -> None:
+        self._is_reading = is_reading
+        self.save_button.setEnabled(not is_reading)
+
     def _show(self, looked: LogLookedAt) -> None:
-        self.save_button.setEnabled(True)
+        self._set_reading(is_reading=False)
         if self.file.path is None or looked.log.file != self.file.path.name:
             return  # another file was chosen meanwhile
         is_new = self.looked is None
@@ -175,16 +180,17 @@ class LogForm(CaseForm):
         self._say(looked)
 
     def _fail(self, error: Exception) -> None:
-        self.save_button.setEnabled(True)
+        self._set_reading(is_reading=False)
         self.file.take(None)
         self.context.notices.fail(error)
 
     def _stopped(self) -> None:
-        self.save_button.setEnabled(True)
+        self._set_reading(is_reading=False)
         self.file.take(None)
 
     def _say(self, looked: LogLookedAt) -> None:
         clear_layout(self._found)
+        self.columns.ask_for(looked.log.problems)
         zone = self.context.hotel.zone
         problems = looked.log.problems
         for problem in problems[:MOST_PROBLEMS]:

@@ -51,8 +51,7 @@ class ProbeChart(QWidget):
         self._curves: LogCurves | None = None
         self._minutes: tuple[float, ...] = ()
         self._at: int | None = None
-        self._range = (0.0, 1.0)
-        self._picture: QPixmap | None = None
+        self._drawn: tuple[object, QPixmap] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -73,8 +72,7 @@ class ProbeChart(QWidget):
         self._curves = curves
         self._minutes = curves.minutes() if curves is not None else ()
         self._at = None
-        self._range = celsius_range(curves) if curves is not None else (0.0, 1.0)
-        self._picture = None
+        self._drawn = None
         self.setAccessibleDescription("")
         self.update()
 

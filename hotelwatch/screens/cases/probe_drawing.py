@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta, tzinfo
 from math import ceil, floor
+from statistics import mean
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
@@ -139,26 +140,21 @@ class Drawing:
         """Each line's letter along it now and then, and at its end."""
         many = max(1.0, len(curves.curves) / FEW_LINES)
         at_end: list[tuple[float, int]] = []
+        taken: list[QRectF] = []
         for place, curve in enumerate(curves.curves):
             ink = line_pen(place, self.colours).color()
-            for minute, celsius in _along(curve, place, panel, many):
-                self._letter(curve.letter, QPointF(panel.x(minute), panel.y(celsius)), ink)
+            for minute, celsius in along(curve, place, panel, many):
+                at = QPointF(panel.x(minute), panel.y(celsius))
+                box = self._box(curve.letter, at)
+                if not any(box.intersects(one) for one in taken):
+                    taken.append(box)
+                    self._letter(curve.letter, at, ink)
             y = panel.y(curve.celsius[-1])
             if curve.minutes[-1] >= panel.lasts * (1 - NEAR_END):
                 at_end.append((y, place))
             else:
                 self._letter(curve.letter, QPointF(panel.x(curve.minutes[-1]), y), ink)
-        spread = _spread([y for y, _place in sorted(at_end)], panel.area, self.line)
-        for (y, place), shown_at in zip(sorted(at_end), spread, strict=True):
-            curve = curves.curves[place]
-            ink = line_pen(place, self.colours).color()
-            beside = panel.area.right() + 2 * AIR_PX
-            self.painter.setPen(QPen(ink, 1))
-            self.painter.drawLine(
-                QPointF(panel.x(curve.minutes[-1]), y), QPointF(beside - 1, shown_at)
-            )
-            box = QRectF(beside, shown_at - self.line / 2, 3 * self.line, self.line)
-            self.painter.drawText(box, Qt.AlignmentFlag.AlignLeft, curve.letter)
+        self._end_letters(curves, sorted(at_end), panel)
 
     def floors(self, curves: LogCurves, panel: Panel) -> None:
         """From where on something is credited, and against whom."""
@@ -173,7 +169,8 @@ class Drawing:
             top = y + 1 if one.whose == "adults" else y - self.line - 1
             text = floor_text(one)
             wide = self.painter.fontMetrics().horizontalAdvance(text) + AIR_PX
-            box = _freest(curves, panel, QRectF(0, top, wide, self.line))
+            box = freest(curves, panel, QRectF(0, top, wide, self.line))
+            self.painter.fillRect(box, QColor(self.colours.base))
             self.painter.setPen(QColor(self.colours.text))
             self.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
@@ -229,6 +226,20 @@ class Drawing:
             x = panel.x(minute)
             self.painter.drawLine(QPointF(x, panel.area.top()), QPointF(x, panel.area.bottom()))
 
+    def _end_letters(
+        self, curves: LogCurves, at_end: Sequence[tuple[float, int]], panel: Panel
+    ) -> None:
+        """Letters in the margin, apart from one another, each led to by its line."""
+        beside = panel.area.right() + 2 * AIR_PX
+        heights = spread([y for y, _place in at_end], panel.area, self.line)
+        for (y, place), shown_at in zip(at_end, heights, strict=True):
+            curve = curves.curves[place]
+            self.painter.setPen(QPen(line_pen(place, self.colours).color(), 1))
+            end = QPointF(panel.x(curve.minutes[-1]), y)
+            self.painter.drawLine(end, QPointF(beside - 1, shown_at))
+            box = QRectF(beside, shown_at - self.line / 2, 3 * self.line, self.line)
+            self.painter.drawText(box, Qt.AlignmentFlag.AlignLeft, curve.letter)
+
     def _dose_levels(self, curves: LogCurves, panel: Panel) -> None:
         step = self._step(panel, DOSE_STEPS)
         value = step
@@ -251,9 +262,12 @@ class Drawing:
         span = panel.high - panel.low
         return next((one for one in steps if span / one <= most), span)
 
-    def _letter(self, letter: str, at: QPointF, ink: QColor) -> None:
+    def _box(self, letter: str, at: QPointF) -> QRectF:
         wide = self.painter.fontMetrics().horizontalAdvance(letter) + AIR_PX
-        box = QRectF(at.x() - wide / 2, at.y() - self.line / 2, wide, self.line)
+        return QRectF(at.x() - wide / 2, at.y() - self.line / 2, wide, self.line)
+
+    def _letter(self, letter: str, at: QPointF, ink: QColor) -> None:
+        box = self._box(letter, at)
         self.painter.setPen(Qt.PenStyle.NoPen)
         self.painter.setBrush(QColor(self.colours.base))
         self.painter.drawRoundedRect(box, 3, 3)
@@ -303,7 +317,7 @@ def dose_top(curves: LogCurves) -> float:
     return max(curves.wanted * 1.4, reached * 1.1)
 
 
-def _along(curve: Curve, place: int, panel: Panel, many: float) -> Iterator[Point]:
+def along(curve: Curve, place: int, panel: Panel, many: float) -> Iterator[Point]:
     """Where a line bears its letter: now and then, each line elsewhere than the next."""
     apart = LETTER_EVERY_PX * many / max(1.0, panel.area.width()) * max(panel.lasts, 1.0)
     minute = apart * (0.25 + 0.17 * (place % FEW_LINES) / many)
@@ -314,20 +328,23 @@ def _along(curve: Curve, place: int, panel: Panel, many: float) -> Iterator[Poin
         minute += apart
 
 
-def _spread(wanted: Sequence[float], area: QRectF, line: float) -> list[float]:
-    """Heights from above down, near those wanted, a line apart where there is room."""
+def spread(wanted: Sequence[float], area: QRectF, line: float) -> list[float]:
+    """Heights from above down, a line apart where there is room, and as near as can be."""
     apart = min(line, area.height() / max(1, len(wanted)))
-    placed: list[float] = []
-    for y in wanted:
-        placed.append(max(y, placed[-1] + apart) if placed else y)
-    lowest = area.bottom()
-    for place in reversed(range(len(placed))):
-        placed[place] = min(placed[place], lowest)
-        lowest = placed[place] - apart
-    return placed
+    # Of heights that may not rise once a line is taken off for each before it, those
+    # nearest to the wanted ones are the means of the stretches that would rise.
+    stretches: list[list[float]] = []
+    for place, y in enumerate(wanted):
+        stretches.append([y - place * apart])
+        while len(stretches) > 1 and mean(stretches[-2]) > mean(stretches[-1]):
+            last = stretches.pop()
+            stretches[-1] += last
+    placed = [mean(one) for one in stretches for _y in one]
+    lowest = area.bottom() - apart * max(0, len(wanted) - 1)
+    return [min(max(y, area.top()), lowest) + place * apart for place, y in enumerate(placed)]
 
 
-def _freest(curves: LogCurves, panel: Panel, box: QRectF) -> QRectF:
+def freest(curves: LogCurves, panel: Panel, box: QRectF) -> QRectF:
     """The place along a floor where the fewest lines run through its words."""
     area = panel.area
     lefts = (area.right() - box.width(), area.center().x() - box.width() / 2, area.left() + AIR_PX)
