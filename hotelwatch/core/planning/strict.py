@@ -167,11 +167,13 @@ class Search:
         self.fill(price, gone)
         if any(self.extra(place) >= BED_DAY for place in range(self.board.out)):
             price, gone = price[self.of], gone[:, self.of]
-            self.finish()
+            if self.board.way or not self.effort.is_first:
+                self.finish()
             self.board = self.sheets
             self.begin_here()
-            # So full that ways hardly count: as if each corridor were gone to anyway.
-            self.fill(price, np.ones_like(gone))
+            # So full that what ways cost hardly counts: as if each corridor were gone to
+            # anyway. Their minutes do.
+            self.fill(price, gone if self.board.way else np.ones_like(gone))
         self.search(price, gone, progress)
 
     def fill(self, price: Floats, gone: Claims) -> None:
@@ -189,11 +191,13 @@ class Search:
 
     def search(self, price: Floats, gone: Claims, progress: Progress) -> None:
         """Tries, for as long as the effort lasts."""
+        if self.effort.is_first and self.board is self.sheets:
+            return
         fewest = fewest_overdue(self.board.problem).value
         tries = self.effort.tries
         for number in range(tries):
             is_least = self.overdue() <= fewest
-            if self.effort.is_first and (is_least or self.board is self.sheets):
+            if self.effort.is_first and is_least:
                 break
             progress(number / tries, STEP)
             if number == HOLD_AFTER and not is_least and self.board is not self.sheets:
