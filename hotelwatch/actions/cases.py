@@ -18,8 +18,9 @@ from hotelwatch.core.case_facts import (
 )
 from hotelwatch.core.cases.blocks import Block, blocks
 from hotelwatch.core.cases.case import next_case_no
+from hotelwatch.core.cases.desk import moves_for
 from hotelwatch.core.cases.response import Answer, answer_sighting
-from hotelwatch.core.cases.touched import TouchedArrival, touched_arrivals
+from hotelwatch.core.cases.touched import TouchedArrival
 from hotelwatch.core.cases.watch import case_for_sign
 from hotelwatch.core.facts import CaseNo, Fact, RoomNo
 from hotelwatch.core.house import House
@@ -50,7 +51,7 @@ class Preview:
     blocks: tuple[Block, ...]
     """Rooms that front desk would have to block because of it."""
     arrivals: tuple[TouchedArrival, ...]
-    """Guests whom these blocks would touch."""
+    """Guests whom these blocks would touch, each with the room proposed."""
 
 
 def preview_sighting(hotel: OpenHotel, sighted: Sighted) -> Preview:
@@ -60,7 +61,8 @@ def preview_sighting(hotel: OpenHotel, sighted: Sighted) -> Preview:
     supposed = hotel.house.add(_supposed_entry(hotel.house, now), answer.facts)
     closing = {placed.room for placed in answer.quarantine}
     found = blocks(supposed, now)
-    touched = touched_arrivals(supposed, hotel.occupancy(), found, now=now)
+    around = hotel.around(supposed)
+    touched = moves_for(supposed, hotel.occupancy(), found, around=around, now=now)
     return Preview(
         answer,
         tuple(block for block in found if block.room in closing),

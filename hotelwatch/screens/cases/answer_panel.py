@@ -170,14 +170,17 @@ class AnswerPanel(QFrame):
             self._say(_("No guest known to us is touched."))
         for arrival in preview.arrivals[:MOST_ARRIVALS]:
             if arrival.touched is Touched.IN_HOUSE:
-                said = _("Room {room}: guest in house until {day}, to be moved.")
+                said = _("Room {room}: guest in house until {day}, to be moved {where}.")
             else:
-                said = _("Room {room}: guest comes {from_day}, leaves {day}: another room.")
+                said = _("Room {room}: guest comes {from_day}, leaves {day}, to be put {where}.")
+            to_room, nowhere = _("to {room}"), _("elsewhere: no room is free")
+            where = to_room.format(room=arrival.move.room) if arrival.move else nowhere
             self._say(
                 said.format(
                     room=arrival.room,
                     from_day=day_text(arrival.from_on),
                     day=day_text(arrival.stay.leaves_on),
+                    where=where,
                 )
             )
         more = len(preview.arrivals) - MOST_ARRIVALS
