@@ -164,13 +164,13 @@ class ProbeChart(QWidget):
             draw = Drawing(painter, colours, self.fontMetrics().height())
             for panel in (warm, dose):
                 painter.fillRect(panel.area, QColor(colours.base))
+            draw.clock(curves, (warm, dose), self._zone)
             draw.grid(warm)
             for place in reversed(range(len(curves.curves))):
                 draw.curve(curves.curves[place], place, warm)
-            draw.letters(curves, warm)
             draw.floors(curves, warm)
+            draw.letters(curves, warm)
             draw.dose(curves, dose)
-            draw.clock(curves, (warm, dose), self._zone)
         self._drawn = (known_by, picture)
         return picture
 
