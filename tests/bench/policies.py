@@ -87,7 +87,7 @@ def round_robin(world, horizon=1):
     return policy, horizon
 
 
-def wing_sweep(world, horizon=60, share=0.15):
+def wing_sweep(world, horizon=190, share=0.15):
     """The most urgent room picks the corridor; then all of it with little of the cycle left.
 
     Most urgent: whose last known open working day up to its due day comes first.
