@@ -125,7 +125,7 @@ def keep_probe_log(hotel: OpenHotel, source: Path, log: ProbeLog, of: LogOfRoom)
     """Keep a log's file and its readings with a case; the log's label.
 
     InputRefused where something stands against taking it; Refusal("unknown_case"),
-    ("room_not_of_case"), ("no_such_file"), ("paper_too_large").
+    ("room_not_of_case"), ("log_kept_already"), ("no_such_file"), ("paper_too_large").
     """
     if not log.is_good:
         raise InputRefused([problem for problem in log.problems if problem.blocking])
@@ -138,6 +138,9 @@ def keep_probe_log(hotel: OpenHotel, source: Path, log: ProbeLog, of: LogOfRoom)
     def decide(house: House) -> Sequence[Fact]:
         nonlocal label
         check_rooms(house, of.case, [of.room])
+        for row in house.kept_of_case(ProbeLogKept, of.case):
+            if (row.fact.sha256, row.fact.room) == (digest, of.room):
+                raise Refusal("log_kept_already", log=row.fact.log, room=of.room)
         label = next_log_label(house, of.case)
         kept = ProbeLogKept(
             of.case, of.room, label, of.treated_on, of.method.value, log.file, digest, hotel.by

@@ -161,6 +161,10 @@ CHOICES: dict[str, tuple[str, str]] = {
     ),
     "care_needs_name": (m("It is not said who did it."), m("Name who did it.")),
     "item_needs_name": (m("It is not said what was thrown away."), m("Name the thing.")),
+    "log_kept_already": (
+        m("This very file is kept already: log {log} of room {room}."),
+        m("Take log {log} back first if it is to be read in another way."),
+    ),
     "paper_too_large": (
         m("{file} is too large to be kept."),
         m("Keep files of up to {most} MB; export a shorter log."),

@@ -114,6 +114,14 @@ def test_a_log_says_what_it_shows_and_what_is_missing(confirmed):
     assert "heat without a log" not in treat(hotel)
 
 
+def test_one_log_is_kept_once_for_a_room_and_can_be_of_several(confirmed):
+    hotel = confirmed
+    path = log(hotel, 48, 150)
+    hotel("probe-log", hotel.file, CASE, "102", path)
+    assert "log 1 of room 102" in hotel("probe-log", hotel.file, CASE, "102", path, exit_code=1)
+    assert "decides" in hotel("probe-log", hotel.file, CASE, "101", path)
+
+
 def test_a_log_that_names_no_unit_is_refused_until_somebody_says_it(confirmed):
     hotel = confirmed
     path = log(hotel, 120, 150, heading="Mattress core")

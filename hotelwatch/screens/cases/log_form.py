@@ -129,6 +129,7 @@ class LogForm(CaseForm):
         fields: dict[str, QWidget] = {
             "no_such_file": self.file,
             "paper_too_large": self.file,
+            "log_kept_already": self.file,
             "day_to_come": self.day,
             "room_not_of_case": self.room,
         }

@@ -168,8 +168,8 @@ class ProbeChart(QWidget):
             draw.grid(warm)
             for place in reversed(range(len(curves.curves))):
                 draw.curve(curves.curves[place], place, warm)
-            draw.floors(curves, warm)
             draw.letters(curves, warm)
+            draw.floors(curves, warm)
             draw.dose(curves, dose)
         self._drawn = (known_by, picture)
         return picture
