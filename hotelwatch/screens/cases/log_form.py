@@ -5,8 +5,17 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QMimeData, Signal
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import (
+    QAbstractSpinBox,
+    QComboBox,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from hotelwatch.actions.treatment import (
     LogLookedAt,
@@ -55,7 +64,9 @@ class LogFileField(QWidget):
     def take(self, path: Path | None) -> None:
         """Take this file; None for none."""
         self.path = path
-        self.said.setText(path.name if path else _("A table with a column of times"))
+        self.said.setText(
+            path.name if path else _("or drop it here: a table with a column of times")
+        )
         self.changed.emit()
 
     def _ask(self) -> None:
@@ -71,7 +82,7 @@ class LogForm(CaseForm):
         super().__init__(context, _("&Keep the log"))
         form = self.form
         self.looked: LogLookedAt | None = None
-        self._is_reading = False
+        self._readings_left = 0
         self.file = form.add(_("&File"), LogFileField(context))
         self.room = form.add(_("Roo&m"), ChoiceField())
         methods = [(code, _(text)) for code, text in METHODS.items()]
@@ -89,6 +100,8 @@ class LogForm(CaseForm):
         self.columns.changed.connect(self._read_again)
         self.method.chosen.connect(self._read_again)
         self.lay_out()
+        self.setAcceptDrops(True)
+        self._leave_drops_to_form()
         self.setFocusProxy(self.file)
 
     def empty(self, case: Case) -> None:
@@ -111,7 +124,7 @@ class LogForm(CaseForm):
         assert self.case is not None  # the form is shown only for a case
         room, method, path = self.room.value(), self.method.value(), self.file.path
         looked = self.looked
-        if path is None or looked is None or self._is_reading:
+        if path is None or looked is None or self._readings_left:
             self.form.say(self.file, _("Choose the log, or wait until it is read."))
         elif not looked.log.is_good:
             self.form.say(self.found, _("Put right what is said above first."))
@@ -153,7 +166,8 @@ class LogForm(CaseForm):
         path, method = self.file.path, self.method.value()
         if path is None or method is None:
             return
-        self._set_reading(is_reading=True)
+        self._readings_left += 1
+        self.save_button.setEnabled(False)
         look = partial(look_at_log, method=Method(method), mapping=mapping)
         self.context.jobs.run(
             look,
@@ -165,29 +179,54 @@ class LogForm(CaseForm):
             on_stopped=self._stopped,
         )
 
-    def _set_reading(self, *, is_reading: bool) -> None:
-        self._is_reading = is_reading
-        self.save_button.setEnabled(not is_reading)
+    def _is_last(self) -> bool:
+        """Whether the reading that ended is the one asked for last; only that one counts."""
+        self._readings_left -= 1
+        self.save_button.setEnabled(not self._readings_left)
+        return not self._readings_left
 
     def _show(self, looked: LogLookedAt) -> None:
-        self._set_reading(is_reading=False)
-        if self.file.path is None or looked.log.file != self.file.path.name:
-            return  # another file was chosen meanwhile
+        if not self._is_last() or self.file.path is None:
+            return
         is_new = self.looked is None
         self.looked = looked
         if is_new:
             self.columns.show_log(looked.log, self.day.day())
             self.form.show_field(self.columns, visible=True)
+            self._leave_drops_to_form()
         self._say(looked)
 
     def _fail(self, error: Exception) -> None:
-        self._set_reading(is_reading=False)
-        self.file.take(None)
-        self.context.notices.fail(error)
+        if self._is_last() and self.file.path is not None:
+            self.file.take(None)
+            self.context.notices.fail(error)
 
     def _stopped(self) -> None:
-        self._set_reading(is_reading=False)
-        self.file.take(None)
+        if self._is_last():
+            self.file.take(None)
+
+    # --- dropping a file ----------------------------------------------------------
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Let logs come; the window would take a table for a roster or for bookings."""
+        if _logs_in(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Read the log dropped."""
+        event.acceptProposedAction()
+        logs = _logs_in(event.mimeData())
+        if len(logs) == 1:
+            self.form.clear()
+            self.file.take(logs[0])
+        else:
+            self.form.say(self.file, _("Drop one log at a time."))
+
+    def _leave_drops_to_form(self) -> None:
+        """Else a field takes the file's name as text."""
+        for kind in (QLineEdit, QComboBox, QAbstractSpinBox):
+            for field in self.findChildren(kind):
+                field.setAcceptDrops(False)
 
     def _say(self, looked: LogLookedAt) -> None:
         clear_layout(self._found)
@@ -206,3 +245,10 @@ class LogForm(CaseForm):
             for lack in looked.verdict.lacks:
                 self._found.addWidget(text_label("•  " + lack_sentence(lack, zone)))
         self.form.show_field(self.found, visible=True)
+
+
+def _logs_in(dragged: QMimeData) -> tuple[Path, ...]:
+    """The files dragged that can be a log, if all can."""
+    paths = tuple(Path(url.toLocalFile()) for url in dragged.urls() if url.isLocalFile())
+    endings = {f"*{path.suffix.casefold()}" for path in paths}
+    return paths if endings <= set(LOG_FILES.split()) else ()
