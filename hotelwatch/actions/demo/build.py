@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import shutil
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -15,6 +16,7 @@ from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.demo.bookings import Booking, draw_bookings, listed_on
 from hotelwatch.actions.demo.coming import SELDOM_LET_CYCLE, look_ahead, with_a_vacant_room
 from hotelwatch.actions.demo.story import CLOSES_ON, Story, cast_story, tell, without_guests
+from hotelwatch.actions.desk import rank_types
 from hotelwatch.actions.hotel import (
     choose_cycle,
     describe_teams,
@@ -40,6 +42,7 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.intake.settings_files import read_stairs, read_teams, read_wings
+from hotelwatch.store.kept_files import folder_of
 
 DESCRIBED = HotelDescribed(name="Hotel Drosselwyn (invented)", zone="Europe/Vienna")
 DAYS_OF_RECORD = 124
@@ -51,6 +54,9 @@ MISSED_IN_100 = 4
 PEOPLE = {"Weekend pair": ("Chidi", "Dora")}
 WEEKDAY_PEOPLE = ("Ana", "Bogdan")
 DESK = "Executive housekeeper"
+ROOM_TYPES = (
+    "Bunk room", "Single", "Twin", "Double", "Accessible", "Family", "Junior suite", "Suite",
+)  # fmt: skip
 
 
 class DemoClock:
@@ -91,8 +97,11 @@ def build_demo(
     try:
         _tell_months(begun, rules, now=now, progress=progress)
         begun.rename(hotel_file)
+        if (papers := folder_of(begun)).is_dir():
+            papers.rename(folder_of(hotel_file))
     finally:
         begun.unlink(missing_ok=True)
+        shutil.rmtree(folder_of(begun), ignore_errors=True)
 
 
 def _tell_months(hotel_file: Path, rules: Rules, *, now: datetime, progress: Progress) -> None:
@@ -119,6 +128,7 @@ def _begin(hotel: OpenHotel, clock: DemoClock, *, first: date, today: date) -> _
     place_stairs(hotel, read_stairs(files / "stairs.csv"))
     describe_teams(hotel, read_teams(files / "teams.csv"))
     choose_cycle(hotel, Scope.HOUSE, "", CYCLE_DAYS)
+    rank_types(hotel, ROOM_TYPES)
     story = cast_story(hotel, today=today, first=first)
     chance = random.Random(CHANCE_FROM)
     bookings = draw_bookings(
@@ -193,7 +203,9 @@ def _looks_of(tale: _Tale, day: date, slots: Sequence[SlotPublished]) -> Iterabl
         look = full_look(hotel.house, slot.room, on=day, by=_pair(slot.team), kind=CheckKind.DEEP)
         # A room too long for one visit has only a part of its beds on a sheet.
         look = replace(look, beds=tuple(bed for bed in look.beds if bed.bed in slot.beds))
-        if tale.chance.randrange(100) < MISSED_IN_100:
+        is_hurried = tale.chance.randrange(100) < MISSED_IN_100
+        # The seldom-let room is looked at whole: its one look is what it shows.
+        if is_hurried and (Scope.ROOM, slot.room) not in hotel.house.chosen_cycles:
             look = _hurried(hotel, look)
         yield replace(look, asked_by=slot.asked_by)
 

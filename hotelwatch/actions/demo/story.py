@@ -9,6 +9,7 @@ from typing import Protocol
 
 from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.demo.treated import keep_log, order, place_trap, take_care, treated
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.actions.treatment import record_treatment
@@ -17,7 +18,6 @@ from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.days import local_day, moment_of
 from hotelwatch.core.facts import BedDescribed, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.records import Stay
-from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 CLOSES_ON = 4
 """The day of a month on which the month before is closed."""
@@ -151,14 +151,12 @@ def _find(story: Story, hotel: OpenHotel, clock: SetClock, ago: int) -> None:
             hotel,
             CaseJudged(case, Outcome.CONFIRMED, "J. Marder", "Entomologist, extension office", day),
         )
+        take_care(hotel, case, room, clock.moment)
+        order(hotel, case, room, story.ago(TREATED))
     elif ago == TREATED:
         reenter = moment_of(day + timedelta(days=1), "10:00", hotel.zone)
-        record_treatment(
-            hotel,
-            TreatmentRecorded(
-                case, room, day, "Whole-room heat", "Contracted firm (invented)", "W-0417", reenter
-            ),
-        )
+        record_treatment(hotel, treated(case, room, day, reenter))
+        keep_log(hotel, case, room, day)
     elif ago in CLEARANCES:
         look = full_look(hotel.house, room, on=day, by=("Chidi", "Dora"), kind=CheckKind.CLEARANCE)
         record_looks(hotel, [replace(look, asked_by=case)])
@@ -166,6 +164,7 @@ def _find(story: Story, hotel: OpenHotel, clock: SetClock, ago: int) -> None:
         lift_quarantine(
             hotel, room, case, by="J. Marder", competence="Entomologist, extension office"
         )
+        place_trap(hotel, room, day)
 
 
 def _report(story: Story, hotel: OpenHotel, clock: SetClock, day: date) -> None:

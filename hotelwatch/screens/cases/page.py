@@ -23,7 +23,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
 
-LIST_LINES, CASE_LINES = 7, 32
+LIST_LINES, CASE_LINES = 9, 30
 """Height of the list and of the case in lines of text, while nobody drags them."""
 EVERY_MINUTE_MS = 60_000
 
