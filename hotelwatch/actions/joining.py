@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.case_facts import CasesJoined, SpecimenNoted
 from hotelwatch.core.cases.joining import check_joining, split
+from hotelwatch.core.cases.response import wanted_apart
 from hotelwatch.core.facts import CaseNo, Fact
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
@@ -29,6 +30,7 @@ def join_cases(hotel: OpenHotel, joined: CasesJoined) -> Changes:
 def split_case(hotel: OpenHotel, case: CaseNo, entries: Collection[int], *, reason: str) -> CaseNo:
     """Take entries with signs out of a case into a new one; the new case's label.
 
+    What the signs of either case lack then, apart, is written down with it.
     Refusal as of core.cases.joining.split.
     """
     into = CaseNo("")
@@ -37,7 +39,7 @@ def split_case(hotel: OpenHotel, case: CaseNo, entries: Collection[int], *, reas
         nonlocal into
         moved = split(house, case, entries, by=hotel.by, reason=reason, today=hotel.today())
         into = moved[0].into_case
-        return moved
+        return (*moved, *wanted_apart(house, hotel.neighbours(house), moved))
 
     hotel.record(decide, action="split_case", note=reason)
     return into

@@ -18,12 +18,20 @@ association, best management practices for bed bugs (2011), 13.2.2. The profile 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+import math
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
-from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted
+from hotelwatch.core.case_facts import (
+    CaseEntryMoved,
+    CheckAsked,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+)
 from hotelwatch.core.cases.case import next_case_no, suite_mates, treatments_of
 from hotelwatch.core.cases.centres import ring_counts_from
 from hotelwatch.core.cases.links import Record, record_of
@@ -33,13 +41,16 @@ from hotelwatch.core.cases.watch import case_for_sign
 from hotelwatch.core.checks.asked import asked_states, open_asked, open_asked_in
 from hotelwatch.core.checks.follow_ups import RING_HELD
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import CaseNo, Fact, RoomNo
+from hotelwatch.core.facts import BedChecked, CaseNo, Fact, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.profile import Hold
+from hotelwatch.core.records import Entry, Kept
 
 NEIGHBOUR_FOUND = "neighbour_found"
 """Why a room is closed that was asked for as a neighbour and has a sign itself."""
+NEVER, ONCE = (math.inf,), (0,)
+"""Entries where there are none: none before any other, none after any other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,26 +125,100 @@ def still_wanted(
     Of what the entry closed and asked for, that is: a quarantine that was not lifted,
     and a look that nobody has made.
     """
-    left = house.without(entry)
     of_entry = {row.fact.case for row in house.kept_of(Sighted) if row.entry == entry}
-    in_force = {
-        (placed.case, placed.room) for placed, lifted in house.quarantines if lifted is None
+    # A look that goes with the entry answered nobody.
+    looks: dict[type[Fact], tuple[Kept[Fact], ...]] = {
+        kind: tuple(row for row in house.kept.get(kind, ()) if row.entry != entry)
+        for kind in (BedChecked, RoomChecked)
     }
-    waiting = {(state.asked.case, state.asked.room) for state in open_asked(house)}
-    around = Around(neighbours, record_of(left))
+    unlooked = replace(house, kept={**house.kept, **looks})
+    return _wanted_in(unlooked, house.without(entry), neighbours, of_entry)
+
+
+def wanted_apart(
+    house: House,
+    neighbours: Mapping[RoomNo, tuple[Neighbour, ...]],
+    moved: Sequence[CaseEntryMoved],
+) -> tuple[Fact, ...]:
+    """What the signs of either case want once these entries have left the one for the other.
+
+    A quarantine and the looks asked for go along with the entry that set them going: a
+    sign that stays behind, in the same room perhaps, must not stand without its own.
+    """
+    cases = {case for fact in moved for case in (fact.from_case, fact.into_case)}
+    cases |= {house.case_now(fact.number, fact.from_case) for fact in moved}
+    last = max(house.entries)
+    at = house.entries[last].recorded_at
+    apart = house.add(Entry(last + 1, at, "", "", "", None, "", ""), moved)
+    return (
+        *_lifted_along(house, apart, cases),
+        *_wanted_in(house, apart, neighbours, cases),
+    )
+
+
+def _lifted_along(
+    before: House, apart: House, cases: Collection[CaseNo]
+) -> Iterator[QuarantineLifted]:
+    """The lifting of a room that had been given back before its quarantine went along."""
+    lifted = {
+        row.fact.room: row.fact for no in cases for row in before.kept_of_case(QuarantineLifted, no)
+    }
+    closed = {
+        placed.room for placed, end in before.quarantines if end is None and placed.case in cases
+    }
+    for placed, end in apart.quarantines:
+        if end is None and placed.case in cases and placed.room not in closed:
+            yield replace(lifted[placed.room], case=placed.case)
+
+
+def _wanted_in(
+    before: House,
+    after: House,
+    neighbours: Mapping[RoomNo, tuple[Neighbour, ...]],
+    cases: Collection[CaseNo],
+) -> tuple[Fact, ...]:
+    """What signs of these cases lack now of what was in force before, for whatever case of them.
+
+    A sign lacks only what stood when it was written down: not what a person had struck
+    out of its answer or gave back since.
+    """
+    closed_before = {
+        placed.room
+        for placed, lifted in before.quarantines
+        if lifted is None and placed.case in cases
+    }
+    waiting = {state.asked.room for state in open_asked(before) if state.asked.case in cases}
+    placed_at = _entries(before, QuarantinePlaced, cases)
+    lifted_at = _entries(before, QuarantineLifted, cases)
+    asked_at = _entries(before, CheckAsked, cases)
+    around = Around(neighbours, record_of(after))
     closed: dict[tuple[CaseNo, RoomNo], Fact] = {}
     asked: dict[tuple[CaseNo, RoomNo], Fact] = {}
-    for case in sorted(of_entry):
-        for row in left.kept_of_case(Sighted, case):
-            wishes = _wishes(left, around, row.fact)
-            for placed in _rooms_to_close(left, row.fact, wishes):
-                closed.setdefault((case, placed.room), placed)
+    for case in sorted(cases):
+        for row in after.kept_of_case(Sighted, case):
+            wishes = _wishes(after, around, row.fact)
+            for placed in _rooms_to_close(after, row.fact, wishes):
+                room = placed.room
+                stood = min(placed_at.get(room, NEVER)) <= row.entry
+                if room in closed_before and stood and max(lifted_at.get(room, ONCE)) < row.entry:
+                    closed.setdefault((case, room), placed)
             for wish in _asked_for(row.fact, wishes):
-                asked.setdefault((case, wish.room), wish)
-    return (
-        *(fact for key, fact in closed.items() if key in in_force),
-        *(fact for key, fact in asked.items() if key in waiting),
-    )
+                if wish.room in waiting and min(asked_at.get(wish.room, NEVER)) <= row.entry:
+                    asked.setdefault((case, wish.room), wish)
+    return (*closed.values(), *asked.values())
+
+
+def _entries(
+    house: House,
+    kind: type[QuarantinePlaced] | type[QuarantineLifted] | type[CheckAsked],
+    cases: Collection[CaseNo],
+) -> Mapping[RoomNo, list[float]]:
+    """The entries that wrote down a kind of fact of each room for any of these cases."""
+    entries: defaultdict[RoomNo, list[float]] = defaultdict(list)
+    for case in cases:
+        for row in house.kept_of_case(kind, case):
+            entries[row.fact.room].append(row.entry)
+    return entries
 
 
 def _check_place(house: House, sighted: Sighted) -> None:
