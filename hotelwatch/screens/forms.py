@@ -35,7 +35,6 @@ from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QComboBox,
     QCompleter,
-    QDateEdit,
     QDateTimeEdit,
     QGridLayout,
     QLabel,
@@ -45,6 +44,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.screens.table_model import folded
+from hotelwatch.screens.typed_parts import TypedParts
 from hotelwatch.wording.language import _
 
 W = TypeVar("W", bound=QWidget)
@@ -184,7 +184,7 @@ def _mark(field: QWidget, *, wrong: bool) -> None:
     field.style().polish(field)
 
 
-class DayField(QDateEdit):
+class DayField(TypedParts):
     """A day, shown and typed as ISO 8601 has it (2026-11-25), with a calendar to pick from."""
 
     chosen = Signal(object)
@@ -213,10 +213,6 @@ class DayField(QDateEdit):
         self.setDateRange(
             QDate(first.year, first.month, first.day), QDate(last.year, last.month, last.day)
         )
-
-    def focusNextPrevChild(self, forward: bool) -> bool:
-        """Let Tab leave the field; arrows go from year to month to day."""
-        return QAbstractSpinBox.focusNextPrevChild(self, forward)
 
     def _tell(self, _day: QDate) -> None:
         self.chosen.emit(self.day())

@@ -12,7 +12,6 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QKeyEvent, QKeySequence, 
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QComboBox,
-    QDateTimeEdit,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -29,6 +28,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.enter import ENTER
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.theme import MAIN, QUIET
+from hotelwatch.screens.typed_parts import TypedParts
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.problems import refusal_sentence
 
@@ -36,7 +36,7 @@ NAME_PX = 100
 PHOTO_ENDINGS = ("jpg", "jpeg", "png", "webp", "tif", "tiff", "bmp", "gif")
 
 
-class MomentField(QDateTimeEdit):
+class MomentField(TypedParts):
     """A moment by the hotel's clock, shown and typed as 2026-11-25 14:05."""
 
     def __init__(self) -> None:
@@ -47,10 +47,6 @@ class MomentField(QDateTimeEdit):
         self.setDisplayFormat("yyyy-MM-dd HH:mm")
         self.was_edited = False
         self.dateTimeChanged.connect(self._take_note)
-
-    def focusNextPrevChild(self, forward: bool) -> bool:
-        """Let Tab leave the field; arrows go from part to part."""
-        return QAbstractSpinBox.focusNextPrevChild(self, forward)
 
     def show_moment(self, moment: datetime, zone: tzinfo) -> None:
         """Show a moment; it counts as not edited by a person."""
