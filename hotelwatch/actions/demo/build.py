@@ -159,7 +159,9 @@ def _live_through(tale: _Tale, day: date, now: datetime) -> None:
         look_ahead(hotel, aside=tale.story.rooms)
     tale.clock.moment = at("07:10")
     if day.weekday() == 0 or day in (tale.story.first, tale.story.today):
-        publish_round(hotel, draft_round(hotel.house, hotel.occupancy(), wish_for(hotel)))
+        draft = draft_round(hotel.house, hotel.occupancy(), wish_for(hotel))
+        # Before today the pair went by whole weeks; from today on each morning plans anew.
+        publish_round(hotel, draft, whole=day < tale.story.today)
     if day < tale.story.today:
         tale.clock.moment = at("14:45")
         _do_rounds(tale, day)
