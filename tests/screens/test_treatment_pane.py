@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 
 from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.choices import choose_rule
-from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
+from hotelwatch.core.case_facts import CaseJudged, CheckAsked, Outcome, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.treatment_facts import (
@@ -30,7 +30,7 @@ FIRM = "Firm (invented)"
 
 @pytest.fixture
 def hotel(make_hotel):
-    return make_hotel(house().room("101").bed("A").room("102").bed("A").team("Dawn"))
+    return make_hotel(house().room("101").bed("A").room("102").bed("A").room("210").team("Dawn"))
 
 
 @pytest.fixture
@@ -76,7 +76,7 @@ def log_file(tmp_path):
     return path
 
 
-def test_several_rooms_are_recorded_with_all_that_the_firm_reported(pane, hotel, case):
+def test_several_rooms_are_recorded_with_all_that_the_firm_reported(pane, hotel, case, qtbot):
     pane.to_firm.click()
     form = pane.firm
     form.try_to_save()
@@ -89,7 +89,7 @@ def test_several_rooms_are_recorded_with_all_that_the_firm_reported(pane, hotel,
     assert only(hotel, FirmDescribed) == FirmDescribed(FIRM, "L-7", day(30))
     pane.to_treat.click()
     form = pane.treatment
-    assert form.rooms.text() == "101"
+    assert form.rooms.rooms() == ("101",)
     form.method.setText("Whole-room heat")
     form.firm.setText(FIRM)
     form.firm.editingFinished.emit()
@@ -99,10 +99,14 @@ def test_several_rooms_are_recorded_with_all_that_the_firm_reported(pane, hotel,
     form.preparation.choose("partly")
     form.bedding.choose("left")
     form.product.setText("as reported")
-    form.rooms.setText("101, 999")
+    assert set(form.rooms.boxes) >= {"101", "102"}
+    form.rooms.boxes["101"].click()
     form.try_to_save()
-    assert "999" in form.form.problem_of(form.rooms)
-    form.rooms.setText("101, 102")
+    assert "Tick the rooms" in form.form.problem_of(form.rooms)
+    form.rooms.boxes["101"].setFocus()
+    for room in ("101", "102"):
+        qtbot.keyClick(form.rooms.boxes[room], Qt.Key.Key_Space)
+    assert not form.form.problem_of(form.rooms)
     form.try_to_save()
     first, second = hotel.house.all_of(TreatmentRecorded)
     assert (first.room, second.room) == ("101", "102")
@@ -113,7 +117,24 @@ def test_several_rooms_are_recorded_with_all_that_the_firm_reported(pane, hotel,
     assert "101: preparation done in part." in said
     assert "heat without a log" in said
     assert "Parts treated: bed, skirting and wall." in said
-    assert "Nobody of the staff is in a room under heat" in said
+    # In sight however far one has scrolled.
+    assert "Nobody of the staff is in a room under heat" in pane.caution.text()
+    assert pane.caution.isVisible()
+    assert not pane._inside.isAncestorOf(pane.caution)
+
+
+def test_a_room_that_comes_to_the_case_is_offered_and_ticks_stay(pane, hotel, case):
+    pane.to_treat.click()
+    form = pane.treatment
+    assert not pane.is_begun()
+    form.rooms.boxes["102"].click()
+    assert pane.is_begun()
+    form.leave()
+    asked = CheckAsked(case, RoomNo("210"), ("linen",), hotel.now())
+    hotel.record(lambda _house: [asked], action="test")
+    pane.to_treat.click()
+    assert form.rooms.rooms() == ("101", "102")
+    assert list(form.rooms.boxes) == ["101", "102", "210"]
 
 
 def test_an_order_needs_the_moment_that_the_firm_named(pane, hotel, case):

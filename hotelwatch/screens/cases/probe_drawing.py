@@ -347,7 +347,8 @@ def spread(wanted: Sequence[float], area: QRectF, line: float) -> list[float]:
 def freest(curves: LogCurves, panel: Panel, box: QRectF) -> QRectF:
     """The place along a floor where the fewest lines run through its words."""
     area = panel.area
-    lefts = (area.right() - box.width(), area.center().x() - box.width() / 2, area.left() + AIR_PX)
+    free = max(0.0, area.width() - box.width() - AIR_PX)
+    lefts = [area.right() - box.width() - free * step / SAMPLES for step in range(SAMPLES + 1)]
 
     def met(left: float) -> int:
         xs = (left + box.width() * step / SAMPLES for step in range(SAMPLES + 1))

@@ -16,6 +16,7 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import FirmDescribed, TreatmentOrdered, TreatmentRecorded
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.fields import MomentField
+from hotelwatch.screens.cases.rooms_field import RoomsField
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
 from hotelwatch.wording.cautions import caution_text
@@ -25,27 +26,35 @@ from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence, h
 NOT_SAID = ""
 
 
-class RoomsField(WhoField):
-    """Rooms of a case, typed with commas between; those it has to do with are offered."""
+class VisitForm(CaseForm):
+    """A form about a firm's visit to some of a case's rooms; it has a field ``rooms``."""
 
-    def __init__(self) -> None:
-        """No case yet."""
-        super().__init__()
-        self.setPlaceholderText(_("Rooms, with commas between"))
+    rooms: RoomsField
 
-    def take_case(self, context: Context, case: Case) -> None:
-        """The room of the sign stands here; the others are offered as one types."""
-        known = sorted(rooms_of_case(context.hotel.house, case.no))
-        self.offer(known)
-        self.set_names([case.room])
-        self.setToolTip(_("Rooms of this case: {rooms}.").format(rooms=join(list(known))))
+    def begin(self, case: Case) -> None:
+        """Offer the rooms that the case has to do with by now."""
+        super().begin(case)
+        self._offer_rooms(case)
 
-    def rooms(self) -> tuple[RoomNo, ...]:
-        """Rooms typed, each once."""
-        return tuple(RoomNo(name) for name in self.names())
+    def follow(self, case: Case) -> None:
+        """Rooms may have come to the case while the form is open."""
+        super().follow(case)
+        self._offer_rooms(case)
+
+    def is_begun(self) -> bool:
+        """Whether rooms were ticked or anything was typed."""
+        return self.rooms.was_edited or super().is_begun()
+
+    def _offer_rooms(self, case: Case) -> None:
+        self.rooms.offer(rooms_of_case(self.context.hotel.house, case.no))
+
+    def _start_at(self, case: Case) -> None:
+        """The room of the sign is ticked."""
+        self._offer_rooms(case)
+        self.rooms.choose([case.room])
 
 
-class TreatmentForm(CaseForm):
+class TreatmentForm(VisitForm):
     """Licensed work, as the licensed firm reported it."""
 
     def __init__(self, context: Context) -> None:
@@ -72,14 +81,15 @@ class TreatmentForm(CaseForm):
             " ".join((caution_text("chemicals"), caution_text("heat"), heat_caution()))
         )
         self.firm.editingFinished.connect(self._know_licence)
-        self.lay_out(self.caution)
+        # Above what scrolls: it stays in sight.
+        self.lay_out().insertWidget(1, self.caution)
         self.setFocusProxy(self.method)
 
     def empty(self, case: Case) -> None:
         """Nothing recorded yet."""
         hotel = self.context.hotel
         self.title.setText(_("Treatment in case {case}").format(case=case.no))
-        self.rooms.take_case(self.context, case)
+        self._start_at(case)
         self.firm.offer(tuple(firms(hotel.house)))
         for line in self._lines():
             line.clear()
@@ -97,7 +107,7 @@ class TreatmentForm(CaseForm):
         """Write the treatment down; the re-entry time must have been said by a person."""
         rooms = self.rooms.rooms()
         if not rooms:
-            self.form.say(self.rooms, _("Name the rooms that were treated."))
+            self.form.say(self.rooms, _("Tick the rooms that were treated."))
         for line in (self.method, self.firm, self.licence):
             if not line.text().strip():
                 self.form.say(line, _("Copy it from the firm's report."))
@@ -160,7 +170,7 @@ class TreatmentForm(CaseForm):
             self.licence.setText(known.licence)
 
 
-class OrderForm(CaseForm):
+class OrderForm(VisitForm):
     """A visit ordered from a firm, with what it told the hotel to prepare."""
 
     def __init__(self, context: Context) -> None:
@@ -182,7 +192,7 @@ class OrderForm(CaseForm):
         """Nothing ordered yet."""
         hotel = self.context.hotel
         self.title.setText(_("A visit ordered in case {case}").format(case=case.no))
-        self.rooms.take_case(self.context, case)
+        self._start_at(case)
         known = tuple(firms(hotel.house))
         self.firm.offer(known)
         self.firm.setText(known[0] if len(known) == 1 else "")

@@ -132,8 +132,6 @@ class TreatmentPane(QWidget):
         self._part(_("Things of the rooms"), care)
         known = firms(house).values()
         self._part(_("Licensed firms"), map(firm_sentence, known), role="muted")
-        cautions = (caution_text("heat"), heat_caution(), caution_text("chemicals"))
-        self._left.addWidget(text_label(" ".join(cautions), role="muted"))
         self._left.addStretch()
 
     def _part(self, title: str, lines: Iterable[str], *, role: str = "") -> None:
@@ -192,7 +190,8 @@ class TreatmentPane(QWidget):
 
     def _fit_buttons(self) -> None:
         case = self._case
-        self._bar.setVisible(case is not None)
+        for always in (self._bar, self.caution):
+            always.setVisible(case is not None)
         if case is None:
             return
         goes_on = case.is_open and case.stage is not Stage.RULED_OUT
@@ -234,6 +233,9 @@ class TreatmentPane(QWidget):
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self._bar)
         lines.addWidget(scroll, 1)
+        cautions = (caution_text("heat"), heat_caution(), caution_text("chemicals"))
+        self.caution = text_label(" ".join(cautions), role="muted")
+        lines.addWidget(self.caution)
         self._panes = QStackedWidget()
         self._panes.addWidget(self._list)
         for form in self.forms:
