@@ -71,7 +71,7 @@ class JudgeForm(CaseForm):
                 " teach, and no key for laymen."
             )
         )
-        self.lay_out(self.marks)
+        self.lay_out(last=self.marks)
         self.setFocusProxy(self.outcome)
         self.outcome.currentIndexChanged.connect(self._ask_what)
         self.outcome.chosen.connect(self._ask_what)

@@ -176,8 +176,8 @@ class EntryForm(QFrame):
 
     # --- making --------------------------------------------------------------
 
-    def lay_out(self, *above: QWidget) -> QVBoxLayout:
-        """Title, what stands above the fields, the fields, the caution, the buttons."""
+    def lay_out(self, *above: QWidget, last: QWidget | None = None) -> QVBoxLayout:
+        """Title, what stands above the fields, the fields, the caution, what is long, buttons."""
         buttons = QHBoxLayout()
         buttons.addStretch()
         buttons.addWidget(self.leave_button)
@@ -189,6 +189,8 @@ class EntryForm(QFrame):
         below = () if self.caution in above else (self.caution,)
         for widget in (*above, self.form, *below):
             inner.addWidget(widget)
+        if last is not None:
+            inner.addWidget(last)
         inner.addStretch()
         scroll = UprightScroll()
         scroll.setWidget(inside)

@@ -128,7 +128,7 @@ def going_lines(going: SetGoing, room: RoomNo, zone: tzinfo) -> list[str]:
     if going.quarantine:
         lines.append(_("Quarantine at once: {rooms}").format(rooms=_rooms(going.quarantine)))
     else:
-        lines.append(_("No room more into quarantine: the case has closed it already."))
+        lines.append(_("No other room into quarantine: this one is there already."))
     others = [other for other in going.to_look_at if other != room]
     if others and going.by_at is not None:
         lines.append(
