@@ -137,6 +137,24 @@ def test_a_room_that_comes_to_the_case_is_offered_and_ticks_stay(pane, hotel, ca
     assert list(form.rooms.boxes) == ["101", "102", "210"]
 
 
+def test_a_licence_follows_the_firm_until_somebody_types_one(pane, hotel, case, qtbot):
+    for firm, licence in (("One (invented)", "L-1"), ("Two (invented)", "L-2")):
+        described = FirmDescribed(firm, licence, None)
+        hotel.record(lambda _house, fact=described: [fact], action="test")
+    pane.to_treat.click()
+    form = pane.treatment
+    for firm, licence in (("One (invented)", "L-1"), ("Two (invented)", "L-2")):
+        form.firm.setText(firm)
+        form.firm.editingFinished.emit()
+        assert form.licence.text() == licence
+    form.licence.setFocus()
+    form.licence.selectAll()
+    qtbot.keyClicks(form.licence, "as reported")
+    form.firm.setText("One (invented)")
+    form.firm.editingFinished.emit()
+    assert form.licence.text() == "as reported"
+
+
 def test_an_order_needs_the_moment_that_the_firm_named(pane, hotel, case):
     pane.to_order.click()
     form = pane.order

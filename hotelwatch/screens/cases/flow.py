@@ -11,9 +11,10 @@ GAP_PX = 6
 class Flow(QLayout):
     """Lays widgets side by side and begins a new line where the width ends."""
 
-    def __init__(self) -> None:
-        """No widget yet."""
+    def __init__(self, apart_px: int = GAP_PX) -> None:
+        """No widget yet; those of a line stand ``apart_px`` apart."""
         super().__init__()
+        self._apart_px = apart_px
         self._items: list[QLayoutItem] = []
         self.setContentsMargins(QMargins())
 
@@ -72,7 +73,7 @@ class Flow(QLayout):
                 x, y, line = rect.x(), y + line + GAP_PX, 0
             if move:
                 item.setGeometry(QRect(x, y, size.width(), size.height()))
-            x += size.width() + GAP_PX
+            x += size.width() + self._apart_px
             line = max(line, size.height())
         return y + line - rect.y()
 

@@ -12,7 +12,7 @@ from hotelwatch.screens.cases.flow import Flow
 from hotelwatch.screens.theme import TARGET_PX
 from hotelwatch.wording.language import _
 
-APART_PX = 16
+APART_PX = 20
 
 
 class RoomsField(QWidget):
@@ -27,8 +27,7 @@ class RoomsField(QWidget):
         self.setProperty("role", "plain")
         self.was_edited = False
         self.boxes: dict[RoomNo, QCheckBox] = {}
-        self._flow = Flow()
-        self._flow.setSpacing(APART_PX)
+        self._flow = Flow(APART_PX)
         self.setLayout(self._flow)
 
     def minimumSizeHint(self) -> QSize:

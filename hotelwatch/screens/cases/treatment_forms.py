@@ -164,9 +164,10 @@ class TreatmentForm(VisitForm):
         )
 
     def _know_licence(self) -> None:
-        """A known firm's licence is filled in where nothing stands; the report goes first."""
+        """A known firm's licence is filled in unless somebody typed one: the report goes first."""
         known = firms(self.context.hotel.house).get(self.firm.text().strip())
-        if known is not None and not self.licence.text().strip():
+        typed = self.licence.isModified() and self.licence.text().strip()
+        if known is not None and not typed:
             self.licence.setText(known.licence)
 
 
