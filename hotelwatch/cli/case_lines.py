@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.case_facts import SpecimenNoted
 from hotelwatch.core.cases.case import Case, case_of
 from hotelwatch.core.cases.release import missing_for_release
 from hotelwatch.core.cases.steps import next_steps
@@ -15,6 +16,7 @@ from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
 from hotelwatch.wording.steps import deadline_text, missing_sentence, step_sentence
 from hotelwatch.wording.story import sighting_sentence
+from hotelwatch.wording.story_facts import fact_line
 
 
 def say_case(hotel: OpenHotel, number: CaseNo) -> None:
@@ -33,6 +35,9 @@ def say_case(hotel: OpenHotel, number: CaseNo) -> None:
         click.echo(
             "  " + ngettext("{n} photo is kept.", "{n} photos are kept.", photos).format(n=photos)
         )
+    specimens = (row.fact for row in house.kept_of_case(SpecimenNoted, number))
+    for noted in {fact.label: fact for fact in specimens}.values():
+        click.echo(f"  {fact_line(noted, hotel.zone)}")
     if case.quarantined:
         click.echo("  " + _("In quarantine: {rooms}").format(rooms=", ".join(case.quarantined)))
     _say_asked(hotel, case)
