@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -16,6 +18,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.core.cases.case import Case, case_of
 from hotelwatch.core.cases.rows import AskedRow, CaseRow, asked_rows, case_for_room, case_rows
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
+from hotelwatch.core.house import House
 from hotelwatch.screens.cases.case_panel import CasePanel
 from hotelwatch.screens.cases.sighting_form import SightingPanel
 from hotelwatch.screens.cases.tables import asked_table, cases_table, show_fitted
@@ -26,6 +29,14 @@ from hotelwatch.wording.language import _, join, ngettext
 LIST_LINES, CASE_LINES = 9, 30
 """Height of the list and of the case in lines of text, while nobody drags them."""
 EVERY_MINUTE_MS = 60_000
+
+
+Told = tuple[House, datetime, bool]
+"""Of which house the lists tell, as of which minute, and whether with closed cases."""
+
+
+def _is_same(one: Told, other: Told) -> bool:
+    return one[0] is other[0] and one[1:] == other[1:]
 
 
 class CasesPage(QWidget):
@@ -48,6 +59,7 @@ class CasesPage(QWidget):
         self._context = context
         self.case: CaseNo | None = None
         self._is_filling = False
+        self._told: Told | None = None
         self.sighting = SightingPanel(context)
         self.table = cases_table(context, self._log)
         self.asked = asked_table(context)
@@ -155,8 +167,22 @@ class CasesPage(QWidget):
     # --- what is shown -------------------------------------------------------
 
     def _fill(self) -> None:
+        self._fill_lists()
+        shown = {row.no for row in self.table.model.rows}
+        if self.case not in shown:
+            self.case = next((row.no for row in self.table.model.rows), None)
+        if self.case is not None:
+            self.table.select(self.case)
+        self.panel.show_case(self._case_in_view())
+
+    def _fill_lists(self) -> None:
+        """Read the lists anew, unless they tell of this house and this minute already."""
         hotel = self._context.hotel
         now = hotel.now()
+        told = (hotel.house, now.replace(second=0, microsecond=0), self.with_closed.isChecked())
+        if self._told is not None and _is_same(self._told, told):
+            return
+        self._told = told
         rows = case_rows(hotel.house, now=now, with_closed=self.with_closed.isChecked())
         asked = asked_rows(hotel.house, now=now)
         self._is_filling = True
@@ -165,12 +191,6 @@ class CasesPage(QWidget):
         self._is_filling = False
         left = sum(row.is_open for row in asked)
         self.tabs.setTabText(1, _("Checks asked for ({left} left)").format(left=left))
-        shown = {row.no for row in rows}
-        if self.case not in shown:
-            self.case = rows[0].no if rows else None
-        if self.case is not None:
-            self.table.select(self.case)
-        self.panel.show_case(self._case_in_view())
 
     def _show_list(self, place: int) -> None:
         self._lists.setCurrentIndex(place)
