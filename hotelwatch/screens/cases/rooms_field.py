@@ -61,7 +61,8 @@ class RoomsField(QWidget):
 
     def _box(self, room: RoomNo, *, is_ticked: bool) -> QCheckBox:
         # A room's & must not become a letter to press.
-        box = QCheckBox(room.replace("&", "&&"), checked=is_ticked)
+        box = QCheckBox(room.replace("&", "&&"))
+        box.setChecked(is_ticked)
         box.setAccessibleName(_("Room {room}").format(room=room))
         box.clicked.connect(self._tell)
         self._flow.addWidget(box)
