@@ -13,9 +13,10 @@ from pathlib import Path
 from PySide6.QtGui import QImage, QPagedPaintDevice, QPainter
 
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.building.rooms import Building
 from hotelwatch.core.cases.case_page import CasePage, TakenBack, WrittenLine, case_page
 from hotelwatch.core.cases.duties import Duty
-from hotelwatch.core.cases.rows import AskedRow
+from hotelwatch.core.cases.ring_rooms import RingRoom
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
@@ -37,15 +38,17 @@ from hotelwatch.printing.page import (
     text_block,
     two_sides,
 )
+from hotelwatch.printing.ring_plan import ring_plan
 from hotelwatch.printing.sheet_rows import fields
 from hotelwatch.store.photos import photo_path
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.notices import class_text
-from hotelwatch.wording.reasons import neighbour_reasons, stage_sentence
+from hotelwatch.wording.reasons import stage_sentence
+from hotelwatch.wording.ring import by_when_text, growth_sentence, state_text, why_text
 from hotelwatch.wording.steps import deadline_text, step_sentence
-from hotelwatch.wording.story import asked_state_text, case_heading, story_details, story_sentence
+from hotelwatch.wording.story import case_heading, story_details, story_sentence
 
 STORY = (0.0, 0.28)
 DUTIES = (0.0, 0.62, 0.8)
@@ -62,19 +65,24 @@ def print_case_of(hotel: OpenHotel, no: CaseNo, path: Path) -> int:
 
     Refusal("unknown_case"), ("no_such_folder"), ("read_only_folder").
     """
-    page = case_page(hotel.house, no, now=hotel.now())
+    page = case_page(hotel.house, no, around=hotel.around(), now=hotel.now())
     if not path.parent.is_dir():
         raise Refusal("no_such_folder", folder=str(path.parent))
     found = {fact.sha256: photo_path(hotel.path, fact.sha256) for fact in page.photos}
     photos = {digest: place for digest, place in found.items() if place}
     try:
-        return print_case(page, hotel.house, path, photos=photos)
+        return print_case(page, hotel.house, path, building=hotel.building, photos=photos)
     except OSError as error:
         raise Refusal("read_only_folder", path=str(path)) from error
 
 
 def print_case(
-    page: CasePage, house: House, path: Path, *, photos: Mapping[str, Path] | None = None
+    page: CasePage,
+    house: House,
+    path: Path,
+    *,
+    building: Building,
+    photos: Mapping[str, Path] | None = None,
 ) -> int:
     """Write a case as a PDF on the hotel's paper; how many pages it has.
 
@@ -83,11 +91,17 @@ def print_case(
     ensure_application()
     paper = house.hotel.paper if house.hotel else "A4"
     title = _("Case {case}").format(case=page.case.no)
-    return paint_case(page, house, pdf_writer(path, paper=paper, title=title), photos=photos or {})
+    device = pdf_writer(path, paper=paper, title=title)
+    return paint_case(page, house, device, building=building, photos=photos or {})
 
 
 def paint_case(
-    page: CasePage, house: House, device: QPagedPaintDevice, *, photos: Mapping[str, Path]
+    page: CasePage,
+    house: House,
+    device: QPagedPaintDevice,
+    *,
+    building: Building,
+    photos: Mapping[str, Path],
 ) -> int:
     """Paint a case; how many pages it has. OSError where the device can't be painted on."""
     painter = QPainter()
@@ -98,7 +112,7 @@ def paint_case(
         return paint_pages(
             device,
             canvas,
-            [*_blocks(canvas, page, house, photos)],
+            [*_blocks(canvas, page, house, building, photos)],
             head=partial(_head, canvas, page, house),
             foot=partial(_foot, canvas),
         )
@@ -131,18 +145,22 @@ def _foot(canvas: Canvas, number: int, pages: int) -> Block:
 
 
 def _blocks(
-    canvas: Canvas, page: CasePage, house: House, photos: Mapping[str, Path]
+    canvas: Canvas,
+    page: CasePage,
+    house: House,
+    building: Building,
+    photos: Mapping[str, Path],
 ) -> Iterator[Block]:
     yield from _state(canvas, page)
     yield from _titled(
         canvas, _("What is next"), [_duty(canvas, d, page, house) for d in page.duties]
     )
     yield from _titled(canvas, _("What happened"), [*_story(canvas, page, house)])
-    yield from _titled(
-        canvas,
-        _("Rooms looked at because of it"),
-        [_asked(canvas, row, house) for row in page.asked],
-    )
+    rooms = [_ring_room(canvas, row, page, house) for row in page.ring.rooms]
+    if rooms:
+        yield text_block(canvas, growth_sentence(page.ring), STRONG)
+    yield from _titled(canvas, _("Who else was to be looked at"), rooms)
+    yield from ring_plan(canvas, page.ring, building)
     yield from _photos(canvas, page, photos)
     yield from _titled(
         canvas, _("Entries taken back"), [_back(canvas, row, house) for row in page.taken_back]
@@ -207,12 +225,12 @@ def _written(written: WrittenLine, house: House) -> str:
     return told
 
 
-def _asked(canvas: Canvas, row: AskedRow, house: House) -> Block:
+def _ring_room(canvas: Canvas, row: RingRoom, page: CasePage, house: House) -> Block:
     texts = (
         row.room,
-        neighbour_reasons(row.reasons, source=row.source),
-        moment_text(row.by_at, house.zone),
-        asked_state_text(row),
+        why_text(row),
+        by_when_text(row, house.zone, now=page.made_at),
+        state_text(row),
     )
     return cells(canvas, texts, [canvas.width * start for start in ASKED])
 

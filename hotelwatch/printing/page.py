@@ -138,6 +138,16 @@ class Canvas:
             QPointF(x * self._px, y * self._px), QPointF(to_x * self._px, y * self._px)
         )
 
+    def polygon(
+        self, corners: Sequence[tuple[float, float]], *, thick: float, is_filled: bool = False
+    ) -> None:
+        """An outline through these corners, light grey within where it is filled."""
+        self._painter.setPen(QPen(DARK, thick * self._px))
+        self._painter.setBrush(GREY if is_filled else Qt.BrushStyle.NoBrush)
+        self._painter.drawPolygon(
+            QPolygonF([QPointF(x * self._px, y * self._px) for x, y in corners])
+        )
+
     def picture(self, image: QImage, x: float, y: float, *, width: float, height: float) -> None:
         """A picture as large as the place allows, its shape kept; a frame where there is none."""
         if image.isNull():

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from hotelwatch.core.building.neighbours import neighbours
+from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.case_facts import (
     CaseJudged,
     CheckAsked,
@@ -14,6 +16,7 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.cases.case_page import case_page
+from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.printing.case_sheet import print_case
 from hotelwatch.wording import language
@@ -31,7 +34,7 @@ def _english():
 
 
 def a_case():
-    build = house().room("0101").bed("A").room("0102").bed("A")
+    build = house().room("0101", order=1).bed("A").room("0102", order=2).bed("A")
     return build.on(0).record(
         Sighted(CASE, RoomNo("0101"), "0101/A", "bedding", Sign.LIVE_INSECT, 2, "anna", moment(0)),
         QuarantinePlaced(RoomNo("0101"), CASE, moment(0), "sighting"),
@@ -40,8 +43,14 @@ def a_case():
     )
 
 
+def print_whole(known, path, now):
+    building = lay_out(known)
+    page = case_page(known, CASE, around=Around(neighbours(known, building)), now=now)
+    return print_case(page, known, path, building=building)
+
+
 def printed(build, path, now, read_paper):
-    print_case(case_page(build.house, CASE, now=now), build.house, path)
+    print_whole(build.house, path, now)
     return read_paper(path).text
 
 
@@ -54,6 +63,8 @@ def test_a_case_is_told_in_order_with_who_wrote_it_down(tmp_path, read_paper):
     assert "by tester" in text
     assert "shares a wall with 0101" in text
     assert "Rooms closed to guests" in text
+    assert "Floor 1" in text
+    assert "○ To be looked at" in text
     assert "under the label" in text
     assert PHOTO[:16] in text
     assert "The picture is not beside the hotel's file." in text
@@ -97,5 +108,5 @@ def test_a_long_case_is_broken_into_pages_that_say_so(tmp_path, read_paper, code
             )
         )
     path = tmp_path / "case.pdf"
-    pages = print_case(case_page(build.house, CASE, now=moment(60)), build.house, path)
+    pages = print_whole(build.house, path, moment(60))
     assert pages == len(read_paper(path).pages) > 2

@@ -8,7 +8,8 @@ from datetime import datetime
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.cases.case import Case, case_of
 from hotelwatch.core.cases.duties import Duty, duties_of_case
-from hotelwatch.core.cases.rows import AskedRow, asked_of_case
+from hotelwatch.core.cases.ring import Ring, ring_of
+from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.cases.story import StoryLine, story_of
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
@@ -39,12 +40,12 @@ class CasePage:
     made_at: datetime
     duties: tuple[Duty, ...]
     lines: tuple[WrittenLine, ...]
-    asked: tuple[AskedRow, ...]
+    ring: Ring
     photos: tuple[PhotoKept, ...]
     taken_back: tuple[TakenBack, ...]
 
 
-def case_page(house: House, no: CaseNo, *, now: datetime) -> CasePage:
+def case_page(house: House, no: CaseNo, *, around: Around, now: datetime) -> CasePage:
     """Everything about a case. Refusal("unknown_case") if there is none."""
     case = case_of(house, no)
     return CasePage(
@@ -54,7 +55,7 @@ def case_page(house: House, no: CaseNo, *, now: datetime) -> CasePage:
         lines=tuple(
             WrittenLine(line, house.entries[line.entry]) for line in story_of(house, no, now=now)
         ),
-        asked=asked_of_case(house, no, now=now),
+        ring=ring_of(house, around, no, now=now),
         photos=case.photos,
         taken_back=_taken_back(house, no),
     )
