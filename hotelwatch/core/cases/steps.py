@@ -10,6 +10,7 @@ from typing import Any
 from hotelwatch.core.cases.case import AskedState, Case, Stage
 from hotelwatch.core.cases.notices import owed_notices, started_at
 from hotelwatch.core.cases.release import LOOKS, Missing, missing_for_release
+from hotelwatch.core.cases.treatment import orders_to_come
 from hotelwatch.core.checks.follow_ups import follow_up
 from hotelwatch.core.checks.monitors import unread_since
 from hotelwatch.core.checks.watching import looks_under_watch, watch_of
@@ -18,7 +19,7 @@ from hotelwatch.core.days import add_hours, local_day, moment_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence
-from hotelwatch.core.treatment_facts import CareDone, CareStep, TreatmentOrdered
+from hotelwatch.core.treatment_facts import CareDone, CareStep
 
 NOTHING_OPEN = "nothing_open"
 DAY_STARTS = "00:00"
@@ -169,12 +170,7 @@ def _watch(house: House, case: Case, now: datetime) -> Iterator[Step]:
 
 def _treatment(house: House, case: Case, rooms: tuple[RoomNo, ...], found_on: date | None) -> Step:
     """Order a treatment, by the profile's clock if it sets one; or await the one ordered."""
-    last = case.treatments[-1].treated_on if case.treatments else None
-    orders = [
-        row.fact
-        for row in house.kept_of_case(TreatmentOrdered, case.no)
-        if last is None or local_day(row.fact.for_at, house.zone) > last
-    ]
+    orders = orders_to_come(house, case)
     if orders:
         values = {"rooms": rooms, "firm": orders[-1].firm, "at": orders[-1].for_at}
         by_at = add_hours(orders[-1].for_at, house.rules.figures.visit_written_hours.value)

@@ -13,7 +13,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from hotelwatch.core.case_facts import Outcome
+from hotelwatch.core.cases.case import Case
 from hotelwatch.core.checks.asked import judgement_of
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
 from hotelwatch.core.lethal.logs import KeptLog, logs_of_case
@@ -51,6 +53,13 @@ def firms(house: House) -> Mapping[str, FirmDescribed]:
 def orders_of(house: House, case: CaseNo) -> tuple[TreatmentOrdered, ...]:
     """Visits ordered for a case, in the order written down."""
     return tuple(row.fact for row in house.kept_of_case(TreatmentOrdered, case))
+
+
+def orders_to_come(house: House, case: Case) -> tuple[TreatmentOrdered, ...]:
+    """Visits ordered for a day after the case's last treatment."""
+    last = case.treatments[-1].treated_on if case.treatments else None
+    ordered = orders_of(house, case.no)
+    return tuple(one for one in ordered if last is None or local_day(one.for_at, house.zone) > last)
 
 
 def is_heat(method: str) -> bool:

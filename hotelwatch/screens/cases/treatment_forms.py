@@ -11,7 +11,7 @@ from hotelwatch.actions.treatment import (
     rooms_of_case,
 )
 from hotelwatch.core.cases.case import Case
-from hotelwatch.core.cases.treatment import doubts_of, firms
+from hotelwatch.core.cases.treatment import doubts_of, firms, orders_to_come
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import FirmDescribed, TreatmentOrdered, TreatmentRecorded
 from hotelwatch.screens.cases.case_forms import CaseForm
@@ -49,9 +49,9 @@ class VisitForm(CaseForm):
         self.rooms.offer(rooms_of_case(self.context.hotel.house, case.no))
 
     def _start_at(self, case: Case) -> None:
-        """The room of the sign is ticked."""
+        """The rooms in quarantine are ticked."""
         self._offer_rooms(case)
-        self.rooms.choose([case.room])
+        self.rooms.choose(case.quarantined or (case.room,))
 
 
 class TreatmentForm(VisitForm):
@@ -97,6 +97,10 @@ class TreatmentForm(VisitForm):
             choice.choose(NOT_SAID)
         self.day.set_day(hotel.today())
         self.reenter.show_moment(hotel.now(), hotel.zone)
+        for ordered in orders_to_come(hotel.house, case)[-1:]:
+            self.rooms.choose(RoomNo(room) for room in ordered.rooms)
+            self.firm.setText(ordered.firm)
+            self._know_licence()
 
     def is_begun(self) -> bool:
         """Whether anything was typed or chosen."""
