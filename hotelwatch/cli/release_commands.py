@@ -29,6 +29,7 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,
     egg_lines,
+    missed_sentence,
     monitor_sentence,
     not_confirmed_lines,
     range_lines,
@@ -67,9 +68,12 @@ def release(hotel_file: Path, case: str, room: str | None) -> None:
 def _say_room(hotel: OpenHotel, case: CaseNo, room: RoomNo) -> None:
     house, now = hotel.house, hotel.now()
     click.echo(_("Room {room}:").format(room=room))
-    for condition in conditions(house, case, room, now=now):
+    found = conditions(house, case, room, now=now)
+    for condition in found:
         mark = _("met") if condition.is_met else _("missing")
         click.echo(f"  [{mark}] {condition_sentence(condition, hotel.zone)}")
+    if missed := missed_sentence(found, house):
+        click.echo("  " + missed)
     back = set_back(house, case, room, now)
     if back is not None:
         click.echo("  " + set_back_sentence(back))

@@ -1,6 +1,6 @@
 """Giving a room back in words: conditions, the eggs' days, the range, the watch.
 
-No chance is named, and no room is ever said to be free.
+A chance is named only of looks that miss, and no room is ever said to be free.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from hotelwatch.core.cases.release import Missing, ReleaseRange
 from hotelwatch.core.cases.set_back import SetBack
 from hotelwatch.core.checks.eggs import EggDates, EggsUnknown
 from hotelwatch.core.checks.follow_ups import VisitDay
+from hotelwatch.core.checks.missed import chance_all_missed
 from hotelwatch.core.checks.monitors import Monitor
 from hotelwatch.core.checks.watching import Gap, Watch
 from hotelwatch.core.house import House
@@ -56,6 +57,10 @@ BECAUSE = {
     "release_word": m("It waits for the word of who releases it."),
     "ready": m("Its conditions are met; it waits for a named person."),
 }
+
+
+TENTHS_BELOW = 10
+"""Percentages below this are told with a tenth."""
 
 
 def condition_sentence(condition: Condition, zone: tzinfo | str) -> str:
@@ -291,3 +296,24 @@ def monitor_sentence(monitor: Monitor, today: date) -> str:
         else ngettext("{n} caught", "{n} caught", last.caught).format(n=last.caught),
         **told,
     )
+
+
+def missed_sentence(found: Iterable[Condition], house: House) -> str:
+    """How likely the clean looks so far would all have missed something; empty without any."""
+    counts = [int(c.values["have"]) for c in found if c.code == "clean_checks"]
+    looks = min(counts, default=0)
+    if not looks:
+        return ""
+    figures = house.rules.figures
+    percent = 100 * chance_all_missed(looks, figures)
+    said = ngettext(
+        "Were something there, {looks} clean look would have missed it with a chance of"
+        " {percent} %",
+        "Were something there, {looks} clean looks would all have missed it with a chance of"
+        " {percent} %",
+        looks,
+    ).format(looks=looks, percent=f"{percent:.1f}" if percent < TENTHS_BELOW else f"{percent:.0f}")
+    return _(
+        "{said}, if each finds {share:.0f} % as brief checks did in homes (Wang et al. 2016) and"
+        " each misses by itself: both are assumptions for a hotel's rooms."
+    ).format(said=said, share=100 * figures.visual_detection.value)

@@ -43,6 +43,7 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,
     egg_lines,
+    missed_sentence,
     monitor_sentence,
     not_confirmed_lines,
     range_lines,
@@ -141,6 +142,8 @@ class ReleasePane(QWidget):
         self._left.addWidget(text_label(heading, role="heading"))
         found = conditions(house, case.no, room, now=now)
         self._left.addWidget(self._checklist(found))
+        if missed := missed_sentence(found, house):
+            self._left.addWidget(text_label(missed, role="muted"))
         back = set_back(house, case.no, room, now)
         if back is not None:
             self._left.addWidget(text_label(set_back_sentence(back), role="problem"))
