@@ -151,24 +151,22 @@ def wanted_apart(
     at = house.entries[last].recorded_at
     apart = house.add(Entry(last + 1, at, "", "", "", None, "", ""), moved)
     return (
-        *_lifted_along(house, apart, cases),
+        *_as_they_stood(house, apart),
         *_wanted_in(house, apart, neighbours, cases),
     )
 
 
-def _lifted_along(
-    before: House, apart: House, cases: Collection[CaseNo]
-) -> Iterator[QuarantineLifted]:
-    """The lifting of a room that had been given back before its quarantine went along."""
-    lifted = {
-        row.fact.room: row.fact for no in cases for row in before.kept_of_case(QuarantineLifted, no)
-    }
-    closed = {
-        placed.room for placed, end in before.quarantines if end is None and placed.case in cases
-    }
-    for placed, end in apart.quarantines:
-        if end is None and placed.case in cases and placed.room not in closed:
-            yield replace(lifted[placed.room], case=placed.case)
+def _as_they_stood(before: House, apart: House) -> Iterator[Fact]:
+    """What keeps each quarantine as it stood where entries left a case.
+
+    The lifting of one that had been given back goes along with it; one that a lifting
+    meant for another would end is placed again.
+    """
+    for (_, end), (placed, end_now) in zip(before.quarantines, apart.quarantines, strict=True):
+        if end is not None and end_now is None:
+            yield replace(end, case=placed.case)
+        elif end is None and end_now is not None:
+            yield placed
 
 
 def _wanted_in(

@@ -75,7 +75,7 @@ class RingRoom:
     """When the last look for it was finished."""
     beds_left: int
     serves: tuple[CaseNo, ...]
-    """Other cases that ask for the same look."""
+    """Other cases that ask for the same look, by their numbers."""
 
     def is_late(self, now: datetime) -> bool:
         """Whether its deadline passed and nobody has looked."""
@@ -269,4 +269,4 @@ def _asked_by_others(
     for state in open_asked_in(house, rooms):
         if state.asked.case != case and state.asked.case not in found[state.asked.room]:
             found[state.asked.room].append(state.asked.case)
-    return {room: tuple(cases) for room, cases in found.items() if cases}
+    return {room: tuple(sorted(cases)) for room, cases in found.items() if cases}
