@@ -11,6 +11,7 @@ from hotelwatch.cli.case_commands import moment_said
 from hotelwatch.cli.common import FILE, by_option, hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.case_facts import NoticeGiven, OwnerNamed
 from hotelwatch.core.cases.case import case_of
+from hotelwatch.core.cases.desk_duties import with_guests
 from hotelwatch.core.cases.duties import Duty, duties
 from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.core.facts import CaseNo
@@ -39,7 +40,7 @@ def what_is_next(hotel_file: Path) -> None:
 
         say_table(
             (_("Case"), _("State"), _("Who"), _("What"), _("By when"), _("Duty")),
-            map(row, duties(hotel.house, now)),
+            map(row, with_guests(hotel.house, hotel.occupancy(), duties(hotel.house, now), now)),
             _("No case is open."),
         )
 

@@ -149,6 +149,8 @@ class Figures:
     wash_celsius: Figure
     dryer_celsius: Figure
     dryer_minutes: Figure
+    guest_move_hours: Figure
+    arrivals_ahead_hours: Figure
 
 
 class Evidence(StrEnum):

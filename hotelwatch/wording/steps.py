@@ -54,6 +54,13 @@ STEPS = {
     "await_treatment": m(
         "{firm} comes to {rooms} on {at}: prepare as the firm wrote, then record the treatment."
     ),
+    "move_guest": m(
+        "Give the guest of {room}, who stays until {day}, another room: front desk's page says"
+        " which."
+    ),
+    "other_room": m(
+        "A guest comes into {room} on {day}: give another room, front desk's page says which."
+    ),
     "answer_guest": m("Answer the guest who told of {room}; write down when, never who."),
     "tell_authority": m("Tell the authority about {room}: {to}."),
     "take_care": m("See to {left} of {room} as the sheet says, and write down what was done."),

@@ -47,7 +47,10 @@ def test_one_of_two_days_that_will_do_is_enough_for_a_night():
 def test_quarantine_is_a_doubt_whatever_the_day():
     built = a_house().record(QuarantinePlaced(ROOM, CaseNo("2026-001"), moment(0, 1), "sighting"))
     assert [one.why for one in found(built, 0)] == [WhyDoubtful.IN_QUARANTINE]
-    assert [one.why for one in found(built, 2)] == [WhyDoubtful.NOBODY_WORKS, WhyDoubtful.IN_QUARANTINE]
+    assert [one.why for one in found(built, 2)] == [
+        WhyDoubtful.NOBODY_WORKS,
+        WhyDoubtful.IN_QUARANTINE,
+    ]
 
 
 def test_every_doubt_has_a_sentence():

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 from hotelwatch.core.case_facts import (
     CaseJudged,
+    GuestMoved,
     NoticeGiven,
     Outcome,
     OwnerNamed,
@@ -13,10 +15,12 @@ from hotelwatch.core.case_facts import (
     Sighted,
     Sign,
 )
+from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM, with_guests
 from hotelwatch.core.cases.duties import DutyState, Role, duties, duties_of_case
 from hotelwatch.core.cases.notices import owed_notices
 from hotelwatch.core.choice_facts import ProfileChosen
-from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
+from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.treatment_facts import CareDone, CareStep, TreatmentOrdered
 from tests.build import day, house, moment
 
@@ -104,3 +108,37 @@ def test_a_city_may_set_a_clock_on_the_treatment():
     built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
     call = next(d for d in duties(built.house, moment(0)) if d.step.code == "record_treatment")
     assert call.step.due_at == moment(3)
+
+
+def _let_rooms(*spans):
+    built = house().record(HotelDescribed("Test", "UTC")).room("101").bed("A").room("102").bed("A")
+    built.stays(*spans).record(_sign(ONE, "101"), _closed(ONE, "101"))
+    return built
+
+
+def _desk(built, now):
+    known = occupancy(built.house, day(0))
+    found = with_guests(built.house, known, duties(built.house, now), now)
+    return [(d.step.code, d.state) for d in found if d.step.code in (MOVE_GUEST, OTHER_ROOM)]
+
+
+# Source: guest moved immediately: draft policy of Lawrence, Kansas, 2014, read second-hand;
+# the hours until it is late are an assumption.
+def test_the_guest_of_a_closed_room_is_moved_first_of_all():
+    built = _let_rooms(("101", -1, 3), ("101", 4, 6))
+    now = moment(0, 10)
+    found = with_guests(built.house, occupancy(built.house, day(0)), duties(built.house, now), now)
+    assert found[0].step.code == MOVE_GUEST
+    assert found[0].role is Role.FRONT_DESK
+    assert _desk(built, now) == [(MOVE_GUEST, DutyState.DUE)]
+    assert _desk(built, moment(0, 13)) == [(MOVE_GUEST, DutyState.LATE)]
+    moved = GuestMoved(RoomNo("101"), RoomNo("102"), day(0), "b0", "desk", ONE)
+    here = next(stay for stay in built.house.stays if stay.arrives_on < day(0))
+    built.record(replace(moved, booking=here.booking))
+    assert _desk(built, moment(0, 13)) == []
+
+
+def test_who_comes_into_a_closed_room_soon_stands_there_until_the_hour_of_arrival():
+    built = _let_rooms(("101", 1, 3), ("101", 4, 6))
+    assert _desk(built, moment(0, 10)) == [(OTHER_ROOM, DutyState.DUE)]
+    assert _desk(_let_rooms(("101", 4, 6)), moment(0, 10)) == []

@@ -6,7 +6,7 @@ then what may be done now, then what must still wait.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -84,6 +84,11 @@ def duties(house: House, now: datetime) -> tuple[Duty, ...]:
         if is_open(house, case)
         for duty in duties_of_case(house, case, now)
     ]
+    return in_order(found, now)
+
+
+def in_order(found: Iterable[Duty], now: datetime) -> tuple[Duty, ...]:
+    """Duties with what is next first."""
     return tuple(sorted(found, key=lambda duty: _order(duty, now)))
 
 
@@ -96,7 +101,7 @@ def duties_of_case(house: House, case: CaseNo, now: datetime) -> tuple[Duty, ...
         for step in next_steps(house, whole, now=now)
         if step.code != NOTHING_OPEN
     ]
-    return tuple(sorted(found, key=lambda duty: _order(duty, now)))
+    return in_order(found, now)
 
 
 def state_of(step: Step, now: datetime) -> DutyState:

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM, with_guests
 from hotelwatch.core.cases.duties import Duty, duties
 from hotelwatch.core.cases.quarantined import QuarantineRow, quarantine_rows
 from hotelwatch.core.checks.slots import SlotRow, published_rows
@@ -90,7 +91,8 @@ class TodayPage(QWidget):
             button.setVisible(lack is None)
         slots = published_rows(house, hotel.occupancy(), from_on=today, until_on=today, now=now)
         wanted, self._closed = asked_rooms(house, now), quarantine_rows(house, now)
-        next_up = [duty for duty in duties(house, now) if duty.step.code not in LOOKS_ASKED]
+        found = with_guests(house, hotel.occupancy(), duties(house, now), now)
+        next_up = [duty for duty in found if duty.step.code not in LOOKS_ASKED]
         self.asked.show_rows(wanted)
         self.slots.view.setColumnHidden(TEAM_COLUMN, len({row.team for row in slots}) <= 1)
         self.slots.show_rows(slots)
@@ -289,6 +291,9 @@ class TodayPage(QWidget):
             self._go("checks")
 
     def _open_case(self, row: Duty) -> None:
+        if row.step.code in (MOVE_GUEST, OTHER_ROOM):
+            self._go("desk")
+            return
         self._go("cases", row.room)
 
     def _open_current_case(self) -> None:
