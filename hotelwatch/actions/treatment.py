@@ -1,4 +1,4 @@
-"""Treatment: firms, orders, visits as reported, logs of probes, care of linen and tools."""
+"""Treatment: firms, orders, visits as reported, logs of probes, papers, care of linen and tools."""
 
 from __future__ import annotations
 
@@ -22,6 +22,8 @@ from hotelwatch.core.treatment_facts import (
     CareDone,
     FirmDescribed,
     ItemDiscarded,
+    PaperKept,
+    PaperKind,
     ProbeLogKept,
     ProbeRead,
     TreatmentOrdered,
@@ -29,6 +31,12 @@ from hotelwatch.core.treatment_facts import (
 )
 from hotelwatch.intake.probe_file import ProbeLog, ProbeMapping, read_probe_log
 from hotelwatch.store.kept_files import keep_file
+
+PAPER_ENDINGS = (
+    *(".pdf", ".png", ".jpg", ".jpeg", ".webp", ".heic", ".tif", ".tiff"),
+    *(".txt", ".csv", ".rtf", ".docx", ".odt", ".xlsx", ".ods", ".eml", ".msg"),
+)
+"""Files kept as papers: the window opens them with the system, so none may be a program."""
 
 
 def describe_firm(hotel: OpenHotel, firm: FirmDescribed) -> Changes:
@@ -153,6 +161,30 @@ def keep_probe_log(hotel: OpenHotel, source: Path, log: ProbeLog, of: LogOfRoom)
 
     hotel.record(decide, action="keep_probe_log")
     return label
+
+
+def keep_paper(hotel: OpenHotel, case: CaseNo, source: Path, *, what: PaperKind) -> PaperKept:
+    """Keep a report, a receipt or another paper with a case, the file as it came.
+
+    Refusal("unknown_case"), ("no_such_file"), ("not_a_paper"), ("paper_too_large"),
+    ("paper_kept_already").
+    """
+    check_rooms(hotel.house, case, [])
+    if source.is_file() and source.suffix.lower() not in PAPER_ENDINGS:
+        kinds = ", ".join(ending.removeprefix(".") for ending in PAPER_ENDINGS)
+        raise Refusal("not_a_paper", file=source.name, kinds=kinds)
+    kept = PaperKept(case, keep_file(hotel.path, source), source.name, what, hotel.by)
+
+    def decide(house: House) -> Sequence[Fact]:
+        check_rooms(house, case, [])
+        for kind in (PaperKept, ProbeLogKept):
+            for row in house.kept_of_case(kind, case):
+                if row.fact.sha256 == kept.sha256:
+                    raise Refusal("paper_kept_already", file=row.fact.file_name)
+        return [kept]
+
+    hotel.record(decide, action="keep_paper")
+    return kept
 
 
 def note_care(hotel: OpenHotel, done: Sequence[CareDone]) -> Changes:

@@ -65,6 +65,7 @@ COMMANDS = (
     treatment_commands.order,
     treatment_commands.treatment,
     treatment_commands.probe_log,
+    treatment_commands.paper,
     treatment_commands.care,
     treatment_commands.discard,
     release_commands.release,

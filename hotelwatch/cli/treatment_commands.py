@@ -1,4 +1,4 @@
-"""Commands for treatment: firms, orders, visits, logs of probes, care of linen and tools."""
+"""Commands for treatment: firms, orders, visits, logs of probes, papers, care of things."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from hotelwatch.actions.treatment import (
     LogOfRoom,
     describe_firm,
     discard_item,
+    keep_paper,
     keep_probe_log,
     note_care,
     order_treatment,
@@ -39,6 +40,7 @@ from hotelwatch.core.treatment_facts import (
     CareStep,
     FirmDescribed,
     ItemDiscarded,
+    PaperKind,
     TreatmentOrdered,
     TreatmentRecorded,
 )
@@ -54,7 +56,7 @@ from hotelwatch.wording.lethal import (
     plain_rule_text,
     stretch_text,
 )
-from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence
+from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence, paper_sentence
 
 METHODS = [method.value for method in Method]
 
@@ -230,6 +232,26 @@ def _say_verdict(verdict: LogVerdict, house: House) -> None:
     click.echo(explanation(figures, verdict.method))
     if plain := plain_rule_text(figures, verdict.method):
         click.echo(plain)
+
+
+@click.command("keep-paper", short_help="Keep a report or a receipt with a case.")
+@hotel_argument
+@click.argument("case")
+@click.argument("file", type=EXISTING)
+@click.option(
+    "--what",
+    type=click.Choice([kind.value for kind in PaperKind]),
+    default=PaperKind.REPORT.value,
+    show_default=True,
+    help="What it is.",
+)
+@by_option
+def paper(hotel_file: Path, case: str, file: Path, *, what: str, by: str) -> None:
+    """Keep a copy of FILE with CASE, unchanged; say its digest."""
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        kept = keep_paper(hotel, CaseNo(case), file, what=PaperKind(what))
+        click.echo(paper_sentence(kept))
+        click.echo(_("Whole digest: {digest}").format(digest=kept.sha256))
 
 
 @click.command("care", short_help="Write down what was done with luggage, linen or tools.")

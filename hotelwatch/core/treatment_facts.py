@@ -24,6 +24,15 @@ class CareStep(StrEnum):
     STAFF_CLOTHES = "staff_clothes"
 
 
+class PaperKind(StrEnum):
+    """What a paper kept with a case is."""
+
+    REPORT = "report"
+    RECEIPT = "receipt"
+    NOTICE = "notice"
+    OTHER = "other"
+
+
 @dataclass(frozen=True, slots=True)
 class CareDone(Fact):
     """What was done with luggage, linen, a cart: sealed, washed, dried, held."""
@@ -139,6 +148,20 @@ class ProbeRead(Fact):
     minutes: tuple[float, ...]
     """Since the beginning."""
     celsius: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PaperKept(Fact):
+    """A paper of a case, as a firm or an office gave it: the file kept beside the hotel's."""
+
+    topic: ClassVar[Topic] = Topic.CASES
+    case: CaseNo
+    sha256: str
+    file_name: str
+    """As it was called when it was kept."""
+    what: PaperKind
+    by: str
+    """Who kept it."""
 
 
 @dataclass(frozen=True, slots=True)

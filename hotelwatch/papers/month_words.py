@@ -72,6 +72,7 @@ FACTS = {
     "TreatmentOrdered": m("treatment ordered"),
     "ProbeLogKept": m("log of probes"),
     "ProbeRead": m("readings of a probe"),
+    "PaperKept": m("paper kept with a case"),
     "CareDone": m("care of linen, luggage or tools"),
     "ItemDiscarded": m("thing thrown away"),
     "MonitorPlaced": m("trap placed or taken away"),

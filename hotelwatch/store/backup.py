@@ -15,7 +15,7 @@ from hotelwatch.store.connection import sqlite3
 
 
 def back_up(db: Database, path: Path, to: Path) -> None:
-    """Copy the open file, its photos and its logs to another place.
+    """Copy the open file, its photos, logs and papers to another place.
 
     Refusal("file_exists") where ``to`` is anything but an older backup of this file;
     ("no_such_folder") where it would lie nowhere.

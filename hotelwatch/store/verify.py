@@ -16,7 +16,7 @@ from sqlite_utils.db import quote_identifier
 
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.facts import StaysImported
-from hotelwatch.core.treatment_facts import ProbeLogKept
+from hotelwatch.core.treatment_facts import PaperKept, ProbeLogKept
 from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell
 from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
@@ -36,8 +36,8 @@ class Fault:
 
     Codes: "damaged", "schema_changed", "schema_extra", "lost_reference",
     "number_missing", "fact_without_entry", "digest_differs", "not_as_printed",
-    "stays_differ", "photo_changed", "log_changed"; as remarks "clock_went_back",
-    "photo_missing", "log_missing".
+    "stays_differ", "photo_changed", "log_changed", "paper_changed"; as remarks
+    "clock_went_back", "photo_missing", "log_missing", "paper_missing".
     """
 
     code: str
@@ -102,6 +102,7 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
         beside = (
             *_beside(db, path, PhotoKept, photo_path, "photo"),
             *_beside(db, path, ProbeLogKept, kept_file, "log"),
+            *_beside(db, path, PaperKept, kept_file, "paper"),
         )
         return Verification(
             entries=chain.entries,
@@ -231,7 +232,7 @@ def _stays(db: Database) -> list[Fault]:
 def _beside(
     db: Database,
     path: Path,
-    kind: type[PhotoKept | ProbeLogKept],
+    kind: type[PhotoKept | ProbeLogKept | PaperKept],
     kept_at: Callable[[Path, str], Path | None],
     what: str,
 ) -> Iterator[Fault]:

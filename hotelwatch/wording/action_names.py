@@ -11,6 +11,7 @@ ACTIONS = {
     "discard_item": m("Thing thrown away"),
     "note_care": m("Care of linen or tools noted"),
     "keep_probe_log": m("Log of probes kept"),
+    "keep_paper": m("Paper kept"),
     "order_treatment": m("Treatment ordered"),
     "describe_firm": m("Licensed firm written down"),
     "ask_rooms": m("Rooms of a ring asked for"),

@@ -37,6 +37,13 @@ CARE_STEP = {
     "staff_clothes": m("Clothes of those who went in"),
 }
 
+PAPER_KIND = {
+    "report": m("Report"),
+    "receipt": m("Receipt"),
+    "notice": m("Notice"),
+    "other": m("Other paper"),
+}
+
 OUTCOME = {
     "confirmed": m("Bed bug confirmed"),
     "not_bed_bug": m("Not a bed bug"),

@@ -167,7 +167,15 @@ CHOICES: dict[str, tuple[str, str]] = {
     ),
     "paper_too_large": (
         m("{file} is too large to be kept."),
-        m("Keep files of up to {most} MB; export a shorter log."),
+        m("Keep files of up to {most} MB; export a shorter log, or scan less finely."),
+    ),
+    "paper_kept_already": (
+        m("This very file is kept with the case already: {file}."),
+        m("Choose another file; this one needs no second copy."),
+    ),
+    "not_a_paper": (
+        m("{file} is no kind of file that is kept as a paper."),
+        m("Keep a text, a table, a picture, a mail or a PDF: {kinds}."),
     ),
     "same_case": (m("Case {case} can't go into itself."), m("Name two cases.")),
     "case_not_open": (

@@ -15,6 +15,7 @@ from hotelwatch.wording.case_names import (
     EVIDENCE,
     LIFE_STAGE,
     OUTCOME,
+    PAPER_KIND,
     RING,
     RING_REASONS,
     SIGN,
@@ -300,6 +301,7 @@ ENUMS: dict[str, dict[str, str]] = {
     "Evidence": EVIDENCE,
     **DUTIES_AND_RULES,
     **RING,
+    "PaperKind": PAPER_KIND,
 }
 
 CODES = (

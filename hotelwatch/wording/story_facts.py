@@ -1,4 +1,4 @@
-"""Lines of a case's story about specimens, word given, orders, logs, care, joins and moves."""
+"""Lines of a case's story about specimens, word given, orders, logs, papers, care, joins, moves."""
 
 from __future__ import annotations
 
@@ -13,11 +13,18 @@ from hotelwatch.core.case_facts import (
     SpecimenNoted,
 )
 from hotelwatch.core.facts import Fact
-from hotelwatch.core.treatment_facts import CareDone, ItemDiscarded, ProbeLogKept, TreatmentOrdered
+from hotelwatch.core.treatment_facts import (
+    CareDone,
+    ItemDiscarded,
+    PaperKept,
+    ProbeLogKept,
+    TreatmentOrdered,
+)
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label
 from hotelwatch.wording.notices import NOTICE_NAMES
+from hotelwatch.wording.treatment import paper_sentence
 
 
 def fact_line(fact: Fact, zone: tzinfo | str) -> str:
@@ -55,6 +62,8 @@ def _told(fact: Fact) -> str:
         return _("Log {log} of {method} in {room} kept: {file}.").format(
             log=fact.log, method=label(fact.method).lower(), room=fact.room, file=fact.file_name
         )
+    if isinstance(fact, PaperKept):
+        return paper_sentence(fact)
     return ""
 
 

@@ -14,6 +14,7 @@ from hotelwatch.core.treatment_facts import (
     CareDone,
     FirmDescribed,
     ItemDiscarded,
+    PaperKept,
     ProbeLogKept,
     TreatmentOrdered,
     TreatmentRecorded,
@@ -23,6 +24,8 @@ from hotelwatch.wording.language import _, join
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 
+DIGEST_SHOWN = 16
+"""So many signs of a digest tell one file from another on screen and paper."""
 PREPARATION = {
     "done": m("Done as the firm wrote"),
     "partly": m("Done in part"),
@@ -159,6 +162,13 @@ def log_name(kept: ProbeLogKept) -> str:
     """A log as a choice of its case."""
     return _("{log}: room {room}, {on}, {file}").format(
         log=kept.log, room=kept.room, on=day_text(kept.treated_on), file=kept.file_name
+    )
+
+
+def paper_sentence(kept: PaperKept) -> str:
+    """A paper kept with a case: what it is, its file, the digest's beginning."""
+    return _("{what} kept: {file}, SHA-256 {digest}…").format(
+        what=label(kept.what), file=kept.file_name, digest=kept.sha256[:DIGEST_SHOWN]
     )
 
 

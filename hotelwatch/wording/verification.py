@@ -22,6 +22,8 @@ FAULTS = {
     "photo_changed": m("A photo of entry {entry} is not the one that was kept ({detail})."),
     "log_missing": m("Remark: the log of entry {entry} is not beside the file ({detail})."),
     "log_changed": m("The log of entry {entry} is not the one that was kept ({detail})."),
+    "paper_missing": m("Remark: the paper of entry {entry} is not beside the file ({detail})."),
+    "paper_changed": m("The paper of entry {entry} is not the one that was kept ({detail})."),
 }
 
 

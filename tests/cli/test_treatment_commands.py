@@ -165,3 +165,56 @@ def test_a_thing_thrown_away_is_named(confirmed):
     assert "Written down" in hotel(
         "discard", hotel.file, CASE, "102", "armchair", "--unusable", "--labelled"
     )
+
+
+# Source: FIPS 180-4, SHA-256; the digest of "abc" is the standard's worked example.
+ABC = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+
+
+def test_a_paper_is_kept_as_it_came_and_told_with_its_digest(confirmed):
+    hotel = confirmed
+    report = hotel.table("report of visit.PDF", "abc")
+    said = hotel("keep-paper", hotel.file, CASE, report, "--what", "report", "--by", "Ines")
+    assert f"Report kept: report of visit.PDF, SHA-256 {ABC[:16]}…" in said
+    assert f"Whole digest: {ABC}" in said
+    assert (hotel.folder / "inn.papers" / f"{ABC}.pdf").read_bytes() == b"abc"
+    with closing(sqlite3.connect(hotel.file)) as plain:
+        columns = '"case", sha256, file_name, what, "by"'
+        rows = plain.execute(f"SELECT {columns} FROM paper_kept").fetchall()
+    assert rows == [(CASE, ABC, "report of visit.PDF", "report", "Ines")]
+    hotel("check-file", hotel.file)
+    (hotel.folder / "inn.papers" / f"{ABC}.pdf").write_bytes(b"abd")
+    assert f"({ABC})" in hotel("check-file", hotel.file, exit_code=1)
+
+
+def test_a_paper_is_kept_once_with_a_case_whatever_it_is_called(confirmed):
+    hotel = confirmed
+    hotel("keep-paper", hotel.file, CASE, hotel.table("bill.txt", "abc"), "--what", "receipt")
+    again = hotel.table("again.txt", "abc")
+    said = hotel("keep-paper", hotel.file, CASE, again, "--what", "other", exit_code=1)
+    assert "kept with the case already: bill.txt" in said
+    kept_log = log(hotel, 48, 150)
+    hotel("probe-log", hotel.file, CASE, "102", kept_log)
+    assert "log.csv" in hotel("keep-paper", hotel.file, CASE, kept_log, exit_code=1)
+    with closing(sqlite3.connect(hotel.file)) as plain:
+        assert plain.execute("SELECT count(*) FROM paper_kept").fetchone() == (1,)
+
+
+def test_a_paper_of_no_case_and_a_program_are_not_kept(confirmed):
+    hotel = confirmed
+    bill = hotel.table("bill.txt", "abc")
+    assert "2026-009" in hotel("keep-paper", hotel.file, "2026-009", bill, exit_code=1)
+    program = hotel.table("bill.exe", "abc")
+    assert "bill.exe is no kind" in hotel("keep-paper", hotel.file, CASE, program, exit_code=1)
+    assert not (hotel.folder / "inn.papers").exists()
+
+
+def test_a_paper_taken_back_can_be_kept_again(confirmed):
+    hotel = confirmed
+    bill = hotel.table("bill.txt", "abc")
+    hotel("keep-paper", hotel.file, CASE, bill, "--what", "notice")
+    with closing(sqlite3.connect(hotel.file)) as plain:
+        entry = plain.execute("SELECT entry FROM paper_kept").fetchone()[0]
+    hotel("take-back", hotel.file, entry, "--reason", "a receipt")
+    said = hotel("keep-paper", hotel.file, CASE, bill, "--what", "receipt")
+    assert said.startswith("Receipt kept: bill.txt")

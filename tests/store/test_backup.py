@@ -7,6 +7,7 @@ import pytest
 
 from hotelwatch.core.facts import FloorPlaced
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import PaperKept, PaperKind
 from hotelwatch.store.hotel_file import open_file
 from hotelwatch.store.kept_files import keep_file, kept_file
 from hotelwatch.store.loading import load
@@ -104,3 +105,17 @@ def test_logs_go_with_the_backup(desk, tmp_path):
     digest = keep_file(desk.journal.path, log)
     desk.journal.backup(tmp_path / "backup.hotel")
     assert kept_file(tmp_path / "backup.hotel", digest).read_bytes() == log.read_bytes()
+
+
+def test_papers_go_with_the_backup_which_verifies_whole(desk, tmp_path):
+    paper = tmp_path / "report.pdf"
+    paper.write_bytes(b"report")
+    digest = keep_file(desk.journal.path, paper)
+    desk.write(PaperKept("2026-001", digest, "report.pdf", PaperKind.REPORT, "anna"))
+    to = tmp_path / "backup.hotel"
+    desk.journal.backup(to)
+    assert kept_file(to, digest).read_bytes() == b"report"
+    assert (verify(to).problems, verify(to).remarks) == ((), ())
+    kept_file(to, digest).unlink()
+    assert [fault.code for fault in verify(to).remarks] == ["paper_missing"]
+    assert verify(desk.journal.path).remarks == ()

@@ -19,7 +19,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay
-from hotelwatch.core.treatment_facts import ProbeLogKept
+from hotelwatch.core.treatment_facts import PaperKept, PaperKind, ProbeLogKept
 from hotelwatch.store.chain import digest_of
 from hotelwatch.store.kept_files import keep_file, kept_file
 from hotelwatch.store.photos import folder_of
@@ -255,6 +255,22 @@ def test_a_log_that_was_changed_is_a_fault_and_one_that_is_gone_is_remarked(desk
     found = verify(desk.journal.path)
     assert [(fault.code, fault.detail) for fault in found.remarks] == [("log_missing", gone)]
     assert [(fault.code, fault.detail) for fault in found.problems] == [("log_changed", changed)]
+
+
+def test_a_paper_that_was_changed_is_a_fault_and_one_that_is_gone_is_remarked(desk, tmp_path):
+    paper = tmp_path / "report.pdf"
+    digests = []
+    for text in ("kept", "changed", "gone"):
+        paper.write_text(text, "utf-8")
+        digests.append(keep_file(desk.journal.path, paper))
+    _kept, changed, gone = digests
+    kept_file(desk.journal.path, changed).write_text("other sum", "utf-8")
+    kept_file(desk.journal.path, gone).unlink()
+    rest = ("report.pdf", PaperKind.REPORT, "anna")
+    desk.write(*(PaperKept("2026-001", digest, *rest) for digest in digests))
+    found = verify(desk.journal.path)
+    assert [(fault.code, fault.detail) for fault in found.remarks] == [("paper_missing", gone)]
+    assert [(fault.code, fault.detail) for fault in found.problems] == [("paper_changed", changed)]
 
 
 # --- bookings ------------------------------------------------------------------------------

@@ -15,7 +15,9 @@ from hotelwatch.core.cases.treatment import Doubt
 from hotelwatch.core.lethal.dose import Method
 from hotelwatch.core.lethal.probes import PLACES, Probe
 from hotelwatch.core.lethal.verdict import Lack, verdict_of
+from hotelwatch.core.treatment_facts import PaperKept, PaperKind
 from hotelwatch.wording import lethal, treatment
+from hotelwatch.wording.story_facts import fact_line
 from tests.build import rules
 
 PACKAGE = Path(treatment.__file__).parents[1]
@@ -133,3 +135,17 @@ def test_minutes_that_are_missing_are_said_with_probe_and_temperature():
     assert "no reading for 88 minutes from Mon 9 Mar 2026, 08:00 UTC" in lethal.lack_sentence(
         gap, UTC
     )
+
+
+@pytest.mark.parametrize(
+    ("what", "said"),
+    [
+        (PaperKind.REPORT, "Report kept: visit.pdf, SHA-256 0123456789abcdef…"),
+        (PaperKind.RECEIPT, "Receipt kept: visit.pdf, SHA-256 0123456789abcdef…"),
+        (PaperKind.NOTICE, "Notice kept: visit.pdf, SHA-256 0123456789abcdef…"),
+        (PaperKind.OTHER, "Other paper kept: visit.pdf, SHA-256 0123456789abcdef…"),
+    ],
+)
+def test_a_paper_is_told_with_its_file_and_the_beginning_of_its_digest(what, said):
+    kept = PaperKept("2026-001", "0123456789abcdef" * 4, "visit.pdf", what, "Ines")
+    assert treatment.paper_sentence(kept) == fact_line(kept, UTC) == said

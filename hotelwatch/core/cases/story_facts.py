@@ -21,6 +21,7 @@ from hotelwatch.core.records import Kept
 from hotelwatch.core.treatment_facts import (
     CareDone,
     ItemDiscarded,
+    PaperKept,
     ProbeLogKept,
     TreatmentOrdered,
 )
@@ -34,6 +35,7 @@ WHEN: Mapping[type[Fact], tuple[str, Callable[[Any], datetime | date | None]]] =
     OwnerNamed: ("owner", lambda _fact: None),
     TreatmentOrdered: ("ordered", lambda _fact: None),
     ProbeLogKept: ("probe_log", lambda fact: fact.treated_on),
+    PaperKept: ("paper", lambda _fact: None),
     CareDone: ("care", lambda fact: fact.done_at),
     ItemDiscarded: ("discarded", lambda fact: fact.discarded_on),
 }

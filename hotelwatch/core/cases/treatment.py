@@ -23,6 +23,7 @@ from hotelwatch.core.treatment_facts import (
     CareDone,
     CareStep,
     FirmDescribed,
+    PaperKept,
     TreatmentOrdered,
     TreatmentRecorded,
 )
@@ -60,6 +61,14 @@ def orders_to_come(house: House, case: Case) -> tuple[TreatmentOrdered, ...]:
     last = case.treatments[-1].treated_on if case.treatments else None
     ordered = orders_of(house, case.no)
     return tuple(one for one in ordered if last is None or local_day(one.for_at, house.zone) > last)
+
+
+def papers_of_case(house: House, case: CaseNo) -> tuple[PaperKept, ...]:
+    """Papers kept with a case, each file once: two cases that were joined may both have it."""
+    once: dict[str, PaperKept] = {}
+    for row in house.kept_of_case(PaperKept, case):
+        once.setdefault(row.fact.sha256, row.fact)
+    return tuple(once.values())
 
 
 def is_heat(method: str) -> bool:
