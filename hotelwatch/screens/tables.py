@@ -119,7 +119,11 @@ class RowTable(QWidget, Generic[R]):
     # --- rows ---------------------------------------------------------------
 
     def show_rows(self, rows: Iterable[R]) -> None:
-        """Show these rows; selection, place and scroll position stay by key."""
+        """Show these rows; selection, place and scroll position stay by key.
+
+        The row that has the place stays in sight if it was.
+        """
+        was_in_sight = self._is_place_in_sight()
         held = [self._key(row) for row in self.selected_rows()]
         current = self.current()
         scrolled = self.view.verticalScrollBar().value()
@@ -129,6 +133,12 @@ class RowTable(QWidget, Generic[R]):
         if self.model.rows:
             self._fit_columns()
         self._show_right_pane()
+        if was_in_sight:
+            self.view.scrollTo(self.view.currentIndex())
+
+    def _is_place_in_sight(self) -> bool:
+        place = self.view.visualRect(self.view.currentIndex())
+        return self.view.viewport().rect().contains(place.center()) and not place.isEmpty()
 
     def current(self) -> R | None:
         """The row that has the place, if any."""

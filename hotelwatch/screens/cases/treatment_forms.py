@@ -49,9 +49,10 @@ class VisitForm(CaseForm):
         self.rooms.offer(rooms_of_case(self.context.hotel.house, case.no))
 
     def _start_at(self, case: Case) -> None:
-        """The rooms in quarantine are ticked."""
+        """Rooms with a sign that are in quarantine are ticked."""
         self._offer_rooms(case)
-        self.rooms.choose(case.quarantined or (case.room,))
+        signs = {sign.room for sign in case.sightings}
+        self.rooms.choose(signs.intersection(case.quarantined) or (case.room,))
 
 
 class TreatmentForm(VisitForm):
