@@ -148,9 +148,7 @@ def _catch(hotel: OpenHotel, read: MonitorRead, here: Monitor) -> Sighted:
     at = now
     if local_day(now, hotel.zone) != read.read_on:
         local = now.astimezone(hotel.zone)
-        at = local.replace(
-            year=read.read_on.year, month=read.read_on.month, day=read.read_on.day
-        )
+        at = local.replace(year=read.read_on.year, month=read.read_on.month, day=read.read_on.day)
     return Sighted(
         case=CaseNo(""),
         room=here.room,
