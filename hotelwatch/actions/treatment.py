@@ -177,10 +177,11 @@ def keep_paper(hotel: OpenHotel, case: CaseNo, source: Path, *, what: PaperKind)
 
     def decide(house: House) -> Sequence[Fact]:
         check_rooms(house, case, [])
-        for kind in (PaperKept, ProbeLogKept):
-            for row in house.kept_of_case(kind, case):
-                if row.fact.sha256 == kept.sha256:
-                    raise Refusal("paper_kept_already", file=row.fact.file_name)
+        there = {row.fact.sha256: row.fact.file_name for row in house.kept_of_case(PaperKept, case)}
+        for log in house.kept_of_case(ProbeLogKept, case):
+            there.setdefault(log.fact.sha256, log.fact.file_name)
+        if kept.sha256 in there:
+            raise Refusal("paper_kept_already", file=there[kept.sha256])
         return [kept]
 
     hotel.record(decide, action="keep_paper")

@@ -16,13 +16,17 @@ from hotelwatch.core.treatment_facts import (
     CareDone,
     FirmDescribed,
     ItemDiscarded,
+    PaperKept,
+    PaperKind,
     ProbeLogKept,
     TreatmentOrdered,
     TreatmentRecorded,
 )
 from hotelwatch.screens.cases.treatment_pane import TreatmentPane
+from hotelwatch.store.kept_files import kept_file
 from tests.build import day, house, moment
 from tests.core.logs_made import heat_log
+from tests.screens.test_log_form import drop
 
 ROOM = RoomNo("101")
 FIRM = "Firm (invented)"
@@ -326,6 +330,98 @@ def test_a_thing_thrown_away_says_whether_it_can_still_be_used(pane, hotel, case
     form.try_to_save()
     assert only(hotel, ItemDiscarded).is_labelled
     assert "labelled, but it can still be used" in pane.text()
+
+
+@pytest.fixture
+def report(tmp_path):
+    path = tmp_path / "report.pdf"
+    path.write_bytes(b"abc")
+    return path
+
+
+# Source: FIPS 180-4, SHA-256; the digest of "abc" is the standard's worked example.
+ABC = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+
+
+def keep_paper(pane, path, what="report"):
+    pane.to_paper.click()
+    pane.paper.file.take(path)
+    pane.paper.what.choose(what)
+    pane.paper.try_to_save()
+    return pane.paper
+
+
+def test_a_paper_is_chosen_kept_listed_and_opened(pane, hotel, case, report, nameless):
+    assert pane.papers is None
+    assert "Papers" not in pane.text()
+    pane.to_paper.click()
+    form = pane.paper
+    form.try_to_save()
+    assert "Choose a file" in form.form.problem_of(form.file)
+    assert "Say what it is" in form.form.problem_of(form.what)
+    pane._context.files.chosen = report
+    form.file.choose.click()
+    ((title, patterns),) = pane._context.files.asked
+    assert title == "Choose a paper"
+    assert "*.pdf" in patterns
+    assert pane.is_begun()
+    assert nameless(pane) == []
+    form.what.choose("report")
+    form.try_to_save()
+    kept = PaperKept(case, ABC, "report.pdf", PaperKind.REPORT, hotel.by)
+    assert only(hotel, PaperKept) == kept
+    assert not pane.is_begun()
+    assert f"Report kept: report.pdf, SHA-256 {ABC[:16]}…" in pane.text()
+    assert nameless(pane) == []
+    (button,) = pane.papers.buttons
+    button.click()
+    assert pane._context.files.shown == [kept_file(hotel.path, ABC)]
+
+
+def test_what_cannot_be_kept_is_said_at_the_file_and_nothing_typed_is_lost(
+    pane, hotel, case, report
+):
+    keep_paper(pane, report)
+    form = keep_paper(pane, report, "receipt")
+    assert "kept with the case already: report.pdf" in form.form.problem_of(form.file)
+    assert (form.file.path, form.what.value()) == (report, "receipt")
+    form = keep_paper(pane, report.rename(report.with_suffix(".exe")), "other")
+    assert "no kind of file" in form.form.problem_of(form.file)
+    form = keep_paper(pane, report, "other")
+    assert form.form.problem_of(form.file)
+    assert len(hotel.house.all_of(PaperKept)) == 1
+
+
+def test_one_paper_is_dropped_at_a_time(pane, case, report):
+    pane.to_paper.click()
+    form = pane.paper
+    drop(form, report, report.with_name("second.pdf"))
+    assert "one paper at a time" in form.form.problem_of(form.file)
+    assert form.file.path is None
+    drop(form, report)
+    assert form.file.path == report
+    assert not form.form.problem_of(form.file)
+
+
+def test_a_paper_that_is_gone_from_beside_the_file_says_so(pane, hotel, case, report, qtbot):
+    keep_paper(pane, report)
+    kept_file(hotel.path, ABC).unlink()
+    pane.show_case(case_of(hotel.house, case))
+    assert pane.papers.buttons == []
+    gone = "No longer beside the hotel's file."
+    qtbot.waitUntil(lambda: gone in pane.text(), timeout=2000)  # a new label is shown in its turn
+
+
+def test_a_closed_form_of_another_case_keeps_no_file(pane, hotel, case, report):
+    pane.to_paper.click()
+    pane.paper.file.take(report)
+    pane.paper.leave()
+    sighted = Sighted(CaseNo(""), RoomNo("210"), "", "", Sign.EGGS, 1, "maria", hotel.now())
+    other = log_sighting(hotel, sighted)
+    assert other != case
+    pane.show_case(case_of(hotel.house, other))
+    pane.to_paper.click()
+    assert pane.paper.file.path is None
 
 
 def test_no_case_shows_nothing(pane):

@@ -49,11 +49,11 @@ class LogFileField(QWidget):
     def __init__(self, context: Context) -> None:
         """No file yet."""
         super().__init__()
-        self._context = context
+        self.context = context
         self.path: Path | None = None
         self.choose = QPushButton(_("Choose the file…"))
         self.choose.setAutoDefault(True)
-        self.choose.clicked.connect(self._ask)
+        self.choose.clicked.connect(self.ask)
         self.said = text_label("", role="muted")
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, 0)
@@ -64,14 +64,17 @@ class LogFileField(QWidget):
     def take(self, path: Path | None) -> None:
         """Take this file; None for none."""
         self.path = path
-        self.said.setText(
-            path.name if path else _("or drop it here: a table with a column of times")
-        )
+        self.said.setText(path.name if path else self.hint())
         self.changed.emit()
 
-    def _ask(self) -> None:
+    def hint(self) -> str:
+        """What stands there while no file is chosen."""
+        return _("or drop it here: a table with a column of times")
+
+    def ask(self) -> None:
+        """Let a person choose the file."""
         kinds = _("Logs ({patterns})").format(patterns=LOG_FILES)
-        self._context.files.open(_("Choose a log of probes"), kinds, self.take)
+        self.context.files.open(_("Choose a log of probes"), kinds, self.take)
 
 
 class LogForm(CaseForm):

@@ -1,8 +1,8 @@
-"""A case's treatment: visits and orders, what to look at twice, logs of probes, care of things."""
+"""A case's treatment: visits, orders, what to look at twice, logs, papers, care of things."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -14,15 +14,16 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.core.cases.case import Case, Stage
-from hotelwatch.core.cases.treatment import doubts_of_case, firms, orders_of
+from hotelwatch.core.cases.treatment import doubts_of_case, firms, orders_of, papers_of_case
 from hotelwatch.core.lethal.logs import KeptLog, logs_of_case
-from hotelwatch.core.treatment_facts import CareDone, ItemDiscarded, TreatmentRecorded
+from hotelwatch.core.treatment_facts import CareDone, ItemDiscarded, PaperKept, TreatmentRecorded
 from hotelwatch.screens.cases.care_forms import CareForm, DiscardForm
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.fields import clear_layout, text_label
 from hotelwatch.screens.cases.flow import Flow, UprightScroll
 from hotelwatch.screens.cases.log_form import LogForm
 from hotelwatch.screens.cases.log_view import LogView
+from hotelwatch.screens.cases.paper_form import PaperForm, PaperList
 from hotelwatch.screens.cases.treatment_forms import (
     FirmForm,
     OrderForm,
@@ -57,10 +58,13 @@ class TreatmentPane(QWidget):
         self.treatment, self.order = TreatmentForm(context), OrderForm(context)
         self.log_form, self.firm = LogForm(context), FirmForm(context)
         self.care, self.discard = CareForm(context), DiscardForm(context)
+        self.paper = PaperForm(context)
+        self.papers: PaperList | None = None
         self.forms: tuple[CaseForm, ...] = (
             self.treatment,
             self.order,
             self.log_form,
+            self.paper,
             self.care,
             self.discard,
             self.firm,
@@ -130,6 +134,7 @@ class TreatmentPane(QWidget):
         care = [care_sentence(row.fact, zone) for row in house.kept_of_case(CareDone, case.no)]
         care += [discarded_sentence(r.fact) for r in house.kept_of_case(ItemDiscarded, case.no)]
         self._part(_("Things of the rooms"), care)
+        self._show_papers(papers_of_case(house, case.no))
         known = firms(house).values()
         self._part(_("Licensed firms"), map(firm_sentence, known), role="muted")
         self._left.addStretch()
@@ -141,6 +146,12 @@ class TreatmentPane(QWidget):
         self._left.addWidget(text_label(title, role="heading"))
         for line in said:
             self._left.addWidget(text_label(line, role=role))
+
+    def _show_papers(self, papers: Sequence[PaperKept]) -> None:
+        self.papers = PaperList(self._context, papers) if papers else None
+        if self.papers is not None:
+            self._left.addWidget(text_label(_("Papers"), role="heading"))
+            self._left.addWidget(self.papers)
 
     def _offer_logs(self, *, kept: str | None) -> None:
         house, case = self._context.hotel.house, self._case
@@ -173,6 +184,7 @@ class TreatmentPane(QWidget):
         self.to_treat = self._opens(_("Record &treatment…"), self.treatment)
         self.to_order = self._opens(_("Or&der a visit…"), self.order)
         self.to_log = self._opens(_("Read a lo&g…"), self.log_form)
+        self.to_paper = self._opens(_("Keep a &paper…"), self.paper)
         self.to_care = self._opens(_("Li&nen, luggage, tools…"), self.care)
         self.to_discard = self._opens(_("Thrown awa&y…"), self.discard)
         self.to_firm = self._opens(_("Fir&m…"), self.firm)
