@@ -111,6 +111,16 @@ def test_traps_that_stand_in_the_room_are_read():
     assert codes(built, 23) == ["clean_checks", "full_check", "after_hatch"]
 
 
+def test_a_trap_nobody_has_looked_into_yet_is_not_said_to_be_read():
+    built = confirmed().record(MonitorPlaced("T1", ROOM, "under a leg", day(20), "anna"))
+    looked(built, 2, 9, 16, 23)
+    assert codes(built, 23) == ["traps_read"]
+    built.record(MonitorPlaced("T2", ROOM, "under the sofa", day(23), "anna"))
+    built.record(MonitorRead("T1", ROOM, day(23), "anna", 0))
+    assert codes(built, 23) == []
+    assert codes(built, 24) == ["traps_read"]
+
+
 # Three empty 14-day readings: a research convention (from memory). An empty trap is no
 # proof: the clean checks are wanted all the same.
 def test_a_hotel_may_ask_for_empty_readings_of_traps_that_stood_for_two_weeks():

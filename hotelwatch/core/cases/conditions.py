@@ -39,7 +39,7 @@ from hotelwatch.core.checks.follow_ups import (
     path_of,
     treatments_done,
 )
-from hotelwatch.core.checks.monitors import clean_readings, standing_in, unread_since
+from hotelwatch.core.checks.monitors import clean_readings, standing_in, waiting_for_a_look
 from hotelwatch.core.checks.signs import finds
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo
@@ -184,9 +184,10 @@ def _look(code: str, values: dict[str, Any], count: CleanCount, *, is_met: bool)
 
 def _traps(house: House, room: RoomNo, first: date, today: date) -> Iterator[Condition]:
     """Traps that stand there are looked into; how many empty readings are asked is a figure."""
-    here = standing_in(house, room, today)
+    # One that was placed today has had nothing to tell yet.
+    here = [one for one in standing_in(house, room, today) if one.placed_on < today]
     if here:
-        unread = unread_since(house, room, today)
+        unread = [one for one in waiting_for_a_look(house, room, today) if one in here]
         labels = tuple(one.monitor for one in unread or here)
         last_on = max(one.last_on(today) for one in here)
         yield Condition(

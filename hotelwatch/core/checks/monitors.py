@@ -165,3 +165,13 @@ def unread_since(house: House, room: RoomNo, on: date) -> tuple[Monitor, ...]:
     """Traps in a room that nobody has looked into for longer than a reading covers."""
     covers = timedelta(days=int(house.rules.figures.watch_check_days.value))
     return tuple(one for one in standing_in(house, room, on) if on - one.last_on(on) > covers)
+
+
+def waiting_for_a_look(house: House, room: RoomNo, on: date) -> tuple[Monitor, ...]:
+    """Traps in a room that tell nothing yet, or no longer: never looked into, or too long ago."""
+    late = unread_since(house, room, on)
+    return tuple(
+        one
+        for one in standing_in(house, room, on)
+        if one in late or not any(reading.read_on <= on for reading in one.readings)
+    )
