@@ -9,6 +9,7 @@ from pathlib import Path
 from hotelwatch.core.problems import Refusal
 
 LARGEST_BYTES = 50_000_000
+PARTIAL = ".partial"
 
 
 def folder_of(hotel_file: Path) -> Path:
@@ -19,7 +20,9 @@ def folder_of(hotel_file: Path) -> Path:
 def kept_file(hotel_file: Path, digest: str) -> Path | None:
     """Where the file of that digest lies; None if it is not there."""
     folder = folder_of(hotel_file)
-    return next(iter(sorted(folder.glob(f"{digest}.*"))), None) if folder.is_dir() else None
+    found = sorted(folder.glob(f"{digest}.*")) if folder.is_dir() else []
+    # A copy that was cut short is none; the file itself comes whole or not at all.
+    return next((path for path in found if path.suffix != PARTIAL), None)
 
 
 def keep_file(hotel_file: Path, source: Path) -> str:
@@ -37,7 +40,7 @@ def keep_file(hotel_file: Path, source: Path) -> str:
     folder.mkdir(exist_ok=True)
     path = folder / f"{digest}{source.suffix.lower() or '.txt'}"
     if not path.exists():
-        partial = folder / f"{path.name}.partial"
+        partial = folder / f"{path.name}{PARTIAL}"
         with partial.open("wb") as file:
             file.write(content)
             file.flush()

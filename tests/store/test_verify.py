@@ -273,6 +273,20 @@ def test_a_paper_that_was_changed_is_a_fault_and_one_that_is_gone_is_remarked(de
     assert [(fault.code, fault.detail) for fault in found.problems] == [("paper_changed", changed)]
 
 
+def test_a_copy_that_was_cut_short_is_not_taken_for_the_paper(desk, tmp_path):
+    paper = tmp_path / "report.pdf"
+    paper.write_text("whole", "utf-8")
+    digest = keep_file(desk.journal.path, paper)
+    desk.write(PaperKept("2026-001", digest, "report.pdf", PaperKind.REPORT, "anna"))
+    kept = kept_file(desk.journal.path, digest)
+    kept.rename(kept.with_name(f"{kept.name}.partial")).write_text("wh", "utf-8")
+    assert kept_file(desk.journal.path, digest) is None
+    assert [fault.code for fault in verify(desk.journal.path).remarks] == ["paper_missing"]
+    assert keep_file(desk.journal.path, paper) == digest
+    assert kept_file(desk.journal.path, digest) == kept
+    assert verify(desk.journal.path).remarks == ()
+
+
 # --- bookings ------------------------------------------------------------------------------
 
 
