@@ -38,7 +38,7 @@ from hotelwatch.core.cases.links import Record, record_of
 from hotelwatch.core.cases.ring_rooms import SIGHTING
 from hotelwatch.core.cases.ring_rule import Around, Wanted, asks_ring, look_by, rooms_wanted
 from hotelwatch.core.cases.watch import case_for_sign
-from hotelwatch.core.checks.asked import asked_states, open_asked_in
+from hotelwatch.core.checks.asked import asked_states, open_asked, open_asked_in
 from hotelwatch.core.checks.follow_ups import RING_HELD
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, CaseNo, Fact, RoomChecked, RoomNo
@@ -151,22 +151,24 @@ def wanted_apart(
     at = house.entries[last].recorded_at
     apart = house.add(Entry(last + 1, at, "", "", "", None, "", ""), moved)
     return (
-        *_as_they_stood(house, apart),
+        *_lifted_along(house, apart, cases),
         *_wanted_in(house, apart, neighbours, cases),
     )
 
 
-def _as_they_stood(before: House, apart: House) -> Iterator[Fact]:
-    """What keeps each quarantine as it stood where entries left a case.
-
-    The lifting of one that had been given back goes along with it; one that a lifting
-    meant for another would end is placed again.
-    """
-    for (_, end), (placed, end_now) in zip(before.quarantines, apart.quarantines, strict=True):
-        if end is not None and end_now is None:
-            yield replace(end, case=placed.case)
-        elif end is None and end_now is not None:
-            yield placed
+def _lifted_along(
+    before: House, apart: House, cases: Collection[CaseNo]
+) -> Iterator[QuarantineLifted]:
+    """The lifting of a room that had been given back before its quarantine went along."""
+    lifted = {
+        row.fact.room: row.fact for no in cases for row in before.kept_of_case(QuarantineLifted, no)
+    }
+    closed = {
+        placed.room for placed, end in before.quarantines if end is None and placed.case in cases
+    }
+    for placed, end in apart.quarantines:
+        if end is None and placed.case in cases and placed.room not in closed:
+            yield replace(lifted[placed.room], case=placed.case)
 
 
 def _wanted_in(
@@ -185,7 +187,7 @@ def _wanted_in(
         for placed, lifted in before.quarantines
         if lifted is None and placed.case in cases
     }
-    looked_until = _looked_until(before, cases)
+    waiting = {state.asked.room for state in open_asked(before) if state.asked.case in cases}
     placed_at = _entries(before, QuarantinePlaced, cases)
     lifted_at = _entries(before, QuarantineLifted, cases)
     asked_at = _entries(before, CheckAsked, cases)
@@ -201,23 +203,9 @@ def _wanted_in(
                 if room in closed_before and stood and max(lifted_at.get(room, ONCE)) < row.entry:
                     closed.setdefault((case, room), placed)
             for wish in _asked_for(row.fact, wishes):
-                stood = min(asked_at.get(wish.room, NEVER)) <= row.entry
-                looked_on = looked_until.get(wish.room, date.max)
-                if stood and looked_on < _counts_from(after, row.fact):
+                if wish.room in waiting and min(asked_at.get(wish.room, NEVER)) <= row.entry:
                     asked.setdefault((case, wish.room), wish)
     return (*closed.values(), *asked.values())
-
-
-def _looked_until(house: House, cases: Collection[CaseNo]) -> Mapping[RoomNo, date]:
-    """The last day on which each room was looked at that these cases want; the first while due."""
-    until: dict[RoomNo, date] = {}
-    for state in (state for case in cases for state in asked_states(house, case)):
-        room = state.asked.room
-        if state.is_open:
-            until[room] = date.min
-        elif state.done_on is not None and state.is_wanted and until.get(room) != date.min:
-            until[room] = max(state.done_on, until.get(room, date.min))
-    return until
 
 
 def _entries(
@@ -271,7 +259,13 @@ def _covered(house: House, sighted: Sighted) -> frozenset[RoomNo]:
     from which this room's ring counts.
     """
     case = sighted.case
-    since_on = _counts_from(house, sighted)
+    signs = [
+        row.fact
+        for row in house.kept_of_case(Sighted, case)
+        if row.fact.room == sighted.room and asks_ring(house, row.fact) == asks_ring(house, sighted)
+    ]
+    since = ring_counts_from(house, case, [*signs, sighted])
+    since_on = local_day(since.seen_at, house.zone)
     treated = [treatment.treated_on for treatment in treatments_of(house, case)]
 
     def stands(asked_on: date, done_on: date | None) -> bool:
@@ -284,17 +278,6 @@ def _covered(house: House, sighted: Sighted) -> frozenset[RoomNo]:
         for state in asked_states(house, case)
         if stands(local_day(state.asked_at, house.zone), state.done_on)
     )
-
-
-def _counts_from(house: House, sighted: Sighted) -> date:
-    """The day from which the ring of a sign's room counts."""
-    signs = [
-        row.fact
-        for row in house.kept_of_case(Sighted, sighted.case)
-        if row.fact.room == sighted.room and asks_ring(house, row.fact) == asks_ring(house, sighted)
-    ]
-    since = ring_counts_from(house, sighted.case, [*signs, sighted])
-    return local_day(since.seen_at, house.zone)
 
 
 def _asked_for(sighted: Sighted, wishes: Iterable[Wanted]) -> tuple[CheckAsked, ...]:
