@@ -159,6 +159,11 @@ def headline(verdict: LogVerdict) -> str:
             "Every probe reached the dose asked for. {probe} decides: {dose} of {wanted}. Places"
             " without a probe were not measured."
         ).format(**values)
+    if deciding.dose_eggs >= verdict.wanted:
+        return _(
+            "The log does not show the dose asked for at every place that counts. Of the probes,"
+            " {probe} has the least: {dose}, where {wanted} is asked."
+        ).format(**values)
     return _(
         "The log does not show the dose asked for. {probe} decides: {dose} of {wanted}."
     ).format(**values)

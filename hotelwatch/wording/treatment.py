@@ -44,10 +44,12 @@ DOUBTS: Mapping[str, str] = {
     "licence_expired": m("The licence of {firm} ran out on {expired_on}; treated on {on}."),
     "firm_unknown": m("{firm} is not among the licensed firms written down."),
     "licence_differs": m("{firm}: licence {licence} in the report, {known} on record."),
-    "not_prepared": m("{room}: preparation {how}."),
-    "bedding_left": m("{room}: bedding was left as it was. Ask the firm whether it may be used."),
-    "areas_unsaid": m("{room}: the report does not say which parts of the room were treated."),
-    "heat_without_log": m("{room}: heat without a log of probes; nobody can tell its dose."),
+    "not_prepared": m("{room}, {on}: preparation {how}."),
+    "bedding_left": m(
+        "{room}, {on}: bedding was left as it was. Ask the firm whether it may be used."
+    ),
+    "areas_unsaid": m("{room}, {on}: the report does not say which parts were treated."),
+    "heat_without_log": m("{room}, {on}: heat without a log of probes; nobody can tell its dose."),
     "log_short": m("{room}: log {log} does not show the dose asked for."),
     "care_short": m(
         "{room}: {step} at {celsius:g} °C for {minutes} minutes is less than the published wash"

@@ -111,8 +111,11 @@ def test_every_place_has_a_name():
             ),
             "ran out on Sat 28 Feb 2026; treated on Mon 9 Mar 2026",
         ),
-        (Doubt("not_prepared", {"room": "101", "how": "not_done"}), "101: preparation not done."),
-        (Doubt("bedding_left", {"room": "101"}), "Ask the firm"),
+        (
+            Doubt("not_prepared", {"room": "101", "on": date(2026, 1, 1), "how": "not_done"}),
+            "101, Thu 1 Jan 2026: preparation not done.",
+        ),
+        (Doubt("bedding_left", {"room": "101", "on": date(2026, 1, 1)}), "Ask the firm"),
         (Doubt("not_confirmed", {"case": "2026-001"}), "qualified professional's judgement"),
     ],
 )

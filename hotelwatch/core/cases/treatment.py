@@ -99,13 +99,13 @@ def _doubts(house: House, treated: TreatmentRecorded) -> Iterator[Doubt]:
     if judged is None or judged.outcome is not Outcome.CONFIRMED:
         yield Doubt("not_confirmed", {"case": treated.case})
     yield from _licence(house, treated)
-    room = treated.room
+    room, on = treated.room, treated.treated_on
     if treated.preparation in (NOT_DONE, PARTLY):
-        yield Doubt("not_prepared", {"room": room, "how": treated.preparation})
+        yield Doubt("not_prepared", {"room": room, "on": on, "how": treated.preparation})
     if not treated.areas:
-        yield Doubt("areas_unsaid", {"room": room})
+        yield Doubt("areas_unsaid", {"room": room, "on": on})
     if treated.bedding == LEFT and not is_heat(treated.method):
-        yield Doubt("bedding_left", {"room": room})
+        yield Doubt("bedding_left", {"room": room, "on": on})
     if is_heat(treated.method):
         yield from _heat(logs_of_case(house, treated.case), treated)
 
@@ -134,7 +134,7 @@ def _heat(logs: tuple[KeptLog, ...], treated: TreatmentRecorded) -> Iterator[Dou
         if log.kept.room == treated.room and log.kept.treated_on == treated.treated_on
     ]
     if not of_it:
-        yield Doubt("heat_without_log", {"room": treated.room})
+        yield Doubt("heat_without_log", {"room": treated.room, "on": treated.treated_on})
     elif not any(log.verdict.is_reached for log in of_it):
         yield Doubt("log_short", {"room": treated.room, "log": of_it[-1].kept.log})
 
