@@ -260,6 +260,7 @@ class CasePanel(QFrame):
         lines.addWidget(self.title)
         lines.addWidget(self.stage)
         lines.addWidget(self.tabs, 1)
+        lines.addStretch(0)  # keeps title and words together while there is no case
         self.setFocusProxy(self.to_judge)
 
     def _catch_up(self, _place: int = 0) -> None:
