@@ -25,6 +25,7 @@ from hotelwatch.cli.main import commands
 from hotelwatch.core.cases.blocks import BlockKind, Condition
 from hotelwatch.core.cases.case import Stage, case_of, is_open
 from hotelwatch.core.cases.desk import DeskList
+from hotelwatch.core.cases.desk_duties import OTHER_ROOM, desk_duties
 from hotelwatch.core.cases.duties import Duty, DutyState, duties_of_case
 from hotelwatch.core.cases.ring import Growth
 from hotelwatch.core.cases.ring_rooms import RoomState
@@ -129,10 +130,12 @@ class Inn:
         hotel = self.opened()
         try:
             found = duties_of_case(hotel.house, CASE, self.now)
+            guests = desk_duties(hotel.house, hotel.occupancy(), self.now)
         finally:
             hotel.close()
         printed = [line.split()[-1] for line in said.splitlines() if line.startswith(CASE)]
-        assert sorted(printed) == sorted(duty.step.code for duty in found)
+        of_guests = [duty for duty in guests if duty.case == CASE]
+        assert sorted(printed) == sorted(duty.step.code for duty in (*found, *of_guests))
         return {duty.step.code: duty for duty in found}
 
 
@@ -258,11 +261,13 @@ def _the_guest_is_moved(inn):
     inn.at("2026-03-09 11:00")
     row = next(row for row in inn.desk().arrivals if row.room == ROOM)
     assert row.touched is Touched.ARRIVING
+    assert OTHER_ROOM in inn("next")
     assert row.move is not None
     assert row.move.room not in (*AROUND, *GROWN, BY_CART, ROOM)
     said = inn("move-guest", ROOM, "--booking", row.stay.booking)
     assert f"Written down: {row.stay.booking} to {row.move.room}." in said
     assert f"{row.move.room}: agreed" in inn("list", "front-desk")
+    assert all(OTHER_ROOM not in line for line in inn("next").splitlines() if CASE in line)
     _bookings_of_the_day(inn)
     assert all(row.room != ROOM for row in inn.desk().arrivals if row.from_on == date(2026, 3, 9))
     inn.at("2026-03-09 11:30")
