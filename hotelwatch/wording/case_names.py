@@ -18,8 +18,8 @@ SIGN = {
 
 LIFE_STAGE = {
     "nymph": m("Young"),
-    "adult": m("Grown"),
-    "several": m("Young and grown"),
+    "adult": m("Adult"),
+    "several": m("Young and adult"),
 }
 
 SPECIMEN_STEP = {

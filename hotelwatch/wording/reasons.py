@@ -91,7 +91,7 @@ STAGE = {
     "suspected": m("A sign was seen or reported; nobody competent has judged it yet."),
     "confirmed": m("A competent person confirmed bed bugs; treatment is wanted."),
     "in_treatment": m("Licensed treatment was recorded; nobody has looked since."),
-    "under_follow_up": m("Treated, and looked at again since; more clean checks are wanted."),
+    "under_follow_up": m("Treated, and looked at again since; not given back yet."),
     "ruled_out": m("A competent person judged that it was not a bed bug."),
     "undetermined": m("A competent person could not determine what it was."),
     "released": m(

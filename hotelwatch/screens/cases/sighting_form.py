@@ -114,7 +114,7 @@ class SightingForm(EntryForm):
     def save(self) -> bool:
         """Write the sighting down with its whole answer."""
         sighted = self.sighted()
-        if sighted is None or self._has_strange_choices():
+        if sighted is None or self._strange_choices():
             self._say_what_lacks()
             return False
         name = self.specimen.text().strip()
@@ -155,12 +155,15 @@ class SightingForm(EntryForm):
             )
         if self.sign.value() is None:
             self.form.say(self.sign, _("Say what was seen or reported."))
-        for field in (self.place, self.bed):
-            if field.typed() and field.value() is None:
-                self.form.say(field, _("Choose one of the list, or leave it empty."))
+        for field in self._strange_choices():
+            self.form.say(field, _("Choose one of the list, or leave it empty."))
 
-    def _has_strange_choices(self) -> bool:
-        return any(f.typed() and f.value() is None for f in (self.place, self.bed))
+    def _strange_choices(self) -> list[ChoiceField]:
+        """Fields with something typed that is not in their list."""
+        asked = [self.place, self.bed]
+        if self.sign.value() in AGED:
+            asked.append(self.stage)
+        return [field for field in asked if field.typed() and field.value() is None]
 
     def _empty(self) -> None:
         """Ready for the next sighting; who saw it stays."""
