@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QWidget
 
 from hotelwatch.actions.cases import add_photo, judge_case
@@ -137,8 +138,16 @@ class JudgeForm(CaseForm):
         return self.outcome.value() == Outcome.NOT_BED_BUG
 
     def _ask_what(self, _chosen: object = None) -> None:
+        was_hidden = self.was.isHidden()
         self.form.show_field(self.was, visible=self._is_no_bed_bug())
         self._tell_marks()
+        if was_hidden and self._is_no_bed_bug():
+            # Tab chose, and went on before there was this field to go to.
+            QTimer.singleShot(0, self._go_to_what)
+
+    def _go_to_what(self) -> None:
+        if self.who.hasFocus() and not self.who.text():
+            self.was.setFocus(Qt.FocusReason.TabFocusReason)
 
     def _tell_marks(self, _text: str = "") -> None:
         """Marks of the one chosen; of all of them while none is."""

@@ -18,6 +18,7 @@ from hotelwatch.actions.desk import front_desk, write_desk_calendar, write_front
 from hotelwatch.core.cases.blocks import BlockKind
 from hotelwatch.core.cases.desk import BlockRow, DeskList
 from hotelwatch.core.cases.touched import TouchedArrival
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import StaysImported, Topic
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.screens.context import Context
@@ -35,7 +36,7 @@ from hotelwatch.wording.desk import (
     total_line,
     until_text,
 )
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, ngettext
 
 
 class DeskPage(QWidget):
@@ -124,7 +125,15 @@ class DeskPage(QWidget):
         moment = short_moment_text(shown.made_at, hotel.zone)
         if not read:
             return _("As of {moment}. No bookings were loaded yet.").format(moment=moment)
-        loaded = short_moment_text(hotel.house.entry_of(read[-1]).recorded_at, hotel.zone)
+        loaded_at = hotel.house.entry_of(read[-1]).recorded_at
+        loaded = short_moment_text(loaded_at, hotel.zone)
+        days = (hotel.today() - local_day(loaded_at, hotel.zone)).days
+        if days > 0:
+            return ngettext(
+                "As of {moment}. The bookings are {n} day old, of {loaded}: load them again.",
+                "As of {moment}. The bookings are {n} days old, of {loaded}: load them again.",
+                days,
+            ).format(moment=moment, loaded=loaded, n=days)
         return _("As of {moment}; bookings as loaded {loaded}.").format(
             moment=moment, loaded=loaded
         )
