@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.cases.response import still_wanted
+from hotelwatch.core.cases.response import left_without_sign, still_wanted
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
@@ -24,6 +24,8 @@ def take_back(hotel: OpenHotel, entry: int, *, reason: str) -> Changes:
 
     Where the entry began a case that has another sign by now, its rooms stay closed and
     its neighbours stay asked for: what that sign wants is written down with the taking back.
+    Where its case has no sign any more, rooms that another entry had closed for it are
+    given back in the person's name.
 
     Refusal("not_to_be_taken_back") where everything after it stands on the entry.
     """
@@ -32,6 +34,8 @@ def take_back(hotel: OpenHotel, entry: int, *, reason: str) -> Changes:
         told = house.entries.get(entry)
         if told is not None and told.action in STANDING:
             raise Refusal("not_to_be_taken_back", entry=str(entry), action=told.action)
-        return still_wanted(house, hotel.neighbours(house), entry)
+        wanted = still_wanted(house, hotel.neighbours(house), entry)
+        freed = left_without_sign(house, entry, at=hotel.now(), by=hotel.by, reason=reason)
+        return (*wanted, *freed)
 
     return hotel.record(decide, action="take_back", note=reason, corrects=entry)

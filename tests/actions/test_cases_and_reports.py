@@ -10,6 +10,7 @@ from PIL import Image
 
 from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.desk import explain_let, let_of
 from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.actions.reports import check_file, close_month, write_book
@@ -243,3 +244,19 @@ def test_a_treatment_is_written_down_for_rooms_of_its_case_only(hotel):
     assert code_of(refused) == "room_not_of_case"
     record_treatment(hotel, replace(treated, room="103"))
     assert hotel.house.all_of(TreatmentRecorded)[0].room == "103"
+
+
+def test_no_room_stays_closed_when_the_last_of_two_mistaken_signs_is_taken_back(hotel):
+    first = log_sighting(hotel, sighted(hotel, "102"))
+    one = max(hotel.house.entries)
+    log_sighting(hotel, sighted(hotel, "102", Sign.EGGS))
+    two = max(hotel.house.entries)
+    take_back(hotel, one, reason="Another room was meant.")
+    # The eggs still hold the room.
+    assert hotel.house.quarantined(hotel.now()) == {"102"}
+    take_back(hotel, two, reason="Those as well.")
+    assert hotel.house.quarantined(hotel.now()) == frozenset()
+    assert first not in hotel.house.sightings
+    (given_back,) = hotel.house.all_of(QuarantineLifted)
+    assert given_back.reason == "Those as well."
+    assert given_back.by == hotel.by

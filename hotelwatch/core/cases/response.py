@@ -22,7 +22,7 @@ import math
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.case_facts import (
@@ -114,6 +114,23 @@ def answer_sighting(
         quarantine=tuple(_rooms_to_close(house, of_case, wishes)),
         asked=_asked_for(of_case, wishes),
         joins=joined is not None,
+    )
+
+
+def left_without_sign(
+    house: House, entry: int, *, at: datetime, by: str, reason: str
+) -> tuple[QuarantineLifted, ...]:
+    """Rooms that a case holds without any sign once an entry is taken back, given back.
+
+    An earlier taking back or a split may have closed them in an entry of its own.
+    """
+    left = house.without(entry)
+    of_entry = {row.fact.case for row in house.kept_of(Sighted) if row.entry == entry}
+    return tuple(
+        QuarantineLifted(placed.room, case, at, by, conditions_met=False, reason=reason)
+        for case in sorted(of_entry - left.sightings.keys())
+        for placed, lifted in left.quarantines_by_case.get(case, ())
+        if lifted is None
     )
 
 
