@@ -20,6 +20,7 @@ from hotelwatch.core.cases.ring_rooms import RingRoom
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.treatment_facts import PaperKept
 from hotelwatch.printing.application import ensure_application
 from hotelwatch.printing.page import (
     BODY,
@@ -54,6 +55,7 @@ STORY = (0.0, 0.28)
 DUTIES = (0.0, 0.62, 0.8)
 ASKED = (0.0, 0.1, 0.48, 0.76)
 BACK = (0.0, 0.24, 0.5)
+PAPER = (0.0, 0.2)
 PHOTO_MM = 56.0
 PHOTO_GAP_MM = 4.0
 WRITTEN_LATE = timedelta(days=1)
@@ -162,6 +164,7 @@ def _blocks(
     yield from _titled(canvas, _("Who else was to be looked at"), rooms)
     yield from ring_plan(canvas, page.ring, building)
     yield from _photos(canvas, page, photos)
+    yield from _titled(canvas, _("Papers kept"), [_paper(canvas, kept) for kept in page.papers])
     yield from _titled(
         canvas, _("Entries taken back"), [_back(canvas, row, house) for row in page.taken_back]
     )
@@ -244,6 +247,18 @@ def _back(canvas: Canvas, row: TakenBack, house: House) -> Block:
         _("by {name}: {why}").format(name=row.by_entry.by, why=row.by_entry.note),
     )
     return cells(canvas, texts, [canvas.width * start for start in BACK])
+
+
+def _paper(canvas: Canvas, kept: PaperKept) -> Block:
+    """Name and whole digest: whoever has the file can tell whether it is the one."""
+    columns = [canvas.width * start for start in PAPER]
+    digest = _("SHA-256 {digest}").format(digest=kept.sha256)
+    return stacked(
+        [
+            cells(canvas, (label(kept.what), kept.file_name), columns),
+            cells(canvas, ("", digest), columns, HINT),
+        ]
+    )
 
 
 # --- photos -----------------------------------------------------------------------------------

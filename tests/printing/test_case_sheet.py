@@ -18,6 +18,7 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.case_page import case_page
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.treatment_facts import PaperKept, PaperKind
 from hotelwatch.printing.case_sheet import print_case
 from hotelwatch.wording import language
 from tests.build import day, house, moment
@@ -77,6 +78,35 @@ def test_a_confirmation_names_who_and_by_what_competence(tmp_path, read_paper):
     text = printed(build, tmp_path / "case.pdf", moment(1, 12), read_paper)
     assert "confirmed by Dr. Vey (entomologist)" in text
     assert "suspected" not in text
+
+
+# Source: FIPS 180-4, SHA-256; the digest of "abc" is the standard's worked example.
+ABC = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+
+
+def test_papers_kept_stand_with_name_and_whole_digest(tmp_path, read_paper):
+    build = a_case()
+    assert "Papers kept" not in printed(build, tmp_path / "none.pdf", moment(0, 12), read_paper)
+    long = "order-" * 30 + "receipt.pdf"
+    build.on(1).record(PaperKept(CASE, ABC, "visit.pdf", PaperKind.REPORT, "anna"))
+    build.on(2).record(PaperKept(CASE, "cd" * 32, long, PaperKind.RECEIPT, "anna"))
+    text = printed(build, tmp_path / "case.pdf", moment(2, 12), read_paper)
+    assert f"Report kept: visit.pdf, SHA-256 {ABC[:16]}…" in text
+    section = text[text.index("Papers kept") :]
+    assert text.index("Photos") < text.index("Papers kept") < text.index("Signed")
+    assert section.index("visit.pdf") < section.index(f"SHA-256 {ABC}")
+    assert "Receipt" in section
+    assert "SHA-256 " + "cd" * 32 in section
+    assert long in "".join(section.split())
+
+
+def test_a_paper_taken_back_is_no_longer_listed(tmp_path, read_paper):
+    build = a_case().on(1)
+    build.record(PaperKept(CASE, ABC, "visit.pdf", PaperKind.REPORT, "anna"))
+    build.on(2).record(corrects=max(build.house.entries), note="of another hotel")
+    text = printed(build, tmp_path / "case.pdf", moment(2, 12), read_paper)
+    assert "Papers kept" not in text
+    assert "of another hotel" in text
 
 
 def test_what_was_taken_back_stays_in_sight(tmp_path, read_paper):

@@ -11,9 +11,11 @@ from hotelwatch.core.cases.duties import Duty, duties_of_case
 from hotelwatch.core.cases.ring import Ring, ring_of
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.cases.story import StoryLine, story_of
+from hotelwatch.core.cases.treatment import papers_of_case
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry
+from hotelwatch.core.treatment_facts import PaperKept
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ class CasePage:
     lines: tuple[WrittenLine, ...]
     ring: Ring
     photos: tuple[PhotoKept, ...]
+    papers: tuple[PaperKept, ...]
     taken_back: tuple[TakenBack, ...]
 
 
@@ -57,6 +60,7 @@ def case_page(house: House, no: CaseNo, *, around: Around, now: datetime) -> Cas
         ),
         ring=ring_of(house, around, no, now=now),
         photos=case.photos,
+        papers=papers_of_case(house, no),
         taken_back=_taken_back(house, no),
     )
 
