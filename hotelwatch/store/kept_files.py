@@ -36,14 +36,18 @@ def keep_file(hotel_file: Path, source: Path) -> str:
     if len(content) > LARGEST_BYTES:
         raise Refusal("paper_too_large", file=str(source), most=str(LARGEST_BYTES // 1_000_000))
     digest = sha256(content).hexdigest()
-    folder = folder_of(hotel_file)
-    folder.mkdir(exist_ok=True)
-    path = folder / f"{digest}{source.suffix.lower() or '.txt'}"
-    if not path.exists():
-        partial = folder / f"{path.name}{PARTIAL}"
-        with partial.open("wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        partial.replace(path)
+    write_whole(folder_of(hotel_file) / f"{digest}{source.suffix.lower() or '.txt'}", content)
     return digest
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it is there whole or not at all; one that is there stays."""
+    path.parent.mkdir(exist_ok=True)
+    if path.exists():
+        return
+    partial = path.with_name(f"{path.name}{PARTIAL}")
+    with partial.open("wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+    partial.replace(path)

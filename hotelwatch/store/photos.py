@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
 import warnings
 from hashlib import sha256
 from pathlib import Path
@@ -11,6 +10,7 @@ from pathlib import Path
 from PIL import Image, ImageOps, UnidentifiedImageError
 
 from hotelwatch.core.problems import Refusal
+from hotelwatch.store.kept_files import write_whole
 
 FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
 MOST_PIXELS = 80_000_000
@@ -42,16 +42,7 @@ def keep_photo(hotel_file: Path, source: Path) -> tuple[str, int]:
     """
     content, ending = _picture_alone(source)
     digest = sha256(content).hexdigest()
-    folder = folder_of(hotel_file)
-    folder.mkdir(exist_ok=True)
-    path = folder / f"{digest}{ending}"
-    if not path.exists():
-        partial = folder / f"{path.name}.partial"
-        with partial.open("wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        partial.replace(path)
+    write_whole(folder_of(hotel_file) / f"{digest}{ending}", content)
     return digest, len(content)
 
 
