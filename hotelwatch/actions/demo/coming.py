@@ -88,13 +88,15 @@ def look_ahead(hotel: OpenHotel, *, aside: Collection[RoomNo]) -> None:
 
 
 def _nights(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[NightAsked]:
-    """Nights after the guest has left a room whose underside is overdue, the earliest first."""
+    """Tomorrow's night of rooms whose guest stays beyond an underside's day, the longest first."""
     seen, today = hotel.occupancy(), hotel.today()
-    late = {look.room for look in looks(hotel.house, today) if look.is_overdue(today)}
-    staying = [stay for room in rooms if room in late and (stay := seen.stay_on(room, today))]
-    for stay in sorted(staying, key=lambda stay: (stay.leaves_on, stay.room)):
-        if stay.leaves_on > today:
-            yield NightAsked(RoomNo(stay.room), stay.leaves_on, "Its underside is overdue")
+    tomorrow = today + timedelta(days=1)
+    due = {look.room: look.due_on for look in reversed(looks(hotel.house, today))}
+    staying = [stay for room in rooms if (stay := seen.stay_on(room, tomorrow)) is not None]
+    waits = {stay.room: (stay.leaves_on - due[RoomNo(stay.room)]).days for stay in staying}
+    for stay in sorted(staying, key=lambda stay: (-waits[stay.room], stay.room)):
+        if stay.leaves_on > tomorrow and stay.arrives_on <= today:
+            yield NightAsked(RoomNo(stay.room), tomorrow, "Its underside comes due meanwhile")
 
 
 def _visits(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[VisitArranged]:
