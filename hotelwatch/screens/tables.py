@@ -103,7 +103,7 @@ class RowTable(QWidget, Generic[R]):
         self._fitting = QTimer(self, singleShot=True, interval=0)
         self._fitting.timeout.connect(self._fit_columns)
         self._shortened = [place for place, column in enumerate(columns) if column.hint]
-        self._is_fitting = self._is_by_hand = False
+        self._is_fitting = self._is_by_hand = self.follows_place = False
         self._wrapping = [place for place, column in enumerate(columns) if column.wraps]
         self.filter = self._make_filter(name)
         self.count = QLabel()
@@ -121,9 +121,9 @@ class RowTable(QWidget, Generic[R]):
     def show_rows(self, rows: Iterable[R]) -> None:
         """Show these rows; selection, place and scroll position stay by key.
 
-        The row that has the place stays in sight if it was.
+        Where ``follows_place``, the row that has the place stays in sight if it was.
         """
-        was_in_sight = self._is_place_in_sight()
+        was_in_sight = self.follows_place and self._is_place_in_sight()
         held = [self._key(row) for row in self.selected_rows()]
         current = self.current()
         scrolled = self.view.verticalScrollBar().value()

@@ -119,7 +119,7 @@ def test_the_page_says_what_waits_and_every_widget_has_a_name(
     assert page.below.tabText(0) == "Let although blocked (1 not explained)"
     assert page.below.tabText(1) == "Please keep free (1 not answered)"
     # Houses differ in what a blocked room does to their own figures (trade, trap).
-    assert "Out of service may still be sold" in page.costs.text()
+    assert "ooms out of service may still be sold" in page.costs.text()
     assert page.unsaved() == ()
     page.lets.note.setText("typed")
     assert page.unsaved()

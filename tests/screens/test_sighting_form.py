@@ -156,7 +156,7 @@ def test_front_desk_is_told_whom_the_block_touches(make_context, make_hotel, cor
     text = page.sighting.answer.text()
     nowhere = "elsewhere: no room is free."
     assert f"Room 202: guest in house until Tue 17 Feb 2026, to be moved {nowhere}" in text
-    coming = "Room 202: guest comes Wed 18 Feb 2026, leaves Fri 20 Feb 2026, to be put"
+    coming = "Room 202: guest comes Wed 18 Feb 2026, leaves Fri 20 Feb 2026, to go"
     assert f"{coming} {nowhere}" in text
     assert "Room 202: not to be sold from Sat 14 Feb 2026, 10:00 CET" in text
     assert not hotel.house.quarantines

@@ -172,7 +172,7 @@ class AnswerPanel(QFrame):
             if arrival.touched is Touched.IN_HOUSE:
                 said = _("Room {room}: guest in house until {day}, to be moved {where}.")
             else:
-                said = _("Room {room}: guest comes {from_day}, leaves {day}, to be put {where}.")
+                said = _("Room {room}: guest comes {from_day}, leaves {day}, to go {where}.")
             to_room, nowhere = _("to {room}"), _("elsewhere: no room is free")
             where = to_room.format(room=arrival.move.room) if arrival.move else nowhere
             self._say(
@@ -192,9 +192,9 @@ class AnswerPanel(QFrame):
         block = next(one for one in self.preview.blocks if one.room == room)
         since = moment_text(block.from_at, self._context.hotel.zone)
         if no_day or block.earliest_until is None:
-            return _("Room {room}: not to be sold from {since}; nobody can name a day yet.").format(
-                room=room, since=since
-            )
+            return _(
+                "Room {room}: not to be sold from {since}; nobody knows yet until when."
+            ).format(room=room, since=since)
         return _("Room {room}: not to be sold from {since}, not before {day} ({why}).").format(
             room=room,
             since=since,

@@ -62,6 +62,7 @@ class CasesPage(QWidget):
         self._told: Told | None = None
         self.sighting = SightingPanel(context)
         self.table = cases_table(context, self._log)
+        self.table.follows_place = True
         self.asked = asked_table(context)
         self.panel = CasePanel(context)
         self.with_closed = QCheckBox(_("Closed cases too"))

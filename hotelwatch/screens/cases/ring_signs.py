@@ -64,7 +64,7 @@ class RingLegend(QWidget):
         self._items = {state: _item(state) for state in order}
         for item in self._items.values():
             lines.addWidget(item)
-        number = QLabel(_("Number: wave; ! late"))
+        number = QLabel(_("Number: ring around the first find; ! late"))
         number.setToolTip(
             _("0: where it began; 1: around it; 2: around a room found there; and so on.")
         )
