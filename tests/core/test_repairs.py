@@ -69,6 +69,20 @@ def test_two_teams_on_a_day_are_no_team_with_twice_the_minutes():
     assert team.minutes == 60
 
 
+def test_another_team_pays_its_way_where_the_first_one_has_been():
+    # 60 minutes and a way of 8: the team that is there can, another one of 60 minutes cannot.
+    there = frozenset({(0, 0)})
+    made = problem([60, 60], [0, 0], [{0}] * 2, [60], been=there, area_minutes=8)
+    assert Mend.TEAM_DAYS not in mends(made)
+    made = problem([60, 60], [0, 0], [{0}] * 2, [68], been=there, area_minutes=8)
+    assert mends(made)[Mend.TEAM_DAYS].after.short == 0
+
+
+def test_another_team_is_not_the_one_to_which_a_visit_is_pinned():
+    made = problem([60, 60], [0, 0], [{0}] * 2, [60], pinned_team=[0, 0])
+    assert Mend.TEAM_DAYS not in mends(made)
+
+
 def test_a_few_days_more_are_the_fewest_that_do():
     made = problem([30] * 6, [1] * 6, [set(range(8))] * 6, [60] * 8)
     longer = mends(made)[Mend.LONGER_CYCLE]

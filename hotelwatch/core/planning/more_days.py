@@ -74,12 +74,15 @@ def _days_for(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims, tea
 
 
 def _could(problem: Problem, enterable: Claims, team: int, minutes: int) -> Claims:
-    """Whether a team could make visits on days if it worked (R, H)."""
+    """Whether a team, or one like it on days it works, could make visits on days (R, H).
+
+    The other one has been in no corridor yet, and no visit is pinned to it.
+    """
     days = np.arange(problem.horizon)
-    at = np.full(problem.horizon, team), np.full(problem.horizon, minutes)
     idle = (problem.team_minutes == 0).all(axis=1)
     if_worked = replace(problem, open=problem.open | (enterable & idle[None, :]))
-    return open_at(if_worked, days, *at)
+    teams = np.where(problem.team_minutes[:, team] > 0, len(problem.teams), team)
+    return open_at(_with_another(if_worked, team), days, teams, np.full(days.size, minutes))
 
 
 def _with_days(asked: MoreDays, days: Sequence[int], enterable: Claims) -> MoreDays:
@@ -98,18 +101,24 @@ def _with_days(asked: MoreDays, days: Sequence[int], enterable: Claims) -> MoreD
 def with_day(problem: Problem, at: tuple[int, int], minutes: int, enterable: Claims) -> Problem:
     """A team's day more; one more team like it if it works that day."""
     day, team = at
-    is_open, shut = problem.open, problem.shut
+    is_open = problem.open
     if not problem.team_minutes[day].any():
         is_open = is_open.copy()
         is_open[:, day] |= enterable[:, day]
-    table, people, teams = problem.team_minutes, problem.team_people, problem.teams
-    if table[day, team]:
-        table = np.column_stack([table, np.zeros(problem.horizon, np.int64)])
-        people, teams = np.append(people, people[team]), (*teams, teams[team])
-        shut = None if shut is None else np.concatenate([shut, shut[:, :, [team]]], axis=2)
-        team = len(teams) - 1
-    table = table.copy()
+    if problem.team_minutes[day, team]:
+        problem, team = _with_another(problem, team), len(problem.teams)
+    table = problem.team_minutes.copy()
     table[day, team] = minutes
+    return replace(problem, open=is_open, team_minutes=table)
+
+
+def _with_another(problem: Problem, team: int) -> Problem:
+    """One more team like this one, last, that does not work yet."""
+    table, people, shut = problem.team_minutes, problem.team_people, problem.shut
     return replace(
-        problem, open=is_open, shut=shut, teams=teams, team_people=people, team_minutes=table
+        problem,
+        shut=None if shut is None else np.concatenate([shut, shut[:, :, [team]]], axis=2),
+        teams=(*problem.teams, problem.teams[team]),
+        team_people=np.append(people, people[team]),
+        team_minutes=np.column_stack([table, np.zeros(problem.horizon, np.int64)]),
     )
