@@ -46,8 +46,8 @@ def is_hotel_file(path: Path) -> bool:
 def refuse_by_header(path: Path) -> None:
     """Raise Refusal unless the file is a hotel's, of a version that we know.
 
-    "no_such_file", "not_a_hotel_file", "newer_file", "read_only_file" (where it
-    may not even be read).
+    "no_such_file", "not_a_hotel_file", "newer_file", "older_file", "read_only_file"
+    (where it may not even be read).
     """
     if not path.exists():
         raise Refusal("no_such_file", file=str(path))
@@ -66,3 +66,5 @@ def refuse_by_header(path: Path) -> None:
             file_format=str(found.user_version),
             our_format=str(FORMAT),
         )
+    if found.user_version < FORMAT:
+        raise Refusal("older_file", file=str(path))

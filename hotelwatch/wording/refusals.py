@@ -30,6 +30,10 @@ FILE: dict[str, Pair] = {
         m("{file} was written by a newer version of this program; it was left as it is."),
         m("Install the newer version on this computer as well, then open the file."),
     ),
+    "older_file": (
+        m("{file} was written by an earlier trial of this program; it was left as it is."),
+        m("Open it with the program that wrote it, or start the hotel's file anew."),
+    ),
     "damaged_file": (
         m("{file} is damaged; it was left as it is."),
         m("Keep it aside, and open the latest backup. Do not write to the damaged one."),

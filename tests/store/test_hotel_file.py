@@ -112,6 +112,12 @@ def test_a_file_of_a_newer_version_says_which(closed):
     assert (values["file_format"], values["our_format"]) == (str(FORMAT + 1), str(FORMAT))
 
 
+def test_a_file_of_an_earlier_trial_is_not_called_damaged(closed):
+    with closing(sqlite3.connect(closed)) as plain:
+        plain.execute(f"PRAGMA user_version = {FORMAT - 1}")
+    assert_refused("older_file", closed)
+
+
 @pytest.mark.parametrize("share", [0.3, 0.7, 0.95])
 @pytest.mark.parametrize("read_only", [False, True])
 def test_a_file_cut_short_is_damaged(closed, share, read_only):
