@@ -74,13 +74,17 @@ def block_calendar(house: House, *, now: datetime) -> icalendar.Calendar:
     """Blocked rooms, those given back within the days that a plan spans, those taken back."""
     hotel = house.hotel.name if house.hotel else ""
     calendar = new_calendar("blocks", _("Rooms not to sell, {hotel}").format(hotel=hotel))
-    held = {block.room: block for block in blocks(house, now) if block.kind is BlockKind.CLOSED}
+    found = blocks(house, now)
+    held = {block.room: block for block in found if block.kind is BlockKind.CLOSED}
     since = local_day(now, house.zone) - timedelta(days=int(house.rules.figures.plan_days.value))
     told = set()
     for spell in _spells(house, now):
         told.add((spell.room, spell.from_at))
         if spell.until_at is None or local_day(spell.until_at, house.zone) >= since:
             calendar.add_component(_block_event(house, spell, held.get(spell.room), now))
+    for block in found:
+        if block.kind is not BlockKind.CLOSED:
+            calendar.add_component(_waiting(house, block, now))
     for room, from_at in _taken_back(house):
         if (room, from_at) not in told and local_day(from_at, house.zone) >= since:
             calendar.add_component(_cancelled(house, room, from_at, now))
@@ -138,6 +142,18 @@ def _block_event(
     event.add("dtend", max(ends, begins + ONE_DAY))
     made = _("As of {moment}; load the file again after every change.")
     event.add("description", "\n".join([told, made.format(moment=moment_text(now, house.zone))]))
+    return event
+
+
+def _waiting(house: House, block: Block, now: datetime) -> icalendar.Event:
+    """A room that is not sold until somebody has looked: for today, the next file tells on."""
+    today = local_day(now, house.zone)
+    event = _event(house, block.room, block.from_at, now)
+    event.add("status", "TENTATIVE")
+    event.add("summary", _("Room {room} not to sell before a look").format(room=block.room))
+    event.add("dtstart", min(local_day(block.from_at, house.zone), today))
+    event.add("dtend", today + ONE_DAY)
+    event.add("description", _description(block))
     return event
 
 

@@ -10,6 +10,8 @@ import vobject
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.building.neighbours import neighbours
+from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.case_facts import (
     CaseJudged,
     Outcome,
@@ -129,6 +131,19 @@ def test_blocks_of_several_cases_that_overlap_are_one_event():
     (left,) = events(build, 3)
     assert left["UID"] == both["UID"]
     assert left.decoded("DTSTART") == day(0)
+
+
+# RFC 5545, 3.8.1.11: TENTATIVE is a status of events.
+def test_a_room_held_until_somebody_has_looked_is_told_for_the_day():
+    build = house()
+    for label in ("101", "102"):
+        build.room(label).bed("A")
+    sighted = Sighted(CaseNo(""), ROOM, "", "", Sign.LIVE_INSECT, 1, "zelda", moment(0))
+    around = neighbours(build.house, lay_out(build.house))
+    build.on(0).record(*answer_sighting(build.house, around, sighted).facts)
+    (event,) = [event for event in events(build) if event.get("STATUS") == "TENTATIVE"]
+    assert event["SUMMARY"] == "Room 101 not to sell before a look"
+    assert (event.decoded("DTSTART"), event.decoded("DTEND")) == (day(0), day(1))
 
 
 def test_a_block_that_was_taken_back_is_cancelled():
