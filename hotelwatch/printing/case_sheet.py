@@ -44,12 +44,14 @@ from hotelwatch.printing.sheet_rows import fields
 from hotelwatch.store.photos import photo_path
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.lethal import headline, lack_sentence
 from hotelwatch.wording.names import label
 from hotelwatch.wording.notices import class_text
 from hotelwatch.wording.reasons import stage_sentence
 from hotelwatch.wording.ring import by_when_text, growth_sentence, state_text, why_text
 from hotelwatch.wording.steps import deadline_text, step_sentence
 from hotelwatch.wording.story import case_heading, story_details, story_sentence
+from hotelwatch.wording.treatment import doubt_sentence
 
 STORY = (0.0, 0.28)
 DUTIES = (0.0, 0.62, 0.8)
@@ -158,6 +160,9 @@ def _blocks(
         canvas, _("What is next"), [_duty(canvas, d, page, house) for d in page.duties]
     )
     yield from _titled(canvas, _("What happened"), [*_story(canvas, page, house)])
+    yield from _titled(canvas, _("What logs of heat and cold show"), _logs(canvas, page, house))
+    doubts = [text_block(canvas, said) for said in map(doubt_sentence, page.doubts)]
+    yield from _titled(canvas, _("To be looked at twice"), doubts)
     rooms = [_ring_room(canvas, row, page, house) for row in page.ring.rooms]
     if rooms:
         yield text_block(canvas, growth_sentence(page.ring), STRONG)
@@ -226,6 +231,20 @@ def _written(written: WrittenLine, house: House) -> str:
     if day - written.line.on > WRITTEN_LATE:
         return _("{told}, written down later: {moment}").format(told=told, moment=recorded)
     return told
+
+
+def _logs(canvas: Canvas, page: CasePage, house: House) -> list[Block]:
+    blocks = []
+    for log in page.logs:
+        name = _("Log {log}, room {room}, {day}: {headline}").format(
+            log=log.kept.log,
+            room=log.kept.room,
+            day=day_text(log.kept.treated_on),
+            headline=headline(log.verdict),
+        )
+        lacks = [lack_sentence(lack, house.zone) for lack in log.verdict.lacks]
+        blocks.append(stacked([text_block(canvas, said) for said in (name, *lacks)]))
+    return blocks
 
 
 def _ring_room(canvas: Canvas, row: RingRoom, page: CasePage, house: House) -> Block:

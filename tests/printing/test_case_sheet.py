@@ -18,7 +18,7 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.case_page import case_page
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.facts import CaseNo, RoomNo
-from hotelwatch.core.treatment_facts import PaperKept, PaperKind
+from hotelwatch.core.treatment_facts import PaperKept, PaperKind, ProbeLogKept, ProbeRead
 from hotelwatch.printing.case_sheet import print_case
 from hotelwatch.wording import language
 from tests.build import day, house, moment
@@ -98,6 +98,18 @@ def test_papers_kept_stand_with_name_and_whole_digest(tmp_path, read_paper):
     assert "Receipt" in section
     assert "SHA-256 " + "cd" * 32 in section
     assert long in "".join(section.split())
+
+
+def test_a_log_stands_with_its_verdict_and_what_it_lacks(tmp_path, read_paper):
+    kept = ProbeLogKept(CASE, RoomNo("0101"), "1", day(1), "heat", "heat.csv", "ab" * 32, "anna")
+    warm = ProbeRead(CASE, "1", "Bed", "mattress_core", moment(1), (0.0, 60.0), (30.0, 41.0))
+    text = printed(a_case().record(kept, warm), tmp_path / "c.pdf", moment(2), read_paper)
+    assert "What logs of heat and cold show" in text
+    assert "Log 1, room 0101" in text
+    # 41 °C counts for nothing: the mattress's core is asked for above it (Kells and
+    # Goblirsch 2011); and from two readings an hour apart nothing is read in between.
+    assert "The log does not show the dose asked for. Bed decides: 0.00 of" in text
+    assert "Bed: no reading for 60 minutes" in text
 
 
 def test_a_paper_taken_back_is_no_longer_listed(tmp_path, read_paper):

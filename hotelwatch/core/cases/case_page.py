@@ -11,9 +11,10 @@ from hotelwatch.core.cases.duties import Duty, duties_of_case
 from hotelwatch.core.cases.ring import Ring, ring_of
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.cases.story import StoryLine, story_of
-from hotelwatch.core.cases.treatment import papers_of_case
+from hotelwatch.core.cases.treatment import Doubt, doubts_of_case, papers_of_case
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
+from hotelwatch.core.lethal.logs import KeptLog, logs_of_case
 from hotelwatch.core.records import Entry
 from hotelwatch.core.treatment_facts import PaperKept
 
@@ -43,6 +44,8 @@ class CasePage:
     duties: tuple[Duty, ...]
     lines: tuple[WrittenLine, ...]
     ring: Ring
+    logs: tuple[KeptLog, ...]
+    doubts: tuple[Doubt, ...]
     photos: tuple[PhotoKept, ...]
     papers: tuple[PaperKept, ...]
     taken_back: tuple[TakenBack, ...]
@@ -59,6 +62,8 @@ def case_page(house: House, no: CaseNo, *, around: Around, now: datetime) -> Cas
             WrittenLine(line, house.entries[line.entry]) for line in story_of(house, no, now=now)
         ),
         ring=ring_of(house, around, no, now=now),
+        logs=logs_of_case(house, no),
+        doubts=doubts_of_case(house, no),
         photos=case.photos,
         papers=papers_of_case(house, no),
         taken_back=_taken_back(house, no),
