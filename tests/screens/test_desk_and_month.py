@@ -14,6 +14,7 @@ from PySide6.QtCore import Qt
 from hotelwatch.actions.by_hand import ask_nights
 from hotelwatch.actions.cases import log_sighting
 from hotelwatch.core.case_facts import GuestMoved, Sighted, Sign
+from hotelwatch.core.cases.blocks import BlockKind, blocks
 from hotelwatch.core.facts import CaseNo, MonthClosed, RoomNo, StaysImported
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAsked
@@ -132,8 +133,14 @@ def test_blocked_rooms_are_saved_as_a_calendar(qtbot, hotel, make_context, tmp_p
     page = page_of(qtbot, DeskPage, context)
     context.files.chosen = tmp_path / "desk.ics"
     page.save_calendar.click()
-    (event,) = icalendar.Calendar.from_ical((tmp_path / "desk.ics").read_bytes()).walk("VEVENT")
-    assert event["SUMMARY"] == "Room 101 not to sell"
+    events = icalendar.Calendar.from_ical((tmp_path / "desk.ics").read_bytes()).walk("VEVENT")
+    told = {str(event["SUMMARY"]) for event in events}
+    assert "Room 101 not to sell" in told
+    assert told - {"Room 101 not to sell"} == {
+        f"Room {block.room} not to sell before a look"
+        for block in blocks(hotel.house, hotel.now())
+        if block.kind is BlockKind.HELD
+    }
 
 
 def test_front_desk_s_list_goes_on_paper_and_into_a_workbook(qtbot, hotel, make_context, tmp_path):
