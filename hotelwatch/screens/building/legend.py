@@ -2,56 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWidget
+from functools import partial
+
+from PySide6.QtCore import QEvent, QSize
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from hotelwatch.screens.building.floor_view import PATTERNS
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomState, state_text
-from hotelwatch.screens.plans import PATTERN_STRENGTH
-from hotelwatch.screens.theme import Tint, colours_of
+from hotelwatch.screens.state_sample import StateSample, explained
+from hotelwatch.screens.theme import Colours, Tint
 
 GAP_PX = 10
-
-
-class Sample(QWidget):
-    """A small room as the drawing has it in one state."""
-
-    def __init__(self, state: RoomState) -> None:
-        """Show this state."""
-        super().__init__()
-        self._state = state
-        self.setFixedSize(QSize(30, 22))
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Paint anew in another look."""
-        super().changeEvent(event)
-        self.update()
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint ground, pattern and sign."""
-        colours = colours_of(self.palette())
-        tone = TONES[self._state]
-        tint = colours.tones[tone] if tone else Tint(colours.base, colours.text)
-        box = QRectF(self.rect()).adjusted(1, 1, -1, -1)
-        painter = QPainter(self)
-        painter.setPen(QPen(QColor(colours.line), 1.2))
-        painter.setBrush(QColor(tint.fill))
-        painter.drawRect(box)
-        if self._state in PATTERNS:
-            ink = QColor(tint.ink)
-            ink.setAlpha(PATTERN_STRENGTH)
-            painter.fillRect(box, QBrush(ink, PATTERNS[self._state]))
-        plate = QRectF(0, 0, 12, 18)
-        plate.moveCenter(box.center())
-        if GLYPHS[self._state]:
-            painter.fillRect(plate, QColor(tint.fill))
-            font = self.font()
-            font.setBold(True)
-            painter.setFont(font)
-            painter.setPen(QColor(tint.ink))
-            painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), GLYPHS[self._state])
-        painter.end()
 
 
 class Legend(QWidget):
@@ -90,10 +51,10 @@ class Legend(QWidget):
 
 
 def _item(state: RoomState) -> QWidget:
-    item = QWidget()
-    line = QHBoxLayout(item)
-    line.setContentsMargins(0, 0, 0, 0)
-    line.setSpacing(6)
-    line.addWidget(Sample(state))
-    line.addWidget(QLabel(state_text(state)))
-    return item
+    sample = StateSample(GLYPHS[state], partial(_tint_of, state), PATTERNS.get(state))
+    return explained(sample, state_text(state))
+
+
+def _tint_of(state: RoomState, colours: Colours) -> Tint:
+    tone = TONES[state]
+    return colours.tones[tone] if tone else Tint(colours.base, colours.text)

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -26,7 +25,8 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.fields import clear_layout, text_label
-from hotelwatch.screens.cases.flow import Flow, UprightScroll
+from hotelwatch.screens.cases.flow import UprightScroll
+from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.lift_form import LiftForm
 from hotelwatch.screens.cases.release_forms import (
     CloseForm,
@@ -37,7 +37,6 @@ from hotelwatch.screens.cases.release_forms import (
 )
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
@@ -56,27 +55,18 @@ from hotelwatch.wording.release import (
 MET, MISSING = "✓", "○"
 
 
-class ReleasePane(QWidget):
+class ReleasePane(FormsPane):
     """What a room's release still lacks, when it may come, and how the watch goes on."""
 
     def __init__(self, context: Context) -> None:
         """No case in view."""
-        super().__init__()
-        self._context = context
-        self._case: Case | None = None
-        self._opener: QPushButton | None = None
-        self.room = ChoiceField()
-        self.room.setAccessibleName(_("Room in quarantine"))
         self.lift, self.close_form = LiftForm(context), CloseForm(context)
         self.place, self.read = PlaceTrapForm(context), ReadTrapForm(context)
         self.word = ReleaseWordForm(context)
-        self.forms: tuple[CaseForm, ...] = (
-            self.lift,
-            self.word,
-            self.place,
-            self.read,
-            self.close_form,
-        )
+        super().__init__((self.lift, self.word, self.place, self.read, self.close_form))
+        self._context = context
+        self.room = ChoiceField()
+        self.room.setAccessibleName(_("Room in quarantine"))
         self._make_buttons()
         self._lay_out()
         self.room.chosen.connect(self._show)
@@ -86,20 +76,9 @@ class ReleasePane(QWidget):
         """The tab's text."""
         return _("Release")
 
-    def is_begun(self) -> bool:
-        """Whether something was typed and not saved."""
-        form = self._panes.currentWidget()
-        return isinstance(form, CaseForm) and form.is_begun()
-
     def show_case(self, case: Case | None) -> None:
         """Put a case in view; an open form and the room chosen stay for the same case."""
-        same = self._case is not None and case is not None and self._case.no == case.no
-        self._case = case
-        form = self._panes.currentWidget()
-        if not same:
-            self._show_list()
-        elif case is not None and isinstance(form, CaseForm) and form.case is not None:
-            form.follow(case)
+        same = self._follow(case)
         rooms = () if case is None else case.quarantined
         kept = self.room.value() if same else None
         self.room.blockSignals(True)
@@ -108,6 +87,12 @@ class ReleasePane(QWidget):
         self.room.blockSignals(False)
         self._choice.setVisible(len(rooms) > 1)
         self._show()
+
+    def show_form(self, form: CaseForm, opener: QPushButton | None = None) -> None:
+        """Open a form; giving back begins with the room in view."""
+        super().show_form(form, opener)
+        if form is self.lift and self.room.value() is not None:
+            self.lift.room.choose(self.room.value())
 
     def text(self) -> str:
         """Everything said, line by line."""
@@ -193,32 +178,11 @@ class ReleasePane(QWidget):
     # --- making ---------------------------------------------------------------
 
     def _make_buttons(self) -> None:
-        self._bar = QWidget()
-        self._buttons = Flow()
-        self._bar.setLayout(self._buttons)
         self.to_lift = self._opens(_("Give the room back…"), self.lift)
         self.to_word = self._opens(_("The word was given…"), self.word)
         self.to_place = self._opens(_("Place a trap…"), self.place)
         self.to_read = self._opens(_("Read a trap…"), self.read)
         self.to_close = self._opens(_("Close the case…"), self.close_form)
-
-    def _opens(self, text: str, form: CaseForm) -> QPushButton:
-        button = QPushButton(text)
-        button.setAutoDefault(True)
-
-        def open_it() -> None:
-            if self._case is None:
-                return
-            self._opener = button
-            form.begin(self._case)
-            if form is self.lift and self.room.value() is not None:
-                self.lift.room.choose(self.room.value())
-            self._panes.setCurrentWidget(form)
-            form.setFocus()
-
-        button.clicked.connect(open_it)
-        self._buttons.addWidget(button)
-        return button
 
     def _fit_buttons(self) -> None:
         case, hotel = self._case, self._context.hotel
@@ -238,9 +202,7 @@ class ReleasePane(QWidget):
             case.stage is Stage.RELEASED and watch_of(hotel.house, case.no, hotel.today()).is_over
         )
         for button, is_main in ((self.to_lift, is_ready), (self.to_close, is_over)):
-            button.setProperty("role", MAIN if is_main else "")
-            button.style().unpolish(button)
-            button.style().polish(button)
+            mark_main(button, is_main=is_main)
 
     def _lay_out(self) -> None:
         self._choice = QWidget()
@@ -262,28 +224,12 @@ class ReleasePane(QWidget):
             columns.addLayout(column, share)
         scroll = UprightScroll()
         scroll.setWidget(self._inside)
-        shown = QWidget()
-        lines = QVBoxLayout(shown)
+        lines = QVBoxLayout(self._list)
         lines.setContentsMargins(0, 0, 0, 0)
         for widget in (self._bar, self._choice):
             lines.addWidget(widget)
         lines.addWidget(scroll, 1)
-        self._list = shown
-        self._panes = QStackedWidget()
-        self._panes.addWidget(shown)
-        for form in self.forms:
-            self._panes.addWidget(form)
-            form.done.connect(self._show_list)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(self._panes)
         self.setFocusProxy(self.to_lift)
-
-    def _show_list(self) -> None:
-        was_open = self._panes.currentWidget() is not self._list
-        self._panes.setCurrentWidget(self._list)
-        if was_open and self._opener is not None and self._opener.isVisible():
-            self._opener.setFocus()
 
 
 def _table(rows: Iterable[tuple[str, str]]) -> QWidget:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from functools import partial
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QWidget
 
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
 from hotelwatch.screens.cases.flow import Flow
-from hotelwatch.screens.plans import PATTERN_STRENGTH
-from hotelwatch.screens.theme import Colours, Tint, Tone, colours_of
+from hotelwatch.screens.state_sample import StateSample, explained
+from hotelwatch.screens.theme import Colours, Tint, Tone
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 
@@ -38,7 +38,6 @@ PATTERNS: Mapping[RoomState, Qt.BrushStyle] = {
     RoomState.NOT_ASKED: Qt.BrushStyle.BDiagPattern,
 }
 LATE = "!"
-SAMPLE_PX = QSize(30, 22)
 
 
 def sign_of(row: RingRoom, *, is_late: bool) -> str:
@@ -58,7 +57,7 @@ class RingLegend(QWidget):
     def __init__(self) -> None:
         """Show all of them, in as many lines as it takes."""
         super().__init__()
-        lines = Flow()
+        lines = Flow(apart_px=16)
         self.setLayout(lines)
         order = (RoomState.FOUND, *(one for one in RoomState if one is not RoomState.FOUND))
         self._items = {state: _item(state) for state in order}
@@ -76,43 +75,6 @@ class RingLegend(QWidget):
             item.setVisible(state in states)
 
 
-class _Sample(QWidget):
-    """A small room as the picture has it in one state."""
-
-    def __init__(self, state: RoomState) -> None:
-        super().__init__()
-        self._state = state
-        self.setFixedSize(SAMPLE_PX)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint ground, pattern and sign."""
-        colours = colours_of(self.palette())
-        tint = tint_of(self._state, colours)
-        box = QRectF(self.rect()).adjusted(1, 1, -1, -1)
-        painter = QPainter(self)
-        painter.setPen(QPen(QColor(colours.line), 1.2))
-        painter.setBrush(QColor(tint.fill))
-        painter.drawRect(box)
-        if self._state in PATTERNS:
-            ink = QColor(tint.ink)
-            ink.setAlpha(PATTERN_STRENGTH)
-            painter.fillRect(box, QBrush(ink, PATTERNS[self._state]))
-        plate = QRectF(0, 0, 14, 18)
-        plate.moveCenter(box.center())
-        painter.fillRect(plate, QColor(tint.fill))
-        font = self.font()
-        font.setBold(True)
-        painter.setFont(font)
-        painter.setPen(QColor(tint.ink))
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), GLYPHS[self._state])
-        painter.end()
-
-
 def _item(state: RoomState) -> QWidget:
-    item = QWidget()
-    line = QHBoxLayout(item)
-    line.setContentsMargins(0, 0, 8, 0)
-    line.setSpacing(6)
-    line.addWidget(_Sample(state))
-    line.addWidget(QLabel(label(state)))
-    return item
+    sample = StateSample(GLYPHS[state], partial(tint_of, state), PATTERNS.get(state))
+    return explained(sample, label(state))

@@ -7,8 +7,6 @@ from collections.abc import Iterable, Sequence
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
-    QPushButton,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -18,9 +16,9 @@ from hotelwatch.core.cases.treatment import doubts_of_case, firms, orders_of, pa
 from hotelwatch.core.lethal.logs import KeptLog, logs_of_case
 from hotelwatch.core.treatment_facts import CareDone, ItemDiscarded, PaperKept, TreatmentRecorded
 from hotelwatch.screens.cases.care_forms import CareForm, DiscardForm
-from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.fields import clear_layout, text_label
-from hotelwatch.screens.cases.flow import Flow, UprightScroll
+from hotelwatch.screens.cases.flow import UprightScroll
+from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.log_form import LogForm
 from hotelwatch.screens.cases.log_view import LogView
 from hotelwatch.screens.cases.paper_form import PaperForm, PaperList
@@ -31,7 +29,6 @@ from hotelwatch.screens.cases.treatment_forms import (
 )
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.treatment import (
@@ -46,29 +43,28 @@ from hotelwatch.wording.treatment import (
 )
 
 
-class TreatmentPane(QWidget):
+class TreatmentPane(FormsPane):
     """What licensed firms did and will do in a case, and what their logs show."""
 
     def __init__(self, context: Context) -> None:
         """No case in view."""
-        super().__init__()
-        self._context = context
-        self._case: Case | None = None
-        self._opener: QPushButton | None = None
         self.treatment, self.order = TreatmentForm(context), OrderForm(context)
         self.log_form, self.firm = LogForm(context), FirmForm(context)
         self.care, self.discard = CareForm(context), DiscardForm(context)
         self.paper = PaperForm(context)
-        self.papers: PaperList | None = None
-        self.forms: tuple[CaseForm, ...] = (
-            self.treatment,
-            self.order,
-            self.log_form,
-            self.paper,
-            self.care,
-            self.discard,
-            self.firm,
+        super().__init__(
+            (
+                self.treatment,
+                self.order,
+                self.log_form,
+                self.paper,
+                self.care,
+                self.discard,
+                self.firm,
+            )
         )
+        self._context = context
+        self.papers: PaperList | None = None
         self.logs: tuple[KeptLog, ...] = ()
         self.log = ChoiceField()
         self.log.setAccessibleName(_("Log"))
@@ -82,32 +78,12 @@ class TreatmentPane(QWidget):
         """The tab's text."""
         return _("Treatment")
 
-    def is_begun(self) -> bool:
-        """Whether something was typed and not saved."""
-        form = self._panes.currentWidget()
-        return isinstance(form, CaseForm) and form.is_begun()
-
     def show_case(self, case: Case | None) -> None:
         """Put a case in view; an open form and the log chosen stay for the same case."""
-        same = self._case is not None and case is not None and self._case.no == case.no
-        self._case = case
-        form = self._panes.currentWidget()
-        if not same:
-            self._show_list()
-        elif case is not None and isinstance(form, CaseForm) and form.case is not None:
-            form.follow(case)
+        same = self._follow(case)
         self._fit_buttons()
         self._say_all()
         self._offer_logs(kept=self.log.value() if same else None)
-
-    def show_form(self, form: CaseForm, opener: QPushButton | None = None) -> None:
-        """Open a form for the case in view and stand in its first field."""
-        if self._case is None:
-            return
-        self._opener = opener
-        form.begin(self._case)
-        self._panes.setCurrentWidget(form)
-        form.setFocus()
 
     def text(self) -> str:
         """Everything said, line by line."""
@@ -178,9 +154,6 @@ class TreatmentPane(QWidget):
     # --- making -----------------------------------------------------------------
 
     def _make_buttons(self) -> None:
-        self._bar = QWidget()
-        self._buttons = Flow()
-        self._bar.setLayout(self._buttons)
         self.to_treat = self._opens(_("Record &treatment…"), self.treatment)
         self.to_order = self._opens(_("Or&der a visit…"), self.order)
         self.to_log = self._opens(_("Read a lo&g…"), self.log_form)
@@ -188,17 +161,6 @@ class TreatmentPane(QWidget):
         self.to_care = self._opens(_("Li&nen, luggage, tools…"), self.care)
         self.to_discard = self._opens(_("Thrown awa&y…"), self.discard)
         self.to_firm = self._opens(_("Fir&m…"), self.firm)
-
-    def _opens(self, text: str, form: CaseForm) -> QPushButton:
-        button = QPushButton(text)
-        button.setAutoDefault(True)
-
-        def open_it() -> None:
-            self.show_form(form, button)
-
-        button.clicked.connect(open_it)
-        self._buttons.addWidget(button)
-        return button
 
     def _fit_buttons(self) -> None:
         case = self._case
@@ -209,10 +171,7 @@ class TreatmentPane(QWidget):
         goes_on = case.is_open and case.stage is not Stage.RULED_OUT
         for button in (self.to_treat, self.to_order):
             button.setVisible(goes_on)
-        is_next = case.stage is Stage.CONFIRMED
-        self.to_treat.setProperty("role", MAIN if is_next else "")
-        self.to_treat.style().unpolish(self.to_treat)
-        self.to_treat.style().polish(self.to_treat)
+        mark_main(self.to_treat, is_main=case.stage is Stage.CONFIRMED)
 
     def _lay_out(self) -> None:
         self._inside = QWidget()
@@ -240,7 +199,6 @@ class TreatmentPane(QWidget):
         right.addStretch()
         scroll = UprightScroll()
         scroll.setWidget(self._inside)
-        self._list = QWidget()
         lines = QVBoxLayout(self._list)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self._bar)
@@ -248,18 +206,4 @@ class TreatmentPane(QWidget):
         cautions = (caution_text("heat"), heat_caution(), caution_text("chemicals"))
         self.caution = text_label(" ".join(cautions), role="muted")
         lines.addWidget(self.caution)
-        self._panes = QStackedWidget()
-        self._panes.addWidget(self._list)
-        for form in self.forms:
-            self._panes.addWidget(form)
-            form.done.connect(self._show_list)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(self._panes)
         self.setFocusProxy(self.to_treat)
-
-    def _show_list(self) -> None:
-        was_open = self._panes.currentWidget() is not self._list
-        self._panes.setCurrentWidget(self._list)
-        if was_open and self._opener is not None and self._opener.isVisible():
-            self._opener.setFocus()
