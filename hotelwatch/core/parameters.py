@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from hotelwatch.core.beds import BedKind, Place
+from hotelwatch.core.odds_figures import OddsRules
 from hotelwatch.core.profile import Profile
 from hotelwatch.core.standing import Standing
 
@@ -215,6 +216,7 @@ class Rules:
     lookalikes: Mapping[str, Lookalike]
     profiles: Mapping[str, Profile]
     """Sets of local rules, by key; the first one is that of a hotel that chose none."""
+    odds: OddsRules
 
     def with_chosen(self, chosen: Mapping[str, float]) -> Rules:
         """These rules with a hotel's own values of some figures; unknown keys are left out."""
@@ -223,4 +225,8 @@ class Rules:
             for key, value in chosen.items()
             if (figure := getattr(self.figures, key, None)) is not None
         }
-        return replace(self, figures=replace(self.figures, **own))
+        return replace(
+            self,
+            figures=replace(self.figures, **own),
+            odds=self.odds.with_chosen(chosen),
+        )

@@ -20,6 +20,7 @@ from hotelwatch.core.parameters import (
 )
 from hotelwatch.core.profile import SHIPPED_PROFILE, Clock, Hold, Profile, Releaser, Start, Unit
 from hotelwatch.core.standing import Standing
+from hotelwatch.intake.odds_file import read_odds
 
 
 def read_rules(resources: Path) -> Rules:
@@ -41,6 +42,7 @@ def read_rules(resources: Path) -> Rules:
         responses=read_responses(resources / "evidence.toml"),
         lookalikes=read_lookalikes(resources / "lookalikes.toml"),
         profiles=read_profiles(resources / "profiles.toml"),
+        odds=read_odds(resources / "odds.toml"),
     )
 
 
