@@ -19,6 +19,7 @@ from hotelwatch.core.round_facts import (
     TeamPinned,
     VisitArranged,
 )
+from hotelwatch.core.trial_facts import DummyEnded, DummyHidden
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.rounds import span_text
@@ -47,7 +48,8 @@ def about_entries(house: House, numbers: Collection[int]) -> Mapping[int, str]:
 
 
 def _about(facts: Iterable[Fact]) -> Iterable[str]:
-    told = list(facts)
+    # Where a dummy lies is the supervisor's to know: this list is anybody's.
+    told = [fact for fact in facts if not isinstance(fact, DummyHidden | DummyEnded)]
     if cases := _each(told, "case"):
         yield _("case {case}").format(case=", ".join(CaseNo(case) for case in cases))
     rooms = _each(told, "room")

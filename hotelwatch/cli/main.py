@@ -26,6 +26,7 @@ from hotelwatch.cli import (
     round_lists,
     stair_commands,
     treatment_commands,
+    trial_commands,
     why_commands,
 )
 from hotelwatch.cli.common import desk_at_hand, said_plainly
@@ -74,6 +75,7 @@ COMMANDS = (
     release_commands.close_case,
     release_commands.monitor,
     release_commands.read_monitor,
+    trial_commands.trial,
     case_commands.take_back_entry,
     ring_commands.ring_of_case,
     ring_commands.cart_of,

@@ -67,6 +67,7 @@ from hotelwatch.core.treatment_facts import (
     TreatmentOrdered,
     TreatmentRecorded,
 )
+from hotelwatch.core.trial_facts import BlindPair, DummyEnded, DummyHidden
 
 FACT_KINDS: tuple[type[Fact], ...] = (
     HotelDescribed,
@@ -123,4 +124,7 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     FigureChosen,
     PublicHoliday,
     RoomTypesRanked,
+    DummyHidden,
+    DummyEnded,
+    BlindPair,
 )

@@ -152,6 +152,10 @@ class Figures:
     dryer_minutes: Figure
     guest_move_hours: Figure
     arrivals_ahead_hours: Figure
+    trials_before_learned: Figure
+    trials_before_own: Figure
+    blind_pair_hours: Figure
+    repeat_look_days: Figure
 
 
 class Evidence(StrEnum):

@@ -83,6 +83,9 @@ FACTS = {
     "FigureChosen": m("hotel's own figure"),
     "PublicHoliday": m("public holiday"),
     "RoomTypesRanked": m("order of room types"),
+    "DummyHidden": m("blind trial begun"),
+    "DummyEnded": m("blind trial ended"),
+    "BlindPair": m("two blind looks"),
 }
 
 UNITS = {

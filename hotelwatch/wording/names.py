@@ -302,6 +302,16 @@ ENUMS: dict[str, dict[str, str]] = {
     **DUTIES_AND_RULES,
     **RING,
     "PaperKind": PAPER_KIND,
+    "DummyFate": {"collected": m("Collected"), "lost": m("Lost")},
+    "TrialState": {
+        "hidden": m("Hidden"),
+        "found": m("Found"),
+        "missed": m("Missed"),
+        "nobody_looked": m("Nobody looked"),
+        "not_looked_at": m("Not looked at there"),
+        "not_blind": m("Who hid it looked"),
+        "lost": m("Lost"),
+    },
 }
 
 CODES = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hotelwatch.wording.case_refusals import CASES, CHOICES
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.round_refusals import ROUNDS
+from hotelwatch.wording.trial_refusals import TRIALS
 
 Pair = tuple[str, str]
 """What is the matter, and how to mend it."""
@@ -369,4 +370,5 @@ REFUSALS: dict[str, Pair] = {
     **MONTHS,
     **PAPERS,
     **SETTINGS,
+    **TRIALS,
 }

@@ -11,7 +11,14 @@ from pathlib import Path
 import pytest
 
 from hotelwatch import paths
-from hotelwatch.core import case_facts, choice_facts, facts, round_facts, treatment_facts
+from hotelwatch.core import (
+    case_facts,
+    choice_facts,
+    facts,
+    round_facts,
+    treatment_facts,
+    trial_facts,
+)
 from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.parameters import Figures
 from hotelwatch.core.standing import Standing
@@ -70,7 +77,14 @@ def test_no_window_or_connection_is_made_at_import(module):
 def test_every_kind_of_fact_is_listed_once():
     described = {
         kind
-        for module in (facts, round_facts, case_facts, treatment_facts, choice_facts)
+        for module in (
+            facts,
+            round_facts,
+            case_facts,
+            treatment_facts,
+            choice_facts,
+            trial_facts,
+        )
         for kind in vars(module).values()
         if isinstance(kind, type) and issubclass(kind, facts.Fact) and kind is not facts.Fact
     }

@@ -8,7 +8,7 @@ import sys
 
 import pytest
 
-SLOW = ("numpy", "highspy", "pandas", "openpyxl")
+SLOW = ("numpy", "highspy", "pandas", "openpyxl", "mpmath")
 EVERY_PAGE = """
 import importlib, pkgutil, sys
 import hotelwatch.screens, hotelwatch.screens.app
