@@ -137,6 +137,10 @@ class OddsFigures:
     price_traps: OddsFigure
     nights_lost_by_find: OddsFigure
     glances_per_week: OddsFigure
+    usual_let_share: OddsFigure
+    extra_minutes_cover: OddsFigure
+    extra_minutes_headboard: OddsFigure
+    minutes_read_traps: OddsFigure
 
 
 @dataclass(frozen=True, slots=True)

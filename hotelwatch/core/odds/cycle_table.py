@@ -1,0 +1,68 @@
+"""Cycle lengths and ways beside one another, and on what the next hour of work is best spent.
+
+Three stances stand side by side in everything here and are never averaged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from hotelwatch.core.odds.cycle import Circumstances, Detection, detection, eyes_of, spread_on
+from hotelwatch.core.odds.cycle_costs import Practice, RoomYear, room_year
+from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, UsualRoom
+from hotelwatch.core.odds.settings import Setting, settings_of
+from hotelwatch.core.odds_figures import OddsRules, Stance
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a cycle and a way bring in one stance."""
+
+    seen: Detection
+    year: RoomYear
+
+
+@dataclass(frozen=True, slots=True)
+class CycleRow:
+    """What a cycle and a way bring, in the three stances."""
+
+    cycle_days: int
+    way: CheckWay
+    by_stance: Mapping[Stance, Outcome]
+
+
+def cycle_table(
+    rules: OddsRules,
+    ways: Iterable[CheckWay],
+    lengths: Sequence[int] = LENGTHS,
+    *,
+    room: UsualRoom,
+    around: Circumstances,
+) -> tuple[CycleRow, ...]:
+    """Every way with every cycle length in days, in their order; a way's lengths together."""
+    settings = settings_of(rules)
+    rows: list[CycleRow] = []
+    for way in ways:
+        practice = Practice(rules, way, room, around)
+        found = {
+            stance: outcomes(practice, setting, lengths) for stance, setting in settings.items()
+        }
+        rows += [
+            CycleRow(days, way, {stance: found[stance][days] for stance in settings})
+            for days in lengths
+        ]
+    return tuple(rows)
+
+
+def outcomes(practice: Practice, setting: Setting, lengths: Iterable[int]) -> Mapping[int, Outcome]:
+    """What each of some cycle lengths brings in one stance, by length."""
+    around = practice.around
+    eyes = eyes_of(practice.rules, setting, practice.way, room=practice.room, around=around)
+    found: dict[int, Outcome] = {}
+    for days in lengths:
+        seen = detection(eyes, days, around.traps_every_days)
+        spread = spread_on(setting, eyes, seen, around.neighbours)
+        year = room_year(practice, setting, seen, cycle_days=days, spread=spread)
+        found[days] = Outcome(seen, year)
+    return found
