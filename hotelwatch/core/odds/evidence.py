@@ -14,7 +14,7 @@ from hotelwatch.core.checks.asked import is_ruled_out, judgement_of
 from hotelwatch.core.checks.coverage import builds_on
 from hotelwatch.core.checks.signs import weight_of
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedChecked, CheckKind, RoomChecked, RoomDescribed, RoomNo
+from hotelwatch.core.facts import BedChecked, CaseNo, CheckKind, RoomChecked, RoomDescribed, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.nights import Nights, nights
 from hotelwatch.core.odds.places import NOTHING, Parts, mean_parts, shares_of_bed, shown, together
@@ -83,16 +83,29 @@ class PlainRecord:
 
 def records(house: House, occupancy: Occupancy, today: date) -> Records:
     """The records of every room, as known on a day."""
+    return records_of(house, nights_at_hand(house, occupancy, today), house.rooms)
+
+
+def nights_at_hand(house: House, occupancy: Occupancy, today: date) -> Records:
+    """The nights of every room, without any record yet."""
     described = first_described_on(house)
     earliest = min((_began_on(house, room, described) for room in house.rooms), default=today)
     first_on = max(earliest, today - timedelta(days=DAYS_OF_RECORD)) - timedelta(days=DAYS_BEFORE)
-    base = nights(house, occupancy, first_on=first_on, today=today)
-    return records_of(house, Records(base, {}), house.rooms)
+    return Records(nights(house, occupancy, first_on=first_on, today=today), {})
 
 
-def records_of(house: House, known: Records, rooms: Iterable[RoomNo]) -> Records:
-    """The same records with those of some rooms made anew."""
-    told = _told_of(house, known)
+def records_of(
+    house: House,
+    known: Records,
+    rooms: Iterable[RoomNo],
+    *,
+    taken_as_found: frozenset[CaseNo] = frozenset(),
+) -> Records:
+    """The same records with those of some rooms made anew.
+
+    Signs of cases ``taken_as_found`` count as judged to be bed bugs.
+    """
+    told = _told_of(house, known, taken_as_found)
     rows = {room: row for row, room in enumerate(known.nights.rooms)}
     anew = {
         room: _plain(house, known, room, row=rows[room], told=told)
@@ -256,14 +269,14 @@ def _shown_of_bed(house: House, fact: BedChecked) -> Parts:
     return max(each, key=sum, default=NOTHING)
 
 
-def _told_of(house: House, known: Records) -> _ToldOf:
+def _told_of(house: House, known: Records, taken: frozenset[CaseNo]) -> _ToldOf:
     clean = {
         row.entry
         for case, rows in house.sightings.items()
         if is_ruled_out(house, case)
         for row in rows
     }
-    signs = _signs(house, known)
+    signs = _signs(house, known, taken)
     return _ToldOf(
         described=first_described_on(house),
         signs=signs,
@@ -274,7 +287,7 @@ def _told_of(house: House, known: Records) -> _ToldOf:
 
 
 def _signs(
-    house: House, known: Records
+    house: House, known: Records, taken: frozenset[CaseNo]
 ) -> dict[RoomNo, tuple[tuple[int, Weight, bool, int | None], ...]]:
     """The strongest sign of each case in each room, without cases that were ruled out."""
     found: defaultdict[RoomNo, list[tuple[int, Weight, bool, int | None]]] = defaultdict(list)
@@ -286,12 +299,13 @@ def _signs(
             best = strongest.get(row.fact.room)
             if best is None or _rank(house, row) < _rank(house, best):
                 strongest[row.fact.room] = row
-        is_confirmed = _is_confirmed(judgement_of(house, case))
+        is_taken = case in taken
+        is_confirmed = is_taken or _is_confirmed(judgement_of(house, case))
         for room, row in strongest.items():
             day = _column(known, local_day(row.fact.seen_at, house.zone))
             weight = weight_of(house, row.fact)
             if 0 <= day <= known.today:
-                is_judged = is_confirmed and weight is not Weight.WEAK
+                is_judged = is_taken or (is_confirmed and weight is not Weight.WEAK)
                 found[room].append((day, weight, is_judged, row.entry))
     return {room: tuple(signs) for room, signs in found.items()}
 

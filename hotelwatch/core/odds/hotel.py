@@ -13,16 +13,17 @@ from datetime import date
 import numpy as np
 
 from hotelwatch.core.building.neighbours import Neighbour
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.evidence import Records, record_in, records, records_of
+from hotelwatch.core.odds.evidence import Records, nights_at_hand, record_in, records, records_of
 from hotelwatch.core.odds.find import last_find, pair_odds
 from hotelwatch.core.odds.growth import Floats
+from hotelwatch.core.odds.measured import measured
 from hotelwatch.core.odds.next_look import UsualLook, days_left_unseen, usual_look
 from hotelwatch.core.odds.record import Given, RoomRecord
 from hotelwatch.core.odds.room import RoomOdds, Tables, room_odds, room_past
 from hotelwatch.core.odds.settings import Look, Setting, setting_of
-from hotelwatch.core.odds_figures import Stance
+from hotelwatch.core.odds_figures import OddsRules, Stance
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.stays.openings import Occupancy
 
@@ -69,6 +70,8 @@ class Reckoning:
     """The odds of all rooms on a day, in every stance, and what they were reckoned from."""
 
     today: date
+    rules: OddsRules
+    """Assumed figures with measured ones in their place."""
     records: Records
     around: Around
     past_on: tuple[date, ...]
@@ -80,11 +83,32 @@ def reckon(
     house: House, occupancy: Occupancy, around: Around, today: date, *, progress: Progress = silent
 ) -> Reckoning:
     """The odds of every room. Progress may stop it with Stopped."""
-    known = records(house, occupancy, today)
+    rules = measured(house, today).rules
+    return _reckon(house, rules, records(house, occupancy, today), around, progress)
+
+
+def reckon_case(
+    house: House, occupancy: Occupancy, around: Around, today: date, *, case: CaseNo
+) -> Reckoning:
+    """The odds of a case's rooms and their neighbours, were its signs judged to be bed bugs.
+
+    How hard other rooms press on these is left out: beside a find it weighs little.
+    """
+    signs = dict.fromkeys(row.fact.room for row in house.sightings.get(case, ()))
+    near = [other.room for room in signs for other in around.get(room, ())]
+    bare = nights_at_hand(house, occupancy, today)
+    known = records_of(house, bare, [*signs, *near], taken_as_found=frozenset({case}))
+    return _reckon(house, measured(house, today).rules, known, around, silent)
+
+
+def _reckon(
+    house: House, rules: OddsRules, known: Records, around: Around, progress: Progress
+) -> Reckoning:
+    today = known.day_of(known.today)
     columns = _columns_back(known.today)
-    looks = {room: usual_look(house, room) for room in house.rooms}
+    looks = {room: usual_look(house, room) for room in known.plain}
     found: dict[Stance, StanceOdds] = {}
-    bare = Reckoning(today, known, around, tuple(map(known.day_of, columns)), found, looks)
+    bare = Reckoning(today, rules, known, around, tuple(map(known.day_of, columns)), found, looks)
     for number, stance in enumerate(Stance):
         part = _part_of(progress, number, len(Stance))
         found[stance] = _stance_odds(house, bare, stance, part)
@@ -129,7 +153,7 @@ def odds_of(
 
 
 def _stance_odds(house: House, known: Reckoning, stance: Stance, progress: Progress) -> StanceOdds:
-    setting = setting_of(house.rules.odds, stance)
+    setting = setting_of(known.rules, stance)
     tables = Tables(setting)
     columns = _columns_back(known.records.today)
     rooms = list(known.records.plain)

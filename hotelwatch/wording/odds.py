@@ -1,0 +1,291 @@
+"""Odds in words: about, from where to where, on what they rest; never a certainty.
+
+One or two figures, nothing below one in ten thousand, nothing that reads as never or always.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from hotelwatch.core.odds.rows import ByStance, GroupRow
+from hotelwatch.core.odds.since import FindSince, NeighbourThen
+from hotelwatch.core.odds.story import LastVisit, RoomStory
+from hotelwatch.core.odds_figures import OddsFigure, OddsRules, Stance
+from hotelwatch.core.standing import Standing
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
+
+RAREST = 10_000
+"""Nothing is told as rarer than one in so many."""
+OFTEN = 0.35
+"""From here on a chance is told in tenths."""
+NEARLY = 0.95
+TEN, IN_ALL = 10, 100
+TWO_FIGURES = 2
+LEAST_NUMBER = 0.01
+SMALL_COUNT = 10
+
+
+# --- one chance ---------------------------------------------------------------------------
+
+
+def one_in(chance: float) -> str:
+    """A chance as "1 in 140" or "6 in 10"; at its ends in words that stay short of certainty."""
+    if chance < 1 / RAREST:
+        return _("less likely than 1 in 10,000")
+    if chance > NEARLY:
+        return _("likelier than 19 in 20")
+    if chance >= OFTEN:
+        return _("{n} in 10").format(n=min(9, round(chance * TEN)))
+    return _("1 in {n}").format(n=f"{_two_figures(1 / chance):,.0f}")
+
+
+def _two_figures(number: float) -> float:
+    digits = len(str(int(number)))
+    return round(number, TWO_FIGURES - digits) if digits > TWO_FIGURES else round(number)
+
+
+def chance_text(chance: ByStance) -> str:
+    """A chance with its range: "about 1 in 140 (1 in 60 to 1 in 400)"."""
+    central = one_in(chance[Stance.CENTRAL])
+    most, least = one_in(max(chance.values())), one_in(min(chance.values()))
+    said = central if chance[Stance.CENTRAL] < 1 / RAREST else _about(central)
+    if most == least:
+        return said
+    return _("{said} ({most} to {least})").format(said=said, most=most, least=least)
+
+
+def _about(said: str) -> str:
+    return said if " " in said and not said[0].isdigit() else _("about {said}").format(said=said)
+
+
+def central_text(chance: ByStance) -> str:
+    """The central stance alone, for a column that has its range beside it."""
+    return one_in(chance[Stance.CENTRAL])
+
+
+def range_text(chance: ByStance) -> str:
+    """From the least to the most favourable stance."""
+    most, least = one_in(max(chance.values())), one_in(min(chance.values()))
+    return most if most == least else _("{most} to {least}").format(most=most, least=least)
+
+
+def percent_text(chance: float) -> str:
+    """A chance in whole hundredths, short of none and all."""
+    hundredths = round(chance * IN_ALL)
+    if hundredths >= IN_ALL:
+        return _("more than 99 %")
+    if hundredths <= 0:
+        return _("less than 1 %")
+    return _("{n} %").format(n=hundredths)
+
+
+def number_text(number: float) -> str:
+    """An expected number, with one or two figures."""
+    if number < LEAST_NUMBER:
+        return _("less than 0.01")
+    if number < SMALL_COUNT:
+        return f"{number:.2g}"
+    return f"{_two_figures(number):,.0f}"
+
+
+def numbers_text(number: ByStance) -> str:
+    """An expected number with its range: "about 0.15 (0.05 to 0.6)"."""
+    central = number_text(number[Stance.CENTRAL])
+    least, most = number_text(min(number.values())), number_text(max(number.values()))
+    if least == most:
+        return central
+    return _("about {central} ({least} to {most})").format(central=central, least=least, most=most)
+
+
+# --- the hotel ----------------------------------------------------------------------------
+
+
+def hotel_lines(row: GroupRow, rules: OddsRules) -> tuple[str, ...]:
+    """How the hotel stands, first the expected number, then the chance of none, then why."""
+    found = ngettext(
+        "{n} room with a confirmed find is not counted here.",
+        "{n} rooms with confirmed finds are not counted here.",
+        row.found,
+    ).format(n=row.found)
+    lines = [
+        _("Infested rooms that nobody knows of, expected now: {number}, of {rooms}.").format(
+            number=numbers_text(row.expected), rooms=row.rooms
+        ),
+        _("Chance that there is none: {central} ({least} to {most}).").format(
+            central=percent_text(row.none[Stance.CENTRAL]),
+            least=percent_text(min(row.none.values())),
+            most=percent_text(max(row.none.values())),
+        ),
+    ]
+    if row.found:
+        lines.append(found)
+    lines.append(main_assumption(rules))
+    return tuple(lines)
+
+
+def main_assumption(rules: OddsRules) -> str:
+    """On which figure everything rests most."""
+    figure = rules.figures.introductions_per_room_year
+    return _(
+        "Main assumption: one introduction in {years} room-years ({most} to {least}), {known}."
+    ).format(
+        years=_years(figure.value),
+        most=_years(max(figure.cautious, figure.optimistic)),
+        least=_years(min(figure.cautious, figure.optimistic)),
+        known=known_text(figure.standing),
+    )
+
+
+def _years(per_year: float) -> str:
+    return f"{_two_figures(1 / per_year):,.0f}" if per_year else _("very many")
+
+
+def known_text(standing: Standing) -> str:
+    """How well an input is known, in the two words that stand beside it."""
+    if standing is Standing.MEASURED:
+        return _("measured here")
+    if standing is Standing.ASSUMPTION:
+        return _("assumed")
+    return label(standing).lower()
+
+
+# --- a room -------------------------------------------------------------------------------
+
+
+def room_lines(story: RoomStory, chance: ByStance, *, is_found: bool) -> tuple[str, ...]:
+    """What was looked at, what was not, how likely something was missed, since when."""
+    lines = list(last_visit_lines(story.last)) if story.last else [_never_text(story)]
+    if is_found:
+        return (*lines, _("Bed bugs were confirmed here, and no treatment since is on record."))
+    lines.append(
+        _("Chance that something is there and was missed: {chance}.").format(
+            chance=chance_text(chance)
+        )
+    )
+    first, last = story.window[Stance.CENTRAL]
+    insects = round(story.insects[Stance.CENTRAL])
+    lines.append(
+        ngettext(
+            "If something is there, it came in most likely between {first} and {last} (90 %), and"
+            " there is about {n} insect by now.",
+            "If something is there, it came in most likely between {first} and {last} (90 %), and"
+            " there are about {n} insects by now.",
+            insects,
+        ).format(first=day_text(first), last=day_text(last), n=insects)
+    )
+    lines.append(_arrivals_text(story))
+    return tuple(lines)
+
+
+def last_visit_lines(visit: LastVisit) -> Iterable[str]:
+    """The last look: what it showed, what it left out, what it would have missed."""
+    seen, unseen = _listed(visit.seen), _listed(visit.unseen)
+    if visit.has_find:
+        yield _("Something was found on {day}.").format(day=day_text(visit.on))
+    else:
+        yield _("Nothing found on {day}.").format(day=day_text(visit.on))
+    yield _("Looked at: {places}.").format(places=seen or _("no place is ticked"))
+    if unseen:
+        yield _("Not looked at: {places}.").format(places=unseen)
+    yield _(
+        "An infestation of about {insects} insects would be missed by this look {times} (assumed)."
+    ).format(insects=visit.insects, times=times_text(visit.missed))
+
+
+def times_text(chance: ByStance) -> str:
+    """How often: "about 6 times in 10 (5 to 7)"."""
+    tenths = {stance: min(9, max(1, round(each * TEN))) for stance, each in chance.items()}
+    least, most = min(tenths.values()), max(tenths.values())
+    central = tenths[Stance.CENTRAL]
+    said = ngettext("about {n} time in 10", "about {n} times in 10", central).format(n=central)
+    if least == most:
+        return said
+    return _("{said} ({least} to {most})").format(said=said, least=least, most=most)
+
+
+def _listed(codes: Iterable[str]) -> str:
+    return ", ".join(label(code) for code in codes)
+
+
+def _never_text(story: RoomStory) -> str:
+    return _("Nobody has looked at this room since its record began on {day}.").format(
+        day=day_text(story.record_from)
+    )
+
+
+def _arrivals_text(story: RoomStory) -> str:
+    count = round(story.arrivals_since)
+    if story.is_expected:
+        return ngettext(
+            "About {n} stay is taken to have begun since: not all bookings are at hand.",
+            "About {n} stays are taken to have begun since: not all bookings are at hand.",
+            count,
+        ).format(n=count)
+    return ngettext("{n} stay has begun since.", "{n} stays have begun since.", count).format(
+        n=count
+    )
+
+
+# --- at a find ----------------------------------------------------------------------------
+
+
+def since_lines(found: FindSince, *, is_judged: bool) -> tuple[str, ...]:
+    """When a find most likely came in, and how old it was."""
+    first, last = found.window[Stance.CENTRAL]
+    earliest = min(window[0] for window in found.window.values())
+    latest = max(window[1] for window in found.window.values())
+    lines = (
+        [] if is_judged else [_("If what was found in {room} is bed bugs:").format(room=found.room)]
+    )
+    lines.append(
+        _("Brought in most likely between {first} and {last} (90 %).").format(
+            first=day_text(first), last=day_text(last)
+        )
+    )
+    if (earliest, latest) != (first, last):
+        lines.append(
+            _("With other settings: between {first} and {last}.").format(
+                first=day_text(earliest), last=day_text(latest)
+            )
+        )
+    weeks = {stance: max(1, round(age)) for stance, age in found.age_weeks.items()}
+    lines.append(
+        ngettext(
+            "In the middle case it was {n} week old, with about {insects} insects (assumed).",
+            "In the middle case it was {n} weeks old, with about {insects} insects (assumed).",
+            weeks[Stance.CENTRAL],
+        ).format(n=weeks[Stance.CENTRAL], insects=number_text(round(found.insects[Stance.CENTRAL])))
+    )
+    return tuple(lines)
+
+
+def neighbour_text(row: NeighbourThen) -> str:
+    """A neighbour's chance after a find next door."""
+    return _("confirmed find") if row.is_found else chance_text(row.chance)
+
+
+def stay_chance_text(chance: ByStance) -> str:
+    """How likely it came with one stay."""
+    return chance_text(chance)
+
+
+# --- the figures --------------------------------------------------------------------------
+
+
+def figure_text(figure: OddsFigure) -> str:
+    """A figure's three values with its unit."""
+    values = f"{figure.value:g}"
+    if figure.cautious == figure.optimistic == figure.value:
+        return values
+    return _("{central} (cautious {cautious}, optimistic {optimistic})").format(
+        central=values, cautious=f"{figure.cautious:g}", optimistic=f"{figure.optimistic:g}"
+    )
+
+
+def window_text(window: Mapping[Stance, tuple[date, date]]) -> str:
+    """The central window of days."""
+    first, last = window[Stance.CENTRAL]
+    return _("{first} to {last}").format(first=day_text(first), last=day_text(last))
