@@ -137,11 +137,15 @@ def all_looks_miss(seen: float, looks: int, *, likeness: float = 0.0) -> float:
     ``likeness`` is their correlation: 0 if each misses by itself, towards 1 if they share
     their blind spots (beta-binomial).
     """
-    if likeness <= 0.0 or seen <= 0.0 or seen >= 1.0:
-        return float((1.0 - seen) ** looks)
-    scale = 1.0 / likeness - 1.0
-    missed = (1.0 - seen) * scale
-    return math.prod((missed + before) / (scale + before) for before in range(looks))
+    return math.prod(next_look_misses(seen, done, likeness=likeness) for done in range(looks))
+
+
+def next_look_misses(seen: float, done: int, *, likeness: float = 0.0) -> float:
+    """The chance that one more look misses what ``done`` like looks at the room have missed."""
+    alone = 1.0 - likeness
+    if alone <= 0.0:
+        return 1.0 if done else 1.0 - seen
+    return ((1.0 - seen) * alone + done * likeness) / (alone + done * likeness)
 
 
 def chain_finds(steps: Iterable[float]) -> float:

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 
 def belief_after(before: float, finds: float) -> float:
     """The belief after a survey with chance ``finds`` in which nothing was found."""
-    silent = 1.0 - finds * (1.0 - before)
+    silent = before + (1.0 - finds) * (1.0 - before)
     return before / silent if silent > 0.0 else 0.0
 
 

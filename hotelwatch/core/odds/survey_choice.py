@@ -25,8 +25,8 @@ def choose_rooms(hotel: Sequence[Candidate], *, infested: int, confidence: float
     if not 1 <= infested <= len(hotel):
         raise ValueError("At least one room is infested, and no more than there are.")
     ordered = _in_order(hotel, infested)
-    open_rooms = [room for room in ordered if room.can_be_entered]
-    closed = [room for room in ordered if not room.can_be_entered]
+    open_rooms = [room for room in ordered if _tells(room)]
+    closed = [room for room in ordered if not _tells(room)]
     worst_first = [*closed, *reversed(open_rooms)]
     last = last_infested([room.weight for room in worst_first], infested)
     count = _least_count(open_rooms, last, confidence)
@@ -44,10 +44,14 @@ def choose_rooms(hotel: Sequence[Candidate], *, infested: int, confidence: float
 
 def weighted_finds(hotel: Sequence[Candidate], *, infested: int) -> float:
     """What a look at every room that can be entered finds, by the rooms' weights; exact."""
-    closed = [room for room in hotel if not room.can_be_entered]
-    looked = [room for room in hotel if room.can_be_entered]
+    closed = [room for room in hotel if not _tells(room)]
+    looked = [room for room in hotel if _tells(room)]
     last = last_infested([room.weight for room in [*closed, *looked]], infested)
     return _finds(list(reversed(looked)), last)
+
+
+def _tells(room: Candidate) -> bool:
+    return room.can_be_entered and room.seen > 0.0
 
 
 def _in_order(hotel: Sequence[Candidate], infested: int) -> list[Candidate]:
@@ -59,7 +63,10 @@ def _in_order(hotel: Sequence[Candidate], infested: int) -> list[Candidate]:
         told = -math.log1p(-found) if found < 1.0 else math.inf
         return told / room.minutes if room.minutes > 0.0 else math.inf
 
-    return sorted(hotel, key=lambda room: (-a_minute(room), -room.seen, room.room))
+    # Where a weight makes a room infested for certain, more weight tells no more: then by it.
+    return sorted(
+        hotel, key=lambda room: (-a_minute(room), -room.weight * room.seen, -room.seen, room.room)
+    )
 
 
 def _least_count(open_rooms: Sequence[Candidate], last: Floats, confidence: float) -> int:

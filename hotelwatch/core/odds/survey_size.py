@@ -16,7 +16,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from hotelwatch.core.odds.counting import all_missed, hit_chances
-from hotelwatch.core.odds.survey import all_looks_miss, census_finds, found_by_each
+from hotelwatch.core.odds.survey import census_finds, found_by_each, next_look_misses
 from hotelwatch.core.odds.survey_answers import ROUNDING, SurveySize, reaches
 
 ROUNDS_TRIED = 1000
@@ -73,8 +73,9 @@ def rounds_needed(
 
     Each round misses by itself unless ``likeness`` says how much looks at a room are alike.
     """
+    missed = 1.0
     for rounds in range(1, ROUNDS_TRIED + 1):
-        missed = all_looks_miss(seen, rounds, likeness=likeness)
+        missed *= next_look_misses(seen, rounds - 1, likeness=likeness)
         if reaches(1.0 - missed**infested, confidence):
             return rounds
     return None
@@ -162,7 +163,7 @@ def least_infested_found(seen: Sequence[float], *, rooms: int, confidence: float
         return None
     most = rooms
     if mean < 1.0:  # MacDiarmid's number is never below the exact one: no need to look further.
-        most = min(rooms, _up(math.log1p(-confidence) / math.log1p(-mean)))
+        most = _up(min(rooms, math.log1p(-confidence) / math.log1p(-mean)))
     missed = all_missed([1.0 - each for each in seen], rooms=rooms, most=most)
     found = np.flatnonzero(1.0 - missed >= confidence - ROUNDING)
     return int(found[0]) if len(found) else None
