@@ -38,8 +38,8 @@ SAYS_NOTHING = {
 def dummy_caution() -> str:
     """What whoever hides a dummy keeps to."""
     return _(
-        "Hide a harmless marked object, never live or dead insects. Note its place, tell nobody"
-        " who looks, and collect it before the next guest arrives."
+        "Hide a harmless marked object, never live or dead insects, in a vacant room shortly before"
+        " a check. Tell nobody who looks, and collect it before the next guest arrives."
     )
 
 
@@ -242,8 +242,8 @@ def people_lines(learned: Learned) -> Iterator[str]:
 def pairs_sentence(pairs: TwoInspectors) -> str:
     """What two blind looks at the same rooms show."""
     said = _(
-        "Two blind looks: the first found something in {first} rooms, the second in {second}, both"
-        " in {both}; about {total} rooms had something."
+        "Two blind looks, rooms with a find: {first} by the first, {second} by the second,"
+        " {both} by both; about {total} had something."
     ).format(first=pairs.first, second=pairs.second, both=pairs.both, total=round(pairs.total))
     if pairs.first_chance is None or pairs.second_chance is None:
         return said

@@ -89,10 +89,12 @@ def all_missed(chance: float, alike: float, looks: int) -> float:
 
     Beta-binomial: ``alike`` 0 means that each misses by itself, 1 that all see the same.
     """
-    miss, given = 1.0 - chance, 1.0
-    for look in range(looks):
-        given *= (miss * (1.0 - alike) + look * alike) / ((1.0 - alike) + look * alike or 1.0)
-    return given if looks else 1.0
+    if looks < 1:
+        return 1.0
+    miss = given = 1.0 - chance
+    for before in range(1, looks):
+        given *= (miss * (1.0 - alike) + before * alike) / (1.0 - alike + before * alike)
+    return given
 
 
 @dataclass(frozen=True, slots=True)
