@@ -1,0 +1,188 @@
+"""What a simulation says: yearly means with 95 % intervals, and differences of two rules.
+
+Hotel-years are independent of each other, so a mean's interval follows from how they scatter.
+A difference is taken year by year: two rules on the same seed had the same guests and luck.
+Quantiles over finds have intervals from their ranks, which need no assumption on their form.
+All of it is simulation error only: that the figures behind it are assumed comes on top.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from math import ceil, floor, sqrt
+
+import numpy as np
+
+from hotelwatch.core.odds.growth import Floats
+from hotelwatch.core.odds.simulation.hotel import SimulatedHotel
+from hotelwatch.core.odds.simulation.policies import HouseRule
+from hotelwatch.core.odds.simulation.tally import FINDS, Count, Tally
+from hotelwatch.core.odds_figures import OddsRules, Stance
+
+NORMAL_95 = 1.959964
+"""Standard errors each way that hold 95 % of a normal distribution."""
+HOUR_MINUTES = 60.0
+TRAPS_A_YEAR_DAYS = 365.0
+MIDDLE, NEARLY_ALL = 0.5, 0.9
+
+
+class Measure(StrEnum):
+    """What is told of a hotel's year."""
+
+    INFESTED_NIGHTS = "infested_nights"
+    GUESTS_EXPOSED = "guests_exposed"
+    NIGHTS_LOST = "nights_lost"
+    HOURS = "hours"
+    """Of one person."""
+    MONEY = "money"
+    FINDS = "finds"
+    FOUND_BY_CHECK = "found_by_check"
+    FOUND_BY_RING = "found_by_ring"
+    FOUND_BY_FOLLOW_UP = "found_by_follow_up"
+    FOUND_BY_BED_MAKING = "found_by_bed_making"
+    FOUND_BY_TRAPS = "found_by_traps"
+    FOUND_BY_GUEST = "found_by_guest"
+    LOOKS = "looks"
+    BROUGHT_IN = "brought_in"
+    SPREAD = "spread"
+    SURVIVED = "survived"
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A figure with the interval in which it lies with 95 %, as far as simulating goes."""
+
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, eq=False)
+class Outcome:
+    """What some hotel-years came to under one rule in one stance."""
+
+    rule: HouseRule
+    stance: Stance
+    by_measure: Mapping[Measure, Floats]
+    """One number for each hotel-year."""
+    insects: Floats
+    """At each find."""
+    nights: Floats
+    """For which each had gone unfound."""
+
+    def mean(self, measure: Measure) -> Estimate:
+        """The yearly mean of a measure."""
+        return mean_of(self.by_measure[measure])
+
+    def insects_at_find(self, share: float) -> Estimate | None:
+        """With how many insects this share of finds is found at most; None without finds."""
+        return quantile_of(self.insects, share)
+
+    def nights_unfound(self) -> Estimate | None:
+        """Mean nights for which a find had gone unfound; None without finds."""
+        return mean_of(self.nights) if len(self.nights) else None
+
+
+def mean_of(numbers: Floats) -> Estimate:
+    """The mean of independent numbers; with fewer than two nobody can say how sure it is."""
+    mean = float(numbers.mean())
+    if len(numbers) < 2:  # noqa: PLR2004 two are needed to scatter
+        return Estimate(mean, -np.inf, np.inf)
+    half = NORMAL_95 * float(numbers.std(ddof=1)) / sqrt(len(numbers))
+    return Estimate(mean, mean - half, mean + half)
+
+
+def quantile_of(numbers: Floats, share: float) -> Estimate | None:
+    """A quantile with the interval between two ranks, whatever the distribution.
+
+    Source: order statistics and the binomial distribution, here by its normal approximation.
+    """
+    number = len(numbers)
+    if not number:
+        return None
+    ordered = np.sort(numbers)
+    half = NORMAL_95 * sqrt(number * share * (1.0 - share))
+    low, high = floor(number * share - half) - 1, ceil(number * share + half)
+    place = min(number - 1, ceil(number * share) - 1)
+    return Estimate(
+        float(ordered[place]),
+        float(ordered[low]) if low >= 0 else 0.0,
+        float(ordered[high]) if high < number else np.inf,
+    )
+
+
+def difference(tried: Outcome, usual: Outcome, measure: Measure) -> Estimate:
+    """By how much a rule changes a yearly mean: year by year, on the same luck."""
+    return mean_of(tried.by_measure[measure] - usual.by_measure[measure])
+
+
+def apart(tried: Outcome, usual: Outcome, measure: Measure) -> Estimate:
+    """The same as if the two had nothing in common: a wider interval."""
+    one, other = tried.by_measure[measure], usual.by_measure[measure]
+    value = float(one.mean() - other.mean())
+    error = sqrt(one.var(ddof=1) / len(one) + other.var(ddof=1) / len(other))
+    return Estimate(value, value - NORMAL_95 * error, value + NORMAL_95 * error)
+
+
+def outcome_of(
+    tallies: list[Tally],
+    rules: OddsRules,
+    *,
+    rule: HouseRule,
+    stance: Stance,
+    hotel: SimulatedHotel,
+) -> Outcome:
+    """Counts of all hotel-years as measures, with the hotel's prices."""
+    counts = {count: np.concatenate([t.counts[count] for t in tallies]) for count in Count}
+    measures = {
+        Measure(count.value): some for count, some in counts.items() if count is not Count.MINUTES
+    }
+    measures[Measure.FINDS] = np.sum([counts[count] for count in FINDS], axis=0)
+    measures[Measure.HOURS] = hours_of(counts, rules, rule=rule, stance=stance, hotel=hotel)
+    measures[Measure.MONEY] = _money(measures, rules, rule=rule, stance=stance, hotel=hotel)
+    return Outcome(
+        rule=rule,
+        stance=stance,
+        by_measure=measures,
+        insects=np.concatenate([np.array(t.insects, float) for t in tallies]),
+        nights=np.concatenate([np.array(t.nights, float) for t in tallies]),
+    )
+
+
+def hours_of(
+    counts: Mapping[Count, Floats],
+    rules: OddsRules,
+    *,
+    rule: HouseRule,
+    stance: Stance,
+    hotel: SimulatedHotel,
+) -> Floats:
+    """Hours of one person a year: looks and ways by a team, traps read by one."""
+    minutes = counts[Count.MINUTES] * hotel.usual.people
+    if rule.way.traps:
+        readings = hotel.size * TRAPS_A_YEAR_DAYS / rule.trap_days
+        minutes = minutes + readings * rules.figures.minutes_read_traps.of(stance)
+    return minutes / HOUR_MINUTES
+
+
+def _money(
+    measures: Mapping[Measure, Floats],
+    rules: OddsRules,
+    *,
+    rule: HouseRule,
+    stance: Stance,
+    hotel: SimulatedHotel,
+) -> Floats:
+    figures = rules.figures
+    encased = hotel.usual.beds if rule.way.encased else hotel.usual.encased_beds
+    material = encased * figures.price_encasing.of(stance)
+    material += figures.price_traps.of(stance) if rule.way.traps else 0.0
+    return (
+        measures[Measure.HOURS] * figures.price_work_hour.of(stance)
+        + measures[Measure.NIGHTS_LOST] * figures.price_room_night.of(stance)
+        + measures[Measure.FINDS] * figures.price_treatment.of(stance)
+        + measures[Measure.FOUND_BY_GUEST] * figures.price_guest_find.of(stance)
+        + material * hotel.size
+    )
