@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from scipy.stats import binom, hypergeom, poisson_binom
 
 from hotelwatch.core.odds.counting import (
-    all_missed,
-    all_missed_by_weight,
+    all_rooms_missed,
+    all_rooms_missed_by_weight,
     chance_of_at_most,
     chance_of_none,
     expected_rooms,
@@ -117,7 +117,7 @@ def test_missing_all_is_the_ratio_of_symmetric_sums(missing, unseen):
     rooms = len(missing) + unseen
     everywhere = [*missing, *[1.0] * unseen]
     expected = [symmetric(everywhere, k) / comb(rooms, k) for k in range(rooms + 1)]
-    assert all_missed(missing, rooms=rooms, most=rooms) == pytest.approx(expected, abs=1e-12)
+    assert all_rooms_missed(missing, rooms=rooms, most=rooms) == pytest.approx(expected, abs=1e-12)
 
 
 @given(st.lists(st.tuples(WEIGHTS, CHANCES), min_size=1, max_size=8), st.data())
@@ -128,7 +128,7 @@ def test_by_weight_it_is_the_ratio_of_weighted_sums(rooms, data):
     missing = [missed for _, missed in rooms[len(rooms) - looked :]]
     everywhere = [*[1.0] * (len(rooms) - looked), *missing]
     thinned = [w * q for w, q in zip(weights, everywhere, strict=True)]
-    found = all_missed_by_weight(missing, last_infested(weights, infested))
+    found = all_rooms_missed_by_weight(missing, last_infested(weights, infested))
     assert found == pytest.approx(
         symmetric(thinned, infested) / symmetric(weights, infested), abs=1e-9
     )
@@ -137,7 +137,7 @@ def test_by_weight_it_is_the_ratio_of_weighted_sums(rooms, data):
 def test_nothing_overflows_where_plain_sums_do():
     # C(5000, 2500) has 1,504 digits, far above what a float holds; by fractions it is exact.
     rooms, looks, infested = 5000, 2000, 2500
-    found = all_missed([0.5] * looks, rooms=rooms, most=infested)[infested]
+    found = all_rooms_missed([0.5] * looks, rooms=rooms, most=infested)[infested]
     expected = sum(
         Fraction(comb(looks, hits) * comb(rooms - looks, infested - hits), 2**hits)
         for hits in range(looks + 1)
@@ -148,9 +148,9 @@ def test_nothing_overflows_where_plain_sums_do():
 def test_weights_of_any_scale_give_the_same():
     rng = np.random.default_rng(7)
     weights, missing = rng.uniform(0.5, 5, 300), rng.uniform(0, 1, 120)
-    found = all_missed_by_weight(missing, last_infested(weights, 4))
+    found = all_rooms_missed_by_weight(missing, last_infested(weights, 4))
     for scale in (1e-200, 1e200):
-        scaled = all_missed_by_weight(missing, last_infested(weights * scale, 4))
+        scaled = all_rooms_missed_by_weight(missing, last_infested(weights * scale, 4))
         assert scaled == pytest.approx(found, rel=1e-10)
-    equal = all_missed_by_weight(missing, last_infested(np.ones(300), 4))
-    assert equal == pytest.approx(all_missed(missing, rooms=300, most=4)[4], rel=1e-12)
+    equal = all_rooms_missed_by_weight(missing, last_infested(np.ones(300), 4))
+    assert equal == pytest.approx(all_rooms_missed(missing, rooms=300, most=4)[4], rel=1e-12)

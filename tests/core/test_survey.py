@@ -11,12 +11,12 @@ from itertools import combinations
 from math import comb, prod
 
 import pytest
-from scipy.stats import betabinom, binom, hypergeom
+from scipy.stats import binom, hypergeom
 
+from hotelwatch.core.odds.estimates import all_missed
 from hotelwatch.core.odds.survey import (
     GroupLooks,
     adjusted_risks,
-    all_looks_miss,
     both_see,
     census_finds,
     chain_finds,
@@ -263,18 +263,12 @@ def test_two_checks_that_depend_on_each_other():
         both_see(0.784, 0.926, covariance=0.1)
 
 
-def test_alike_looks_miss_together():
-    # scipy's beta-binomial with the same mean and correlation; two looks: Gardner et al. 2000,
-    # covariance rho s (1 - s).
-    scale = 1 / 0.3 - 1
-    for looks in (2, 4, 7):
-        expected = betabinom(looks, 0.7 * scale, 0.3 * scale).pmf(0)
-        assert all_looks_miss(0.7, looks, likeness=0.3) == pytest.approx(expected, rel=1e-9)
-    assert all_looks_miss(0.7, 2, likeness=0.3) == pytest.approx(0.153)
-    assert all_looks_miss(0.7, 4, likeness=0.3) == pytest.approx(0.066136, abs=1e-6)
-    assert all_looks_miss(0.7, 2) == pytest.approx(0.09)
+def test_alike_looks_are_checks_that_depend_on_each_other():
+    # Gardner et al. 2000: a correlation of rho between like checks is a covariance of
+    # rho s (1 - s).
     covariance = 0.3 * 0.7 * 0.3
-    assert either_sees(0.7, 0.7, covariance=covariance) == pytest.approx(1 - 0.153)
+    found = either_sees(0.7, 0.7, covariance=covariance)
+    assert found == pytest.approx(1 - all_missed(0.7, 0.3, 2))
 
 
 def test_a_chain_of_reports():
@@ -387,8 +381,8 @@ def test_a_census_that_does_not_reach_says_so_and_how_many_rounds_would():
     assert (size.looks, size.rounds) == (None, 2)
     assert size.finds == pytest.approx(0.8)
     alike = least_rooms(200, infested=1, seen=0.8, confidence=0.95, likeness=0.3)
-    assert all_looks_miss(0.8, alike.rounds, likeness=0.3) <= 0.05
-    assert all_looks_miss(0.8, alike.rounds - 1, likeness=0.3) > 0.05
+    assert all_missed(0.8, 0.3, alike.rounds) <= 0.05
+    assert all_missed(0.8, 0.3, alike.rounds - 1) > 0.05
     assert alike.rounds > 2
 
 

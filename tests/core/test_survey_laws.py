@@ -13,8 +13,8 @@ from hypothesis import assume, event, given
 from hypothesis import strategies as st
 from scipy.stats import hypergeom
 
+from hotelwatch.core.odds.estimates import all_missed
 from hotelwatch.core.odds.survey import (
-    all_looks_miss,
     census_finds,
     design_number,
     either_sees,
@@ -132,14 +132,6 @@ def test_two_looks_at_one_room_tell_less_than_at_two(first, second):
         assert both < seen_by_any(apart)
 
 
-@given(SOME, st.integers(1, 30), st.floats(0.0, 0.99))
-def test_alike_looks_lie_between_one_look_and_looks_by_themselves(seen, looks, likeness):
-    missed = all_looks_miss(seen, looks, likeness=likeness)
-    assert (1 - seen) ** looks - NEAR <= missed <= 1 - seen + NEAR
-    assert all_looks_miss(seen, looks) == pytest.approx((1 - seen) ** looks)
-    assert all_looks_miss(seen, looks, likeness=1 - 1e-12) == pytest.approx(1 - seen, abs=1e-6)
-
-
 @given(st.integers(1, 4000), st.floats(0.0, 1.0))
 def test_the_number_asked_about_is_cautious(rooms, share):
     infested = design_number(rooms, share)
@@ -201,7 +193,7 @@ def test_rounds_are_the_fewest_that_are_enough(seen, infested, confidence, liken
     rounds = rounds_needed(seen, infested, confidence=confidence, likeness=likeness)
 
     def finds(count):
-        return 1 - all_looks_miss(seen, count, likeness=likeness) ** infested
+        return 1 - all_missed(seen, likeness, count) ** infested
 
     if rounds is None:
         assert finds(1000) < confidence

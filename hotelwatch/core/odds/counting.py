@@ -81,7 +81,7 @@ def hit_chances(rooms: int, *, looks: int, infested: int) -> Floats:
     return found
 
 
-def all_missed(missing: Sequence[float] | Floats, *, rooms: int, most: int) -> Floats:
+def all_rooms_missed(missing: Sequence[float] | Floats, *, rooms: int, most: int) -> Floats:
     """How likely a survey misses every infested room, if there are 0, 1 … ``most`` of them.
 
     ``missing`` holds, for each room looked at, the chance that its look misses; the other
@@ -115,7 +115,7 @@ def last_infested(weights: Sequence[float] | Floats, most: int) -> Floats:
     return found
 
 
-def all_missed_by_weight(missing: Sequence[float] | Floats, last: Floats) -> float:
+def all_rooms_missed_by_weight(missing: Sequence[float] | Floats, last: Floats) -> float:
     """How likely a survey misses every infested room, if rooms differ in their weights.
 
     ``last`` is what ``last_infested`` says of the hotel's rooms, in an order in which those

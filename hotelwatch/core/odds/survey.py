@@ -16,7 +16,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from hotelwatch.core.odds.counting import all_missed
+from hotelwatch.core.odds.counting import all_rooms_missed
 from hotelwatch.core.odds.survey_answers import ROUNDING
 
 
@@ -41,7 +41,7 @@ def survey_finds(seen: Sequence[float], *, rooms: int, infested: int) -> float:
     if len(seen) > rooms or not 0 <= infested <= rooms:
         raise ValueError("A survey looks at, and a hotel has infested, no more rooms than it has.")
     missing = [1.0 - each for each in seen]
-    return float(1.0 - all_missed(missing, rooms=rooms, most=infested)[infested])
+    return float(1.0 - all_rooms_missed(missing, rooms=rooms, most=infested)[infested])
 
 
 def survey_finds_about(seen: Sequence[float], *, rooms: int, infested: float) -> float:
@@ -129,23 +129,6 @@ def both_see(first: float, second: float, *, covariance: float = 0.0) -> float:
 def either_sees(first: float, second: float, *, covariance: float = 0.0) -> float:
     """The chance that at least one of two checks sees it; covariance takes from it."""
     return first + second - both_see(first, second, covariance=covariance)
-
-
-def all_looks_miss(seen: float, looks: int, *, likeness: float = 0.0) -> float:
-    """The chance that all of several like looks at one room miss it.
-
-    ``likeness`` is their correlation: 0 if each misses by itself, towards 1 if they share
-    their blind spots (beta-binomial).
-    """
-    return math.prod(next_look_misses(seen, done, likeness=likeness) for done in range(looks))
-
-
-def next_look_misses(seen: float, done: int, *, likeness: float = 0.0) -> float:
-    """The chance that one more look misses what ``done`` like looks at the room have missed."""
-    alone = 1.0 - likeness
-    if alone <= 0.0:
-        return 1.0 if done else 1.0 - seen
-    return ((1.0 - seen) * alone + done * likeness) / (alone + done * likeness)
 
 
 def chain_finds(steps: Iterable[float]) -> float:

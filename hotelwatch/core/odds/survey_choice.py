@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from hotelwatch.core.odds.counting import Floats, all_missed_by_weight, last_infested
+from hotelwatch.core.odds.counting import Floats, all_rooms_missed_by_weight, last_infested
 from hotelwatch.core.odds.survey_answers import Candidate, SurveyChoice, reaches
 
 
@@ -80,4 +80,4 @@ def _least_count(open_rooms: Sequence[Candidate], last: Floats, confidence: floa
 
 def _finds(best_first: Sequence[Candidate], last: Floats) -> float:
     missing = [1.0 - room.seen for room in reversed(best_first)]
-    return 1.0 - all_missed_by_weight(missing, last)
+    return 1.0 - all_rooms_missed_by_weight(missing, last)

@@ -15,8 +15,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from hotelwatch.core.odds.counting import all_missed, hit_chances
-from hotelwatch.core.odds.survey import census_finds, found_by_each, next_look_misses
+from hotelwatch.core.odds.counting import all_rooms_missed, hit_chances
+from hotelwatch.core.odds.estimates import all_missed
+from hotelwatch.core.odds.survey import census_finds, found_by_each
 from hotelwatch.core.odds.survey_answers import ROUNDING, SurveySize, reaches
 
 ROUNDS_TRIED = 1000
@@ -73,12 +74,18 @@ def rounds_needed(
 
     Each round misses by itself unless ``likeness`` says how much looks at a room are alike.
     """
-    missed = 1.0
-    for rounds in range(1, ROUNDS_TRIED + 1):
-        missed *= next_look_misses(seen, rounds - 1, likeness=likeness)
-        if reaches(1.0 - missed**infested, confidence):
-            return rounds
-    return None
+
+    def suffice(rounds: int) -> bool:
+        missed = all_missed(seen, likeness, rounds)
+        return reaches(1.0 - missed**infested, confidence)
+
+    if not suffice(ROUNDS_TRIED):
+        return None
+    short, enough = 0, ROUNDS_TRIED
+    while enough - short > 1:
+        middle = (short + enough) // 2
+        short, enough = (short, middle) if suffice(middle) else (middle, enough)
+    return enough
 
 
 # --- approximations -----------------------------------------------------------------------
@@ -164,6 +171,6 @@ def least_infested_found(seen: Sequence[float], *, rooms: int, confidence: float
     most = rooms
     if mean < 1.0:  # MacDiarmid's number is never below the exact one: no need to look further.
         most = _up(min(rooms, math.log1p(-confidence) / math.log1p(-mean)))
-    missed = all_missed([1.0 - each for each in seen], rooms=rooms, most=most)
+    missed = all_rooms_missed([1.0 - each for each in seen], rooms=rooms, most=most)
     found = np.flatnonzero(1.0 - missed >= confidence - ROUNDING)
     return int(found[0]) if len(found) else None
