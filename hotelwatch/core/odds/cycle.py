@@ -9,53 +9,21 @@ matters to the check alone; so each keeps its own curve and curves are multiplie
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from enum import StrEnum
+from dataclasses import dataclass
 
 import numpy as np
 
 from hotelwatch.core.building.neighbours import Kind
+from hotelwatch.core.odds.cycle_rows import HORIZON_DAYS, Circumstances, Detection, Finder
 from hotelwatch.core.odds.cycle_ways import CheckWay, UsualRoom, look_of, shares_of
 from hotelwatch.core.odds.growth import Floats, ageing, insects_at
 from hotelwatch.core.odds.sensitivity import chance_seen
 from hotelwatch.core.odds.settings import Setting
 from hotelwatch.core.odds_figures import OddsRules
 
-HORIZON_DAYS = 3650
-"""Whatever nobody found by this age counts as found by nobody."""
 HALF, MOST = 0.5, 0.9
 """Quantiles that are told: the middle one, and the one that a tenth is above."""
 WEEK = 7.0
-
-
-class Finder(StrEnum):
-    """Who finds an infestation first."""
-
-    CHECK = "check"
-    TRAPS = "traps"
-    GLANCE = "glance"
-    """Whoever makes the bed."""
-    GUEST = "guest"
-    NOBODY = "nobody"
-    """Within the horizon."""
-
-
-@dataclass(frozen=True, slots=True)
-class Circumstances:
-    """What holds in the hotel whatever its cycle."""
-
-    let_share: float
-    """Share of nights with guests, 0 to 1."""
-    neighbours: Mapping[tuple[Kind, ...], float] = field(default_factory=dict)
-    """How many neighbours a mean room has, by all their kinds; none: spread is left out."""
-    glances: bool = True
-    """Whether whoever makes the bed reports what they see."""
-    glances_a_night: float | None = None
-    """Of bed-making, for each let night; None: as the figures say."""
-    glance_weight: float | None = None
-    """How much a glance counts, as a power; None: as the stance says."""
-    traps_every_days: int = 14
-    """Traps are read every so many days, as many as they must stand before one counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,26 +95,6 @@ def _glance(
     seen = chance_seen(setting, setting.look(rules.looks["glance"]), insects, shares=shares)
     a_day = min(1.0, nights * around.let_share) if around.glances else 0.0
     return a_day * (1.0 - (1.0 - seen) ** weight)
-
-
-@dataclass(frozen=True, slots=True)
-class Detection:
-    """What becomes of one infestation; days count from the day on which it came in."""
-
-    mean_days: float
-    """One that nobody found counts up to the horizon."""
-    median_days: int | None
-    """None where fewer are found within the horizon; likewise below."""
-    late_days: int | None
-    """By then 9 in 10 are found."""
-    median_insects: float | None
-    """At detection; quantiles hold where means hang on the few largest ones."""
-    many_insects: float | None
-    """9 in 10 are found with fewer."""
-    first: Mapping[Finder, float]
-    """Share found first by each; they sum to 1."""
-    found: Floats
-    """Chance to be found on each day of age (ages,)."""
 
 
 def detection(eyes: Eyes, cycle_days: int, traps_every_days: int = 14) -> Detection:

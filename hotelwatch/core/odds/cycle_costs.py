@@ -4,46 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hotelwatch.core.odds.cycle import Circumstances, Detection, Finder
+from hotelwatch.core.odds.cycle_rows import Circumstances, Detection, Finder, RoomYear
 from hotelwatch.core.odds.cycle_ways import CheckWay, UsualRoom
 from hotelwatch.core.odds.settings import DAYS_A_YEAR, Setting
 from hotelwatch.core.odds_figures import OddsRules, Stance
 
 HOUR_MINUTES = 60.0
-
-
-@dataclass(frozen=True, slots=True)
-class RoomYear:
-    """What one room has and costs in a mean year; money as in the hotel's prices."""
-
-    introductions: float
-    spread_on: float
-    """Neighbouring rooms that each of them reaches before it is found; one step only."""
-    infested_days: float
-    """Room-days with an infestation that nobody has found yet; introductions and spread."""
-    finds: float
-    guest_finds: float
-    """Of these, found first by a guest."""
-    nights_closed: float
-    """Nights on which it can't be sold after finds."""
-    hours: float
-    """Of one person: checks, and readings of traps; bed-making takes no longer."""
-    work: float
-    """Money for these hours."""
-    material: float
-    """Money for covers and traps."""
-    after_finds: float
-    """Money for treatments, for nights closed, and for what a guest's find costs more."""
-
-    @property
-    def spent(self) -> float:
-        """Money for looking: work and material."""
-        return self.work + self.material
-
-    @property
-    def cost(self) -> float:
-        """All of it."""
-        return self.spent + self.after_finds
 
 
 @dataclass(frozen=True, slots=True)

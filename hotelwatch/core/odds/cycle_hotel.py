@@ -4,57 +4,22 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from statistics import median_low
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.facts import BedNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle import Circumstances
+from hotelwatch.core.odds.cycle_rows import Circumstances, KeptWay, LetNights, Now
 from hotelwatch.core.odds.cycle_ways import (
     HEADBOARD_BACK,
-    CheckWay,
     UsualRoom,
     inside_of,
     room_of,
 )
-from hotelwatch.core.odds.next_hour import Now
 
 LOOK_BACK_DAYS = 365
 """Today's way is that of so many days."""
-MOSTLY = 0.5
-"""A way is today's where at least this share of checks kept to it."""
-
-
-@dataclass(frozen=True, slots=True)
-class KeptWay:
-    """In how many deep checks of the last year the hidden places were looked at."""
-
-    bases: int
-    """Looks at beds that have an inside behind a dust cover, not encased."""
-    covers_opened: int
-    rooms: int
-    """Looks at the places of a room beside its beds."""
-    headboards_off: int
-    """Of these, with the back of the headboard."""
-
-    @property
-    def way(self) -> CheckWay:
-        """The way that most checks kept to; nothing opened where none is known."""
-        return CheckWay(
-            cover_opened=self.bases > 0 and self.covers_opened >= MOSTLY * self.bases,
-            headboard_off=self.rooms > 0 and self.headboards_off >= MOSTLY * self.rooms,
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class LetNights:
-    """The share of nights with guests, and of how many nights it is known."""
-
-    share: float
-    nights: int
-    """0: assumed."""
 
 
 def usual_room(house: House) -> UsualRoom:

@@ -6,30 +6,13 @@ Three stances stand side by side in everything here and are never averaged.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
-from hotelwatch.core.odds.cycle import Circumstances, Detection, detection, eyes_of, spread_on
-from hotelwatch.core.odds.cycle_costs import Practice, RoomYear, room_year
+from hotelwatch.core.odds.cycle import detection, eyes_of, spread_on
+from hotelwatch.core.odds.cycle_costs import Practice, room_year
+from hotelwatch.core.odds.cycle_rows import Circumstances, CycleRow, Outcome
 from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, UsualRoom
 from hotelwatch.core.odds.settings import Setting, settings_of
-from hotelwatch.core.odds_figures import OddsRules, Stance
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What a cycle and a way bring in one stance."""
-
-    seen: Detection
-    year: RoomYear
-
-
-@dataclass(frozen=True, slots=True)
-class CycleRow:
-    """What a cycle and a way bring, in the three stances."""
-
-    cycle_days: int
-    way: CheckWay
-    by_stance: Mapping[Stance, Outcome]
+from hotelwatch.core.odds_figures import OddsRules
 
 
 def cycle_table(

@@ -8,96 +8,20 @@ unseen, and so on where growth is taken to end, which is the weakest of all figu
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
-from hotelwatch.core.odds.cycle import Circumstances
-from hotelwatch.core.odds.cycle_table import CycleRow, cycle_table
+from hotelwatch.core.odds.cycle_rows import (
+    NEGLIGIBLE,
+    Circumstances,
+    CycleRow,
+    Gain,
+    NextHour,
+    Now,
+    StepWorth,
+)
+from hotelwatch.core.odds.cycle_table import cycle_table
 from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, Step, UsualRoom, steps_from
 from hotelwatch.core.odds_figures import OddsRules, Stance
-
-NEGLIGIBLE = 1e-9
-"""Less than this is a rounding of arithmetic."""
-
-
-@dataclass(frozen=True, slots=True)
-class Gain:
-    """What a step brings in one stance, of one room in a year."""
-
-    days_saved: float
-    """Infested room-days less; negative where there are more."""
-    hours: float
-    """More hours of one person; negative where it saves some."""
-    spent: float
-    """More money for work and material; negative where it saves some."""
-    cost: float
-    """More money in all, with what finds bring."""
-
-    @property
-    def days_per_hour(self) -> float | None:
-        """Infested room-days saved by each hour more; None where it takes no more hours."""
-        return self.days_saved / self.hours if self.hours > NEGLIGIBLE else None
-
-    @property
-    def days_per_money(self) -> float | None:
-        """Infested room-days saved by each unit of money more; None where it takes no more."""
-        return self.days_saved / self.spent if self.spent > NEGLIGIBLE else None
-
-
-@dataclass(frozen=True, slots=True)
-class StepWorth:
-    """A step away from today's cycle and way, and what it brings in the three stances."""
-
-    step: Step
-    row: CycleRow
-    """After the step."""
-    by_stance: Mapping[Stance, Gain]
-
-
-@dataclass(frozen=True, slots=True)
-class NextHour:
-    """Today, every step from it, and the best one in each stance."""
-
-    today: CycleRow
-    steps: tuple[StepWorth, ...]
-    best: Mapping[Stance, Step | None]
-    """Most days saved by an hour, of steps that take hours; None: no such step saves any."""
-    best_for_money: Mapping[Stance, Step | None]
-    """The same by money; a step that saves days and money goes before all others."""
-
-    @property
-    def agrees(self) -> bool:
-        """Whether an hour is best spent on the same step in all stances."""
-        return len(set(self.best.values())) == 1
-
-    @property
-    def agrees_for_money(self) -> bool:
-        """Whether money is."""
-        return len(set(self.best_for_money.values())) == 1
-
-    @property
-    def without_hours(self) -> tuple[StepWorth, ...]:
-        """Steps that save infested room-days and take no more hours, in every stance."""
-        return tuple(
-            worth
-            for worth in self.steps
-            if all(
-                gain.hours <= NEGLIGIBLE and gain.days_saved > NEGLIGIBLE
-                for gain in worth.by_stance.values()
-            )
-        )
-
-    def worth(self, step: Step) -> StepWorth:
-        """What a step brings."""
-        return next(worth for worth in self.steps if worth.step is step)
-
-
-@dataclass(frozen=True, slots=True)
-class Now:
-    """Today's way and cycle length in days."""
-
-    way: CheckWay
-    cycle_days: int
 
 
 def next_hour(
