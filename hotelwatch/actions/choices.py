@@ -9,6 +9,8 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, PublicHoliday, RuleChosen
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.house import House
+from hotelwatch.core.odds_figures import OddsFigure
+from hotelwatch.core.parameters import Figure
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.profile import CHOICES
 from hotelwatch.core.records import Changes
@@ -58,9 +60,7 @@ def choose_figure(hotel: OpenHotel, key: str, value: float, *, reason: str) -> C
 
     Refusal("unknown_figure"), ("figure_out_of_range"), ("figure_needs_reason").
     """
-    figure = getattr(hotel.house.shipped.figures, key, None)
-    if figure is None:
-        raise Refusal("unknown_figure", figure=key)
+    figure = _shipped(hotel, key)
     if not figure.low <= value <= figure.high:
         raise Refusal(
             "figure_out_of_range",
@@ -78,16 +78,24 @@ def choose_figure(hotel: OpenHotel, key: str, value: float, *, reason: str) -> C
 
 def follow_shipped_figure(hotel: OpenHotel, key: str) -> Changes:
     """Take the hotel's own value of a figure back. Refusal("unknown_figure")."""
-    figure = getattr(hotel.house.shipped.figures, key, None)
-    if figure is None:
-        raise Refusal("unknown_figure", figure=key)
+    figure = _shipped(hotel, key)
 
     def decide(house: House) -> Sequence[Fact]:
-        if getattr(house.rules.figures, key) == figure:
+        if figure in (getattr(house.rules.figures, key, None), house.rules.odds.figure(key)):
             return []
         return [FigureChosen(key, figure.value, "", holds=False)]
 
     return hotel.record(decide, action="choose_figure")
+
+
+def _shipped(hotel: OpenHotel, key: str) -> Figure | OddsFigure:
+    """A figure as shipped, of the core or of the odds. Refusal("unknown_figure")."""
+    shipped = hotel.house.shipped
+    figure: Figure | None = getattr(shipped.figures, key, None)
+    found = figure or shipped.odds.figure(key)
+    if found is None:
+        raise Refusal("unknown_figure", figure=key)
+    return found
 
 
 def note_holiday(hotel: OpenHotel, on: date, name: str, *, holds: bool = True) -> Changes:

@@ -82,7 +82,7 @@ class PageSpec:
     - ``unsaved()``, sentences on what is typed there and would be lost;
     - a focus proxy, which gets the keyboard when one comes to the page by keys.
 
-    Keys: today, rounds, checks, building, cases, desk, month, rules.
+    Keys: today, rounds, checks, building, cases, desk, odds, month, rules.
     """
 
     key: str

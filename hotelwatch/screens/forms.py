@@ -36,6 +36,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
     QDateTimeEdit,
+    QDoubleSpinBox,
     QGridLayout,
     QLabel,
     QLineEdit,
@@ -50,6 +51,7 @@ from hotelwatch.wording.language import _
 W = TypeVar("W", bound=QWidget)
 MOST_SHOWN = 12
 TEXT_AIR_PX = 8
+DECIMALS = 5
 
 
 class Form(QWidget):
@@ -340,3 +342,15 @@ class _LastName(QCompleter):
         if not isinstance(line, QLineEdit) or "," not in line.text():
             return name
         return f"{line.text().rsplit(',', 1)[0].rstrip()}, {name}"
+
+
+class FigureField(QDoubleSpinBox):
+    """A number without idle noughts."""
+
+    def __init__(self) -> None:
+        """A field of up to five decimals."""
+        super().__init__(decimals=DECIMALS)
+
+    def textFromValue(self, value: float) -> str:
+        """The number as short as it can be."""
+        return f"{value:g}"

@@ -10,6 +10,7 @@ from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.desk.page import DeskPage
 from hotelwatch.screens.month.page import MonthPage
+from hotelwatch.screens.odds.page import OddsPage
 from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rules.page import RulesPage
 from hotelwatch.screens.today.page import TodayPage
@@ -25,6 +26,7 @@ def page_specs() -> tuple[PageSpec, ...]:
         PageSpec("building", _("Building"), "building", BuildingPage),
         PageSpec("cases", _("Cases"), "cases", CasesPage),
         PageSpec("desk", _("Front desk"), "desk", DeskPage),
+        PageSpec("odds", _("How sure"), "odds", OddsPage),
         PageSpec("month", _("Month"), "month", MonthPage),
         PageSpec("rules", _("House rules"), "rules", RulesPage),
         PageSpec("load_roster", _("Load a roster"), "building", RosterWizard, in_navigation=False),

@@ -80,4 +80,6 @@ STEPS = {
     "counting": m("Counting"),
     "checking_record": m("Checking the record"),
     "writing_book": m("Writing the sheets"),
+    "odds_neighbours": m("Going through neighbours"),
+    "odds_rooms": m("Going through rooms"),
 }

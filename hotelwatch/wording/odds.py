@@ -5,8 +5,7 @@ One or two figures, nothing below one in ten thousand, nothing that reads as nev
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from datetime import date
+from collections.abc import Iterable
 
 from hotelwatch.core.odds.rows import ByStance, GroupRow
 from hotelwatch.core.odds.since import FindSince, NeighbourThen
@@ -82,6 +81,15 @@ def percent_text(chance: float) -> str:
     return _("{n} %").format(n=hundredths)
 
 
+def percents_text(chance: ByStance) -> str:
+    """A chance in hundredths with its range: "93 % (61 % to 99 %)"."""
+    return _("{central} ({least} to {most})").format(
+        central=percent_text(chance[Stance.CENTRAL]),
+        least=percent_text(min(chance.values())),
+        most=percent_text(max(chance.values())),
+    )
+
+
 def number_text(number: float) -> str:
     """An expected number, with one or two figures."""
     if number < LEAST_NUMBER:
@@ -89,6 +97,11 @@ def number_text(number: float) -> str:
     if number < SMALL_COUNT:
         return f"{number:.2g}"
     return f"{_two_figures(number):,.0f}"
+
+
+def level_text(number: float) -> str:
+    """A number beside a chart's line."""
+    return f"{number:.3g}"
 
 
 def numbers_text(number: ByStance) -> str:
@@ -114,10 +127,8 @@ def hotel_lines(row: GroupRow, rules: OddsRules) -> tuple[str, ...]:
         _("Infested rooms that nobody knows of, expected now: {number}, of {rooms}.").format(
             number=numbers_text(row.expected), rooms=row.rooms
         ),
-        _("Chance that there is none: {central} ({least} to {most}).").format(
-            central=percent_text(row.none[Stance.CENTRAL]),
-            least=percent_text(min(row.none.values())),
-            most=percent_text(max(row.none.values())),
+        _("Chance that there is none, if the assumptions hold: {chance}.").format(
+            chance=percents_text(row.none)
         ),
     ]
     if row.found:
@@ -267,25 +278,15 @@ def neighbour_text(row: NeighbourThen) -> str:
     return _("confirmed find") if row.is_found else chance_text(row.chance)
 
 
-def stay_chance_text(chance: ByStance) -> str:
-    """How likely it came with one stay."""
-    return chance_text(chance)
-
-
 # --- the figures --------------------------------------------------------------------------
 
 
 def figure_text(figure: OddsFigure) -> str:
-    """A figure's three values with its unit."""
-    values = f"{figure.value:g}"
+    """A figure's three values: the central one, then the cautious and the optimistic one."""
     if figure.cautious == figure.optimistic == figure.value:
-        return values
+        return f"{figure.value:g}"
     return _("{central} (cautious {cautious}, optimistic {optimistic})").format(
-        central=values, cautious=f"{figure.cautious:g}", optimistic=f"{figure.optimistic:g}"
+        central=f"{figure.value:g}",
+        cautious=f"{figure.cautious:g}",
+        optimistic=f"{figure.optimistic:g}",
     )
-
-
-def window_text(window: Mapping[Stance, tuple[date, date]]) -> str:
-    """The central window of days."""
-    first, last = window[Stance.CENTRAL]
-    return _("{first} to {last}").format(first=day_text(first), last=day_text(last))

@@ -25,8 +25,6 @@ from hotelwatch.core.cases.story import story_of
 from hotelwatch.core.checks.signs import SignClass, class_of
 from hotelwatch.printing.case_sheet import print_case_of
 from hotelwatch.screens.cases.case_forms import CaseForm, JudgeForm, PhotoForm, TakeBackForm
-from hotelwatch.screens.cases.fields import text_label
-from hotelwatch.screens.cases.flow import Flow
 from hotelwatch.screens.cases.join_forms import JoinForm, SpecimenForm, SplitForm
 from hotelwatch.screens.cases.next_pane import NextPane
 from hotelwatch.screens.cases.release_pane import ReleasePane
@@ -34,6 +32,8 @@ from hotelwatch.screens.cases.ring_pane import RingPane
 from hotelwatch.screens.cases.story_view import StoryView
 from hotelwatch.screens.cases.treatment_pane import TreatmentPane
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import text_label
+from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

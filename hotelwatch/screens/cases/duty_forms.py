@@ -10,8 +10,8 @@ from hotelwatch.core.case_facts import NoticeGiven, OwnerNamed
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.duties import Duty
 from hotelwatch.core.cases.notices import ANSWER_GUEST
-from hotelwatch.screens.cases.fields import EntryForm, MomentField
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import EntryForm, MomentField
 from hotelwatch.screens.forms import WhoField
 from hotelwatch.wording.language import _
 from hotelwatch.wording.notices import NOTICE_NAMES, ready_text

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.cases.case import Case
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.flow import Flow
+from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.theme import MAIN
 
 

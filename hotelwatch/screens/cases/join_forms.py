@@ -9,8 +9,8 @@ from hotelwatch.core.case_facts import CasesJoined, Sighted, SpecimenNoted, Spec
 from hotelwatch.core.cases.case import Case, cases
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.fields import MomentField
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import MomentField
 from hotelwatch.screens.forms import ChoiceField
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _

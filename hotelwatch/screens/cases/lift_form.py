@@ -9,8 +9,8 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.release import missing_for_release, needs_competence
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.fields import text_label
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.forms import ChoiceField, WhoField
 from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _

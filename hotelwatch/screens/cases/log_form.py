@@ -29,9 +29,9 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.lethal.dose import Method
 from hotelwatch.intake.probe_file import ProbeMapping
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.fields import clear_layout, text_label
 from hotelwatch.screens.cases.log_columns import LogColumns
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.forms import ChoiceField, DayField
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.lethal import METHODS, headline, lack_sentence

@@ -19,9 +19,9 @@ from PySide6.QtWidgets import (
 from hotelwatch.core.house import House
 from hotelwatch.core.lethal.curves import LogCurves, LogRow, curves_of
 from hotelwatch.core.lethal.verdict import LogVerdict
-from hotelwatch.screens.cases.fields import clear_layout, text_label
 from hotelwatch.screens.cases.probe_chart import ProbeChart
 from hotelwatch.screens.cases.probe_drawing import line_pen
+from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import colours_of
 from hotelwatch.wording.dates import moment_text

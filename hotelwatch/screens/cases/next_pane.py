@@ -12,9 +12,9 @@ from hotelwatch.core.cases.duties import Duty, DutyState, duties_of_case
 from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm
-from hotelwatch.screens.cases.fields import clear_layout, text_label
-from hotelwatch.screens.cases.flow import UprightScroll
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import clear_layout, text_label
+from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.theme import QUIET
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m

@@ -14,9 +14,9 @@ from hotelwatch.actions.treatment import PAPER_ENDINGS, keep_paper
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.treatment_facts import PaperKept, PaperKind
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.fields import text_label
 from hotelwatch.screens.cases.log_form import LogFileField
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.forms import ChoiceField
 from hotelwatch.store.kept_files import kept_file
 from hotelwatch.wording.language import _

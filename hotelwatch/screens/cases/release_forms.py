@@ -18,8 +18,8 @@ from hotelwatch.core.checks.watching import watch_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.fields import MomentField, text_label
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import MomentField, text_label
 from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
 from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _

@@ -24,8 +24,6 @@ from hotelwatch.core.checks.watching import was_closed, watch_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.fields import clear_layout, text_label
-from hotelwatch.screens.cases.flow import UprightScroll
 from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.lift_form import LiftForm
 from hotelwatch.screens.cases.release_forms import (
@@ -36,6 +34,8 @@ from hotelwatch.screens.cases.release_forms import (
     standing_traps,
 )
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import clear_layout, text_label
+from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import ChoiceField
 from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _

@@ -20,12 +20,12 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.ring import Ring, next_first
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.screens.cases.fields import text_label
-from hotelwatch.screens.cases.flow import Flow
 from hotelwatch.screens.cases.move_form import GuestMoveForm
 from hotelwatch.screens.cases.ring_picture import RingPicture
 from hotelwatch.screens.cases.ring_signs import GLYPHS, TONES, RingLegend
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import text_label
+from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.language import _, join, ngettext

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
-from hotelwatch.screens.cases.flow import Flow
+from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.state_sample import StateSample, explained
 from hotelwatch.screens.theme import Colours, Tint, Tone
 from hotelwatch.wording.language import _

@@ -8,7 +8,7 @@ from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QCheckBox, QWidget
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.screens.cases.flow import Flow
+from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.theme import TARGET_PX
 from hotelwatch.wording.language import _
 

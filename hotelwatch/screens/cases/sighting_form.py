@@ -12,8 +12,8 @@ from hotelwatch.core.cases.notices import GUESTS_SIGNS
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.cases.answer_panel import AnswerPanel
-from hotelwatch.screens.cases.fields import EntryForm, MomentField, PhotoField
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import EntryForm, MomentField, PhotoField
 from hotelwatch.screens.forms import ChoiceField, WhoField
 from hotelwatch.wording.cautions import caution_sentences, caution_text
 from hotelwatch.wording.language import _

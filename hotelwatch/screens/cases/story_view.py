@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.cases.story import StoryLine
-from hotelwatch.screens.cases.fields import text_label
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import text_label
 from hotelwatch.store.photos import photo_path
 from hotelwatch.wording.language import _
 from hotelwatch.wording.story import days_line, story_details, story_sentence

@@ -15,9 +15,9 @@ from hotelwatch.core.cases.treatment import doubts_of, firms, orders_to_come
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import FirmDescribed, TreatmentOrdered, TreatmentRecorded
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.fields import MomentField
 from hotelwatch.screens.cases.rooms_field import RoomsField
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import MomentField
 from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _, join

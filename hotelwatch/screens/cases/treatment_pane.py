@@ -16,8 +16,6 @@ from hotelwatch.core.cases.treatment import doubts_of_case, firms, orders_of, pa
 from hotelwatch.core.lethal.logs import KeptLog, logs_of_case
 from hotelwatch.core.treatment_facts import CareDone, ItemDiscarded, PaperKept, TreatmentRecorded
 from hotelwatch.screens.cases.care_forms import CareForm, DiscardForm
-from hotelwatch.screens.cases.fields import clear_layout, text_label
-from hotelwatch.screens.cases.flow import UprightScroll
 from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.log_form import LogForm
 from hotelwatch.screens.cases.log_view import LogView
@@ -28,6 +26,8 @@ from hotelwatch.screens.cases.treatment_forms import (
     TreatmentForm,
 )
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.entry_form import clear_layout, text_label
+from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import ChoiceField
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import fields
 
 from PySide6.QtWidgets import (
-    QDoubleSpinBox,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -18,26 +17,13 @@ from hotelwatch.core.parameters import Figure
 from hotelwatch.core.standing import Standing
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.forms import TEXT_AIR_PX, Form
+from hotelwatch.screens.forms import TEXT_AIR_PX, FigureField, Form
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 
 CARD_PX = 420
-DECIMALS = 3
-
-
-class FigureField(QDoubleSpinBox):
-    """A number without idle noughts."""
-
-    def __init__(self) -> None:
-        """A field of up to three decimals."""
-        super().__init__(decimals=DECIMALS)
-
-    def textFromValue(self, value: float) -> str:
-        """The number as short as it can be."""
-        return f"{value:g}"
 
 
 class FiguresPane(QWidget):

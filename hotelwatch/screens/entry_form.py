@@ -1,4 +1,4 @@
-"""Fields that only cases need: a local moment, photos, and the frame of an inline form."""
+"""The frame of an inline form, and fields that such forms share: a local moment, photos."""
 
 from __future__ import annotations
 
@@ -23,9 +23,9 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.days import local_moment
 from hotelwatch.core.problems import Refusal
-from hotelwatch.screens.cases.flow import UprightScroll
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.enter import ENTER
+from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.theme import MAIN, QUIET
 from hotelwatch.screens.typed_parts import TypedParts

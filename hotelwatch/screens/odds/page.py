@@ -1,0 +1,99 @@
+"""How sure one may be: the odds in tabs, reckoned off the window's thread."""
+
+from __future__ import annotations
+
+from typing import Protocol, cast
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QTabWidget, QVBoxLayout, QWidget
+
+from hotelwatch.actions.odds import OddsView, OddsWish, odds_view
+from hotelwatch.core.facts import RoomNo, Topic
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.odds.hotel_pane import HotelPane
+from hotelwatch.screens.odds.rests_pane import RestsPane
+from hotelwatch.screens.odds.rooms_pane import RoomsPane
+from hotelwatch.screens.theme import MAIN
+from hotelwatch.wording.language import _
+
+
+class Pane(Protocol):
+    """A tab of the page."""
+
+    def show_view(self, view: OddsView) -> None:
+        """Show these odds."""
+
+
+class OddsPage(QWidget):
+    """Panes in tabs, over the odds of today."""
+
+    topics = frozenset(Topic)
+
+    def __init__(self, context: Context) -> None:
+        """Empty panes; ``refresh`` fills them."""
+        super().__init__()
+        self._context = context
+        self._view: OddsView | None = None
+        self._wanted: RoomNo | None = None
+        self.waiting = QLabel(alignment=Qt.AlignmentFlag.AlignCenter)
+        self.again = QPushButton(_("&Reckon the odds"))
+        self.again.setProperty("role", MAIN)
+        self.again.clicked.connect(self.refresh)
+        self.rooms = RoomsPane(context)
+        self.hotel = HotelPane()
+        self.rests = RestsPane(context)
+        self.tabs = QTabWidget(documentMode=True)
+        self.tabs.tabBar().setAccessibleName(_("How sure"))
+        self.tabs.addTab(self.rooms, _("Where to look next"))
+        self.tabs.addTab(self.hotel, _("The hotel"))
+        self.tabs.addTab(self.rests, _("What it rests on"))
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.tabs, 1)
+        lines.addStretch()
+        lines.addWidget(self.waiting)
+        lines.addWidget(self.again, alignment=Qt.AlignmentFlag.AlignCenter)
+        lines.addStretch()
+        self.setFocusProxy(self.tabs.tabBar())
+        self._say(_("Reckoning the odds…"), can_ask=False)
+
+    def refresh(self) -> None:
+        """Reckon the odds anew, as far as something changed."""
+        hotel = self._context.hotel
+        self._say(_("Reckoning the odds…"), can_ask=False)
+        wish = OddsWish(
+            hotel.house, hotel.occupancy(), hotel.neighbours(), hotel.today(), self._view
+        )
+        self._context.jobs.run(
+            odds_view,
+            wish,
+            label=_("Reckoning the odds"),
+            on_done=self._show,
+            on_stopped=self._stopped,
+        )
+
+    def _say(self, text: str, *, can_ask: bool) -> None:
+        """Say why nothing is shown, while nothing is."""
+        self.waiting.setText(text)
+        self.waiting.setVisible(self._view is None)
+        self.again.setVisible(self._view is None and can_ask)
+        self.tabs.setVisible(self._view is not None)
+
+    def _stopped(self) -> None:
+        self._say(_("The odds were not reckoned: it was stopped."), can_ask=True)
+
+    def focus_room(self, room: RoomNo) -> None:
+        """Show a room among those to look at next."""
+        self.tabs.setCurrentWidget(self.rooms)
+        self._wanted = room
+        if self._view is not None:
+            self.rooms.focus_room(room)
+
+    def _show(self, view: OddsView) -> None:
+        self._view = view
+        self._say("", can_ask=False)
+        for place in range(self.tabs.count()):
+            cast("Pane", self.tabs.widget(place)).show_view(view)
+        if self._wanted is not None:
+            self.rooms.focus_room(self._wanted)
+            self._wanted = None
