@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDateTimeEdit, QLineEdit, QVBoxLayout, QWidget
 
-from hotelwatch.screens.cases.fields import MomentField
+from hotelwatch.screens.entry_form import MomentField
 from hotelwatch.screens.forms import DayField
 
 pytestmark = pytest.mark.usefixtures("qapp")
