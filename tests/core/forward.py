@@ -77,7 +77,7 @@ def evenings(record: RoomRecord, setting: Setting, *, pressure=None):
 
 def comes_in(record: RoomRecord, setting: Setting) -> np.ndarray:
     """The chance that something comes in, each day: none of the day's arrivals may bring it."""
-    comes = 1 - (1 - setting.introductions_per_stay) ** record.arrivals
+    comes = -np.expm1(record.arrivals * np.log1p(-setting.introductions_per_stay))
     comes[: max(0, record.began - setting.days_before_record)] = 0
     for day, source in record.moved_in:
         comes[day] = 1 - (1 - comes[day]) * (1 - source * setting.moved_in)
@@ -87,8 +87,10 @@ def comes_in(record: RoomRecord, setting: Setting) -> np.ndarray:
 def clock_at(record: RoomRecord, setting: Setting) -> np.ndarray:
     """Eighths of a day of growth by each evening; the curve's own share of let nights counts 1."""
     vacant, share = setting.vacant_night, setting.growth.let_share
-    nightly = [let + (1 - let) * vacant for let in record.let]
-    return np.rint(np.cumsum(nightly) / (share + (1 - share) * vacant) * EIGHTHS)
+    usual = share + (1 - share) * vacant
+    # Divided night by night: nights of 1/.64 lie on ties of rounding.
+    nightly = [(let + (1 - let) * vacant) / usual for let in record.let]
+    return np.rint(np.cumsum(nightly) * EIGHTHS)
 
 
 def grown(setting: Setting, eighths) -> np.ndarray:

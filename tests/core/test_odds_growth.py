@@ -100,13 +100,13 @@ def test_between_knots_a_curve_stays_near_the_matrix(name):
     """A straight line on a logarithmic scale smooths the waves of generations, by up to 2 fifths.
 
     In the first fortnight it runs ahead: until her eggs hatch there is one insect, and the
-    line already says up to 2.4, on the fast curve 3.2: it flatters looks at so young a one.
+    line already says up to 2.4, on the fast curve 3: it flatters looks at so young a one.
     """
     days = np.arange(121)
     by_matrix = [max(1.0, seen_from_one_female(CURVES[name], day)) for day in days]
     ahead = insects_at(curve(name), days, NEVER_CAPPED) / by_matrix
     assert 1 / 1.41 < ahead[14:].min() < ahead[14:].max() < 1.41
-    assert 0.99 < ahead[:14].min() < ahead[:14].max() < 3.3
+    assert 0.9 < ahead[:14].min() < ahead[:14].max() < 3.1
 
 
 @pytest.mark.parametrize(("name", "reached"), [("fast", (17, 34, 58)), ("slow", (33, 78, 120))])

@@ -186,8 +186,7 @@ class Run:
         elif isinstance(one, Told):
             self.by_place[columns] *= one.ratio
         elif isinstance(one, Found):
-            self.by_place[columns] *= 1.0 - self.missed(one.look, one.day, 1.0)
-            self.is_found = True
+            self._find(one)
         elif isinstance(one, Treated):
             self._treat(one.day)
         else:
@@ -197,6 +196,16 @@ class Run:
         """The weight of something there at an evening."""
         columns = slice(self.since, day + 1)
         return float(self.masses[columns] @ (self.by_place[columns] @ np.asarray(self.shares)))
+
+    def _find(self, one: Found) -> None:
+        """Something is there since a day up to this one; what came later was not found."""
+        columns = slice(self.since, one.day + 1)
+        self.by_place[columns] *= 1.0 - self.missed(one.look, one.day, 1.0)
+        self.by_place[one.day + 1 :] = 0.0
+        self.is_found = True
+        if not self.there(one.day):
+            # It came in a way that nothing here reckons with: since any day alike.
+            self.by_place[columns] = self.masses[columns] = 1.0
 
     def _treat(self, day: int) -> None:
         """Clear what was there but for survivors, in one column aged as they are many."""
@@ -230,7 +239,7 @@ class Run:
     def result(self) -> RoomOdds:
         """The odds of the last evening."""
         last = self.record.days - 1
-        ages: Steps = np.minimum(self.steps[last] - self.born, LONGEST * STEPS)
+        ages: Steps = self.steps[last] - self.born
         of_record = self.by_place @ np.asarray(self.shares)
         weights = self.masses * of_record
         weights[: self.since] = 0.0
