@@ -16,7 +16,7 @@ from math import ceil, floor, sqrt
 import numpy as np
 
 from hotelwatch.core.odds.growth import Floats
-from hotelwatch.core.odds.simulation.hotel import SimulatedHotel
+from hotelwatch.core.odds.simulation.hotel import Ints, SimulatedHotel
 from hotelwatch.core.odds.simulation.policies import HouseRule
 from hotelwatch.core.odds.simulation.tally import FINDS, Count, Tally
 from hotelwatch.core.odds_figures import OddsRules, Stance
@@ -71,6 +71,8 @@ class Outcome:
     """At each find."""
     nights: Floats
     """For which each had gone unfound."""
+    found_in: Ints
+    """The hotel-year of each find."""
 
     def mean(self, measure: Measure) -> Estimate:
         """The yearly mean of a measure."""
@@ -148,7 +150,17 @@ def outcome_of(
         by_measure=measures,
         insects=np.concatenate([np.array(t.insects, float) for t in tallies]),
         nights=np.concatenate([np.array(t.nights, float) for t in tallies]),
+        found_in=np.concatenate(
+            [
+                np.array(t.found_in, np.int64) + before
+                for t, before in zip(tallies, _years_before(tallies), strict=True)
+            ]
+        ),
     )
+
+
+def _years_before(tallies: list[Tally]) -> Ints:
+    return np.cumsum([0, *(tally.years for tally in tallies[:-1])], dtype=np.int64)
 
 
 def hours_of(
