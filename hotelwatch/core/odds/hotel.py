@@ -16,7 +16,7 @@ from hotelwatch.core.building.neighbours import Neighbour
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.evidence import Records, nights_at_hand, record_in, records, records_of
-from hotelwatch.core.odds.find import last_find, pair_odds
+from hotelwatch.core.odds.find import finds_in, is_found_on, last_find, pair_odds
 from hotelwatch.core.odds.growth import Floats
 from hotelwatch.core.odds.measured import measured
 from hotelwatch.core.odds.next_look import UsualLook, days_left_unseen, usual_look
@@ -201,7 +201,7 @@ def _room(
     figures = RoomFigures(
         chance=of_room.chance,
         is_found=of_room.is_found,
-        by_day=float(of_room.chances[-WEEK:].mean()),
+        by_day=of_room.by_day(WEEK),
         finds=of_room.chance_of_find(odds.tables, today),
         saves_days=of_room.chance_of_find(odds.tables, today, worth=left),
     )
@@ -211,26 +211,24 @@ def _room(
 def _with_finds_near(house: House, known: Reckoning, odds: StanceOdds, room: RoomNo) -> RoomRecord:
     """A room's record with what a find next door says of it.
 
-    Where several neighbours had finds, the one counts that leaves the highest chance.
+    Where several finds were next door, the one counts that leaves the highest chance today.
     """
     setting = odds.setting
     record = record_in(house, known.records, room, setting)
-    own = last_find(record)
-    given: list[tuple[float, Given]] = []
+    with_each: list[RoomRecord] = []
     for neighbour in known.around.get(room, ()):
         if not _has_find(known.records, neighbour.room):
             continue
         found = record_in(house, known.records, neighbour.room, setting)
-        day = last_find(found)
-        if day is None or day < record.days - FIND_COUNTS_DAYS or (own is not None and own <= day):
-            continue
         spread = max(setting.spread[kind] for kind in neighbour.kinds)
-        pair = pair_odds(found, record, odds.tables, spread=spread, day=day)
-        given.append((pair.chance, Given(day, pair.first, pair.odds)))
-    if not given:
-        return record
-    _chance, worst = max(given, key=lambda one: one[0])
-    return replace(record, evidence=(*record.evidence, worst))
+        for day in finds_in(found):
+            if day >= record.days - FIND_COUNTS_DAYS and not is_found_on(record, day):
+                pair = pair_odds(found, record, odds.tables, spread=spread, day=day)
+                given = Given(day, pair.first, pair.odds)
+                with_each.append(replace(record, evidence=(*record.evidence, given)))
+    if len(with_each) <= 1:
+        return with_each[0] if with_each else record
+    return max(with_each, key=lambda one: room_odds(one, odds.tables).chance)
 
 
 def _pressure(

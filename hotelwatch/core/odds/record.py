@@ -58,7 +58,7 @@ class Given:
 
 
 Evidence = Looked | Told | Found | Treated | Given
-_ORDER = {Looked: 0, Told: 1, Found: 2, Treated: 3, Given: 4}
+_ORDER = {Looked: 0, Told: 1, Found: 2, Given: 3, Treated: 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ class RoomRecord:
         return len(self.arrivals)
 
     def in_order(self) -> list[Evidence]:
-        """Evidence by day; on one day clean looks, words, finds, treatments, odds given."""
+        """Evidence by day; on one day clean looks, words, finds, odds given, treatments."""
         return sorted((*self.evidence, *self.extra), key=lambda one: (one.day, _ORDER[type(one)]))
 
 

@@ -110,6 +110,16 @@ class RoomOdds:
         total = self.weights.sum()
         return self.weights / total if total else self.weights
 
+    def by_day(self, days: int) -> float:
+        """The mean chance that something came in, on each of the last so many days.
+
+        A treatment's survivors came in on none of them.
+        """
+        latest = np.arange(len(self.chances))[-days:]
+        if self.since:
+            latest = latest[latest != self.since]
+        return float(self.chances[latest].mean()) if len(latest) else 0.0
+
     def chance_of_more_than(self, insects: float) -> float:
         """The chance that more than so many insects are there."""
         many = float(self.weights[self.insects > insects].sum())
@@ -203,9 +213,11 @@ class Run:
         self.by_place[columns] *= 1.0 - self.missed(one.look, one.day, 1.0)
         self.by_place[one.day + 1 :] = 0.0
         self.is_found = True
+        # A find stands even if it came in, or was seen, in no way that is reckoned with.
+        if not self.masses[columns].any():
+            self.masses[columns] = 1.0
         if not self.there(one.day):
-            # It came in a way that nothing here reckons with: since any day alike.
-            self.by_place[columns] = self.masses[columns] = 1.0
+            self.by_place[columns] = 1.0
 
     def _treat(self, day: int) -> None:
         """Clear what was there but for survivors, in one column aged as they are many."""
