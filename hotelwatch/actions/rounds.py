@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import Fact, RoundPublished
+from hotelwatch.core.building.neighbours import neighbours
+from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.facts import Fact, RoomNo, RoundPublished
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
@@ -23,10 +27,24 @@ def wish_for(hotel: OpenHotel, days: int = 0, *, is_strict: bool = False) -> Wis
 def draft_round(
     house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent
 ) -> Plan:
-    """The planner, brought in when it is first asked for: its arrays take their time to load."""
+    """The planner, brought in when it is first asked for: its arrays take their time to load.
+
+    Where the hotel lets its rounds go by odds, rooms weigh by what a look saves there.
+    """
     from hotelwatch.core.planning.planner import plan_rounds
 
-    return plan_rounds(house, occupancy, wish, progress)
+    if house.choices.get("rounds_by") == "odds":
+        wish = replace(wish, weights=weights_of(house, occupancy, wish.from_on))
+    return replace(plan_rounds(house, occupancy, wish, progress), weights=wish.weights)
+
+
+def weights_of(house: House, occupancy: Occupancy, today: date) -> Mapping[RoomNo, float]:
+    """How much lateness weighs by room, as the odds of today say."""
+    from hotelwatch.core.odds.hotel import reckon
+    from hotelwatch.core.odds.weights import risk_weights
+
+    around = neighbours(house, lay_out(house))
+    return risk_weights(reckon(house, occupancy, around, today))
 
 
 def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Changes:

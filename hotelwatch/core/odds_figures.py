@@ -21,6 +21,10 @@ class Stance(StrEnum):
     OPTIMISTIC = "optimistic"
 
 
+ByStance = Mapping[Stance, float]
+"""One number for each stance."""
+
+
 @dataclass(frozen=True, slots=True)
 class OddsFigure:
     """A number with one value for each stance, what is plausible, and how well it is known."""
@@ -129,6 +133,7 @@ class OddsFigures:
     survey_prevalence: OddsFigure
     survey_insects: OddsFigure
     random_share: OddsFigure
+    risk_weight_most: OddsFigure
     price_work_hour: OddsFigure
     price_room_night: OddsFigure
     price_treatment: OddsFigure

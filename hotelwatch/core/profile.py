@@ -136,6 +136,7 @@ CHOICES: Mapping[str, Choosable] = {
     "clean_kinds": Choosable(("clearance", "deep_too")),
     "full_check": Choosable(("looked_at", "cover_opened")),
     "sign_off": Choosable(("competent", "named")),
+    "rounds_by": Choosable(("cycle", "odds")),
 }
-"""Every rule that a hotel may choose by RuleChosen. Of a release's rules and the species
-the first choice is the usual one."""
+"""Every rule that a hotel may choose by RuleChosen. Of a release's rules, the species and
+rounds the first choice is the usual one."""

@@ -28,6 +28,7 @@ RULES = {
     "clean_kinds": m("Which checks count after a treatment"),
     "full_check": m("What a full check looks at"),
     "sign_off": m("Who signs that a treated room meets its conditions"),
+    "rounds_by": m("Which rooms rounds put first where minutes are short"),
 }
 SPECIES = {
     "common": m("Common bed bug (Cimex lectularius)"),
@@ -46,6 +47,10 @@ RELEASE = {
     "sign_off": {
         "competent": m("A person whose competence is named"),
         "named": m("Any named person"),
+    },
+    "rounds_by": {
+        "cycle": m("The cycle alone"),
+        "odds": m("The cycle, and where a look saves most (assumed odds)"),
     },
 }
 

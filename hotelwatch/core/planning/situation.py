@@ -87,7 +87,7 @@ def situation_of(
         team_people=np.array([house.teams[team].people for team in teams], np.int64),
         area_minutes=view.way,
         is_asked=np.array([visit.is_asked for visit in visits], bool),
-        weight=np.ones(len(visits)),
+        weight=np.array([wish.weights.get(visit.room, 1.0) for visit in visits]),
         surprise=surprise(house, enterable, due),
         later_on=np.array([(view.best_later(v) - days[0]).days for v in visits], np.int64),
         was_on=was_on,

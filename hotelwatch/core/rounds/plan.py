@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
 
@@ -20,6 +21,8 @@ class Wish:
     is_strict: bool = False
     """Whether the fewest overdue bed-days in these days go before everything, whatever
     walking that costs and whatever comes later."""
+    weights: Mapping[RoomNo, float] = field(default_factory=dict)
+    """How much a day of a room's lateness weighs, 1 or more; 1 for rooms not named."""
 
 
 class WhyNot(StrEnum):
@@ -100,6 +103,8 @@ class Plan:
     firm: frozenset[tuple[date, RoomNo]]
     """Visits that publishing promises; the others are likely, and may change until their day."""
     proof: Proof
+    weights: Mapping[RoomNo, float] = field(default_factory=dict)
+    """By which rooms weighed more than by their cycle alone."""
 
     @property
     def promised(self) -> tuple[SlotPublished, ...]:

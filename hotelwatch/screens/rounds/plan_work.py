@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal
 
@@ -73,7 +73,8 @@ class PlanWork(QObject):
         if self._is_wanted_again:
             self.start(self._days)
         elif self._wish is not None:
-            self.drafted.emit(Draft(plan, self._wish, self._entry))
+            wish = replace(self._wish, weights=plan.weights)
+            self.drafted.emit(Draft(plan, wish, self._entry))
 
     def _fail(self, error: Exception) -> None:
         self._stopped()

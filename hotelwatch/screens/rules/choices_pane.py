@@ -33,8 +33,9 @@ SHORT = {
     "clean_kinds": m("Checks tha&t count"),
     "full_check": m("Full chec&k"),
     "sign_off": m("S&igned by"),
+    "rounds_by": m("Ro&unds go by"),
 }
-USUAL_FIRST = frozenset({"species", "clean_kinds", "full_check", "sign_off"})
+USUAL_FIRST = frozenset({"species", "clean_kinds", "full_check", "sign_off", "rounds_by"})
 """Rules that no set says anything about: the first choice is the usual one."""
 SINGLE = tuple(rule for rule, known in CHOICES.items() if not known.several)
 
