@@ -6,15 +6,19 @@ One or two figures, nothing below one in ten thousand, nothing that reads as nev
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from hotelwatch.core.odds.rows import ByStance, GroupRow
-from hotelwatch.core.odds.since import FindSince, NeighbourThen
-from hotelwatch.core.odds.story import LastVisit, RoomStory
-from hotelwatch.core.odds_figures import OddsFigure, OddsRules, Stance
+from hotelwatch.core.odds_figures import ByStance, OddsFigure, OddsRules, Stance
 from hotelwatch.core.standing import Standing
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
+
+if TYPE_CHECKING:
+    # Their modules bring arrays along, which take time to load.
+    from hotelwatch.core.odds.rows import GroupRow
+    from hotelwatch.core.odds.since import FindSince, NeighbourThen
+    from hotelwatch.core.odds.story import LastVisit, RoomStory
 
 RAREST = 10_000
 """Nothing is told as rarer than one in so many."""
@@ -101,7 +105,7 @@ def number_text(number: float) -> str:
 
 def level_text(number: float) -> str:
     """A number beside a chart's line."""
-    return f"{number:.3g}"
+    return f"{number:.2g}"
 
 
 def numbers_text(number: ByStance) -> str:
@@ -110,6 +114,8 @@ def numbers_text(number: ByStance) -> str:
     least, most = number_text(min(number.values())), number_text(max(number.values()))
     if least == most:
         return central
+    if number[Stance.CENTRAL] < LEAST_NUMBER:
+        return _("{central} (up to {most})").format(central=central, most=most)
     return _("about {central} ({least} to {most})").format(central=central, least=least, most=most)
 
 
@@ -167,28 +173,35 @@ def known_text(standing: Standing) -> str:
 
 
 def room_lines(story: RoomStory, chance: ByStance, *, is_found: bool) -> tuple[str, ...]:
-    """What was looked at, what was not, how likely something was missed, since when."""
-    lines = list(last_visit_lines(story.last)) if story.last else [_never_text(story)]
+    """How likely something was missed, what was looked at, what was not, since when."""
+    looks = list(last_visit_lines(story.last)) if story.last else [_never_text(story)]
     if is_found:
-        return (*lines, _("Bed bugs were confirmed here, and no treatment since is on record."))
-    lines.append(
-        _("Chance that something is there and was missed: {chance}.").format(
-            chance=chance_text(chance)
-        )
+        return (_("Bed bugs were confirmed here, and no treatment since is on record."), *looks)
+    missed = _("Chance that something is there and was missed: {chance}.").format(
+        chance=chance_text(chance)
     )
+    return (missed, *looks, _arrivals_text(story), _if_there_text(story))
+
+
+def _if_there_text(story: RoomStory) -> str:
+    """Since when something is there, if it is, and how many by now."""
     first, last = story.window[Stance.CENTRAL]
     insects = round(story.insects[Stance.CENTRAL])
-    lines.append(
-        ngettext(
-            "If something is there, it came in most likely between {first} and {last} (90 %), and"
-            " there is about {n} insect by now.",
-            "If something is there, it came in most likely between {first} and {last} (90 %), and"
-            " there are about {n} insects by now.",
+    if story.treated_on is not None and last <= story.treated_on:
+        return ngettext(
+            "If something is there, it most likely outlived the treatment of {day}, and there is"
+            " about {n} insect by now.",
+            "If something is there, it most likely outlived the treatment of {day}, and there are"
+            " about {n} insects by now.",
             insects,
-        ).format(first=day_text(first), last=day_text(last), n=insects)
-    )
-    lines.append(_arrivals_text(story))
-    return tuple(lines)
+        ).format(day=day_text(story.treated_on), n=insects)
+    return ngettext(
+        "If something is there, it came in most likely between {first} and {last} (90 %), and"
+        " there is about {n} insect by now.",
+        "If something is there, it came in most likely between {first} and {last} (90 %), and"
+        " there are about {n} insects by now.",
+        insects,
+    ).format(first=day_text(first), last=day_text(last), n=insects)
 
 
 def last_visit_lines(visit: LastVisit) -> Iterable[str]:
@@ -235,6 +248,8 @@ def _arrivals_text(story: RoomStory) -> str:
             "About {n} stays are taken to have begun since: not all bookings are at hand.",
             count,
         ).format(n=count)
+    if not count:
+        return _("No stay has begun since.")
     return ngettext("{n} stay has begun since.", "{n} stays have begun since.", count).format(
         n=count
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,9 +12,8 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.counting import chance_of_at_most, chance_of_none, expected_rooms
 from hotelwatch.core.odds.hotel import Reckoning, RoomFigures
-from hotelwatch.core.odds_figures import Stance
+from hotelwatch.core.odds_figures import ByStance, Stance
 
-ByStance = Mapping[Stance, float]
 MINUTES_AN_HOUR = 60
 
 

@@ -13,8 +13,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.odds.find import last_find, until
 from hotelwatch.core.odds.hotel import Reckoning, odds_of
 from hotelwatch.core.odds.room import RoomOdds, room_odds
-from hotelwatch.core.odds.rows import ByStance
-from hotelwatch.core.odds_figures import Stance
+from hotelwatch.core.odds_figures import ByStance, Stance
 from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.stays.openings import Occupancy
 

@@ -10,11 +10,10 @@ from hotelwatch.core.facts import BedChecked, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.evidence import Visit
 from hotelwatch.core.odds.hotel import Reckoning, odds_of
-from hotelwatch.core.odds.rows import ByStance
 from hotelwatch.core.odds.sensitivity import mean_chance_seen
 from hotelwatch.core.odds.settings import Look
 from hotelwatch.core.odds.since import HIGH, LOW, Window
-from hotelwatch.core.odds_figures import Stance
+from hotelwatch.core.odds_figures import ByStance, Stance
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +50,8 @@ class RoomStory:
     """If something is there: when it most likely came in, 5 to 95 %."""
     insects: ByStance
     """If something is there: how many, in the middle case."""
+    treated_on: date | None
+    """The last treatment on record."""
 
 
 def room_story(house: House, reckoning: Reckoning, room: RoomNo) -> RoomStory:
@@ -77,6 +78,7 @@ def room_story(house: House, reckoning: Reckoning, room: RoomNo) -> RoomStory:
         by_day={stance: odds.rooms[room].by_day for stance, odds in reckoning.of.items()},
         window=window,
         insects=insects,
+        treated_on=known.day_of(max(plain.treated)) if plain.treated else None,
     )
 
 

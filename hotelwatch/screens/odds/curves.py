@@ -248,15 +248,11 @@ class CurveChart(QWidget):
         for point in self._curves[0].points:
             x = self._x(point.x)
             if x - last_x >= LETTERS_APART_PX:
-                box = QRectF(x - 60, area.bottom() + AIR_PX / 2, 120, line)
-                painter.drawText(box.toRect(), self._side(box), axes.x_text(point.x))
+                said = axes.x_text(point.x)
+                wide = self.fontMetrics().horizontalAdvance(said)
+                left = min(max(x - wide / 2, 0.0), self.width() - wide - AIR_PX / 2)
+                painter.drawText(QPointF(left, area.bottom() + line), said)
                 last_x = x
-
-    def _side(self, box: QRectF) -> Qt.AlignmentFlag:
-        if box.right() > self.width():
-            box.moveRight(self.width() - AIR_PX / 2)
-            return Qt.AlignmentFlag.AlignRight
-        return Qt.AlignmentFlag.AlignHCenter
 
     def _paint_band(self, painter: QPainter, curve: Curve, ink: QColor) -> None:
         upper = [QPointF(self._x(p.x), self._y(p.high)) for p in curve.points]

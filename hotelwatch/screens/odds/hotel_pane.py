@@ -12,6 +12,7 @@ from hotelwatch.screens.odds.curves import Axes, Curve, CurveChart, Point
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.dates import day_and_month_text, day_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.odds import hotel_lines, level_text, numbers_text, percents_text
 
 if TYPE_CHECKING:
     from hotelwatch.core.odds.rows import GroupRow, PastPoint
@@ -24,7 +25,7 @@ class HotelPane(QWidget):
         """Nothing yet; ``show_view`` fills it."""
         super().__init__()
         self.expected = QLabel(wordWrap=True)
-        self.expected.setProperty("role", "big")
+        self.expected.setProperty("role", "heading")
         self.told = QLabel(wordWrap=True)
         self.floors = _groups_table(_("Floor"), _("Floors"))
         self.wings = _groups_table(_("Wing"), _("Wings"))
@@ -47,8 +48,6 @@ class HotelPane(QWidget):
 
     def show_view(self, view: OddsView) -> None:
         """Show the hotel of these odds."""
-        from hotelwatch.wording.odds import hotel_lines, level_text
-
         first, *others = hotel_lines(view.hotel, view.reckoning.rules)
         self.expected.setText(first)
         self.told.setText(" ".join(others))
@@ -79,9 +78,16 @@ def _groups_table(title: str, name: str) -> RowTable[GroupRow]:
             Column(title, lambda row: row.name),
             Column(_("Rooms"), lambda row: str(row.rooms), sort=lambda row: row.rooms, right=True),
             Column(
-                _("Expected infested"), _expected, sort=lambda row: row.expected[Stance.CENTRAL]
+                _("Expected infested"),
+                lambda row: numbers_text(row.expected),
+                sort=lambda row: row.expected[Stance.CENTRAL],
             ),
-            Column(_("None of them"), _none, sort=lambda row: row.none[Stance.CENTRAL]),
+            Column(
+                _("None of them"),
+                lambda row: percents_text(row.none),
+                sort=lambda row: row.none[Stance.CENTRAL],
+                wraps=True,
+            ),
         ],
         key=lambda row: row.name,
         name=name,
@@ -95,7 +101,9 @@ def _past_table() -> RowTable[PastPoint]:
         [
             Column(_("Day"), lambda row: day_text(row.on), sort=lambda row: row.on.toordinal()),
             Column(
-                _("Expected infested"), _expected, sort=lambda row: row.expected[Stance.CENTRAL]
+                _("Expected infested"),
+                lambda row: numbers_text(row.expected),
+                sort=lambda row: row.expected[Stance.CENTRAL],
             ),
         ],
         key=lambda row: row.on,
@@ -103,15 +111,3 @@ def _past_table() -> RowTable[PastPoint]:
         empty=Empty(_("No record yet.")),
         filtered=False,
     )
-
-
-def _expected(row: GroupRow | PastPoint) -> str:
-    from hotelwatch.wording.odds import numbers_text
-
-    return numbers_text(row.expected)
-
-
-def _none(row: GroupRow) -> str:
-    from hotelwatch.wording.odds import percents_text
-
-    return percents_text(row.none)

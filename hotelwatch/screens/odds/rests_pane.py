@@ -16,6 +16,7 @@ from hotelwatch.screens.forms import TEXT_AIR_PX, FigureField, Form
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.language import _
+from hotelwatch.wording.odds import figure_text, known_text
 
 CARD_PX = 420
 TONES = {Standing.CHOSEN: Tone.DONE, Standing.MEASURED: Tone.DONE, Standing.ASSUMPTION: Tone.DUE}
@@ -102,7 +103,6 @@ class RestsPane(QWidget):
             )
         )
         self.value.setRange(shipped.low, shipped.high)
-        self.value.setSuffix(f" {shipped.unit}")
         if fresh:
             self.form.clear()
             self.value.setValue(figure.value)
@@ -133,25 +133,14 @@ def _figures_table() -> RowTable[OddsFigure]:
     return RowTable(
         [
             Column[OddsFigure](_("What it is"), lambda row: row.note, wraps=True),
-            Column[OddsFigure](_("Values"), _values, sort=lambda row: row.value),
-            Column[OddsFigure](_("Unit"), lambda row: row.unit, wraps=True),
+            Column[OddsFigure](_("Values"), figure_text, sort=lambda row: row.value, wraps=True),
             Column[OddsFigure](
-                _("How well it is known"), _known, tint=lambda row: TONES.get(row.standing)
+                _("Known"),
+                lambda row: known_text(row.standing),
+                tint=lambda row: TONES.get(row.standing),
             ),
         ],
         key=lambda row: row.key,
         name=_("Figures of the odds"),
         empty=Empty(_("No figure is known.")),
     )
-
-
-def _values(row: OddsFigure) -> str:
-    from hotelwatch.wording.odds import figure_text
-
-    return figure_text(row)
-
-
-def _known(row: OddsFigure) -> str:
-    from hotelwatch.wording.odds import known_text
-
-    return known_text(row.standing)

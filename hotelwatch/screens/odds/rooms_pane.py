@@ -14,8 +14,9 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.odds import central_text, number_text, range_text, room_lines
 
-CARD_PX = 420
+CARD_PX = 380
 
 if TYPE_CHECKING:
     from hotelwatch.core.odds.rows import RoomRow
@@ -60,9 +61,10 @@ class RoomsPane(QWidget):
         self._view = view
         self.told.setText(
             _(
-                "First come rooms in which an hour of a team saves most: infested days that a"
-                " find today would end, before the look after next or a guest does. All of it"
-                " rests on assumptions; see “What it rests on”."
+                "Missed: how likely something is there that no look has found. Days an hour:"
+                " infested days that a find today would end sooner than a guest or the look"
+                " after next, for an hour of a team; rooms with most of them come first. All of"
+                " it rests on assumptions: see “What it rests on”."
             )
         )
         self.table.show_rows(view.rooms)
@@ -76,8 +78,6 @@ class RoomsPane(QWidget):
         self.table.select(room)
 
     def _show_room(self, row: RoomRow | None) -> None:
-        from hotelwatch.wording.odds import room_lines
-
         view = self._view
         self.open.setEnabled(row is not None)
         if row is None or view is None:
@@ -99,25 +99,25 @@ def _rooms_table() -> RowTable[RoomRow]:
         [
             Column(_("Room"), lambda row: row.room),
             Column(
-                _("Something was missed"),
+                _("Missed"),
                 _chance,
                 sort=lambda row: row.chance[Stance.CENTRAL],
                 tint=lambda row: Tone.QUARANTINE if row.is_found else None,
             ),
             Column(_("Range"), _range, sort=lambda row: max(row.chance.values())),
-            Column(_("A look would find it"), _finds, sort=lambda row: row.finds[Stance.CENTRAL]),
+            Column(
+                _("Days an hour"),
+                _saves,
+                sort=lambda row: row.saves_per_hour[Stance.CENTRAL],
+                right=True,
+            ),
             Column(
                 _("Takes"),
                 lambda row: minutes_text(row.minutes),
                 sort=lambda row: row.minutes,
                 right=True,
             ),
-            Column(
-                _("Saves, days an hour"),
-                _saves,
-                sort=lambda row: row.saves_per_hour[Stance.CENTRAL],
-                right=True,
-            ),
+            Column(_("Look finds"), _finds, sort=lambda row: row.finds[Stance.CENTRAL]),
             Column(_("Due"), _due, sort=lambda row: row.due_on.toordinal() if row.due_on else 0),
         ],
         key=lambda row: row.room,
@@ -127,26 +127,18 @@ def _rooms_table() -> RowTable[RoomRow]:
 
 
 def _chance(row: RoomRow) -> str:
-    from hotelwatch.wording.odds import central_text
-
     return _("confirmed find") if row.is_found else central_text(row.chance)
 
 
 def _range(row: RoomRow) -> str:
-    from hotelwatch.wording.odds import range_text
-
     return "" if row.is_found else range_text(row.chance)
 
 
 def _finds(row: RoomRow) -> str:
-    from hotelwatch.wording.odds import central_text
-
     return "" if row.is_found else central_text(row.finds)
 
 
 def _saves(row: RoomRow) -> str:
-    from hotelwatch.wording.odds import number_text
-
     return "" if row.is_found else number_text(row.saves_per_hour[Stance.CENTRAL])
 
 
