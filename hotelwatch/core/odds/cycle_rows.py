@@ -155,6 +155,20 @@ class Gain:
         return self.days_saved / self.spent if self.spent > NEGLIGIBLE else None
 
 
+def gains_of(before: CycleRow, after: CycleRow) -> Mapping[Stance, Gain]:
+    """What going from one cycle and way to another brings, stance by stance."""
+    gains: dict[Stance, Gain] = {}
+    for stance, outcome in after.by_stance.items():
+        was, is_now = before.by_stance[stance].year, outcome.year
+        gains[stance] = Gain(
+            days_saved=was.infested_days - is_now.infested_days,
+            hours=is_now.hours - was.hours,
+            spent=is_now.spent - was.spent,
+            cost=is_now.cost - was.cost,
+        )
+    return gains
+
+
 @dataclass(frozen=True, slots=True)
 class StepWorth:
     """A step away from today's cycle and way, and what it brings in the three stances."""

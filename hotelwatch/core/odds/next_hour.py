@@ -14,10 +14,10 @@ from hotelwatch.core.odds.cycle_rows import (
     NEGLIGIBLE,
     Circumstances,
     CycleRow,
-    Gain,
     NextHour,
     Now,
     StepWorth,
+    gains_of,
 )
 from hotelwatch.core.odds.cycle_table import cycle_table
 from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, Step, UsualRoom, steps_from
@@ -38,27 +38,15 @@ def next_hour(
         return cycle_table(rules, (way,), (days,), room=room, around=around)[0]
 
     today = row(now.way, now.cycle_days)
-    after = steps_from(now.way, now.cycle_days, room, lengths=lengths)
-    steps = tuple(_worth(today, step, row(*changed)) for step, changed in after.items())
+    changes = steps_from(now.way, now.cycle_days, room, lengths=lengths)
+    rows = {step: row(*changed) for step, changed in changes.items()}
+    steps = tuple(StepWorth(step, after, gains_of(today, after)) for step, after in rows.items())
     return NextHour(
         today=today,
         steps=steps,
         best={stance: _best(steps, stance) for stance in Stance},
         best_for_money={stance: _best_for_money(steps, stance) for stance in Stance},
     )
-
-
-def _worth(today: CycleRow, step: Step, row: CycleRow) -> StepWorth:
-    gains: dict[Stance, Gain] = {}
-    for stance, outcome in row.by_stance.items():
-        before, after = today.by_stance[stance].year, outcome.year
-        gains[stance] = Gain(
-            days_saved=before.infested_days - after.infested_days,
-            hours=after.hours - before.hours,
-            spent=after.spent - before.spent,
-            cost=after.cost - before.cost,
-        )
-    return StepWorth(step, row, gains)
 
 
 def _best(steps: Sequence[StepWorth], stance: Stance) -> Step | None:
