@@ -6,6 +6,7 @@ Every figure says whether it was measured here or is assumed, and on how much it
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from hotelwatch.core.odds.estimates import Estimate, TwoInspectors
 from hotelwatch.core.odds.learning import Learned, LearnedFigure
@@ -14,7 +15,7 @@ from hotelwatch.core.odds.trials import Trial, TrialState
 from hotelwatch.core.odds_figures import OddsFigure
 from hotelwatch.core.standing import Standing
 from hotelwatch.core.trial_facts import DummyHidden
-from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.dates import day_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label, place_label
@@ -35,6 +36,23 @@ SAYS_NOTHING = {
 # --- cautions ---------------------------------------------------------------------------
 
 
+def about_trials() -> str:
+    """What a blind trial is, for whoever never did one."""
+    return _(
+        "In a blind trial a supervisor hides a harmless marked object, a dummy, where insects would"
+        " hide. Whether the next check finds it shows how well your own checks see. Who looks does"
+        " not know of it, and nobody is ranked."
+    )
+
+
+def no_insect() -> str:
+    """What a dummy can't show."""
+    return _(
+        "A dummy is no insect: it does not move, leaves no spots, and says nothing of a young"
+        " infestation elsewhere."
+    )
+
+
 def dummy_caution() -> str:
     """What whoever hides a dummy keeps to."""
     return _(
@@ -48,6 +66,19 @@ def lifting_caution() -> str:
     return _(
         "Where it means lifting, the same caution holds as for a check: two people, gloves,"
         " and local rules come first."
+    )
+
+
+def guests_sentence(room: str, *, is_open: bool, arrives_on: date | None) -> str:
+    """Whether a room can be entered on the day of hiding, and until when a dummy may lie there."""
+    if not is_open:
+        return _("Somebody stays in room {room} on that day: hide it elsewhere.").format(room=room)
+    if arrives_on is None:
+        return _("No coming guest of room {room} is known. Look again before you leave it.").format(
+            room=room
+        )
+    return _("The next guest of room {room} arrives on {day}: collect it before.").format(
+        room=room, day=day_text(arrives_on)
     )
 
 
@@ -67,10 +98,11 @@ def trial_sentence(trial: Trial) -> str:
     said = _("{dummy}: {where}, hidden {day} by {who}.").format(
         dummy=hidden.dummy, where=where_text(hidden), day=day_text(hidden.hidden_on), who=hidden.by
     )
-    return f"{said} {_so_far(trial)}"
+    return f"{said} {so_far_text(trial)}"
 
 
-def _so_far(trial: Trial) -> str:
+def so_far_text(trial: Trial) -> str:
+    """How a trial stands: whether anybody looked, or how it ended."""
     first, ended = trial.first_look, trial.ended
     if ended is None:
         if first is None:
@@ -82,6 +114,15 @@ def _so_far(trial: Trial) -> str:
         state=label(trial.state), day=day_text(ended.ended_on)
     )
     return f"{state} {ended.noted}".rstrip()
+
+
+def stands_text(trial: Trial) -> str:
+    """The same in a word or two, for a column."""
+    if trial.ended is None:
+        return label(trial.state) if trial.first_look is None else _("Looked at: collect it")
+    return _("{state}, {day}").format(
+        state=label(trial.state), day=short_day_text(trial.ended.ended_on)
+    )
 
 
 def found_elsewise_sentence(trial: Trial) -> str:
@@ -161,6 +202,23 @@ def notice_sentence(learned: Learned, assumed: OddsFigure) -> str:
     )
 
 
+def needed_sentence(learned: Learned, assumed: OddsFigure) -> str:
+    """How many blind trials are still needed, or in whose place the measured figure stands."""
+    figure = learned.notice
+    left = learned.needed - (figure.behind if figure is not None else 0)
+    if left > 0:
+        return ngettext(
+            "{n} more trial that counts, and your own figure takes the place of the assumed one.",
+            "{n} more trials that count, and your own figure takes the place of the assumed one.",
+            left,
+        ).format(n=left)
+    if assumed.standing is Standing.CHOSEN:
+        return _("The hotel's own choice counts over it.")
+    return _("It stands in the place of the assumed {value} ({span}).").format(
+        value=chance_text(assumed.value), span=span_text(assumed.cautious, assumed.optimistic)
+    )
+
+
 def introductions_sentence(figure: LearnedFigure | None, assumed: OddsFigure) -> str:
     """What is known of introductions, and what is reckoned with."""
     if figure is None or not figure.is_enough or assumed.standing is Standing.CHOSEN:
@@ -208,10 +266,7 @@ def learned_lines(learned: Learned, figures: tuple[OddsFigure, OddsFigure]) -> I
     yield from people_lines(learned)
     if learned.pairs is not None:
         yield pairs_sentence(learned.pairs)
-    yield _(
-        "A dummy is no insect: it does not move, leaves no spots, and says nothing of a young"
-        " infestation elsewhere."
-    )
+    yield no_insect()
 
 
 def says_nothing_lines(learned: Learned) -> Iterator[str]:

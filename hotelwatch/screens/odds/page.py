@@ -13,6 +13,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.odds.hotel_pane import HotelPane
 from hotelwatch.screens.odds.rests_pane import RestsPane
 from hotelwatch.screens.odds.rooms_pane import RoomsPane
+from hotelwatch.screens.odds.trials_pane import TrialsPane
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
 
@@ -41,11 +42,13 @@ class OddsPage(QWidget):
         self.again.clicked.connect(self.refresh)
         self.rooms = RoomsPane(context)
         self.hotel = HotelPane()
+        self.trials = TrialsPane(context)
         self.rests = RestsPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("How sure"))
         self.tabs.addTab(self.rooms, _("Where to look next"))
         self.tabs.addTab(self.hotel, _("The hotel"))
+        self.tabs.addTab(self.trials, _("Blind trials"))
         self.tabs.addTab(self.rests, _("What it rests on"))
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
@@ -71,6 +74,10 @@ class OddsPage(QWidget):
             on_done=self._show,
             on_stopped=self._stopped,
         )
+
+    def unsaved(self) -> tuple[str, ...]:
+        """Forms begun but not saved."""
+        return self.trials.unsaved()
 
     def _say(self, text: str, *, can_ask: bool) -> None:
         """Say why nothing is shown, while nothing is."""
