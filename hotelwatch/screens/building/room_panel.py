@@ -66,7 +66,14 @@ class RoomPanel(QFrame):
         self.to_check.clicked.connect(self._record_check)
         self.to_sighting = QPushButton(_("Log a sighting here"))
         self.to_sighting.clicked.connect(self._log_sighting)
-        for button, page in ((self.to_check, "checks"), (self.to_sighting, "cases")):
+        self.to_odds = QPushButton(_("How sure"))
+        self.to_odds.clicked.connect(self._show_odds)
+        leading = (
+            (self.to_check, "checks"),
+            (self.to_sighting, "cases"),
+            (self.to_odds, "odds"),
+        )
+        for button, page in leading:
             if page not in context.pages:
                 button.hide()
         self._lay_out()
@@ -76,6 +83,7 @@ class RoomPanel(QFrame):
         buttons = QHBoxLayout()
         buttons.addWidget(self.to_check)
         buttons.addWidget(self.to_sighting)
+        buttons.addWidget(self.to_odds)
         buttons.addStretch()
         self._chosen = QWidget()
         about = QVBoxLayout(self._chosen)
@@ -207,6 +215,9 @@ class RoomPanel(QFrame):
 
     def _record_check(self) -> None:
         self._context.go_to("checks", self.room)
+
+    def _show_odds(self) -> None:
+        self._context.go_to("odds", self.room)
 
     def _log_sighting(self) -> None:
         self._context.log_sighting(self.room)
