@@ -105,7 +105,7 @@ class HideForm(TrialForm):
         )
         self.dummy.setPlaceholderText(_("As it is marked on the dummy"))
         self.room = form.add(_("&Room"), ChoiceField(prompt=_("Type its number")))
-        self.bed = form.add(_("&Bed"), ChoiceField())
+        self.bed = form.add(_("&Bed"), ChoiceField(prompt=_("Of the room above")))
         self.place = form.add(_("&Place"), ChoiceField(prompt=_("Type to choose")))
         self.who = form.add(_("Hidden b&y"), WhoField(several=False))
         self.day = form.add(_("D&ay"), DayField(context.hotel.today()))
@@ -178,8 +178,6 @@ class HideForm(TrialForm):
         self.bed.offer(choices)
         if self.bed.value() is None and choices:
             self.bed.choose(choices[0][0])
-        for field in (self.bed, self.place):
-            self.form.show_field(field, visible=room is not None)
         self._fit_to_bed()
         self._say_guests()
 
