@@ -24,7 +24,10 @@ LOOKS = st.one_of(
     st.sampled_from(list(rules().odds.looks.values())).map(SETTINGS[Stance.CENTRAL].look),
     st.builds(Look, st.tuples(*[PARTS] * len(PLACES)), st.sampled_from((0.0, 0.05, 0.3, 0.9))),
 )
-SEEING = LOOKS.filter(lambda look: any(look.seen) and look.notice > 0)
+SEEING = st.builds(
+    Look, st.tuples(*[st.sampled_from((0.1, 0.5, 1.0))] * len(PLACES)), st.sampled_from((0.01, 0.3))
+)
+"""Each place at least in part: what no look could have seen the textbook cannot answer."""
 SHARES = st.one_of(
     st.just(()),
     st.lists(st.integers(0, 9), min_size=len(PLACES), max_size=len(PLACES))
@@ -265,9 +268,9 @@ def test_days_with_equal_numbers_may_be_pooled_into_one(setting, days, pooled, d
     at_once = np.ones(days)
     at_once[: pooled + 1], at_once[pooled] = 0.0, pooled + 1.0
     one = replace(each, arrivals=at_once)
-    assert of(one, setting).chance == pytest.approx(of(each, setting).chance, rel=1e-12)
+    assert of(one, setting).chance == pytest.approx(of(each, setting).chance, rel=1e-9)
     assert of(one, setting).since_chances[pooled] == pytest.approx(
-        of(each, setting).since_chances[: pooled + 1].sum(), rel=1e-10
+        of(each, setting).since_chances[: pooled + 1].sum(), rel=1e-9
     )
 
 
