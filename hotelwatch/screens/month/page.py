@@ -104,6 +104,7 @@ class MonthPage(QWidget):
             self.months.currentData(),
             hotel.now(),
             label=_("Counting the month"),
+            unasked=True,
             on_done=self._show,
         )
 

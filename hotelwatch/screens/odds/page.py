@@ -73,6 +73,7 @@ class OddsPage(QWidget):
             label=_("Reckoning the odds"),
             on_done=self._show,
             on_stopped=self._stopped,
+            unasked=True,
         )
 
     def unsaved(self) -> tuple[str, ...]:
