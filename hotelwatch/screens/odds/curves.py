@@ -54,6 +54,22 @@ class Axes:
     """Title above the chart: what goes up, in which unit."""
     x_text: Callable[[float], str]
     y_text: Callable[[float], str]
+    value_text: Callable[[float], str] | None = None
+    """Says a curve's value; None: as levels are said."""
+    letters_at: tuple[float, ...] = ()
+    """Where letters stand below; none: at the points of the first curve."""
+
+    def value(self, value: float) -> str:
+        """A curve's value in words."""
+        return (self.value_text or self.y_text)(value)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place across that stays in view, with its name."""
+
+    x: float
+    name: str
 
 
 class CurveChart(QWidget):
@@ -67,6 +83,7 @@ class CurveChart(QWidget):
         super().__init__()
         self._curves: tuple[Curve, ...] = ()
         self._axes: Axes | None = None
+        self._marks: tuple[Mark, ...] = ()
         self._at: int | None = None
         self.setAccessibleName(name)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -83,9 +100,16 @@ class CurveChart(QWidget):
 
     # --- what is shown ----------------------------------------------------------
 
-    def show_curves(self, curves: Sequence[Curve], axes: Axes, *, at: int | None = None) -> None:
+    def show_curves(
+        self,
+        curves: Sequence[Curve],
+        axes: Axes,
+        *,
+        at: int | None = None,
+        marks: Sequence[Mark] = (),
+    ) -> None:
         """Show these curves; ``at`` is the point of the first one that has the place."""
-        self._curves, self._axes = tuple(curves), axes
+        self._curves, self._axes, self._marks = tuple(curves), axes, tuple(marks)
         self._at = at
         self._tell()
         self.update()
@@ -106,7 +130,7 @@ class CurveChart(QWidget):
             self.setAccessibleDescription("")
             return
         said = [
-            f"{curve.name}: {self._axes.y_text(curve.points[self._at].central)}"
+            f"{curve.name}: {self._axes.value(curve.points[self._at].central)}"
             for curve in self._curves
             if self._at < len(curve.points)
         ]
@@ -216,8 +240,10 @@ class CurveChart(QWidget):
             self._paint_axes(painter, self._axes, colours)
             for number, curve in enumerate(self._curves):
                 self._paint_band(painter, curve, self._ink(number, colours))
+            self._paint_marks(painter, colours)
             for number, curve in enumerate(self._curves):
                 self._paint_line(painter, curve, number, colours)
+            self._paint_names(painter, colours)
             self._paint_place(painter, colours)
             if self.hasFocus():
                 painter.setPen(QPen(QColor(colours.accent), 2))
@@ -245,10 +271,10 @@ class CurveChart(QWidget):
             box = QRectF(0, y - line / 2, area.left() - AIR_PX / 2, line)
             painter.drawText(box, Qt.AlignmentFlag.AlignRight, axes.y_text(level))
         last_x = -float(LETTERS_APART_PX)
-        for point in self._curves[0].points:
-            x = self._x(point.x)
+        for place in axes.letters_at or tuple(point.x for point in self._curves[0].points):
+            x = self._x(place)
             if x - last_x >= LETTERS_APART_PX:
-                said = axes.x_text(point.x)
+                said = axes.x_text(place)
                 wide = self.fontMetrics().horizontalAdvance(said)
                 left = min(max(x - wide / 2, 0.0), self.width() - wide - AIR_PX / 2)
                 painter.drawText(QPointF(left, area.bottom() + line), said)
@@ -270,28 +296,62 @@ class CurveChart(QWidget):
         painter.setPen(pen)
         line = [QPointF(self._x(p.x), self._y(p.central)) for p in curve.points]
         painter.drawPolyline(QPolygonF(line))
-        if len(self._curves) > 1 and line:
-            metrics = self.fontMetrics()
-            wide = metrics.horizontalAdvance(curve.name)
-            at = QPointF(line[-1].x() - wide, max(line[-1].y() - AIR_PX / 2, self._area.top()))
-            painter.drawText(at, curve.name)
+
+    def _paint_names(self, painter: QPainter, colours: Colours) -> None:
+        """Name the lines at their ends, none over another."""
+        if len(self._curves) < 2:  # noqa: PLR2004 one needs no name
+            return
+        high, area = self.fontMetrics().height(), self._area
+        ends = [(self._y(c.points[-1].central), n) for n, c in enumerate(self._curves) if c.points]
+        lowest = area.top()
+        for y, number in sorted(ends):
+            foot = max(y - AIR_PX / 2, lowest + high)
+            name = self._curves[number].name
+            wide = self.fontMetrics().horizontalAdvance(name)
+            painter.setPen(self._ink(number, colours))
+            painter.drawText(QPointF(area.right() - wide - AIR_PX / 2, foot), name)
+            lowest = foot
+
+    def _paint_marks(self, painter: QPainter, colours: Colours) -> None:
+        area, metrics = self._area, self.fontMetrics()
+        for mark in self._marks:
+            x = self._x(mark.x)
+            painter.setPen(QPen(QColor(colours.muted), 1, Qt.PenStyle.DotLine))
+            painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
+            painter.setPen(QColor(colours.muted))
+            left = min(x + AIR_PX / 2, area.right() - metrics.horizontalAdvance(mark.name))
+            painter.drawText(QPointF(left, area.bottom() - metrics.descent() - 2), mark.name)
 
     def _paint_place(self, painter: QPainter, colours: Colours) -> None:
         if self._at is None or self._axes is None:
             return
         area, line = self._area, self.fontMetrics().height()
-        point = self._curves[0].points[self._at]
-        x = self._x(point.x)
+        x = self._x(self._curves[0].points[self._at].x)
         painter.setPen(QPen(QColor(colours.line), 1, Qt.PenStyle.DashLine))
         painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(colours.accent))
-        painter.drawEllipse(QPointF(x, self._y(point.central)), 5, 5)
-        said = f"{self._axes.x_text(point.x)}: {self._axes.y_text(point.central)}"
-        if (point.low, point.high) != (point.central, point.central):
-            low, high = self._axes.y_text(point.low), self._axes.y_text(point.high)
-            said = f"{said} ({low} – {high})"
+        for number, curve in reversed(tuple(enumerate(self._curves))):
+            if self._at < len(curve.points):
+                painter.setBrush(self._ink(number, colours))
+                painter.drawEllipse(QPointF(x, self._y(curve.points[self._at].central)), 5, 5)
         painter.setPen(QColor(colours.text))
+        said = self._said_at(self._axes, with_range=True)
+        if self.fontMetrics().horizontalAdvance(said) > area.width():
+            said = self._said_at(self._axes, with_range=False)
         wide = self.fontMetrics().horizontalAdvance(said)
-        left = min(max(x - wide / 2, area.left()), area.right() - wide)
+        left = max(min(x - wide / 2, area.right() - wide), area.left())
         painter.drawText(QPointF(left, 2 * line), said)
+
+    def _said_at(self, axes: Axes, *, with_range: bool) -> str:
+        """What the point with the place says, of every curve."""
+        said = []
+        for curve in self._curves:
+            if self._at is None or self._at >= len(curve.points):
+                continue
+            point = curve.points[self._at]
+            one = axes.value(point.central)
+            if with_range and (point.low, point.high) != (point.central, point.central):
+                one = f"{one} ({axes.value(point.low)} – {axes.value(point.high)})"
+            said.append(f"{curve.name} {one}" if len(self._curves) > 1 else one)
+        where = axes.x_text(self._curves[0].points[self._at or 0].x)
+        return f"{where}: {', '.join(said)}"
