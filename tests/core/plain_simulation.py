@@ -12,8 +12,8 @@ from collections import defaultdict
 from random import Random
 
 from hotelwatch.core.odds.cycle_ways import look_of
+from hotelwatch.core.odds.simulation.checking import checking
 from hotelwatch.core.odds.simulation.hotel import KINDS
-from hotelwatch.core.odds.simulation.policies import checking
 
 
 class Insects:

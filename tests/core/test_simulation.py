@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 
 from hotelwatch.core.odds.simulation import run
+from hotelwatch.core.odds.simulation.measures import Measure, OfFinds
 from hotelwatch.core.odds.simulation.policies import RINGS
-from hotelwatch.core.odds.simulation.results import Measure, apart, difference
+from hotelwatch.core.odds.simulation.results import apart, comparison_of, difference
 from hotelwatch.core.odds.simulation.run import simulate
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.progress import Stopped
@@ -83,6 +84,9 @@ def test_without_introductions_there_is_only_work():
     assert all(found.mean(measure).value > 0 for measure in work)
     assert found.insects_at_find(0.5) is None
     assert found.nights_unfound() is None
+    # The rule of three (J. A. Hanley, A. Lippman-Hand, JAMA 249 (1983) 1743-1745, from memory).
+    assert found.mean(Measure.FINDS).high == pytest.approx(3 / 5)
+    assert found.mean(Measure.FOUND_BY_TRAPS).high == 0.0
 
 
 def test_looks_follow_the_cycle_where_minutes_are_ample():
@@ -151,6 +155,24 @@ def test_progress_is_told_of_every_day_and_stops_at_once():
     assert shares == sorted(shares)
     assert 0.5 < shares[-1] < 0.51
     assert len(told) == pytest.approx((729 + 3) / 2, abs=2)
+
+
+def test_rows_have_what_each_outcome_says():
+    usual, tried = house_rule(), house_rule(cycle_days=45, minutes_by_weekday=AMPLE)
+    plan = simulation(usual, tried, rooms=60, years=20, figures=MANY, stances=tuple(Stance))
+    outcomes = simulate(plan).outcomes
+    told = comparison_of(outcomes, plan.stances, tried=True)
+    assert told.years == 20
+    assert [row.measure for row in told.rows] == [*Measure, *OfFinds]
+    for stance in Stance:
+        one, other = outcomes[0, stance], outcomes[1, stance]
+        row = told.row(Measure.MONEY)
+        assert row.usual[stance] == one.mean(Measure.MONEY)
+        assert row.tried[stance] == other.mean(Measure.MONEY)
+        assert row.change[stance] == difference(other, one, Measure.MONEY)
+        assert told.row(OfFinds.MANY_INSECTS).tried[stance] == other.insects_at_find(0.9)
+    alone = comparison_of(outcomes, plan.stances, tried=False)
+    assert all(not row.tried and not row.change for row in alone.rows)
 
 
 def test_every_find_has_its_insects_nights_and_hotel_year():

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from hotelwatch.core.odds.cycle import Circumstances, Finder, detection, eyes_of
-from hotelwatch.core.odds.simulation.results import Measure
+from hotelwatch.core.odds.simulation.measures import Measure
 from hotelwatch.core.odds.simulation.run import simulate
 from hotelwatch.core.odds_figures import Stance
 from tests.core.plain_simulation import PlainYear

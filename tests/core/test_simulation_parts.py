@@ -34,7 +34,7 @@ from hotelwatch.core.odds.simulation.results import mean_of, quantile_of
 from hotelwatch.core.odds.simulation.rounds import Rounds
 from hotelwatch.core.records import Stay
 from tests.build import day, house, rules
-from tests.core.simulations import FULL, house_rule
+from tests.core.simulations import house_rule
 
 # --- draws -------------------------------------------------------------------------------
 
@@ -160,7 +160,10 @@ def test_an_invented_hotel_has_mutual_neighbours():
 def test_a_houses_rule_comes_from_its_figures_and_teams():
     built = house(clean_checks_after_treatment=3).team("Pair", minutes=150, kept_free=30)
     built.team("Other", minutes=60, works_on=("sat",)).room("101").bed("A")
-    rule = house_rule_of(built.house, FULL)
+    built.checked("A", day(3))
+    rule = house_rule_of(built.house, day(10))
+    assert rule.way.cover_opened
+    assert not house_rule_of(built.house, day(2)).way.cover_opened
     assert rule.minutes_by_weekday == (120.0,) * 5 + (60.0, 0.0)
     assert (rule.cycle_days, rule.follow_ups, rule.ring_days) == (91, 3, 1)
     assert rule.closed_days == 3 * rule.follow_up_days

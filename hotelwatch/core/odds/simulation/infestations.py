@@ -17,9 +17,10 @@ from hotelwatch.core.odds.cycle import guest_notices
 from hotelwatch.core.odds.growth import Floats, insects_at
 from hotelwatch.core.odds.sensitivity import chance_seen
 from hotelwatch.core.odds.settings import Look, Setting
+from hotelwatch.core.odds.simulation.checking import Checking
 from hotelwatch.core.odds.simulation.draws import Keys, Purpose, uniform, waiting
 from hotelwatch.core.odds.simulation.hotel import Ints
-from hotelwatch.core.odds.simulation.policies import Checking, HouseRule
+from hotelwatch.core.odds.simulation.policies import HouseRule
 from hotelwatch.core.odds_figures import OddsRules
 
 STEPS = 8

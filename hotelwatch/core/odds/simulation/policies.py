@@ -1,20 +1,20 @@
-"""House rules that are compared: cycle, way of checking, ring, follow-ups, minutes a day."""
+"""House rules that are compared: cycle, way of checking, ring, follow-ups, minutes a day.
+
+Without arrays, so that pages and words may know them from the start.
+"""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from math import ceil
 
 from hotelwatch.core.building.neighbours import Kind
 from hotelwatch.core.facts import TeamDescribed
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle_ways import CheckWay, look_of, shares_of
-from hotelwatch.core.odds.growth import Floats
-from hotelwatch.core.odds.settings import Look, Setting
-from hotelwatch.core.odds.simulation.hotel import SimulatedHotel
-from hotelwatch.core.odds_figures import OddsRules
+from hotelwatch.core.odds.cycle_hotel import now_of
+from hotelwatch.core.odds.cycle_ways import CheckWay
 
 HOURS_A_DAY = 24
 WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -58,20 +58,18 @@ class HouseRule:
         return max(1, self.follow_ups * self.follow_up_days)
 
 
-def house_rule_of(house: House, way: CheckWay) -> HouseRule:
-    """The rule that a house follows now, as far as its figures and teams say.
+def house_rule_of(house: House, today: date) -> HouseRule:
+    """The rule that a house follows now, as far as its record, its figures and teams say.
 
-    One cycle stands for all rooms: the one that most rooms have.
+    One cycle, the middle room's, stands for all rooms.
     """
-    figures = house.rules.figures
-    cycles = Counter(house.cycle_of(room) for room in house.rooms)
-    usual = int(figures.cycle_days.value)
+    figures, now = house.rules.figures, now_of(house, today)
     ring = {Kind(code) for code in house.profile.ring_kinds} | {Kind.SAME_SUITE}
     teams = tuple(house.teams.values())
     return HouseRule(
-        cycle_days=max(cycles, key=lambda days: (cycles[days], days), default=usual),
+        cycle_days=now.cycle_days,
         minutes_by_weekday=tuple(_minutes_on(weekday, teams) for weekday in WEEK),
-        way=way,
+        way=now.way,
         ring=tuple(kind for kind in Kind if kind in ring),
         ring_days=ceil(figures.neighbour_check_hours.value / HOURS_A_DAY),
         follow_ups=int(figures.clean_checks_after_treatment.value),
@@ -84,39 +82,3 @@ def house_rule_of(house: House, way: CheckWay) -> HouseRule:
 
 def _minutes_on(weekday: str, teams: tuple[TeamDescribed, ...]) -> float:
     return float(sum(team.minutes - team.kept_free for team in teams if weekday in team.works_on))
-
-
-def minutes_needed(
-    hotel: SimulatedHotel, rule: HouseRule, minutes: Floats, *, rooms_a_way: float
-) -> float:
-    """Minutes a day, all days alike, that the cycle takes, ``rooms_a_way`` at each corridor."""
-    ways = hotel.size * rule.corridor_minutes / rooms_a_way
-    return float(minutes.sum() + ways) / rule.cycle_days
-
-
-@dataclass(frozen=True, slots=True)
-class Checking:
-    """What a rule's deep look is in one stance: what it sees, where insects sit, its minutes."""
-
-    look: Look
-    shares: tuple[float, ...]
-    minutes: Floats
-    """Of a team, for each room."""
-
-
-def checking(
-    rules: OddsRules, setting: Setting, rule: HouseRule, hotel: SimulatedHotel
-) -> Checking:
-    """A rule's deep look in one stance."""
-    figures, stance, way, usual = rules.figures, setting.stance, rule.way, hotel.usual
-    beds = hotel.encased_minutes if way.encased else hotel.beds_minutes
-    extra = 0.0
-    if way.cover_opened and not way.encased:
-        extra += usual.covers * figures.extra_minutes_cover.of(stance)
-    if way.headboard_off:
-        extra += usual.headboards * figures.extra_minutes_headboard.of(stance)
-    return Checking(
-        look=look_of(rules, setting, way),
-        shares=shares_of(way, usual),
-        minutes=hotel.setup_minutes + beds * way.longer + extra,
-    )

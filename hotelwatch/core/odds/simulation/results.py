@@ -8,55 +8,31 @@ All of it is simulation error only: that the figures behind it are assumed comes
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from math import ceil, floor, sqrt
 
 import numpy as np
 
 from hotelwatch.core.odds.growth import Floats
 from hotelwatch.core.odds.simulation.hotel import Ints, SimulatedHotel
+from hotelwatch.core.odds.simulation.measures import (
+    Comparison,
+    Estimate,
+    Measure,
+    MeasureRow,
+    OfFinds,
+)
 from hotelwatch.core.odds.simulation.policies import HouseRule
 from hotelwatch.core.odds.simulation.tally import FINDS, Count, Tally
 from hotelwatch.core.odds_figures import OddsRules, Stance
 
 NORMAL_95 = 1.959964
 """Standard errors each way that hold 95 % of a normal distribution."""
+RULE_OF_THREE = 3.0
 HOUR_MINUTES = 60.0
 TRAPS_A_YEAR_DAYS = 365.0
 MIDDLE, NEARLY_ALL = 0.5, 0.9
-
-
-class Measure(StrEnum):
-    """What is told of a hotel's year."""
-
-    INFESTED_NIGHTS = "infested_nights"
-    GUESTS_EXPOSED = "guests_exposed"
-    NIGHTS_LOST = "nights_lost"
-    HOURS = "hours"
-    """Of one person."""
-    MONEY = "money"
-    FINDS = "finds"
-    FOUND_BY_CHECK = "found_by_check"
-    FOUND_BY_RING = "found_by_ring"
-    FOUND_BY_FOLLOW_UP = "found_by_follow_up"
-    FOUND_BY_BED_MAKING = "found_by_bed_making"
-    FOUND_BY_TRAPS = "found_by_traps"
-    FOUND_BY_GUEST = "found_by_guest"
-    LOOKS = "looks"
-    BROUGHT_IN = "brought_in"
-    SPREAD = "spread"
-    SURVIVED = "survived"
-
-
-@dataclass(frozen=True, slots=True)
-class Estimate:
-    """A figure with the interval in which it lies with 95 %, as far as simulating goes."""
-
-    value: float
-    low: float
-    high: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,7 +52,10 @@ class Outcome:
 
     def mean(self, measure: Measure) -> Estimate:
         """The yearly mean of a measure."""
-        return mean_of(self.by_measure[measure])
+        numbers = self.by_measure[measure]
+        if numbers.any() or not can_happen(self.rule, measure):
+            return mean_of(numbers)
+        return none_of(len(numbers))
 
     def insects_at_find(self, share: float) -> Estimate | None:
         """With how many insects this share of finds is found at most; None without finds."""
@@ -87,6 +66,16 @@ class Outcome:
         return mean_of(self.nights) if len(self.nights) else None
 
 
+def can_happen(rule: HouseRule, measure: Measure) -> bool:
+    """Whether a rule has what a measure counts."""
+    has = {
+        Measure.FOUND_BY_TRAPS: rule.way.traps,
+        Measure.FOUND_BY_RING: bool(rule.ring),
+        Measure.FOUND_BY_FOLLOW_UP: rule.follow_ups > 0,
+    }
+    return has.get(measure, True)
+
+
 def mean_of(numbers: Floats) -> Estimate:
     """The mean of independent numbers; with fewer than two nobody can say how sure it is."""
     mean = float(numbers.mean())
@@ -94,6 +83,14 @@ def mean_of(numbers: Floats) -> Estimate:
         return Estimate(mean, -np.inf, np.inf)
     half = NORMAL_95 * float(numbers.std(ddof=1)) / sqrt(len(numbers))
     return Estimate(mean, mean - half, mean + half)
+
+
+def none_of(years: int) -> Estimate:
+    """What never happened in so many years: with 95 % it is rarer than this in a year.
+
+    Source: a Poisson count of 0 has 3.0 as its upper limit (the rule of three).
+    """
+    return Estimate(0.0, 0.0, RULE_OF_THREE / years)
 
 
 def quantile_of(numbers: Floats, share: float) -> Estimate | None:
@@ -157,6 +154,44 @@ def outcome_of(
             ]
         ),
     )
+
+
+def comparison_of(
+    outcomes: Mapping[tuple[int, Stance], Outcome], stances: Sequence[Stance], *, tried: bool
+) -> Comparison:
+    """What the first rule comes to, and, where one is ``tried``, what the second changes."""
+    usual = {stance: outcomes[0, stance] for stance in stances}
+    other = {stance: outcomes[1, stance] for stance in stances} if tried else {}
+    rows = [
+        MeasureRow(
+            measure=measure,
+            usual={stance: one.mean(measure) for stance, one in usual.items()},
+            tried={stance: one.mean(measure) for stance, one in other.items()},
+            change={
+                stance: difference(one, usual[stance], measure) for stance, one in other.items()
+            },
+        )
+        for measure in Measure
+    ]
+    rows += [
+        MeasureRow(
+            measure=told,
+            usual={stance: of_finds(one, told) for stance, one in usual.items()},
+            tried={stance: of_finds(one, told) for stance, one in other.items()},
+            change={},
+        )
+        for told in OfFinds
+    ]
+    years = len(next(iter(usual.values())).by_measure[Measure.FINDS])
+    return Comparison(years, tuple(rows))
+
+
+def of_finds(outcome: Outcome, told: OfFinds) -> Estimate | None:
+    """What finds were like; None without finds."""
+    if told is OfFinds.NIGHTS_UNFOUND:
+        return outcome.nights_unfound()
+    share = MIDDLE if told is OfFinds.MIDDLE_INSECTS else NEARLY_ALL
+    return outcome.insects_at_find(share)
 
 
 def _years_before(tallies: list[Tally]) -> Ints:

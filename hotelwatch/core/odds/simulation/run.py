@@ -9,6 +9,7 @@ from itertools import product
 import numpy as np
 
 from hotelwatch.core.odds.settings import Setting, setting_of
+from hotelwatch.core.odds.simulation.checking import checking
 from hotelwatch.core.odds.simulation.draws import Keys, mixed, year_key
 from hotelwatch.core.odds.simulation.hotel import SimulatedHotel
 from hotelwatch.core.odds.simulation.infestations import Hazards
@@ -18,7 +19,7 @@ from hotelwatch.core.odds.simulation.lets import (
     introductions_of,
     nights_of,
 )
-from hotelwatch.core.odds.simulation.policies import HouseRule, checking
+from hotelwatch.core.odds.simulation.policies import HouseRule
 from hotelwatch.core.odds.simulation.response import House
 from hotelwatch.core.odds.simulation.results import Outcome, outcome_of
 from hotelwatch.core.odds.simulation.tally import Tally

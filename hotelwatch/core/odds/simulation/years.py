@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hotelwatch.core.odds.growth import Floats, ageing
+from hotelwatch.core.odds.simulation.checking import Checking
 from hotelwatch.core.odds.simulation.draws import Keys, Purpose, mixed, uniform, waiting
 from hotelwatch.core.odds.simulation.hotel import NOBODY, Ints, spread_chances
 from hotelwatch.core.odds.simulation.infestations import (
@@ -25,7 +26,6 @@ from hotelwatch.core.odds.simulation.infestations import (
     hazard,
 )
 from hotelwatch.core.odds.simulation.lets import ARRIVES, VACANT
-from hotelwatch.core.odds.simulation.policies import Checking
 from hotelwatch.core.odds.simulation.response import Asked, Cases, House
 from hotelwatch.core.odds.simulation.rounds import Rounds
 from hotelwatch.core.odds.simulation.tally import Count, Tally
