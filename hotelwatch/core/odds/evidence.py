@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 import numpy as np
 
@@ -171,8 +172,8 @@ class _ToldOf:
     signs: Mapping[RoomNo, tuple[tuple[int, Weight, bool, int | None], ...]]
     moved: Mapping[RoomNo, tuple[tuple[int, float], ...]]
     traps: Mapping[RoomNo, tuple[tuple[int, float], ...]]
-    clean_finds: frozenset[int]
-    """Entries whose finds were judged to be something else."""
+    clean_finds: frozenset[tuple[int, RoomNo]]
+    """Entries and rooms of which all finds were judged to be something else."""
 
 
 def _plain(house: House, known: Records, room: RoomNo, *, row: int, told: _ToldOf) -> PlainRecord:
@@ -244,13 +245,13 @@ def _visit(
             codes = [place.code for place in rules.room_places]
             of_room = together(of_room, shown(rules.odds, codes, fact.seen))
     of_beds += [NOTHING] * (beds - len(of_beds))
-    found = any(fact.found for fact in facts) and at[1] not in told.clean_finds
+    found = any(fact.found for fact in facts)
     return Visit(
         day=at[0],
         entry=at[1],
         seen=together(mean_parts(of_beds), of_room),
         notice=NOTICES.get(facts[0].kind, "notice_deep"),
-        has_find=found,
+        has_find=found and (at[1], facts[0].room) not in told.clean_finds,
     )
 
 
@@ -270,39 +271,40 @@ def _shown_of_bed(house: House, fact: BedChecked) -> Parts:
 
 
 def _told_of(house: House, known: Records, taken: frozenset[CaseNo]) -> _ToldOf:
-    clean = {
-        row.entry
-        for case, rows in house.sightings.items()
-        if is_ruled_out(house, case)
-        for row in rows
-    }
+    told_by: dict[bool, set[tuple[int, RoomNo]]] = {True: set(), False: set()}
+    for case, rows in house.sightings.items():
+        told_by[is_ruled_out(house, case)] |= {(row.entry, row.fact.room) for row in rows}
     signs = _signs(house, known, taken)
     return _ToldOf(
         described=first_described_on(house),
         signs=signs,
         moved=_moved_in(house, known, signs),
         traps=_traps(house, known),
-        clean_finds=frozenset(clean),
+        clean_finds=frozenset(told_by[True] - told_by[False]),
     )
 
 
 def _signs(
     house: House, known: Records, taken: frozenset[CaseNo]
 ) -> dict[RoomNo, tuple[tuple[int, Weight, bool, int | None], ...]]:
-    """The strongest sign of each case in each room, without cases that were ruled out."""
+    """The sign of each case that counts in each room, without cases that were ruled out.
+
+    The strongest; of those judged to be bed bugs the first, since it was there by then. After
+    a treatment one of those since: what is found then is a find again.
+    """
     found: defaultdict[RoomNo, list[tuple[int, Weight, bool, int | None]]] = defaultdict(list)
     for case, rows in house.sightings.items():
         if is_ruled_out(house, case):
             continue
-        strongest: dict[RoomNo, Kept[Sighted]] = {}
+        stretches: defaultdict[tuple[RoomNo, int], list[Kept[Sighted]]] = defaultdict(list)
         for row in rows:
-            best = strongest.get(row.fact.room)
-            if best is None or _rank(house, row) < _rank(house, best):
-                strongest[row.fact.room] = row
+            treated = house.treated_on.get(row.fact.room, ())
+            stretches[row.fact.room, bisect_left(treated, _seen_on(house, row))].append(row)
         is_taken = case in taken
         is_confirmed = is_taken or _is_confirmed(judgement_of(house, case))
-        for room, row in strongest.items():
-            day = _column(known, local_day(row.fact.seen_at, house.zone))
+        for (room, _treatments), signs in stretches.items():
+            row = min(signs, key=lambda one: _rank(house, one, is_confirmed=is_confirmed))
+            day = _column(known, _seen_on(house, row))
             weight = weight_of(house, row.fact)
             if 0 <= day <= known.today:
                 is_judged = is_taken or (is_confirmed and weight is not Weight.WEAK)
@@ -310,8 +312,14 @@ def _signs(
     return {room: tuple(signs) for room, signs in found.items()}
 
 
-def _rank(house: House, row: Kept[Sighted]) -> int:
-    return list(Weight).index(weight_of(house, row.fact))
+def _seen_on(house: House, row: Kept[Sighted]) -> date:
+    return local_day(row.fact.seen_at, house.zone)
+
+
+def _rank(house: House, row: Kept[Sighted], *, is_confirmed: bool) -> tuple[int, datetime]:
+    weight = weight_of(house, row.fact)
+    rank = int(weight is Weight.WEAK) if is_confirmed else list(Weight).index(weight)
+    return rank, row.fact.seen_at
 
 
 def _is_confirmed(judged: CaseJudged | None) -> bool:
