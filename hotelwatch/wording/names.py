@@ -23,6 +23,7 @@ from hotelwatch.wording.case_names import (
 )
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.odds_names import ODDS
 from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND, WHY_DOUBTFUL
 
 PLACES = {
@@ -301,6 +302,7 @@ ENUMS: dict[str, dict[str, str]] = {
     "Evidence": EVIDENCE,
     **DUTIES_AND_RULES,
     **RING,
+    **ODDS,
     "PaperKind": PAPER_KIND,
     "DummyFate": {"collected": m("Collected"), "lost": m("Lost")},
     "TrialState": {

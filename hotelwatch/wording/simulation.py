@@ -7,7 +7,7 @@ told apart that is said. Numbers have two figures.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from math import isfinite
 
 from hotelwatch.core.odds.cycle_ways import Step
@@ -23,31 +23,9 @@ from hotelwatch.core.odds_figures import OddsRules, Stance
 from hotelwatch.wording.cycle import caution_lines, stance_text, way_text
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.odds import LEAST_NUMBER, main_assumption, number_text
 
-MEASURES: Mapping[Measure | OfFinds, str] = {
-    Measure.INFESTED_NIGHTS: m("Room nights with insects that nobody has found"),
-    Measure.GUESTS_EXPOSED: m("Stays in such rooms"),
-    Measure.NIGHTS_LOST: m("Room nights closed after finds"),
-    Measure.HOURS: m("Hours of one person"),
-    Measure.MONEY: m("Money in all"),
-    Measure.FINDS: m("Finds"),
-    Measure.FOUND_BY_CHECK: m("Found by a check"),
-    Measure.FOUND_BY_RING: m("Found next to a find"),
-    Measure.FOUND_BY_FOLLOW_UP: m("Found by a follow-up"),
-    Measure.FOUND_BY_BED_MAKING: m("Found by whoever makes the bed"),
-    Measure.FOUND_BY_TRAPS: m("Found by traps"),
-    Measure.FOUND_BY_GUEST: m("Found by a guest"),
-    Measure.LOOKS: m("Deep looks"),
-    Measure.BROUGHT_IN: m("Brought in by guests"),
-    Measure.SPREAD: m("Spread from room to room"),
-    Measure.SURVIVED: m("Treatments that left some alive"),
-    OfFinds.MIDDLE_INSECTS: m("Half of the finds: insects, at most"),
-    OfFinds.MANY_INSECTS: m("9 in 10 finds: insects, at most"),
-    OfFinds.NIGHTS_UNFOUND: m("Nights until a find, in the mean"),
-}
 FIRST_SAID = (
     Measure.INFESTED_NIGHTS,
     Measure.GUESTS_EXPOSED,
@@ -60,7 +38,7 @@ FIRST_SAID = (
 
 def measure_text(measure: Measure | OfFinds) -> str:
     """What is measured, for the head of a row."""
-    return _(MEASURES[measure])
+    return label(measure)
 
 
 def between_text(told: Estimate | None) -> str:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QTabWidget, QVBoxLayout, QWid
 from hotelwatch.actions.odds import OddsView, OddsWish, odds_view
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.odds.cycle_pane import CyclePane
 from hotelwatch.screens.odds.hotel_pane import HotelPane
 from hotelwatch.screens.odds.rests_pane import RestsPane
 from hotelwatch.screens.odds.rooms_pane import RoomsPane
@@ -36,20 +37,24 @@ class OddsPage(QWidget):
         self._context = context
         self._view: OddsView | None = None
         self._wanted: RoomNo | None = None
+        self._is_reckoning = self._is_wanted_again = False
         self.waiting = QLabel(alignment=Qt.AlignmentFlag.AlignCenter)
         self.again = QPushButton(_("&Reckon the odds"))
         self.again.setProperty("role", MAIN)
         self.again.clicked.connect(self.refresh)
         self.rooms = RoomsPane(context)
         self.hotel = HotelPane()
+        self.cycle = CyclePane(context)
         self.trials = TrialsPane(context)
         self.rests = RestsPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("How sure"))
         self.tabs.addTab(self.rooms, _("Where to look next"))
         self.tabs.addTab(self.hotel, _("The hotel"))
+        self.tabs.addTab(self.cycle, _("What a cycle buys"))
         self.tabs.addTab(self.trials, _("Blind trials"))
         self.tabs.addTab(self.rests, _("What it rests on"))
+        self.cycle.rests_wanted.connect(self._show_rests)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self.tabs, 1)
@@ -61,7 +66,11 @@ class OddsPage(QWidget):
         self._say(_("Reckoning the odds…"), can_ask=False)
 
     def refresh(self) -> None:
-        """Reckon the odds anew, as far as something changed."""
+        """Reckon the odds anew, as far as something changed; once more where it changes meanwhile."""
+        if self._is_reckoning:
+            self._is_wanted_again = True
+            return
+        self._is_reckoning, self._is_wanted_again = True, False
         hotel = self._context.hotel
         self._say(_("Reckoning the odds…"), can_ask=False)
         wish = OddsWish(
@@ -72,6 +81,7 @@ class OddsPage(QWidget):
             wish,
             label=_("Reckoning the odds"),
             on_done=self._show,
+            on_failed=self._failed,
             on_stopped=self._stopped,
             unasked=True,
         )
@@ -87,8 +97,16 @@ class OddsPage(QWidget):
         self.again.setVisible(self._view is None and can_ask)
         self.tabs.setVisible(self._view is not None)
 
+    def _failed(self, error: Exception) -> None:
+        self._stopped()
+        self._context.notices.fail(error)
+
     def _stopped(self) -> None:
+        self._is_reckoning = False
         self._say(_("The odds were not reckoned: it was stopped."), can_ask=True)
+
+    def _show_rests(self) -> None:
+        self.tabs.setCurrentWidget(self.rests)
 
     def focus_room(self, room: RoomNo) -> None:
         """Show a room among those to look at next."""
@@ -99,6 +117,10 @@ class OddsPage(QWidget):
 
     def _show(self, view: OddsView) -> None:
         self._view = view
+        self._is_reckoning = False
+        if self._is_wanted_again:
+            self.refresh()
+            return
         self._say("", can_ask=False)
         for place in range(self.tabs.count()):
             cast("Pane", self.tabs.widget(place)).show_view(view)
