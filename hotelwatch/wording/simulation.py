@@ -7,11 +7,12 @@ told apart that is said. Numbers have two figures.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from hotelwatch.core.odds.cycle_ways import Step
 from hotelwatch.core.odds.simulation.measures import (
+    CalibrationRow,
     Comparison,
     Estimate,
     Measure,
@@ -24,7 +25,7 @@ from hotelwatch.wording.cycle import caution_lines, stance_text, way_text
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
-from hotelwatch.wording.odds import LEAST_NUMBER, main_assumption, number_text
+from hotelwatch.wording.odds import LEAST_NUMBER, main_assumption, number_text, one_in
 
 FIRST_SAID = (
     Measure.INFESTED_NIGHTS,
@@ -171,3 +172,28 @@ def rests_on_lines(told: Comparison, odds: OddsRules, *, is_own_pattern: bool) -
         " insects that come other than with guests and from next door."
     )
     yield _("A year of this hotel may lie outside: these are means of many years.")
+
+
+# --- do the odds come true? -----------------------------------------------------------------
+
+
+def calibration_cells(row: CalibrationRow) -> tuple[str, ...]:
+    """Simulated rooms by their odds: how many, what was told, what came, from where to where."""
+    return (
+        f"{row.rooms:,}",
+        one_in(row.told),
+        one_in(row.seen),
+        _("{most} to {least}").format(most=one_in(row.high), least=one_in(row.low)),
+    )
+
+
+def calibration_lines(rows: Sequence[CalibrationRow]) -> Iterator[str]:
+    """Whether odds come true among simulated rooms, and what that does not show."""
+    off = sum(not row.low <= row.told <= row.high for row in rows)
+    yield ngettext(
+        "In {off} of {n} group of simulated rooms the odds lie outside of what was seen.",
+        "In {off} of {n} groups of simulated rooms the odds lie outside of what was seen.",
+        len(rows),
+    ).format(off=off, n=len(rows))
+    yield _("By chance alone about one group in 20 lies outside.")
+    yield _("This checks how odds are reckoned, not the assumed figures that they rest on.")

@@ -154,7 +154,7 @@ def test_progress_is_told_of_every_day_and_stops_at_once():
     assert {step for _, step in told} == {"simulating"}
     assert shares == sorted(shares)
     assert 0.5 < shares[-1] < 0.51
-    assert len(told) == pytest.approx((729 + 3) / 2, abs=2)
+    assert len(told) == pytest.approx((729 + 6) / 2, abs=2)
 
 
 def test_rows_have_what_each_outcome_says():

@@ -13,6 +13,7 @@ from hotelwatch.core.odds.record import Looked, RoomRecord, Told
 from hotelwatch.core.odds.room import Tables, room_odds
 from hotelwatch.core.odds.settings import setting_of
 from hotelwatch.core.odds.simulation.calibration import (
+    calibration,
     calibration_rows,
     drawn_rooms,
     exact_interval,
@@ -89,14 +90,13 @@ def calibrated(true, told, *, seed, bins=8):
     """Rows of rooms whose truth follows one setting and whose odds are told with another."""
     rng = np.random.default_rng(seed)
     records = simulated_records(true, look(true), rooms=300, days=540, rng=rng)
-    tables, chances, truths = Tables(told), [], []
+    tables, chances, clean, infested = Tables(told), [], [], []
     for record in records:
         drawn = drawn_rooms(record, true, rooms=400, rng=rng)
-        chances.append(np.full(drawn.clean, room_odds(record, tables).chance))
-        truth = np.zeros(drawn.clean, bool)
-        truth[: drawn.infested] = True
-        truths.append(truth)
-    return calibration_rows(np.concatenate(chances), np.concatenate(truths), bins=bins)
+        chances.append(room_odds(record, tables).chance)
+        clean.append(drawn.clean)
+        infested.append(drawn.infested)
+    return calibration_rows(chances, infested, rooms=clean, bins=bins)
 
 
 @pytest.mark.parametrize("seed", [1, 2])
@@ -117,6 +117,23 @@ def test_odds_that_rest_on_wrong_figures_show():
     rows = calibrated(setting, told, seed=3)
     assert all(row.seen > row.told for row in rows)
     assert max(row.z for row in rows) > 5
+
+
+@pytest.mark.parametrize("stance", Stance)
+def test_shipped_figures_come_true_in_each_stance(stance):
+    shares = []
+    rows = calibration(rules().odds, stance, progress=lambda share, step: shares.append(share))
+    assert shares[-1] == 1.0
+    assert len(rows) == 10
+    told = sum(row.told * row.rooms for row in rows)
+    seen = sum(row.seen * row.rooms for row in rows)
+    assert abs(seen - told) < 3 * sqrt(told)
+    assert sum(row.z**2 for row in rows) < stats.chi2.ppf(0.999, 10)
+
+
+def test_rooms_of_the_same_odds_may_come_together():
+    single = calibration_rows(np.repeat([0.125, 0.25], 10), np.arange(20) % 5 == 0, bins=2)
+    assert single == calibration_rows([0.125, 0.25], [2, 2], rooms=[10, 10], bins=2)
 
 
 def test_only_looks_are_drawn():
@@ -142,9 +159,10 @@ def test_the_exact_interval_is_that_of_scipy(hits, number):
 def test_rows_are_of_equally_many_rooms_by_their_odds():
     chances = np.linspace(0.01, 0.5, 103)
     rows = calibration_rows(chances, chances > 0.3, bins=5)
-    assert [row.rooms for row in rows] == [21, 21, 21, 20, 20]
+    assert sum(row.rooms for row in rows) == 103
+    assert {row.rooms for row in rows} == {20, 21}
     assert [row.told for row in rows] == sorted(row.told for row in rows)
     assert rows[0].seen == 0.0
     assert rows[-1].seen == 1.0
-    first = chances[:21]
+    first = chances[: rows[0].rooms]
     assert rows[0].z == pytest.approx(-first.sum() / sqrt((first * (1 - first)).sum()))

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotelwatch.core.odds.simulation.measures import (
+    CalibrationRow,
     Comparison,
     Estimate,
     Measure,
@@ -23,6 +24,8 @@ from hotelwatch.wording import language
 from hotelwatch.wording.simulation import (
     FIRST_SAID,
     between_text,
+    calibration_cells,
+    calibration_lines,
     change_lines,
     change_text,
     measure_cells,
@@ -151,3 +154,13 @@ def test_what_it_rests_on_is_called_assumed_and_nothing_is_certain(own):
     everything = [*lines, *rule_lines(house_rule()), *change_lines(told, Stance.CENTRAL)]
     everything += [cell for row in told.rows for cell in measure_cells(row, Stance.CENTRAL)]
     assert not [line for line in everything if CERTAIN.search(line)]
+
+
+def test_calibration_says_what_was_told_what_came_and_what_it_does_not_show():
+    inside = CalibrationRow(600_000, 1 / 140, 1 / 150, 1 / 160, 1 / 130, 0.4)
+    outside = CalibrationRow(600_000, 1 / 50, 1 / 80, 1 / 90, 1 / 70, -9.0)
+    assert calibration_cells(inside) == ("600,000", "1 in 140", "1 in 150", "1 in 130 to 1 in 160")
+    lines = list(calibration_lines([inside, inside, outside]))
+    assert lines[0].startswith("In 1 of 3 groups of simulated rooms the odds lie outside")
+    assert "not the assumed figures" in lines[-1]
+    assert not [line for line in lines if CERTAIN.search(line)]

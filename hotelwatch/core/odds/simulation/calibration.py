@@ -17,14 +17,22 @@ from numpy.typing import NDArray
 
 from hotelwatch.core.odds.growth import Floats, insects_at
 from hotelwatch.core.odds.record import Looked, RoomRecord, clock_of, introductions
+from hotelwatch.core.odds.room import Tables, room_odds
 from hotelwatch.core.odds.sensitivity import chance_seen
-from hotelwatch.core.odds.settings import Look, Setting
+from hotelwatch.core.odds.settings import Look, Setting, setting_of
 from hotelwatch.core.odds.simulation.hotel import Ints
+from hotelwatch.core.odds.simulation.measures import CalibrationRow
+from hotelwatch.core.odds_figures import OddsRules, Stance
+from hotelwatch.core.progress import Progress, silent
 
 HALVINGS = 60
 EACH_SIDE = 0.025
 """What a 95 % interval leaves out on each side."""
 NEVER = -1
+RECORDS, ROOMS, DAYS = 300, 20_000, 540
+"""So many records of so many days, each with so many rooms, show whether odds come true."""
+LOOK = "deep_full"
+STEP = "calibrating"
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,46 +96,60 @@ def _came_on(chances: Floats, rooms: int, rng: np.random.Generator) -> Ints:
     return np.where(days < len(chances), days, NEVER)
 
 
-@dataclass(frozen=True, slots=True)
-class CalibrationRow:
-    """Rooms that were told about the same odds, and how many of them were infested."""
+def calibration(
+    rules: OddsRules, stance: Stance, *, seed: int = 1, progress: Progress = silent
+) -> tuple[CalibrationRow, ...]:
+    """What the filter of odds tells of simulated rooms, and how many of them were infested.
 
-    rooms: int
-    told: float
-    """The mean chance that was told."""
-    seen: float
-    """The share that was infested."""
-    low: float
-    """Where that share's true value lies with 95 %, exact."""
-    high: float
-    z: float
-    """How many standard deviations the number infested is from what was told."""
+    Deep looks with everything opened, in the figures of one stance.
+    """
+    setting = setting_of(rules, stance)
+    rng, tables = np.random.default_rng([seed, RECORDS]), Tables(setting)
+    records = simulated_records(
+        setting, setting.look(rules.looks[LOOK]), rooms=RECORDS, days=DAYS, rng=rng
+    )
+    told, clean, infested = [], [], []
+    for number, record in enumerate(records, 1):
+        drawn = drawn_rooms(record, setting, rooms=ROOMS, rng=rng)
+        told.append(room_odds(record, tables).chance)
+        clean.append(drawn.clean)
+        infested.append(drawn.infested)
+        progress(number / RECORDS, STEP)
+    return calibration_rows(told, infested, rooms=clean)
 
 
 def calibration_rows(
-    chances: Sequence[float] | Floats, truths: NDArray[np.bool_], *, bins: int = 10
+    chances: Sequence[float] | Floats,
+    infested: Sequence[int] | NDArray[np.bool_],
+    *,
+    rooms: Sequence[int] | None = None,
+    bins: int = 10,
 ) -> tuple[CalibrationRow, ...]:
-    """Rooms by the odds that were told, in so many bins of equally many rooms."""
+    """Rooms by the odds that were told, in bins of about equally many rooms.
+
+    Entries are single rooms, infested or not, or ``rooms`` of the same odds together.
+    """
     told = np.asarray(chances, np.float64)
     order = np.argsort(told, kind="stable")
-    rows = []
-    for some in np.array_split(order, bins):
-        if len(some):
-            rows.append(_row(told[some], truths[some]))
-    return tuple(rows)
+    sizes = np.ones(len(told), np.int64) if rooms is None else np.asarray(rooms, np.int64)
+    hits = np.asarray(infested, np.int64)
+    middles = np.cumsum(sizes[order]) - sizes[order] / 2.0
+    place = np.minimum((middles * bins / sizes.sum()).astype(np.int64), bins - 1)
+    parts = [order[place == number] for number in range(bins)]
+    return tuple(_row(told[part], sizes[part], hits[part]) for part in parts if len(part))
 
 
-def _row(told: Floats, truths: NDArray[np.bool_]) -> CalibrationRow:
-    number, infested = len(told), int(np.count_nonzero(truths))
-    spread = sqrt(float(told @ (1.0 - told)))
+def _row(told: Floats, sizes: Ints, hits: Ints) -> CalibrationRow:
+    number, infested = int(sizes.sum()), int(hits.sum())
+    expected, spread = float(told @ sizes), sqrt(float((told * (1.0 - told)) @ sizes))
     low, high = exact_interval(infested, number)
     return CalibrationRow(
         rooms=number,
-        told=float(told.mean()),
+        told=expected / number,
         seen=infested / number,
         low=low,
         high=high,
-        z=(infested - float(told.sum())) / spread if spread else 0.0,
+        z=(infested - expected) / spread if spread else 0.0,
     )
 
 

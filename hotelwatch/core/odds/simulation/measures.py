@@ -74,3 +74,19 @@ class Comparison:
     def row(self, measure: Measure | OfFinds) -> MeasureRow:
         """The row of a measure."""
         return next(row for row in self.rows if row.measure is measure)
+
+
+@dataclass(frozen=True, slots=True)
+class CalibrationRow:
+    """Rooms that were told about the same odds, and how many of them were infested."""
+
+    rooms: int
+    told: float
+    """The mean chance that was told."""
+    seen: float
+    """The share that was infested."""
+    low: float
+    """Where that share's true value lies with 95 %, exact."""
+    high: float
+    z: float
+    """How many standard deviations the number infested is from what was told."""

@@ -82,12 +82,11 @@ def simulate(plan: Simulation, progress: Progress = silent) -> Simulated:
     tallies: dict[tuple[int, Stance], list[Tally]] = {kind: [] for kind in kinds}
     steps = _Steps(plan, progress)
     for years in batches(plan):
-        nights, keys = _nights(plan, years, steps), _room_keys(plan, years)
+        guests = _guests(plan, years, steps)
         for stance in plan.stances:
-            setting = plan.setting(stance)
-            guests = _Guests(nights, keys, _brought(plan, nights, keys, years=years, to=setting))
-            for number, rule in enumerate(plan.rules):
-                tally = _run(plan, rule, setting, guests=guests, steps=steps)
+            brought = _brought(plan, years, stance, guests=guests, steps=steps)
+            for number in range(len(plan.rules)):
+                tally = _run(plan, (number, stance), guests=guests, brought=brought, steps=steps)
                 tallies[number, stance].append(tally)
     outcomes = {
         (number, stance): outcome_of(
@@ -106,12 +105,13 @@ def batches(plan: Simulation) -> Iterator[range]:
 
 
 class _Steps:
-    """Tells progress: a day of a batch is a step, so is drawing a hotel-year's guests."""
+    """Tells progress: a day of a batch is a step, so is a year's guests, or what they bring."""
 
     def __init__(self, plan: Simulation, progress: Progress) -> None:
         self._progress = progress
         runs = len(plan.rules) * len(plan.stances)
-        whole = len(list(batches(plan))) * runs * plan.days + plan.years
+        drawn = plan.years * (1 + len(plan.stances))
+        whole = len(list(batches(plan))) * runs * plan.days + drawn
         self._done, self._whole = 0, max(1, whole)
 
     def one(self) -> None:
@@ -119,56 +119,59 @@ class _Steps:
         self._progress(self._done / self._whole, STEP)
 
 
-def _nights(plan: Simulation, years: range, steps: _Steps) -> Nights:
+@dataclass(frozen=True, slots=True)
+class _Guests:
+    """What all rules and stances meet alike."""
+
+    nights: Nights
     """Every night of some hotel-years (days, rooms of all)."""
+    keys: Keys
+    """Of every room of every hotel-year."""
+
+
+def _guests(plan: Simulation, years: range, steps: _Steps) -> _Guests:
     rooms = plan.hotel.size
     table = np.empty((plan.days, len(years) * rooms), np.uint8)
     for number, year in enumerate(years):
         own = nights_of(plan.lets, rooms, plan.days, seed=plan.seed, year=year)
         table[:, number * rooms : (number + 1) * rooms] = own.T
         steps.one()
-    return table
+    keys = [mixed(year_key(plan.seed, year), np.arange(rooms)) for year in years]
+    return _Guests(table, np.concatenate(keys))
 
 
-def _room_keys(plan: Simulation, years: range) -> Keys:
-    rooms = np.arange(plan.hotel.size)
-    return np.concatenate([mixed(year_key(plan.seed, year), rooms) for year in years])
-
-
-def _brought(plan: Simulation, nights: Nights, keys: Keys, *, years: range, to: Setting) -> Brought:
-    rooms = plan.hotel.size
+def _brought(
+    plan: Simulation, years: range, stance: Stance, *, guests: _Guests, steps: _Steps
+) -> Brought:
+    rooms, chance = plan.hotel.size, plan.setting(stance).introductions_per_stay
     days, where = [], []
     for number, year in enumerate(years):
-        own = nights[:, number * rooms : (number + 1) * rooms]
-        on, room = introductions_of(own, to.introductions_per_stay, seed=plan.seed, year=year)
+        own = guests.nights[:, number * rooms : (number + 1) * rooms]
+        on, room = introductions_of(own, chance, seed=plan.seed, year=year)
         days.append(on)
         where.append(room + number * rooms)
+        steps.one()
     day, room = np.concatenate(days), np.concatenate(where)
     order = np.argsort(day, kind="stable")
     day, room = day[order], room[order]
-    return Brought(day, room, mixed(keys[room], day + DAYS_BROUGHT))
-
-
-@dataclass(frozen=True, slots=True)
-class _Guests:
-    """What all rules of a stance meet alike."""
-
-    nights: Nights
-    keys: Keys
-    """Of every room of every hotel-year."""
-    brought: Brought
+    return Brought(day, room, mixed(guests.keys[room], day + DAYS_BROUGHT))
 
 
 def _run(
-    plan: Simulation, rule: HouseRule, setting: Setting, *, guests: _Guests, steps: _Steps
+    plan: Simulation,
+    kind: tuple[int, Stance],
+    *,
+    guests: _Guests,
+    brought: Brought,
+    steps: _Steps,
 ) -> Tally:
     """One rule in one stance over some hotel-years."""
-    rooms = plan.hotel.size
+    rule, setting, rooms = plan.rules[kind[0]], plan.setting(kind[1]), plan.hotel.size
     tally = Tally(guests.nights.shape[1] // rooms, rooms, plan.settling_days)
     looks = checking(plan.odds, setting, rule, plan.hotel)
     hazards = Hazards(plan.odds, setting, rule, looks)
     house = House(plan.hotel, rule, setting, guests.nights)
-    years = Years(house, looks, hazards, brought=guests.brought, tally=tally)
+    years = Years(house, looks, hazards, brought=brought, tally=tally)
     years.begin(guests.keys)
     for day in range(plan.days):
         years.day(day)
