@@ -24,7 +24,6 @@ LINE_PX = 2.4
 BAND_ALPHA = 46
 STEPS = (1, 2, 5)
 LINES_AT_MOST = 6
-LETTERS_APART_PX = 56
 DASHES: tuple[tuple[float, ...], ...] = ((), (6.0, 3.0), (1.5, 2.5), (8.0, 3.0, 1.5, 3.0))
 
 
@@ -270,15 +269,14 @@ class CurveChart(QWidget):
             painter.setPen(QColor(colours.muted))
             box = QRectF(0, y - line / 2, area.left() - AIR_PX / 2, line)
             painter.drawText(box, Qt.AlignmentFlag.AlignRight, axes.y_text(level))
-        last_x = -float(LETTERS_APART_PX)
+        free_from = -float(AIR_PX)
         for place in axes.letters_at or tuple(point.x for point in self._curves[0].points):
-            x = self._x(place)
-            if x - last_x >= LETTERS_APART_PX:
-                said = axes.x_text(place)
-                wide = self.fontMetrics().horizontalAdvance(said)
-                left = min(max(x - wide / 2, 0.0), self.width() - wide - AIR_PX / 2)
+            said = axes.x_text(place)
+            wide = self.fontMetrics().horizontalAdvance(said)
+            left = min(max(self._x(place) - wide / 2, 0.0), self.width() - wide - AIR_PX / 2)
+            if left >= free_from:
                 painter.drawText(QPointF(left, area.bottom() + line), said)
-                last_x = x
+                free_from = left + wide + 2 * AIR_PX
 
     def _paint_band(self, painter: QPainter, curve: Curve, ink: QColor) -> None:
         upper = [QPointF(self._x(p.x), self._y(p.high)) for p in curve.points]
@@ -303,14 +301,18 @@ class CurveChart(QWidget):
             return
         high, area = self.fontMetrics().height(), self._area
         ends = [(self._y(c.points[-1].central), n) for n, c in enumerate(self._curves) if c.points]
-        lowest = area.top()
-        for y, number in sorted(ends):
-            foot = max(y - AIR_PX / 2, lowest + high)
+        feet: list[float] = []
+        for y, _number in sorted(ends):
+            feet.append(max(y - AIR_PX / 2, (feet[-1] if feet else area.top()) + high))
+        highest_foot = area.bottom() - AIR_PX / 2
+        for place in reversed(range(len(feet))):
+            feet[place] = min(feet[place], highest_foot)
+            highest_foot = feet[place] - high
+        for foot, (_y, number) in zip(feet, sorted(ends), strict=True):
             name = self._curves[number].name
             wide = self.fontMetrics().horizontalAdvance(name)
             painter.setPen(self._ink(number, colours))
             painter.drawText(QPointF(area.right() - wide - AIR_PX / 2, foot), name)
-            lowest = foot
 
     def _paint_marks(self, painter: QPainter, colours: Colours) -> None:
         area, metrics = self._area, self.fontMetrics()
