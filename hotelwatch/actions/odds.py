@@ -5,17 +5,19 @@ Their arrays take time to load, so nothing here is imported at the start.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from hotelwatch.core.building.neighbours import Neighbour
-from hotelwatch.core.case_facts import CaseEntryMoved, CaseJudged, CasesJoined, Outcome
+from hotelwatch.core.case_facts import CaseJudged, GuestMoved, Outcome
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.core.house import House
+from hotelwatch.core.odds_figures import ByStance
 from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
@@ -59,7 +61,8 @@ class OddsWish:
 
 def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
     """The odds of every room; anew only where something was written down, if that will do."""
-    from hotelwatch.core.odds.hotel import reckon, reckon_again
+    from hotelwatch.core.odds.again import again
+    from hotelwatch.core.odds.hotel import reckon
     from hotelwatch.core.odds.measured import measured
     from hotelwatch.core.odds.rows import floor_rows, hotel_row, past_points, room_rows, wing_rows
 
@@ -67,7 +70,7 @@ def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
     touched = _touched(wish)
     before = wish.before
     if before is not None and touched is not None and before.reckoning.rules == told.rules:
-        reckoning = reckon_again(before.reckoning, wish.house, sorted(touched))
+        reckoning = again(before.reckoning, wish.house, sorted(touched))
     else:
         reckoning = reckon(wish.house, wish.occupancy, wish.around, wish.today, progress=progress)
     rows = room_rows(wish.house, reckoning)
@@ -91,17 +94,40 @@ def _touched(wish: OddsWish) -> frozenset[RoomNo] | None:
     if before.house.stays is not wish.house.stays:
         return None
     changes = wish.house.changes_since(before.house)
-    if not changes.topics <= TOUCHING_ROOMS or len(changes.rooms) > FEW:
+    touched = changes.rooms | _of_changed_cases(before.house, wish.house)
+    touched |= _moved_into(before.house, touched) | _moved_into(wish.house, touched)
+    if not changes.topics <= TOUCHING_ROOMS or len(touched) > FEW:
         return None
-    if _of_whole_cases(before.house) != _of_whole_cases(wish.house):
-        return None
-    return changes.rooms
+    return touched
 
 
-def _of_whole_cases(house: House) -> list[int]:
-    """Entries that say something of all rooms of a case and name none of them."""
-    kinds = (CaseJudged, CasesJoined, CaseEntryMoved)
-    return [row.entry for kind in kinds for row in house.kept_of(kind)]
+def _of_changed_cases(one: House, other: House) -> frozenset[RoomNo]:
+    """Rooms with signs of cases that other signs belong to now, or another judgement.
+
+    An entry about a case may name none of its rooms, or only one of them.
+    """
+    there, here = _cases(one), _cases(other)
+    changed = [case for case in {*there, *here} if there.get(case) != here.get(case)]
+    return frozenset(
+        row.fact.room
+        for case in changed
+        for house in (one, other)
+        for row in house.sightings.get(case, ())
+    )
+
+
+def _cases(house: House) -> dict[CaseNo, tuple[CaseJudged | None, tuple[int, ...]]]:
+    return {
+        case: (judgement_of(house, case), tuple(row.entry for row in rows))
+        for case, rows in house.sightings.items()
+    }
+
+
+def _moved_into(house: House, rooms: Collection[RoomNo]) -> frozenset[RoomNo]:
+    """Rooms that guests or furniture came into from one of these, and insects perhaps."""
+    guests = (move.to_room for move in house.all_of(GuestMoved) if move.from_room in rooms)
+    things = (move.to_room for move in house.all_of(FurnitureMoved) if move.from_room in rooms)
+    return frozenset((*guests, *things))
 
 
 def story_of(view: OddsView, room: RoomNo) -> RoomStory:
@@ -118,25 +144,57 @@ class CaseOdds:
     case: CaseNo
     is_judged: bool
     """Whether they were judged to be bed bugs; else this holds only if they are."""
+    is_ruled_out: bool
+    """Whether they were judged to be something else: nothing is reckoned then."""
     finds: tuple[FindSince, ...]
     """Of each room with a sign, in the order written down."""
+    gone: tuple[RoomNo, ...]
+    """Rooms with a sign that left the roster: nothing can be reckoned for them."""
+    chances: Mapping[RoomNo, ByStance]
+    """Chances today of rooms around and of those asked after, if they have no find."""
+
+    @property
+    def found_in(self) -> frozenset[RoomNo]:
+        """Rooms with a find of this case."""
+        return frozenset(found.room for found in self.finds)
 
 
-def case_odds(wish: OddsWish, case: CaseNo, progress: Progress = silent) -> CaseOdds:
-    """When what a case found came in, and the odds of its neighbours."""
+def case_odds(
+    wish: OddsWish, case: CaseNo, *, also: Iterable[RoomNo] = (), progress: Progress = silent
+) -> CaseOdds:
+    """When what a case found came in, and the odds of its neighbours and of rooms asked after."""
     from hotelwatch.core.odds.hotel import reckon_case
-    from hotelwatch.core.odds.since import find_since
+    from hotelwatch.core.odds.since import find_since, finds_of_case
 
     house = wish.house
+    signs = dict.fromkeys(row.fact.room for row in house.sightings.get(case, ()))
+    gone = tuple(room for room in signs if room not in house.rooms)
+    judged = judgement_of(house, case)
+    outcome = judged.outcome if judged is not None else None
+    if outcome is Outcome.NOT_BED_BUG:
+        return CaseOdds(case, False, True, (), gone, {})
     progress(0.0, "odds_neighbours")
     reckoning = reckon_case(house, wish.occupancy, wish.around, wish.today, case=case)
-    rooms = dict.fromkeys(row.fact.room for row in house.sightings.get(case, ()))
-    found = [
-        since
-        for room in rooms
-        if room in reckoning.records.plain
-        and (since := find_since(house, wish.occupancy, reckoning, room)) is not None
-    ]
-    judged = judgement_of(house, case)
-    is_judged = judged is not None and judged.outcome is Outcome.CONFIRMED
-    return CaseOdds(case, is_judged, tuple(found))
+    finds = finds_of_case(house, reckoning, case)
+    found: list[FindSince] = []
+    for number, find in enumerate(finds):
+        progress(number / len(finds), "odds_rooms")
+        found.append(find_since(house, wish.occupancy, reckoning, find))
+    chances = _chances(house, reckoning, case, also)
+    return CaseOdds(case, outcome is Outcome.CONFIRMED, False, tuple(found), gone, chances)
+
+
+def _chances(
+    house: House, reckoning: Reckoning, case: CaseNo, also: Iterable[RoomNo]
+) -> dict[RoomNo, ByStance]:
+    """Chances of the find's neighbours and of others, without rooms that have a find."""
+    from hotelwatch.core.odds.again import chances_beside
+
+    near = reckoning.records.plain
+    chances = {
+        room: {stance: odds.rooms[room].chance for stance, odds in reckoning.of.items()}
+        for room in near
+        if not any(odds.rooms[room].is_found for odds in reckoning.of.values())
+    }
+    farther = (room for room in also if room not in near)
+    return {**chances, **chances_beside(reckoning, house, farther, case=case)}

@@ -17,7 +17,6 @@ from hotelwatch.wording.names import label
 if TYPE_CHECKING:
     # Their modules bring arrays along, which take time to load.
     from hotelwatch.core.odds.rows import GroupRow
-    from hotelwatch.core.odds.since import FindSince, NeighbourThen
     from hotelwatch.core.odds.story import LastVisit, RoomStory
 
 RAREST = 10_000
@@ -253,44 +252,6 @@ def _arrivals_text(story: RoomStory) -> str:
     return ngettext("{n} stay has begun since.", "{n} stays have begun since.", count).format(
         n=count
     )
-
-
-# --- at a find ----------------------------------------------------------------------------
-
-
-def since_lines(found: FindSince, *, is_judged: bool) -> tuple[str, ...]:
-    """When a find most likely came in, and how old it was."""
-    first, last = found.window[Stance.CENTRAL]
-    earliest = min(window[0] for window in found.window.values())
-    latest = max(window[1] for window in found.window.values())
-    lines = (
-        [] if is_judged else [_("If what was found in {room} is bed bugs:").format(room=found.room)]
-    )
-    lines.append(
-        _("Brought in most likely between {first} and {last} (90 %).").format(
-            first=day_text(first), last=day_text(last)
-        )
-    )
-    if (earliest, latest) != (first, last):
-        lines.append(
-            _("With other settings: between {first} and {last}.").format(
-                first=day_text(earliest), last=day_text(latest)
-            )
-        )
-    weeks = {stance: max(1, round(age)) for stance, age in found.age_weeks.items()}
-    lines.append(
-        ngettext(
-            "In the middle case it was {n} week old, with about {insects} insects (assumed).",
-            "In the middle case it was {n} weeks old, with about {insects} insects (assumed).",
-            weeks[Stance.CENTRAL],
-        ).format(n=weeks[Stance.CENTRAL], insects=number_text(round(found.insects[Stance.CENTRAL])))
-    )
-    return tuple(lines)
-
-
-def neighbour_text(row: NeighbourThen) -> str:
-    """A neighbour's chance after a find next door."""
-    return _("confirmed find") if row.is_found else chance_text(row.chance)
 
 
 # --- the figures --------------------------------------------------------------------------
