@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from hotelwatch.core.odds.hotel import Reckoning
     from hotelwatch.core.odds.learning import Learned
     from hotelwatch.core.odds.rows import GroupRow, PastPoint, RoomRow
-    from hotelwatch.core.odds.since import FindSince
+    from hotelwatch.core.odds.since import CaseOdds, FindSince
     from hotelwatch.core.odds.story import RoomStory
 
 Around = Mapping[RoomNo, tuple[Neighbour, ...]]
@@ -137,34 +137,12 @@ def story_of(view: OddsView, room: RoomNo) -> RoomStory:
     return room_story(view.house, view.reckoning, room)
 
 
-@dataclass(frozen=True, slots=True)
-class CaseOdds:
-    """What a case's signs say of the time before them and of the rooms around."""
-
-    case: CaseNo
-    is_judged: bool
-    """Whether they were judged to be bed bugs; else this holds only if they are."""
-    is_ruled_out: bool
-    """Whether they were judged to be something else: nothing is reckoned then."""
-    finds: tuple[FindSince, ...]
-    """Of each room with a sign, in the order written down."""
-    gone: tuple[RoomNo, ...]
-    """Rooms with a sign that left the roster: nothing can be reckoned for them."""
-    chances: Mapping[RoomNo, ByStance]
-    """Chances today of rooms around and of those asked after, if they have no find."""
-
-    @property
-    def found_in(self) -> frozenset[RoomNo]:
-        """Rooms with a find of this case."""
-        return frozenset(found.room for found in self.finds)
-
-
 def case_odds(
     wish: OddsWish, case: CaseNo, *, also: Iterable[RoomNo] = (), progress: Progress = silent
 ) -> CaseOdds:
     """When what a case found came in, and the odds of its neighbours and of rooms asked after."""
     from hotelwatch.core.odds.hotel import reckon_case
-    from hotelwatch.core.odds.since import find_since, finds_of_case
+    from hotelwatch.core.odds.since import CaseOdds, find_since, finds_of_case
 
     house = wish.house
     signs = dict.fromkeys(row.fact.room for row in house.sightings.get(case, ()))

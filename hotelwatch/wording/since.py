@@ -17,9 +17,15 @@ from hotelwatch.wording.odds import chance_text, numbers_text
 
 if TYPE_CHECKING:
     # Their modules bring arrays along, which take time to load.
-    from hotelwatch.actions.odds import CaseOdds
     from hotelwatch.core.facts import RoomNo
-    from hotelwatch.core.odds.since import FindSince, MoveThen, NeighbourThen, StayThen, Survival
+    from hotelwatch.core.odds.since import (
+        CaseOdds,
+        FindSince,
+        MoveThen,
+        NeighbourThen,
+        StayThen,
+        Survival,
+    )
 
 LIKELIER_THAN_NOT = 0.5
 WORTH_SAYING = 0.01

@@ -119,6 +119,28 @@ class FindSince:
 
 
 @dataclass(frozen=True, slots=True)
+class CaseOdds:
+    """What a case's signs say of the time before them and of the rooms around."""
+
+    case: CaseNo
+    is_judged: bool
+    """Whether they were judged to be bed bugs; else this holds only if they are."""
+    is_ruled_out: bool
+    """Whether they were judged to be something else: nothing is reckoned then."""
+    finds: tuple[FindSince, ...]
+    """Of each room with a sign, in the order written down."""
+    gone: tuple[RoomNo, ...]
+    """Rooms with a sign that left the roster: nothing can be reckoned for them."""
+    chances: Mapping[RoomNo, ByStance]
+    """Chances today of rooms around and of those asked after, if they have no find."""
+
+    @property
+    def found_in(self) -> frozenset[RoomNo]:
+        """Rooms with a find of this case."""
+        return frozenset(found.room for found in self.finds)
+
+
+@dataclass(frozen=True, slots=True)
 class Find:
     """A find of a case: where, and in which column."""
 
