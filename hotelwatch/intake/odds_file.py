@@ -28,21 +28,30 @@ def read_odds(path: Path) -> OddsRules:
     """
     with path.open("rb") as file:
         tables = tomllib.load(file)
+    try:
+        return _rules(path.name, tables)
+    except KeyError as missing:
+        raise ValueError(f"{path.name}: {missing} is missing") from missing
+
+
+def _rules(name: str, tables: dict[str, Any]) -> OddsRules:
     if strange := sorted(tables["figures"].keys() ^ set(FIGURE_KEYS)):
-        raise ValueError(f"{path.name}: missing or unknown figures: {', '.join(strange)}")
+        raise ValueError(f"{name}: missing or unknown figures: {', '.join(strange)}")
     figures = OddsFigures(**{key: _figure(key, row) for key, row in tables["figures"].items()})
     growth = {key: _growth(key, row) for key, row in tables["growth"].items()}
     by_stance = {Stance(key): curve for key, curve in tables["growth_by_stance"].items()}
     if set(by_stance) != set(Stance) or not set(by_stance.values()) <= set(growth):
-        raise ValueError(f"{path.name}: growth_by_stance must name a curve for each stance")
+        raise ValueError(f"{name}: growth_by_stance must name a curve for each stance")
     shares = tuple(float(tables["places"][place]) for place in PLACES)
-    if not math.isclose(sum(shares), 1.0):
-        raise ValueError(f"{path.name}: shares of places sum to {sum(shares)}, not to 1")
+    if not math.isclose(sum(shares), 1.0) or min(shares) < 0.0:
+        raise ValueError(f"{name}: places: shares {shares} must be of one whole")
     shows = dict(tables["shows"])
     shows_standing = Standing(shows.pop("standing"))
     for code, parts in shows.items():
         if strange := sorted(set(parts) - set(PLACES)):
-            raise ValueError(f"{path.name}: shows.{code} names unknown {', '.join(strange)}")
+            raise ValueError(f"{name}: shows.{code} names unknown {', '.join(strange)}")
+        if not all(0.0 <= part <= 1.0 for part in parts.values()):
+            raise ValueError(f"{name}: shows.{code}: parts must be from 0 to 1")
     return OddsRules(
         figures=figures,
         growth=growth,
@@ -78,14 +87,19 @@ def _figure(key: str, row: dict[str, Any]) -> OddsFigure:
 def _growth(key: str, row: dict[str, Any]) -> GrowthCurve:
     days = tuple(map(float, row["days"]))
     insects = tuple(map(float, row["insects"]))
-    if len(days) != len(insects) or list(days) != sorted(set(days)) or min(insects) <= 0:
-        raise ValueError(f"growth.{key}: days must rise, with one number of insects each")
+    if len(days) != len(insects) or list(days) != sorted(set(days)) or days[:1] != (0.0,):
+        raise ValueError(f"growth.{key}: days must rise from 0, with one number of insects each")
+    if insects[0] <= 0 or list(insects) != sorted(insects):
+        raise ValueError(f"growth.{key}: insects must be some, and never become fewer")
+    rate, let_share = float(row["rate"]), float(row["let_share"])
+    if rate <= 0.0 or not 0.0 < let_share <= 1.0:
+        raise ValueError(f"growth.{key}: rate and let_share must be more than none")
     return GrowthCurve(
         key=key,
         days=days,
         insects=insects,
-        rate=float(row["rate"]),
-        let_share=float(row["let_share"]),
+        rate=rate,
+        let_share=let_share,
         standing=Standing(row["standing"]),
         source=row["source"],
     )
