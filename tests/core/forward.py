@@ -90,7 +90,8 @@ def clock_at(record: RoomRecord, setting: Setting) -> np.ndarray:
     usual = share + (1 - share) * vacant
     # Divided night by night: nights of 1/.64 lie on ties of rounding.
     nightly = [(let + (1 - let) * vacant) / usual for let in record.let]
-    return np.rint(np.cumsum(nightly) * EIGHTHS)
+    # An evening comes before its own night: what came in today is of age 0.
+    return np.rint((np.cumsum(nightly) - nightly) * EIGHTHS)
 
 
 def grown(setting: Setting, eighths) -> np.ndarray:

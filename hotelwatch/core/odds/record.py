@@ -101,6 +101,10 @@ def introductions(record: RoomRecord, setting: Setting) -> Floats:
 
 
 def clock_of(record: RoomRecord, setting: Setting) -> Floats:
-    """How far an infestation that was always there would have aged by each evening (days,)."""
-    clock: Floats = np.cumsum(ageing(setting, record.let))
+    """How far an infestation that was always there would have aged by each evening (days,).
+
+    A night ages it after its evening: one that came in today has its first night before it.
+    """
+    aged = ageing(setting, record.let)
+    clock: Floats = np.cumsum(aged) - aged
     return clock
