@@ -71,6 +71,17 @@ class Mark:
     name: str
 
 
+def levels_to(highest: float) -> tuple[float, ...]:
+    """Even steps from 0 to a value or just above it, few enough to read."""
+    size = 10.0 ** int(log10(highest) - 2)
+    while True:
+        for step in STEPS:
+            if highest / (step * size) <= LINES_AT_MOST:
+                count = int(highest / (step * size) + 1e-9) + 1
+                return tuple(number * step * size for number in range(count + 1))
+        size *= 10.0
+
+
 class CurveChart(QWidget):
     """Curves over one axis."""
 
@@ -83,6 +94,8 @@ class CurveChart(QWidget):
         self._curves: tuple[Curve, ...] = ()
         self._axes: Axes | None = None
         self._marks: tuple[Mark, ...] = ()
+        self._levels: tuple[float, ...] = (0.0, 1.0)
+        self._span = (0.0, 1.0)
         self._at: int | None = None
         self.setAccessibleName(name)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -109,6 +122,10 @@ class CurveChart(QWidget):
     ) -> None:
         """Show these curves; ``at`` is the point of the first one that has the place."""
         self._curves, self._axes, self._marks = tuple(curves), axes, tuple(marks)
+        points = [point for curve in self._curves for point in curve.points]
+        across = [point.x for point in points] or [0.0, 1.0]
+        self._levels = levels_to(max((point.high for point in points), default=1.0) or 1.0)
+        self._span = (min(across), max(across))
         self._at = at
         self._tell()
         self.update()
@@ -199,32 +216,17 @@ class CurveChart(QWidget):
             return 0
         metrics = self.fontMetrics()
         return max(
-            (metrics.horizontalAdvance(self._axes.y_text(y)) for y in self._levels()), default=0
+            (metrics.horizontalAdvance(self._axes.y_text(y)) for y in self._levels), default=0
         )
 
-    @property
-    def _highest(self) -> float:
-        return max((p.high for curve in self._curves for p in curve.points), default=1.0) or 1.0
-
-    def _levels(self) -> list[float]:
-        """Even steps from 0 to the highest value, few enough to read."""
-        size = 10.0 ** int(log10(self._highest) - 2)
-        while True:
-            for step in STEPS:
-                if self._highest / (step * size) <= LINES_AT_MOST:
-                    count = int(self._highest / (step * size) + 1e-9) + 1
-                    return [number * step * size for number in range(count + 1)]
-            size *= 10.0
-
     def _x(self, x: float) -> float:
-        points = [p.x for curve in self._curves for p in curve.points]
-        first, last = min(points), max(points)
+        first, last = self._span
         area = self._area
         return area.left() + area.width() * (x - first) / ((last - first) or 1.0)
 
     def _y(self, y: float) -> float:
         area = self._area
-        return area.bottom() - area.height() * min(1.0, y / self._levels()[-1])
+        return area.bottom() - area.height() * min(1.0, y / self._levels[-1])
 
     # --- painting ---------------------------------------------------------------------------
 
@@ -262,7 +264,7 @@ class CurveChart(QWidget):
         area, line = self._area, self.fontMetrics().height()
         painter.setPen(QColor(colours.text))
         painter.drawText(QPointF(AIR_PX, line), axes.up)
-        for level in self._levels():
+        for level in self._levels:
             y = self._y(level)
             painter.setPen(QPen(QColor(colours.hair), 1))
             painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))

@@ -29,14 +29,14 @@ class CycleChart(CurveChart):
         """Nothing yet."""
         super().__init__(_("What a cycle buys, by its length; the table has the same"))
         self._days = SHORTEST
-        self._span = (SHORTEST, LONGEST)
+        self._reach = (SHORTEST, LONGEST)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
 
     def show_weighed(self, weighed: Weighed, measure: Measure) -> None:
         """Show one measure of what was weighed, with its length in place."""
         basis, days = weighed.asked.basis, weighed.asked.tried.cycle_days
         lengths = [row.cycle_days for row in weighed.tried]
-        self._days, self._span = days, (lengths[0], lengths[-1])
+        self._days, self._reach = days, (lengths[0], lengths[-1])
         today = basis.today.cycle_days
         axes = Axes(
             up=measure.up,
@@ -53,7 +53,7 @@ class CycleChart(CurveChart):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go along the days."""
-        first, last = self._span
+        first, last = self._reach
         keys = {
             Qt.Key.Key_Left: self._days - 1,
             Qt.Key.Key_Right: self._days + 1,
@@ -69,11 +69,11 @@ class CycleChart(CurveChart):
 
     def _go_to_x(self, x: float) -> None:
         area = self._area
-        first, last = self._span
+        first, last = self._reach
         self._want(round(first + (last - first) * (x - area.left()) / max(1.0, area.width())))
 
     def _want(self, days: int) -> None:
-        first, last = self._span
+        first, last = self._reach
         days = min(last, max(first, days))
         if days != self._days:
             self._days = days

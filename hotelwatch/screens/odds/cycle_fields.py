@@ -145,7 +145,7 @@ class WaySwitches(QWidget):
         super().__init__()
         self.cover = QCheckBox(_("&Dust covers opened"))
         self.headboard = QCheckBox(_("Headboards ta&ken off"))
-        self.encased = QCheckBox(_("A&ll beds encased"))
+        self.encased = QCheckBox(_("All beds e&ncased"))
         self.traps = QCheckBox(_("Tra&ps under the beds"))
         self._inputs: dict[QCheckBox, QLabel] = {}
         lines = QVBoxLayout(self)

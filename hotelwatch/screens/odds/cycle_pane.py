@@ -85,7 +85,7 @@ class CyclePane(QWidget):
         self._measures = measures()
         self.shows = QComboBox()
         self.shows.addItems([measure.name for measure in self._measures])
-        self.as_table = QCheckBox(_("Sho&w as table"))
+        self.as_table = QCheckBox(_("Show as &table"))
         self.chart = CycleChart()
         self.tables = MeasureTables(self._measures)
         self.legend = _small()
