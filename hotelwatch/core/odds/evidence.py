@@ -89,7 +89,7 @@ def records(house: House, occupancy: Occupancy, today: date) -> Records:
 
 def nights_at_hand(house: House, occupancy: Occupancy, today: date) -> Records:
     """The nights of every room, without any record yet."""
-    described = first_described_on(house)
+    described = first_described_on(house, house.rooms)
     earliest = min((_began_on(house, room, described) for room in house.rooms), default=today)
     first_on = max(earliest, today - timedelta(days=DAYS_OF_RECORD)) - timedelta(days=DAYS_BEFORE)
     return Records(nights(house, occupancy, first_on=first_on, today=today), {})
@@ -106,18 +106,17 @@ def records_of(
 
     Signs of cases ``taken_as_found`` count as judged to be bed bugs.
     """
-    told = _told_of(house, known, taken_as_found)
     rows = {room: row for row, room in enumerate(known.nights.rooms)}
-    anew = {
-        room: _plain(house, known, room, row=rows[room], told=told)
-        for room in rooms
-        if room in rows and room in house.rooms
-    }
+    wanted = [room for room in rooms if room in rows and room in house.rooms]
+    told = _told_of(house, known, wanted, taken_as_found)
+    anew = {room: _plain(house, known, room, row=rows[room], told=told) for room in wanted}
     return replace(known, plain={**known.plain, **anew})
 
 
-def record_in(house: House, known: Records, room: RoomNo, setting: Setting) -> RoomRecord:
-    """A room's record as one stance reads it."""
+def record_in(
+    house: House, known: Records, room: RoomNo, setting: Setting, *, with_silence: bool = True
+) -> RoomRecord:
+    """A room's record as one stance reads it; without the silence of bed-making if so asked."""
     plain = known.plain[room]
     looks: list[Evidence] = []
     by_entry = {visit.entry: visit for visit in plain.visits}
@@ -142,7 +141,7 @@ def record_in(house: House, known: Records, room: RoomNo, setting: Setting) -> R
         evidence=tuple(looks),
         moved_in=plain.moved_in,
         shares=plain.shares,
-        extra=tuple(_silence(known, plain, setting, glance)),
+        extra=tuple(_silence(known, plain, setting, glance)) if with_silence else (),
     )
 
 
@@ -152,12 +151,14 @@ def _silence(
     """That bed-making reported nothing, week by week."""
     if not setting.glance_weight:
         return
-    let = known.nights.let[plain.row]
-    for first in range(plain.began, len(let), DAYS_A_WEEK):
-        made = round(float(np.sum(let[first : first + DAYS_A_WEEK])) * 4) / 4
-        if made:
-            last = min(first + DAYS_A_WEEK, len(let)) - 1
-            yield Looked(last, glance, made * setting.glance_weight)
+    let = known.nights.let[plain.row, plain.began :]
+    firsts = np.arange(0, len(let), DAYS_A_WEEK)
+    # Told apart to a quarter, so that few kinds of silence need a table.
+    made = np.round(np.add.reduceat(let, firsts) * 4) / 4
+    lasts = np.minimum(firsts + DAYS_A_WEEK, len(let)) - 1 + plain.began
+    for last, times in zip(lasts.tolist(), made.tolist(), strict=True):
+        if times:
+            yield Looked(last, glance, times * setting.glance_weight)
 
 
 # --- from facts ------------------------------------------------------------------------------
@@ -270,13 +271,15 @@ def _shown_of_bed(house: House, fact: BedChecked) -> Parts:
     return max(each, key=sum, default=NOTHING)
 
 
-def _told_of(house: House, known: Records, taken: frozenset[CaseNo]) -> _ToldOf:
+def _told_of(
+    house: House, known: Records, rooms: Iterable[RoomNo], taken: frozenset[CaseNo]
+) -> _ToldOf:
     told_by: dict[bool, set[tuple[int, RoomNo]]] = {True: set(), False: set()}
     for case, rows in house.sightings.items():
         told_by[is_ruled_out(house, case)] |= {(row.entry, row.fact.room) for row in rows}
     signs = _signs(house, known, taken)
     return _ToldOf(
-        described=first_described_on(house),
+        described=first_described_on(house, rooms),
         signs=signs,
         moved=_moved_in(house, known, signs),
         traps=_traps(house, known),
@@ -376,10 +379,11 @@ def _traps(house: House, known: Records) -> dict[RoomNo, tuple[tuple[int, float]
     return {room: tuple(sorted(days.items())) for room, days in best.items()}
 
 
-def first_described_on(house: House) -> dict[RoomNo, date]:
-    """The day on which each room first entered the roster."""
+def first_described_on(house: House, rooms: Iterable[RoomNo]) -> dict[RoomNo, date]:
+    """The day on which each of these rooms first entered the roster."""
     first: dict[RoomNo, date] = {}
+    wanted = frozenset(rooms)
     for row in house.kept_of(RoomDescribed):
-        if row.fact.room not in first:
+        if row.fact.room in wanted and row.fact.room not in first:
             first[row.fact.room] = local_day(house.entry_of(row).recorded_at, house.zone)
     return first

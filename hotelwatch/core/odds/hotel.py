@@ -160,7 +160,7 @@ def _stance_odds(house: House, known: Reckoning, stance: Stance, progress: Progr
     pressures: dict[RoomNo, Floats] = {}
     for number, room in enumerate(rooms):
         progress(number / len(rooms) / 2, "odds_neighbours")
-        record = replace(record_in(house, known.records, room, setting), extra=())
+        record = record_in(house, known.records, room, setting, with_silence=False)
         _odds, past = room_past(record, tables, columns)
         find = last_find(record)
         if find is not None:
