@@ -17,7 +17,6 @@ from hotelwatch.wording.cycle import stance_text
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
-from hotelwatch.wording.odds import number_text
 from hotelwatch.wording.simulation import FIRST_SAID, change_text, measure_text
 
 DRAWN = (*FIRST_SAID, Measure.FOUND_BY_GUEST)
@@ -68,13 +67,11 @@ def verdict_lines(told: Comparison) -> Iterator[str]:
         Verdict.LESS: _("Less by every setting: {what}."),
         Verdict.MORE: _("More by every setting: {what}."),
         Verdict.DIFFER: _("The settings differ on: {what}."),
-        Verdict.UNTOLD: _("Not to be told from no change: {what}."),
+        Verdict.UNTOLD: _("Can't be told from no change: {what}; more hotel-years may tell."),
     }
     for verdict, text in texts.items():
         if by_verdict[verdict]:
             yield text.format(what=join(by_verdict[verdict]))
-    if by_verdict[Verdict.DIFFER] or by_verdict[Verdict.UNTOLD]:
-        yield _("More hotel-years narrow the intervals.")
 
 
 def by_setting_text(row: MeasureRow) -> str:
@@ -134,7 +131,7 @@ def _differences(usual: HouseRule, tried: HouseRule) -> Iterator[str]:
     week, before = sum(tried.minutes_by_weekday), sum(usual.minutes_by_weekday)
     if tried.minutes_by_weekday != usual.minutes_by_weekday:
         yield _("{minutes} minutes a week instead of {before}").format(
-            minutes=number_text(week), before=number_text(before)
+            minutes=f"{week:,.0f}", before=f"{before:,.0f}"
         )
 
 

@@ -48,7 +48,7 @@ LEAST_SPAN, MOST_SPAN = 0.1, 3.0
 """The scale goes so far on one side, in parts of today's figure: at least and at most."""
 NOTHING_LEFT = -1.0
 STEPS = (0.05, 0.1, 0.25, 0.5, 1.0)
-LINES_AT_MOST = 7
+LETTERS_APART_PX = 10
 CAP_PX = 4.0
 ALL_TEXT = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignVCenter
 
@@ -121,7 +121,7 @@ class ChangeChart(QWidget):
         """A line for each bar, a head, and letters beside."""
         line = self.fontMetrics().height()
         bars = sum(len(group.bars) for group in self._groups)
-        high = self._head() + bars * line + len(self._groups) * AIR_PX
+        high = self._head() + bars * line + len(self._groups) * AIR_PX / 4
         return QSize(round(self._left() + LEAST_BARS_PX + self._right()), round(high))
 
     # --- going along ----------------------------------------------------------------------
@@ -205,22 +205,36 @@ class ChangeChart(QWidget):
         return QRectF(0.0, self._head() + place * high, self.width(), high)
 
     def _span(self) -> tuple[float, float]:
-        """From where to where the scale goes, in parts of today's figure; 0 lies between."""
+        """From where to where the scale goes, in parts of today's figure; a step each way."""
+        low, high = self._told_span()
+        step = self._step()
+        return min(low, -step), max(high, step)
+
+    def _told_span(self) -> tuple[float, float]:
         shares = [bar.share for group in self._groups for bar in group.bars if bar.share]
         least = min((share.low for share in shares), default=0.0)
         most = max((share.high for share in shares), default=0.0)
-        low = max(NOTHING_LEFT, min(least, -LEAST_SPAN))
-        high = min(MOST_SPAN, max(most, LEAST_SPAN))
-        return low, high
+        return max(NOTHING_LEFT, min(least, -LEAST_SPAN)), min(MOST_SPAN, max(most, LEAST_SPAN))
+
+    def _step(self) -> float:
+        """The least step of the scale whose letters do not run into one another."""
+        metrics = self.fontMetrics()
+        widest = metrics.horizontalAdvance(_no_change()) + metrics.horizontalAdvance("−100 %")
+        low, high = self._told_span()
+        for step in STEPS:
+            if self._wide() * step / (high - low) >= widest / 2 + LETTERS_APART_PX:
+                return step
+        return STEPS[-1]
+
+    def _wide(self) -> float:
+        return self.width() - self._left() - self._right()
 
     def _x(self, share: float) -> float:
         low, high = self._span()
-        wide = self.width() - self._left() - self._right()
-        return self._left() + wide * (min(high, max(low, share)) - low) / (high - low)
+        return self._left() + self._wide() * (min(high, max(low, share)) - low) / (high - low)
 
     def _levels(self) -> Iterator[float]:
-        low, high = self._span()
-        step = next((one for one in STEPS if (high - low) / one <= LINES_AT_MOST), STEPS[-1])
+        (low, high), step = self._span(), self._step()
         for number in range(ceil(low / step - 1e-9), floor(high / step + 1e-9) + 1):
             yield number * step
 
@@ -256,7 +270,7 @@ class ChangeChart(QWidget):
             painter.setPen(pen)
             painter.drawLine(QPointF(x, top), QPointF(x, self.height()))
             painter.setPen(QColor(colours.text if is_none else colours.muted))
-            said = _("no change") if is_none else _percent_text(level)
+            said = _no_change() if is_none else _percent_text(level)
             painter.drawText(
                 QPointF(x - metrics.horizontalAdvance(said) / 2, 2 * line + AIR_PX / 2), said
             )
@@ -272,7 +286,7 @@ class ChangeChart(QWidget):
         painter.setPen(QColor(colours.text))
         name = QRectF(AIR_PX, box.top(), self._name_wide() - AIR_PX, box.height())
         painter.drawText(name, int(ALL_TEXT), group.name)
-        high = min(line * 1.4, (box.height() - AIR_PX / 2) / max(1, len(group.bars)))
+        high = min(line * 1.4, (box.height() - AIR_PX / 4) / max(1, len(group.bars)))
         top = box.top() + (box.height() - high * len(group.bars)) / 2
         for number, bar in enumerate(group.bars):
             row = QRectF(0, top + number * high, self.width(), high)
@@ -323,6 +337,10 @@ class ChangeChart(QWidget):
         if not tells(share):
             return QColor(colours.muted)
         return QColor(colours.tones[Tone.ASKED].ink if share.value < 0 else colours.accent)
+
+
+def _no_change() -> str:
+    return _("no change")
 
 
 def _percent_text(level: float) -> str:

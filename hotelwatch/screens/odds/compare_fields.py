@@ -6,7 +6,15 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QLabel, QSpinBox, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QGridLayout,
+    QLabel,
+    QSizePolicy,
+    QSpinBox,
+    QWidget,
+)
 
 from hotelwatch.actions.compare_rules import RulesBasis, minutes_a_day, with_minutes_a_day
 from hotelwatch.core.building.neighbours import Kind
@@ -38,8 +46,8 @@ class RuleFields(QWidget):
         self._lines = QGridLayout(self)
         self._lines.setContentsMargins(0, 0, 0, 0)
         self._lines.setVerticalSpacing(4)
-        self._lines.setHorizontalSpacing(10)
-        self._lines.setColumnStretch(NAME, 1)
+        self._lines.setHorizontalSpacing(8)
+        self._lines.setColumnStretch(TRIED, 1)
         for column, text in ((TODAY, _("Today")), (TRIED, _("To try"))):
             heading = QLabel(text)
             heading.setProperty("role", "heading")
@@ -63,11 +71,11 @@ class RuleFields(QWidget):
         add = self._add
         add(_("A look &every, days"), self.cycle, lambda rule: str(rule.cycle_days))
         add(_("&Dust covers opened"), self.cover, lambda rule: _yes(rule.way.cover_opened))
-        add(_("&Headboards taken off"), self.headboard, lambda rule: _yes(rule.way.headboard_off))
+        add(_("Headboards ta&ken off"), self.headboard, lambda rule: _yes(rule.way.headboard_off))
         add(_("A&ll beds encased"), self.encased, lambda rule: _yes(rule.way.encased))
         add(_("Tra&ps under the beds"), self.traps, lambda rule: _yes(rule.way.traps))
         add(_("&Neighbours of a find"), self.ring, lambda rule: ring_text(rule.ring))
-        add(_("&Follow-ups"), self.follow_ups, lambda rule: str(rule.follow_ups))
+        add(_("F&ollow-ups"), self.follow_ups, lambda rule: str(rule.follow_ups))
         add(_("Days ap&art"), self.follow_up_days, lambda rule: str(rule.follow_up_days))
         add(_("&Minutes a working day"), self.minutes, lambda rule: f"{minutes_a_day(rule):,}")
 
@@ -77,6 +85,7 @@ class RuleFields(QWidget):
         today.setProperty("role", "muted")
         field.setAccessibleName(text.replace("&", ""))
         leave_wheel(field)
+        field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         row = self._lines.rowCount()
         self._lines.addWidget(label, row, NAME)
         self._lines.addWidget(today, row, TODAY)

@@ -25,6 +25,7 @@ from hotelwatch.screens.odds.compare_fields import RuleFields
 from hotelwatch.screens.odds.compare_result import ComparedResult
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
+from hotelwatch.wording.simulation import mind_lines
 
 CARD_PX = 400
 LACKING, READY = 0, 1
@@ -50,14 +51,12 @@ class ComparePane(QWidget):
         self.simulate = QPushButton(_("&Simulate"))
         self.simulate.setProperty("role", MAIN)
         self.simulate.clicked.connect(self._simulate)
-        self.stop = QPushButton(_("S&top"))
-        self.stop.clicked.connect(context.jobs.stop)
-        self.stop.hide()
         self.state = text_label("", role="muted")
+        self.state.hide()
+        self.mind = text_label("", role="muted")
         self.result = ComparedResult()
         self.next_step = NextStep()
         self.next_step.wanted.connect(self._go)
-        context.jobs.began.connect(self._hear_begin)
         self._lay_out()
 
     def show_view(self, view: OddsView) -> None:
@@ -109,11 +108,11 @@ class ComparePane(QWidget):
             return
         self.is_simulating = True
         self._suit()
-        self.state.setText(_("Waiting for its turn…"))
+        self._say(_("Simulating. What is shown stays until it is done."))
         self._context.jobs.run(
             compare_rules,
             self._asked(self._basis),
-            label=_label(),
+            label=_("Simulating the hotel's years"),
             on_done=self._take,
             on_failed=self._fail,
             on_stopped=self._stopped,
@@ -123,13 +122,6 @@ class ComparePane(QWidget):
         rule = self.fields.rule()
         tried = None if rule == basis.usual else rule
         return RulesAsked(basis, tried, self.fields.years.value())
-
-    def _hear_begin(self, label: str) -> None:
-        """The simulation's turn has come: from now on Stop means it."""
-        is_ours = self.is_simulating and label == _label()
-        self.stop.setVisible(is_ours)
-        if is_ours:
-            self.state.setText(_("Simulating; what is shown stays until it is done."))
 
     def _take(self, compared: RulesCompared) -> None:
         self._end("")
@@ -146,9 +138,12 @@ class ComparePane(QWidget):
 
     def _end(self, said: str) -> None:
         self.is_simulating = False
-        self.stop.hide()
-        self.state.setText(said)
+        self._say(said)
         self._suit()
+
+    def _say(self, text: str) -> None:
+        self.state.setText(text)
+        self.state.setVisible(bool(text))
 
     # --- showing ----------------------------------------------------------------------------
 
@@ -174,8 +169,11 @@ class ComparePane(QWidget):
     def _suit(self) -> None:
         known = self._basis is not None
         self.simulate.setEnabled(known and not self.is_simulating)
-        is_other = self._basis is not None and self.fields.rule() != self._basis.usual
-        self.back.setEnabled(is_other)
+        self.back.setEnabled(False)
+        if self._basis is not None:
+            rule = self.fields.rule()
+            self.back.setEnabled(rule != self._basis.usual)
+            self.mind.setText(" ".join(mind_lines(rule)))
 
     def _go_back(self) -> None:
         if self._basis is not None:
@@ -191,6 +189,7 @@ class ComparePane(QWidget):
     def _lay_out(self) -> None:
         card = Card(CARD_PX)
         card.body.addWidget(self.fields)
+        card.body.addWidget(self.mind)
         card.body.addWidget(_about())
         card.body.addStretch()
         foot = QVBoxLayout()
@@ -198,7 +197,6 @@ class ComparePane(QWidget):
         buttons = QHBoxLayout()
         buttons.addWidget(self.back)
         buttons.addStretch()
-        buttons.addWidget(self.stop)
         buttons.addWidget(self.simulate)
         foot.addLayout(buttons)
         card.foot.addLayout(foot)
@@ -219,10 +217,6 @@ class ComparePane(QWidget):
         lines.setContentsMargins(0, 8, 0, 0)
         lines.addWidget(self._panes)
         self._suit()
-
-
-def _label() -> str:
-    return _("Simulating the hotel's years")
 
 
 def _lack_of(house: House) -> Lack | None:

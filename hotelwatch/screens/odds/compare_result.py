@@ -1,13 +1,13 @@
-"""What came of comparing rules: of which rules, in sentences, drawn and as a table."""
+"""What came of comparing rules: of which rules, then drawn, as a table and in words."""
 
 from __future__ import annotations
 
 from PySide6.QtWidgets import (
-    QCheckBox,
     QComboBox,
     QFrame,
     QHBoxLayout,
-    QStackedWidget,
+    QLabel,
+    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -28,7 +28,6 @@ from hotelwatch.wording.compare_rules import (
 from hotelwatch.wording.language import _
 from hotelwatch.wording.simulation import mind_lines, rests_on_lines
 
-LEAST_TEXT_PX = 120
 CHART, TABLE = 0, 1
 
 
@@ -43,21 +42,18 @@ class ComparedResult(QWidget):
         self.stale = text_label("", role="problem")
         self.stale.hide()
         self.verdict = text_label("")
-        self.as_table = QCheckBox(_("Sho&w as table"))
-        self.as_table.toggled.connect(self._show)
         self.stance = QComboBox()
         self.stance.setAccessibleName(_("Settings of the table"))
         for stance in Stance:
             self.stance.addItem(settings_text(stance))
         self.stance.setCurrentIndex(list(Stance).index(Stance.CENTRAL))
-        self.stance.currentIndexChanged.connect(self._show)
+        self.stance.currentIndexChanged.connect(self._show_table)
+        self.views = QTabWidget(documentMode=True)
         self.chart = ChangeChart()
         self.table = compared_table()
         self.legend = text_label(
             _(
-                "Filled: a change that shows. Hollow: can't be told from none. The line with caps"
-                " holds 95 % of what simulating scatters. Up and Down go along; the numbers"
-                " themselves are in the table."
+                "Hollow: can't be told from no change. Line with caps: 95 % of simulating's scatter."
             ),
             role="muted",
         )
@@ -71,12 +67,13 @@ class ComparedResult(QWidget):
         asked, told = compared.asked, compared.told
         usual, tried = asked.basis.usual, asked.tried
         self.stale.hide()
-        self.as_table.setEnabled(tried is not None)
+        self.views.setTabEnabled(CHART, tried is not None)
         if tried is None:
             self.of.setText(_("Today's rule alone: nothing was tried beside it."))
             self.verdict.setText(_("Change something at the left to compare."))
             self.details.clear()
-            self.as_table.setChecked(True)
+            self.chart.show_groups(())
+            self.views.setCurrentIndex(TABLE)
         else:
             self.of.setText(tried_text(usual, tried))
             self.verdict.setText("\n".join(verdict_lines(told)))
@@ -85,48 +82,53 @@ class ComparedResult(QWidget):
         odds = asked.basis.wish.odds
         rests = rests_on_lines(told, odds, is_own_pattern=compared.is_own_pattern)
         self.rests.setText("\n".join((*rests, *mind_lines(tried or usual))))
-        self._show()
+        self._show_table()
 
     def say_stale(self, why: str) -> None:
         """Say that what is shown is of other rules than those in view; empty: it is of these."""
         self.stale.setText(why)
         self.stale.setVisible(bool(why) and self.shown is not None)
 
-    def _show(self, *_what: object) -> None:
-        is_table = self.as_table.isChecked()
-        self._views.setCurrentIndex(TABLE if is_table else CHART)
-        self.stance.setVisible(is_table)
-        self.legend.setVisible(not is_table)
+    def _show_table(self, *_what: object) -> None:
         if self.shown is not None:
             stance = list(Stance)[self.stance.currentIndex()]
             self.table.show_rows(compared_rows(self.shown.told, stance))
 
     def _lay_out(self) -> None:
-        switches = QHBoxLayout()
-        switches.addStretch()
-        switches.addWidget(self.stance)
-        switches.addWidget(self.as_table)
-        drawn = UprightScroll()
-        drawn.setWidget(self.chart)
-        drawn.setFrameShape(QFrame.Shape.NoFrame)
-        self._views = QStackedWidget()
-        self._views.addWidget(drawn)
-        self._views.addWidget(self.table)
-        told = QWidget()
-        told.setProperty("role", "plain")
-        inner = QVBoxLayout(told)
-        inner.setContentsMargins(0, 0, 4, 0)
-        for widget in (self.details, self.rests):
-            inner.addWidget(widget)
-        inner.addStretch()
-        scroll = UprightScroll()
-        scroll.setWidget(told)
-        scroll.setMinimumHeight(LEAST_TEXT_PX)
+        self.views.tabBar().setAccessibleName(_("What came of it"))
+        self.views.addTab(_column(_scrolled(self.chart), self.legend), _("Changes"))
+        label = QLabel(_("By &which settings"))
+        label.setBuddy(self.stance)
+        choice = QHBoxLayout()
+        choice.addWidget(label)
+        choice.addWidget(self.stance)
+        choice.addStretch()
+        above = QWidget()
+        above.setLayout(choice)
+        choice.setContentsMargins(0, 0, 0, 0)
+        numbers = _column(above, self.table)
+        self.views.addTab(numbers, _("Numbers"))
+        told = _column(self.details, self.rests, QWidget())
+        self.views.addTab(_column(_scrolled(told)), _("In words, and what it rests on"))
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         for widget in (self.of, self.stale, self.verdict):
             lines.addWidget(widget)
-        lines.addLayout(switches)
-        lines.addWidget(self._views, 3)
-        lines.addWidget(self.legend)
-        lines.addWidget(scroll, 1)
+        lines.addWidget(self.views, 1)
+
+
+def _column(*widgets: QWidget) -> QWidget:
+    column = QWidget()
+    column.setProperty("role", "plain")
+    lines = QVBoxLayout(column)
+    lines.setContentsMargins(0, 6, 0, 0)
+    for widget in widgets:
+        lines.addWidget(widget)
+    return column
+
+
+def _scrolled(held: QWidget) -> UprightScroll:
+    scroll = UprightScroll()
+    scroll.setWidget(held)
+    scroll.setFrameShape(QFrame.Shape.NoFrame)
+    return scroll
