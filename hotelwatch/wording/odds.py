@@ -104,7 +104,7 @@ def number_text(number: float) -> str:
 
 def level_text(number: float) -> str:
     """A number beside a chart's line."""
-    return f"{number:.2g}"
+    return f"{number:,.0f}" if number >= IN_ALL else f"{number:.2g}"
 
 
 def numbers_text(number: ByStance) -> str:
