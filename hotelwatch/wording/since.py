@@ -38,7 +38,7 @@ def find_heading(found: FindSince, *, is_judged: bool) -> str:
 
 
 def since_lines(found: FindSince, *, is_judged: bool) -> tuple[str, ...]:
-    """When a find most likely came in, how old it was, and where the record ends."""
+    """When a find most likely came in, and how old it was."""
     lines = []
     if not is_judged:
         lines.append(_("If what was found in {room} is bed bugs:").format(room=found.room))
@@ -49,16 +49,16 @@ def since_lines(found: FindSince, *, is_judged: bool) -> tuple[str, ...]:
         lines += [*_window_lines(found), _age_text(found)]
         if survival and survival.chance[Stance.CENTRAL] > WORTH_SAYING:
             lines.append(
-                _("It may also have outlived the treatment of {day}: {chance} (assumed).").format(
+                _("It may also have outlived the treatment of {day}: {chance}, assumed.").format(
                     day=day_text(survival.treated_on), chance=chance_text(survival.chance)
                 )
             )
-    return (*lines, *_limit_lines(found))
+    return tuple(lines)
 
 
 def _outlived_text(survival: Survival) -> str:
     return _(
-        "Most likely it outlived the treatment of {day}: {chance} (assumed). Else it was brought"
+        "Most likely it outlived the treatment of {day}: {chance}, assumed. Else it was brought"
         " in after that day."
     ).format(day=day_text(survival.treated_on), chance=chance_text(survival.chance))
 
@@ -79,13 +79,13 @@ def _age_text(found: FindSince) -> str:
     weeks = max(1, round(found.age_weeks[Stance.CENTRAL]))
     insects = numbers_text({stance: round(each) for stance, each in found.insects.items()})
     return ngettext(
-        "In the middle case it was {n} week old on that day; insects then: {insects} (assumed).",
-        "In the middle case it was {n} weeks old on that day; insects then: {insects} (assumed).",
+        "In the middle case it was {n} week old on that day (assumed); insects then: {insects}.",
+        "In the middle case it was {n} weeks old on that day (assumed); insects then: {insects}.",
         weeks,
     ).format(n=weeks, insects=insects)
 
 
-def _limit_lines(found: FindSince) -> Iterator[str]:
+def limit_lines(found: FindSince) -> Iterator[str]:
     """What is not known of days before the record and before the bookings at hand."""
     earliest, _latest = found.span
     before = found.before
@@ -99,7 +99,7 @@ def _limit_lines(found: FindSince) -> Iterator[str]:
     elif earliest < before.bookings_from and max(before.before_bookings.values()) > WORTH_SAYING:
         yield _(
             "Bookings are at hand from {day} on. That it came in before that, with a stay that"
-            " is not listed: {chance} (assumed)."
+            " is not listed: {chance}, assumed."
         ).format(day=day_text(before.bookings_from), chance=chance_text(before.before_bookings))
 
 
@@ -133,6 +133,23 @@ def rests_text() -> str:
     return _(
         "Assumed: how often something comes in with a stay, how fast it grows, how it spreads, how"
         " often a look misses it. From where to where: three settings."
+    )
+
+
+def stance_text(stance: Stance) -> str:
+    """A setting in one word."""
+    return {
+        Stance.CAUTIOUS: _("cautious"),
+        Stance.CENTRAL: _("central"),
+        Stance.OPTIMISTIC: _("optimistic"),
+    }[stance]
+
+
+def picture_text() -> str:
+    """How the drawing of a find's days is read."""
+    return _(
+        "Bars: nine chances in ten, by setting; upright mark: its middle day; ▲ a look that found"
+        " nothing; hatched: before the record."
     )
 
 

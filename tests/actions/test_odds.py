@@ -27,7 +27,13 @@ from hotelwatch.core.progress import Stopped
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead, TreatmentRecorded
-from hotelwatch.wording.since import case_lines, move_text, neighbour_text, since_lines
+from hotelwatch.wording.since import (
+    case_lines,
+    limit_lines,
+    move_text,
+    neighbour_text,
+    since_lines,
+)
 
 TODAY = date(2026, 3, 9)
 FEWER_DAYS = 60
@@ -272,7 +278,9 @@ def test_a_choice_of_figures_counts_at_once(lived_in):
 
 
 def said(odds) -> str:
-    lines = [line for f in odds.finds for line in since_lines(f, is_judged=odds.is_judged)]
+    lines = []
+    for found in odds.finds:
+        lines += [*since_lines(found, is_judged=odds.is_judged), *limit_lines(found)]
     return " ".join([*lines, *case_lines(odds)])
 
 

@@ -28,6 +28,7 @@ def make_pane(make_hotel, make_context, qtbot):
         pane.resize(1040, 420)
         pane.show()
         pane.show_case(case_of(pane._context.hotel.house, ONE))
+        qtbot.waitUntil(lambda: not pane._reckoning.is_running, timeout=20000)
         return pane
 
     return make
@@ -40,7 +41,7 @@ def in_305(**more):
 
 
 def shown(pane):
-    return {row.room: row for row in pane.table.shown_rows()}
+    return {line.room: line.ring for line in pane.table.shown_rows()}
 
 
 def test_floors_stand_from_the_top_down_with_the_ring_and_what_lies_around_it(make_pane):

@@ -1,4 +1,4 @@
-"""Everything about the case in view, in tabs: what is next, who else, treatment, release."""
+"""Everything about the case in view, in tabs: next, who else, since when, treatment, release."""
 
 from __future__ import annotations
 
@@ -25,10 +25,12 @@ from hotelwatch.core.cases.story import story_of
 from hotelwatch.core.checks.signs import SignClass, class_of
 from hotelwatch.printing.case_sheet import print_case_of
 from hotelwatch.screens.cases.case_forms import CaseForm, JudgeForm, PhotoForm, TakeBackForm
+from hotelwatch.screens.cases.case_reckoning import CaseReckoning
 from hotelwatch.screens.cases.join_forms import JoinForm, SpecimenForm, SplitForm
 from hotelwatch.screens.cases.next_pane import NextPane
 from hotelwatch.screens.cases.release_pane import ReleasePane
 from hotelwatch.screens.cases.ring_pane import RingPane
+from hotelwatch.screens.cases.since_pane import SincePane
 from hotelwatch.screens.cases.story_view import StoryView
 from hotelwatch.screens.cases.treatment_pane import TreatmentPane
 from hotelwatch.screens.context import Context
@@ -45,7 +47,7 @@ AT_TREATMENT = frozenset({"record_treatment", "await_treatment", "take_care"})
 AT_RELEASE = frozenset({"read_monitors", "lift_quarantine", "close_watch"})
 
 
-P = TypeVar("P", RingPane, TreatmentPane, ReleasePane)
+P = TypeVar("P", RingPane, SincePane, TreatmentPane, ReleasePane)
 
 
 class Part(QWidget, Generic[P]):
@@ -69,7 +71,7 @@ class Part(QWidget, Generic[P]):
         return self.made
 
 
-AnyPart = Part[RingPane] | Part[TreatmentPane] | Part[ReleasePane]
+AnyPart = Part[RingPane] | Part[SincePane] | Part[TreatmentPane] | Part[ReleasePane]
 
 
 class CasePanel(QFrame):
@@ -87,10 +89,17 @@ class CasePanel(QFrame):
         self.stage = text_label("")
         self.story = StoryView(context)
         self.next = NextPane(context)
-        self.ring_part = Part(RingPane, context)
+        self.reckoning = CaseReckoning(context, self)
+        self.ring_part = Part(partial(RingPane, reckoning=self.reckoning), context)
+        self.since_part = Part(partial(SincePane, reckoning=self.reckoning), context)
         self.treat_part = Part(TreatmentPane, context)
         self.release_part = Part(ReleasePane, context)
-        self._parts: tuple[AnyPart, ...] = (self.ring_part, self.treat_part, self.release_part)
+        self._parts: tuple[AnyPart, ...] = (
+            self.ring_part,
+            self.since_part,
+            self.treat_part,
+            self.release_part,
+        )
         self.judge, self.photo = JudgeForm(context), PhotoForm(context)
         self.join, self.split = JoinForm(context), SplitForm(context)
         self.specimen, self.take_back = SpecimenForm(context), TakeBackForm(context)
@@ -151,6 +160,11 @@ class CasePanel(QFrame):
     def ring(self) -> RingPane:
         """Who else is to be looked at."""
         return self.ring_part.pane()
+
+    @property
+    def since(self) -> SincePane:
+        """Since when it may have been there."""
+        return self.since_part.pane()
 
     @property
     def treat(self) -> TreatmentPane:
@@ -250,7 +264,7 @@ class CasePanel(QFrame):
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("Parts of the case"))
         self.tabs.addTab(first, _("What is next, and the story"))
-        titles = (_("Who else"), _("Treatment"), _("Release"))
+        titles = (_("Who else"), _("Since when"), _("Treatment"), _("Release"))
         for part, title in zip(self._parts, titles, strict=True):
             self.tabs.addTab(part, title)
         self.tabs.currentChanged.connect(self._catch_up)

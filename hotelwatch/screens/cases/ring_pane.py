@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import (
@@ -20,6 +23,8 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.ring import Ring, next_first
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.odds_figures import Stance
+from hotelwatch.screens.cases.case_reckoning import CaseReckoning
 from hotelwatch.screens.cases.move_form import GuestMoveForm
 from hotelwatch.screens.cases.ring_picture import RingPicture
 from hotelwatch.screens.cases.ring_signs import GLYPHS, TONES, RingLegend
@@ -30,22 +35,45 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.ring import by_when_text, growth_sentence, state_text, why_text
+from hotelwatch.wording.since import room_odds_note, room_odds_text
+
+if TYPE_CHECKING:
+    from hotelwatch.core.odds.since import CaseOdds
 
 SIDE_BY_SIDE_PX = 820
 """Narrower than this the list stands below the picture."""
 
 
+@dataclass(frozen=True)
+class RingLine:
+    """A room of the ring as listed, with its chance beside it."""
+
+    ring: RingRoom
+    said: str
+    """The chance in words."""
+    chance: float
+    """The central one, to sort by; below 0 where there is none."""
+
+    @property
+    def room(self) -> RoomNo:
+        """Its label."""
+        return self.ring.room
+
+
 class RingPane(QWidget):
     """The ring of a case: why each room, by when, how it stands; and whether it still grows."""
 
-    def __init__(self, context: Context) -> None:
+    def __init__(self, context: Context, reckoning: CaseReckoning | None = None) -> None:
         """No case in view."""
         super().__init__()
         self._context = context
         self._case: Case | None = None
+        self._reckoning = reckoning or CaseReckoning(context, self)
+        self._reckoning.changed.connect(self._show_odds)
         self.ring: Ring | None = None
         self.growth = text_label("")
         self.elsewhere = text_label("", role="muted")
+        self.odds_note = text_label("", role="muted")
         self.picture = RingPicture()
         self.picture.picked.connect(self._take_room)
         self.picture.opened.connect(self._record)
@@ -83,7 +111,9 @@ class RingPane(QWidget):
         now = self._context.hotel.now()
         late = [row.room for row in rows if row.is_late(now)]
         away = self.picture.show_ring(self._context.hotel.building, rows, late)
-        self.table.show_rows(rows)
+        if case is not None:
+            self._reckoning.want(case.no, (row.room for row in rows))
+        self._show_odds()
         self.legend.show_states({row.state for row in rows})
         self.growth.setText("" if self.ring is None else growth_sentence(self.ring))
         self._say_elsewhere(rows, away)
@@ -91,30 +121,48 @@ class RingPane(QWidget):
         if self.table.current() is None and rows:
             self.table.select(rows[0].room)
 
+    def _show_odds(self) -> None:
+        """List the rooms with the chances that are at hand by now."""
+        rows = () if self.ring is None else next_first(self.ring.rooms)
+        odds = None if self._case is None else self._reckoning.of(self._case.no)
+        self.table.show_rows(_lines(rows, odds))
+        note = room_odds_note(odds)
+        self.odds_note.setText(note)
+        self.odds_note.setVisible(bool(note))
+
     # --- making --------------------------------------------------------------
 
-    def _make_table(self) -> RowTable[RingRoom]:
+    def _make_table(self) -> RowTable[RingLine]:
         hotel = self._context.hotel
 
-        def by_when(row: RingRoom) -> str:
-            return by_when_text(row, hotel.zone, now=hotel.now())
+        def by_when(line: RingLine) -> str:
+            return by_when_text(line.ring, hotel.zone, now=hotel.now())
 
-        def tone(row: RingRoom) -> Tone | None:
-            return Tone.LATE if row.is_late(hotel.now()) else None
+        def tone(line: RingLine) -> Tone | None:
+            return Tone.LATE if line.ring.is_late(hotel.now()) else None
 
         table = RowTable(
             [
-                Column[RingRoom](_("Room"), lambda row: row.room),
-                Column[RingRoom](
+                Column[RingLine](_("Room"), lambda line: line.room),
+                Column[RingLine](
                     _("State"),
-                    lambda row: f"{GLYPHS[row.state]}  {state_text(row)}",
-                    spoken=state_text,
-                    tint=lambda row: TONES.get(row.state),
+                    lambda line: f"{GLYPHS[line.ring.state]}  {state_text(line.ring)}",
+                    spoken=lambda line: state_text(line.ring),
+                    tint=lambda line: TONES.get(line.ring.state),
                 ),
-                Column[RingRoom](
-                    _("By when"), by_when, sort=lambda row: (row.by_at, row.rank), tint=tone
+                Column[RingLine](
+                    _("By when"),
+                    by_when,
+                    sort=lambda line: (line.ring.by_at, line.ring.rank),
+                    tint=tone,
                 ),
-                Column[RingRoom](_("Why"), why_text, wraps=True),
+                Column[RingLine](
+                    _("Chance"),
+                    lambda line: line.said,
+                    sort=lambda line: line.chance,
+                    wraps=True,
+                ),
+                Column[RingLine](_("Why"), lambda line: why_text(line.ring), wraps=True),
             ],
             key=lambda row: row.room,
             name=_("Rooms to be looked at because of this case, what is next first"),
@@ -161,6 +209,7 @@ class RingPane(QWidget):
         head.addWidget(bar, 4)
         lines.addLayout(head)
         lines.addWidget(self._body, 1)
+        lines.addWidget(self.odds_note)
         lines.addWidget(self.elsewhere)
         lines.addWidget(self.legend)
         return inside
@@ -195,17 +244,17 @@ class RingPane(QWidget):
             self._floors.append(button)
         self._fit_to_row(self.table.current())
 
-    def _fit_to_row(self, row: RingRoom | None) -> None:
+    def _fit_to_row(self, row: RingLine | None) -> None:
         here = "checks" in self._context.pages
         self.record.setVisible(row is not None and here)
-        self.ask_after_all.setVisible(row is not None and row.state is RoomState.STRUCK_OUT)
+        self.ask_after_all.setVisible(row is not None and row.ring.state is RoomState.STRUCK_OUT)
         if row is not None:
             self.record.setText(_("Record the check of {room}").format(room=row.room))
             self.ask_after_all.setText(_("Ask for {room} after all").format(room=row.room))
 
     # --- going on ------------------------------------------------------------
 
-    def _take_row(self, row: RingRoom | None) -> None:
+    def _take_row(self, row: RingLine | None) -> None:
         self.picture.choose(row.room if row else None)
         drawn = self.picture.drawn_of(row.room) if row else None
         if drawn is not None:
@@ -267,3 +316,13 @@ def _button(text: str) -> QPushButton:
     button = QPushButton(text)
     button.setAutoDefault(True)
     return button
+
+
+def _lines(rows: Iterable[RingRoom], odds: CaseOdds | None) -> list[RingLine]:
+    """The ring's rooms in their order, with their chances."""
+    lines = []
+    for row in rows:
+        chance = odds.chances.get(row.room) if odds else None
+        central = chance[Stance.CENTRAL] if chance else -1.0
+        lines.append(RingLine(row, room_odds_text(odds, row.room), central))
+    return lines
