@@ -45,7 +45,7 @@ class RuleFields(QWidget):
         self._rings: list[tuple[Kind, ...]] = []
         self._lines = QGridLayout(self)
         self._lines.setContentsMargins(0, 0, 0, 0)
-        self._lines.setVerticalSpacing(4)
+        self._lines.setVerticalSpacing(1)
         self._lines.setHorizontalSpacing(8)
         self._lines.setColumnStretch(TRIED, 1)
         for column, text in ((TODAY, _("Today")), (TRIED, _("To try"))):

@@ -228,8 +228,8 @@ def _lack_of(house: House) -> Lack | None:
 def _about() -> QLabel:
     return text_label(
         _(
-            "Today's rule is read from the record, the figures and the teams; one cycle, the"
-            " middle room's, stands for all. Nothing here changes how the hotel works."
+            "Today's rule: by the record, the figures and the teams; one cycle stands for all."
+            " Nothing here changes how the hotel works."
         ),
         role="muted",
     )

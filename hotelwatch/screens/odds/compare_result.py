@@ -52,9 +52,7 @@ class ComparedResult(QWidget):
         self.chart = ChangeChart()
         self.table = compared_table()
         self.legend = text_label(
-            _(
-                "Hollow: can't be told from no change. Line with caps: 95 % of simulating's scatter."
-            ),
+            _("Hollow: can't be told from no change. Line with caps: 95 % of what scatters."),
             role="muted",
         )
         self.details = text_label("")

@@ -49,8 +49,12 @@ def compared_table() -> RowTable[ComparedRow]:
             Column[ComparedRow](
                 _("A year"), lambda row: row.cells[0], sort=lambda row: row.place, wraps=True
             ),
-            Column[ComparedRow](_("Today"), lambda row: row.cells[1], sort=lambda row: row.today),
-            Column[ComparedRow](_("Tried"), lambda row: row.cells[2], sort=lambda row: row.tried),
+            Column[ComparedRow](
+                _("Today"), lambda row: row.cells[1], sort=lambda row: row.today, wraps=True
+            ),
+            Column[ComparedRow](
+                _("Tried"), lambda row: row.cells[2], sort=lambda row: row.tried, wraps=True
+            ),
             Column[ComparedRow](
                 _("Change"), lambda row: row.cells[3], sort=lambda row: row.change, wraps=True
             ),
