@@ -100,6 +100,11 @@ def percent_change_text(share: Estimate | None) -> str:
     return _("{sign}{percent} %").format(sign=sign, percent=f"{abs(percent):,}")
 
 
+def drawing_note() -> str:
+    """What the drawing of changes leaves out."""
+    return _("The drawing takes today's figure as exact; the numbers have its interval too.")
+
+
 def ring_text(ring: tuple[Kind, ...]) -> str:
     """Which neighbours of a find are looked at, short."""
     for code, kinds in RINGS.items():

@@ -237,6 +237,7 @@ def test_a_run_shows_what_the_core_says_of_the_same_rules(pane, hotel, run):
     assert "Simulated over 100 hotel-years under each rule, not observed." in rests
     assert "assumed" in rests
     assert "Left out: " in rests
+    assert "takes today's figure as exact" in rests
     assert result.stale.isHidden()
 
 

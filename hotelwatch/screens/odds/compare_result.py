@@ -21,6 +21,7 @@ from hotelwatch.screens.odds.compare_table import compared_rows, compared_table
 from hotelwatch.wording.compare_rules import (
     DRAWN,
     by_setting_text,
+    drawing_note,
     settings_text,
     tried_text,
     verdict_lines,
@@ -52,7 +53,9 @@ class ComparedResult(QWidget):
         self.chart = ChangeChart()
         self.table = compared_table()
         self.legend = text_label(
-            _("Hollow: can't be told from no change. Line with caps: 95 % of what scatters."),
+            _(
+                "Hollow: can't be told from no change. Line with caps: the simulation's 95 % interval."
+            ),
             role="muted",
         )
         self.details = text_label("")
@@ -79,7 +82,8 @@ class ComparedResult(QWidget):
             self.chart.show_groups(groups_of(told))
         odds = asked.basis.wish.odds
         rests = rests_on_lines(told, odds, is_own_pattern=compared.is_own_pattern)
-        self.rests.setText("\n".join((*rests, *mind_lines(tried or usual))))
+        drawn = () if tried is None else (drawing_note(),)
+        self.rests.setText("\n".join((*rests, *drawn, *mind_lines(tried or usual))))
         self._show_table()
 
     def say_stale(self, why: str) -> None:
