@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QTabWidget, QVBoxLayout, QWid
 from hotelwatch.actions.odds import OddsView, OddsWish, odds_view
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.odds.compare_pane import ComparePane
 from hotelwatch.screens.odds.cycle_pane import CyclePane
 from hotelwatch.screens.odds.hotel_pane import HotelPane
 from hotelwatch.screens.odds.rests_pane import RestsPane
@@ -46,6 +47,7 @@ class OddsPage(QWidget):
         self.hotel = HotelPane()
         self.cycle = CyclePane(context)
         self.trials = TrialsPane(context)
+        self.compare = ComparePane(context)
         self.rests = RestsPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("How sure"))
@@ -53,6 +55,7 @@ class OddsPage(QWidget):
         self.tabs.addTab(self.hotel, _("The hotel"))
         self.tabs.addTab(self.cycle, _("What a cycle buys"))
         self.tabs.addTab(self.trials, _("Blind trials"))
+        self.tabs.addTab(self.compare, _("Compare rules"))
         self.tabs.addTab(self.rests, _("What it rests on"))
         self.cycle.rests_wanted.connect(self._show_rests)
         lines = QVBoxLayout(self)
