@@ -6,12 +6,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import timedelta
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QImage, QPagedPaintDevice, QPainter
 
+from hotelwatch.actions.odds import OddsWish, case_odds
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.building.rooms import Building
 from hotelwatch.core.cases.case_page import CasePage, TakenBack, WrittenLine, case_page
@@ -22,6 +25,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.treatment_facts import PaperKept
 from hotelwatch.printing.application import ensure_application
+from hotelwatch.printing.case_since import since_blocks
 from hotelwatch.printing.page import (
     BODY,
     HEADING,
@@ -53,6 +57,9 @@ from hotelwatch.wording.steps import deadline_text, step_sentence
 from hotelwatch.wording.story import case_heading, story_details, story_sentence
 from hotelwatch.wording.treatment import doubt_sentence
 
+if TYPE_CHECKING:
+    from hotelwatch.core.odds.since import CaseOdds
+
 STORY = (0.0, 0.28)
 DUTIES = (0.0, 0.62, 0.8)
 ASKED = (0.0, 0.1, 0.48, 0.76)
@@ -62,6 +69,17 @@ PHOTO_MM = 56.0
 PHOTO_GAP_MM = 4.0
 WRITTEN_LATE = timedelta(days=1)
 """A line written down later than this after its day says so."""
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What a case's paper shows beside its page."""
+
+    building: Building
+    photos: Mapping[str, Path] = field(default_factory=dict)
+    """Where the pictures lie, by digest; one that is not there is named."""
+    odds: CaseOdds | None = None
+    """Since when it may have been there, and the odds next door; None leaves them out."""
 
 
 def print_case_of(hotel: OpenHotel, no: CaseNo, path: Path) -> int:
@@ -74,39 +92,24 @@ def print_case_of(hotel: OpenHotel, no: CaseNo, path: Path) -> int:
         raise Refusal("no_such_folder", folder=str(path.parent))
     found = {fact.sha256: photo_path(hotel.path, fact.sha256) for fact in page.photos}
     photos = {digest: place for digest, place in found.items() if place}
+    wish = OddsWish(hotel.house, hotel.occupancy(), hotel.neighbours(), hotel.today())
+    beside = Beside(hotel.building, photos, case_odds(wish, no))
     try:
-        return print_case(page, hotel.house, path, building=hotel.building, photos=photos)
+        return print_case(page, hotel.house, path, beside=beside)
     except OSError as error:
         raise Refusal("read_only_folder", path=str(path)) from error
 
 
-def print_case(
-    page: CasePage,
-    house: House,
-    path: Path,
-    *,
-    building: Building,
-    photos: Mapping[str, Path] | None = None,
-) -> int:
-    """Write a case as a PDF on the hotel's paper; how many pages it has.
-
-    ``photos`` says where the pictures lie, by digest; one that is not there is named.
-    """
+def print_case(page: CasePage, house: House, path: Path, *, beside: Beside) -> int:
+    """Write a case as a PDF on the hotel's paper; how many pages it has."""
     ensure_application()
     paper = house.hotel.paper if house.hotel else "A4"
     title = _("Case {case}").format(case=page.case.no)
     device = pdf_writer(path, paper=paper, title=title)
-    return paint_case(page, house, device, building=building, photos=photos or {})
+    return paint_case(page, house, device, beside=beside)
 
 
-def paint_case(
-    page: CasePage,
-    house: House,
-    device: QPagedPaintDevice,
-    *,
-    building: Building,
-    photos: Mapping[str, Path],
-) -> int:
+def paint_case(page: CasePage, house: House, device: QPagedPaintDevice, *, beside: Beside) -> int:
     """Paint a case; how many pages it has. OSError where the device can't be painted on."""
     painter = QPainter()
     if not painter.begin(device):
@@ -116,7 +119,7 @@ def paint_case(
         return paint_pages(
             device,
             canvas,
-            [*_blocks(canvas, page, house, building, photos)],
+            [*_blocks(canvas, page, house, beside)],
             head=partial(_head, canvas, page, house),
             foot=partial(_foot, canvas),
         )
@@ -148,13 +151,7 @@ def _foot(canvas: Canvas, number: int, pages: int) -> Block:
     return stacked([rule(canvas), text_block(canvas, said, HINT)])
 
 
-def _blocks(
-    canvas: Canvas,
-    page: CasePage,
-    house: House,
-    building: Building,
-    photos: Mapping[str, Path],
-) -> Iterator[Block]:
+def _blocks(canvas: Canvas, page: CasePage, house: House, beside: Beside) -> Iterator[Block]:
     yield from _state(canvas, page)
     yield from _titled(
         canvas, _("What is next"), [_duty(canvas, d, page, house) for d in page.duties]
@@ -167,8 +164,14 @@ def _blocks(
     if rooms:
         yield text_block(canvas, growth_sentence(page.ring), STRONG)
     yield from _titled(canvas, _("Who else was to be looked at"), rooms)
-    yield from ring_plan(canvas, page.ring, building)
-    yield from _photos(canvas, page, photos)
+    yield from ring_plan(canvas, page.ring, beside.building)
+    if beside.odds is not None:
+        yield from _titled(
+            canvas,
+            _("When it may have come in, and the rooms next door: reckoned, assumed"),
+            since_blocks(canvas, beside.odds),
+        )
+    yield from _photos(canvas, page, beside.photos)
     yield from _titled(canvas, _("Papers kept"), [_paper(canvas, kept) for kept in page.papers])
     yield from _titled(
         canvas, _("Entries taken back"), [_back(canvas, row, house) for row in page.taken_back]

@@ -13,7 +13,7 @@ from hotelwatch.core.odds_figures import Stance
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
-from hotelwatch.wording.odds import chance_text, numbers_text
+from hotelwatch.wording.odds import central_text, chance_text, numbers_text, range_text
 
 if TYPE_CHECKING:
     # Their modules bring arrays along, which take time to load.
@@ -176,25 +176,34 @@ def kinds_text(row: NeighbourThen) -> str:
 
 
 def room_odds_text(odds: CaseOdds | None, room: RoomNo) -> str:
-    """A room's chance beside its place in the ring; dots while it is being reckoned."""
+    """A room's chance beside its place in the ring, its range in a second line.
+
+    Dots while it is being reckoned.
+    """
     if odds is None:
         return _("…")
     if room in odds.found_in:
         return sign_text(is_judged=odds.is_judged)
     chance = odds.chances.get(room)
-    return _("–") if chance is None else chance_text(chance)
+    if chance is None:
+        return _("–")
+    lines = dict.fromkeys((central_text(chance), range_text(chance)))
+    return "\n".join(lines)
 
 
 def room_odds_note(odds: CaseOdds | None) -> str:
     """What the chances beside a ring's rooms mean."""
     if odds is None or not odds.chances:
         return ""
-    said = (
-        _("Chance: that something is there by now and was missed, with what this case found.")
-        if odds.is_judged
-        else _("Chance: that something is there by now, if what this case found is bed bugs.")
+    if odds.is_judged:
+        return _(
+            "Chance: about how likely something is there today, and from where to where by setting;"
+            " assumed. The order goes by the rule, not by these chances."
+        )
+    return _(
+        "Chance: about how likely something is there today if what this case found is bed bugs,"
+        " and from where to where by setting; assumed. The order goes by the rule."
     )
-    return _("{said} Assumed; the order goes by the rule, not by these chances.").format(said=said)
 
 
 def stays_note() -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from hotelwatch.actions.odds import OddsWish, case_odds
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.case_facts import (
@@ -18,8 +19,9 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.case_page import case_page
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.treatment_facts import PaperKept, PaperKind, ProbeLogKept, ProbeRead
-from hotelwatch.printing.case_sheet import print_case
+from hotelwatch.printing.case_sheet import Beside, print_case
 from hotelwatch.wording import language
 from tests.build import day, house, moment
 
@@ -44,10 +46,10 @@ def a_case():
     )
 
 
-def print_whole(known, path, now):
+def print_whole(known, path, now, odds=None):
     building = lay_out(known)
     page = case_page(known, CASE, around=Around(neighbours(known, building)), now=now)
-    return print_case(page, known, path, building=building)
+    return print_case(page, known, path, beside=Beside(building, odds=odds))
 
 
 def printed(build, path, now, read_paper):
@@ -152,3 +154,35 @@ def test_a_long_case_is_broken_into_pages_that_say_so(tmp_path, read_paper, code
     path = tmp_path / "case.pdf"
     pages = print_whole(build.house, path, moment(60))
     assert pages == len(read_paper(path).pages) > 2
+
+
+def odds_of(known, on):
+    around = neighbours(known, lay_out(known))
+    return case_odds(OddsWish(known, occupancy(known, on), around, on), CASE)
+
+
+def test_when_it_may_have_come_in_is_told_as_assumed_and_with_if_until_it_is_judged(
+    tmp_path, read_paper
+):
+    build = a_case().room("0103", order=3).bed("A")
+    print_whole(build.house, tmp_path / "if.pdf", moment(1), odds_of(build.house, day(1)))
+    text = " ".join(read_paper(tmp_path / "if.pdf").text.split())
+    section = text[text.index("When it may have come in") : text.index("Photos")]
+    assert "reckoned, assumed" in section
+    assert "Room 0101, sign seen on" in section
+    assert "If what was found in 0101 is bed bugs: Brought in most likely between" in section
+    assert "if what was found is bed bugs (assumed)" in section
+    assert "0102 about 1 in" in section
+    assert "How far back of that day it may have come in is assumed, not known." in section
+    build.on(1).record(CaseJudged(CASE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(1)))
+    print_whole(build.house, tmp_path / "so.pdf", moment(1), odds_of(build.house, day(1)))
+    text = " ".join(read_paper(tmp_path / "so.pdf").text.split())
+    assert "Room 0101, found on" in text
+    assert "If what was found" not in text
+
+
+def test_of_a_case_that_was_ruled_out_nothing_is_reckoned_on_paper(tmp_path, read_paper):
+    build = a_case().on(1)
+    build.record(CaseJudged(CASE, Outcome.NOT_BED_BUG, "Dr. Vey", "entomologist", day(1)))
+    print_whole(build.house, tmp_path / "no.pdf", moment(1), odds_of(build.house, day(1)))
+    assert "may have come in" not in read_paper(tmp_path / "no.pdf").text
