@@ -392,6 +392,15 @@ def test_the_scale_has_a_step_on_both_sides_and_letters_do_not_meet(chart):
         chart.grab()
 
 
+def test_where_it_is_narrow_names_stand_above_and_bars_keep_their_room(chart):
+    beside = chart.minimumSizeHint().height()
+    chart.resize(chart.minimumSizeHint().width(), 460)
+    line = chart.fontMetrics().height()
+    assert chart.minimumSizeHint().height() == beside + len(DRAWN) * line
+    assert chart._x(chart._span()[1]) - chart._x(chart._span()[0]) >= 159
+    assert max(bar_pixels(chart, DRAWN.index(Measure.INFESTED_NIGHTS))) <= chart._x(0.0) + 2
+
+
 def test_what_is_none_today_has_no_bar_and_no_share():
     told = comparison()
     rows = tuple(

@@ -1,6 +1,7 @@
 """What a rule changes, drawn: bars from no change to each change, with their intervals.
 
-One group for each measure, in it a bar for each setting, all in hundredths of today's figure.
+One group for each measure, in it a bar for each setting, all in hundredths of today's figure,
+which is taken as exact. Where it is narrow, names stand above their bars.
 A filled bar is a change that shows; a hollow one can't be told from none. Up and Down go from
 group to group. It is a drawing only: the table beside it lists the numbers themselves.
 """
@@ -120,9 +121,10 @@ class ChangeChart(QWidget):
     def minimumSizeHint(self) -> QSize:
         """A line for each bar, a head, and letters beside."""
         line = self.fontMetrics().height()
-        bars = sum(len(group.bars) for group in self._groups)
-        high = self._head() + bars * line + len(self._groups) * AIR_PX / 4
-        return QSize(round(self._left() + LEAST_BARS_PX + self._right()), round(high))
+        rows = sum(len(group.bars) + self._is_stacked() for group in self._groups)
+        high = self._head() + rows * line + len(self._groups) * AIR_PX / 4
+        wide = AIR_PX + self._stance_wide() + LEAST_BARS_PX + self._right()
+        return QSize(round(wide), round(high))
 
     # --- going along ----------------------------------------------------------------------
 
@@ -159,6 +161,7 @@ class ChangeChart(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay out anew."""
         super().resizeEvent(event)
+        self.updateGeometry()
         self.update()
 
     def focusInEvent(self, _event: QEvent) -> None:
@@ -192,8 +195,14 @@ class ChangeChart(QWidget):
         metrics = self.fontMetrics()
         return max(float(metrics.horizontalAdvance(stance_text(one))) for one in Stance) + AIR_PX
 
+    def _is_stacked(self) -> bool:
+        """Whether there is no room for names beside bars."""
+        beside = AIR_PX + self._name_wide() + self._stance_wide() + self._right()
+        return self.width() < beside + LEAST_BARS_PX
+
     def _left(self) -> float:
-        return AIR_PX + self._name_wide() + self._stance_wide()
+        names = 0.0 if self._is_stacked() else self._name_wide()
+        return AIR_PX + names + self._stance_wide()
 
     def _right(self) -> float:
         said = (percent_change_text(bar.share) for group in self._groups for bar in group.bars)
@@ -264,16 +273,18 @@ class ChangeChart(QWidget):
         painter.fillRect(ground, QColor(colours.base))
         painter.setPen(QColor(colours.text))
         painter.drawText(QPointF(AIR_PX, line), _("Change a year, in percent of today's figure"))
-        for level in self._levels():
+        written: list[tuple[float, float]] = []
+        for level in sorted(self._levels(), key=abs):
             x, is_none = self._x(level), abs(level) < LEAST_SPAN / 100
             pen = QPen(QColor(colours.text if is_none else colours.hair), 1.6 if is_none else 1.0)
             painter.setPen(pen)
             painter.drawLine(QPointF(x, top), QPointF(x, self.height()))
             painter.setPen(QColor(colours.text if is_none else colours.muted))
             said = _no_change() if is_none else _percent_text(level)
-            painter.drawText(
-                QPointF(x - metrics.horizontalAdvance(said) / 2, 2 * line + AIR_PX / 2), said
-            )
+            half = metrics.horizontalAdvance(said) / 2
+            if all(x + half < left or x - half > right for left, right in written):
+                painter.drawText(QPointF(x - half, 2 * line + AIR_PX / 2), said)
+                written.append((x - half - AIR_PX, x + half + AIR_PX))
 
     def _paint_group(
         self, painter: QPainter, place: int, group: ChangeGroup, colours: Colours
@@ -284,8 +295,14 @@ class ChangeChart(QWidget):
         painter.setPen(QPen(QColor(colours.hair), 1))
         painter.drawLine(box.topLeft(), box.topRight())
         painter.setPen(QColor(colours.text))
-        name = QRectF(AIR_PX, box.top(), self._name_wide() - AIR_PX, box.height())
-        painter.drawText(name, int(ALL_TEXT), group.name)
+        if self._is_stacked():
+            wide = self.width() - 2 * AIR_PX
+            name = self.fontMetrics().elidedText(group.name, Qt.TextElideMode.ElideRight, wide)
+            painter.drawText(QRectF(AIR_PX, box.top(), wide, line), name)
+            box = box.adjusted(0, line, 0, 0)
+        else:
+            beside = QRectF(AIR_PX, box.top(), self._name_wide() - AIR_PX, box.height())
+            painter.drawText(beside, int(ALL_TEXT), group.name)
         high = min(line * 1.4, (box.height() - AIR_PX / 4) / max(1, len(group.bars)))
         top = box.top() + (box.height() - high * len(group.bars)) / 2
         for number, bar in enumerate(group.bars):
@@ -295,7 +312,8 @@ class ChangeChart(QWidget):
     def _paint_bar(self, painter: QPainter, row: QRectF, bar: ChangeBar, colours: Colours) -> None:
         side = Qt.AlignmentFlag.AlignVCenter
         painter.setPen(QColor(colours.muted))
-        left = QRectF(AIR_PX + self._name_wide(), row.top(), self._stance_wide(), row.height())
+        wide = self._stance_wide()
+        left = QRectF(self._left() - wide, row.top(), wide, row.height())
         painter.drawText(left, int(side), stance_text(bar.stance))
         right = self.width() - self._right() + AIR_PX
         painter.setPen(QColor(colours.text))

@@ -39,7 +39,7 @@ class ComparedResult(QWidget):
         """Nothing yet."""
         super().__init__()
         self.shown: RulesCompared | None = None
-        self.of = text_label("", role="heading")
+        self.of = text_label("", role="muted")
         self.stale = text_label("", role="problem")
         self.stale.hide()
         self.verdict = text_label("")
@@ -54,7 +54,8 @@ class ComparedResult(QWidget):
         self.table = compared_table()
         self.legend = text_label(
             _(
-                "Hollow: can't be told from no change. Line with caps: the simulation's 95 % interval."
+                "Hollow: can't be told from no change."
+                " Line with caps: the simulation's 95 % interval."
             ),
             role="muted",
         )
@@ -111,7 +112,7 @@ class ComparedResult(QWidget):
         numbers = _column(above, self.table)
         self.views.addTab(numbers, _("Numbers"))
         told = _column(self.details, self.rests, QWidget())
-        self.views.addTab(_column(_scrolled(told)), _("In words, and what it rests on"))
+        self.views.addTab(_column(_scrolled(told)), _("Words and what they rest on"))
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         for widget in (self.of, self.stale, self.verdict):
