@@ -28,7 +28,7 @@ from hotelwatch.wording.since import (
 )
 
 if TYPE_CHECKING:
-    from hotelwatch.core.odds.since import CaseOdds, FindSince
+    from hotelwatch.core.odds.since import FindSince
 
 
 @click.command("since", short_help="Say since when a case's finds may have been there.")
@@ -46,7 +46,7 @@ def since(hotel_file: Path, case: str, *, stays: bool) -> None:
         wish = OddsWish(hotel.house, hotel.occupancy(), hotel.neighbours(), hotel.today())
         odds = case_odds(wish, CaseNo(case))
         for found in odds.finds:
-            _say_find(odds, found)
+            _say_find(found)
             if stays:
                 _say_stays(found)
             click.echo()
@@ -56,9 +56,9 @@ def since(hotel_file: Path, case: str, *, stays: bool) -> None:
             click.echo(rests_text())
 
 
-def _say_find(odds: CaseOdds, found: FindSince) -> None:
-    click.echo(find_heading(found, is_judged=odds.is_judged))
-    for line in (*since_lines(found, is_judged=odds.is_judged), *limit_lines(found)):
+def _say_find(found: FindSince) -> None:
+    click.echo(find_heading(found))
+    for line in (*since_lines(found), *limit_lines(found)):
         click.echo(line)
     click.echo()
     say_table(
@@ -66,7 +66,7 @@ def _say_find(odds: CaseOdds, found: FindSince) -> None:
         (
             (
                 row.room,
-                neighbour_text(row, is_judged=odds.is_judged),
+                neighbour_text(row),
                 "" if row.is_found else chance_text(row.without),
                 kinds_text(row),
             )

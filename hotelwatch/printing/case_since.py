@@ -27,32 +27,29 @@ def since_blocks(canvas: Canvas, odds: CaseOdds) -> list[Block]:
     """A block for each find and one for its neighbours; none of a case that was ruled out."""
     if odds.is_ruled_out:
         return []
-    blocks = [block for found in odds.finds for block in _find(canvas, odds, found)]
+    blocks = [block for found in odds.finds for block in _find(canvas, found)]
     said = [text_block(canvas, line) for line in case_lines(odds)]
     if odds.finds:
         said.append(text_block(canvas, rests_text(), HINT))
     return [*blocks, stacked(said)] if said else blocks
 
 
-def _find(canvas: Canvas, odds: CaseOdds, found: FindSince) -> Iterator[Block]:
-    lines = [*since_lines(found, is_judged=odds.is_judged), *limit_lines(found)]
-    heading = text_block(canvas, find_heading(found, is_judged=odds.is_judged), STRONG)
+def _find(canvas: Canvas, found: FindSince) -> Iterator[Block]:
+    lines = [*since_lines(found), *limit_lines(found)]
+    heading = text_block(canvas, find_heading(found), STRONG)
     yield stacked([heading, *(text_block(canvas, line) for line in lines)])
     if not found.neighbours:
         return
     title = (
         _("Chance that something is there today, next door to {room} (assumed)")
-        if odds.is_judged
+        if found.is_judged
         else _(
             "Chance that something is there today, next door to {room}, if what was found is bed"
             " bugs (assumed)"
         )
     )
     columns = [canvas.width * start for start in NEAR]
-    rows = [
-        (row.room, neighbour_text(row, is_judged=odds.is_judged), kinds_text(row))
-        for row in found.neighbours
-    ]
+    rows = [(row.room, neighbour_text(row), kinds_text(row)) for row in found.neighbours]
     yield stacked(
         [
             text_block(canvas, title.format(room=found.room)),

@@ -31,16 +31,20 @@ LIKELIER_THAN_NOT = 0.5
 WORTH_SAYING = 0.01
 
 
-def find_heading(found: FindSince, *, is_judged: bool) -> str:
+def find_heading(found: FindSince) -> str:
     """Which room, and when it was found or only seen."""
-    said = _("Room {room}, found on {day}") if is_judged else _("Room {room}, sign seen on {day}")
+    said = (
+        _("Room {room}, found on {day}")
+        if found.is_judged
+        else _("Room {room}, sign seen on {day}")
+    )
     return said.format(room=found.room, day=day_text(found.found_on))
 
 
-def since_lines(found: FindSince, *, is_judged: bool) -> tuple[str, ...]:
+def since_lines(found: FindSince) -> tuple[str, ...]:
     """When a find most likely came in, and how old it was."""
     lines = []
-    if not is_judged:
+    if not found.is_judged:
         lines.append(_("If what was found in {room} is bed bugs:").format(room=found.room))
     survival = found.survival
     if survival and survival.chance[Stance.CENTRAL] > LIKELIER_THAN_NOT:
@@ -156,16 +160,16 @@ def picture_text() -> str:
 # --- others -----------------------------------------------------------------------------------
 
 
-def neighbour_text(row: NeighbourThen, *, is_judged: bool) -> str:
+def neighbour_text(row: NeighbourThen) -> str:
     """A neighbour's chance after a find next door."""
     if not row.is_found:
         return chance_text(row.chance)
     if row.is_of_case:
-        return sign_text(is_judged=is_judged)
+        return _sign_text(is_judged=row.is_judged)
     return _("confirmed find")
 
 
-def sign_text(*, is_judged: bool) -> str:
+def _sign_text(*, is_judged: bool) -> str:
     """Of a room with a sign of the case itself."""
     return _("find of this case") if is_judged else _("sign of this case")
 
@@ -183,7 +187,8 @@ def room_odds_text(odds: CaseOdds | None, room: RoomNo) -> str:
     if odds is None:
         return _("…")
     if room in odds.found_in:
-        return sign_text(is_judged=odds.is_judged)
+        is_judged = any(found.is_judged for found in odds.finds if found.room == room)
+        return _sign_text(is_judged=is_judged)
     chance = odds.chances.get(room)
     if chance is None:
         return _("–")

@@ -280,7 +280,7 @@ def test_a_choice_of_figures_counts_at_once(lived_in):
 def said(odds) -> str:
     lines = []
     for found in odds.finds:
-        lines += [*since_lines(found, is_judged=odds.is_judged), *limit_lines(found)]
+        lines += [*since_lines(found), *limit_lines(found)]
     return " ".join([*lines, *case_lines(odds)])
 
 
@@ -389,11 +389,35 @@ def test_two_rooms_with_signs_in_one_case_have_a_window_each(lived_in):
     assert told.found_in == {"101", "102"}
     assert not told.found_in & set(told.chances)
     other = next(row for row in told.finds[0].neighbours if row.room == "102")
-    assert neighbour_text(other, is_judged=False) == "sign of this case"
+    assert neighbour_text(other) == "sign of this case"
     judge(lived_in, case)
     other = next(row for row in odds(lived_in, case).finds[0].neighbours if row.room == "102")
-    assert neighbour_text(other, is_judged=True) == "find of this case"
+    assert neighbour_text(other) == "find of this case"
     assert "one may have come by it from another" in said(told)
+
+
+def test_bites_told_of_elsewhere_stay_an_if_when_the_case_is_confirmed(lived_in):
+    case = sign(lived_in, "101")
+    bites = Sighted(case, RoomNo("102"), "", "", Sign.BITES_REPORTED, 0, "Ana", lived_in.now())
+    lived_in.record(lambda _: [bites], action="log_sighting")
+    judge(lived_in, case)
+    there, told_of = odds(lived_in, case).finds
+    assert (there.is_judged, told_of.is_judged) == (True, False)
+    assert since_lines(told_of)[0] == "If what was found in 102 is bed bugs:"
+    near = next(row for row in there.neighbours if row.room == "102")
+    assert neighbour_text(near) == "sign of this case"
+
+
+def test_a_find_after_a_treatment_is_one_more_find_of_the_same_case(lived_in):
+    case = sign(lived_in, "101", days=30)
+    judge(lived_in, case)
+    treat(lived_in, case, "101", ago(25))
+    again = Sighted(case, RoomNo("101"), "", "", Sign.EGGS, 1, "Ana", lived_in.now())
+    lived_in.record(lambda _: [again], action="log_sighting")
+    first, second = odds(lived_in, case).finds
+    assert (first.found_on, second.found_on) == (ago(30), TODAY)
+    assert (first.survival, second.survival.treated_on) == (None, ago(25))
+    assert "itself" not in said(odds(lived_in, case))
 
 
 def test_a_neighbours_own_confirmed_case_is_no_sign_of_this_one(lived_in):
@@ -403,7 +427,7 @@ def test_a_neighbours_own_confirmed_case_is_no_sign_of_this_one(lived_in):
         (row,) = [r for r in lived_in.house.sightings[case] if r.fact.room == "101"]
         case = split_case(lived_in, case, {row.entry}, reason="another story")
     near = {row.room: row for row in odds(lived_in, case).finds[0].neighbours}
-    assert neighbour_text(near["102"], is_judged=False) == "confirmed find"
+    assert neighbour_text(near["102"]) == "confirmed find"
 
 
 def test_a_joined_case_has_the_finds_of_both(lived_in):

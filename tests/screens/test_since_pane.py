@@ -174,7 +174,7 @@ def test_of_two_rooms_with_signs_one_chooses_which(hotel, make_pane, settled):
     assert pane.heading.text().startswith("Room 102")
     pane.which.choose("1")
     assert pane.heading.text().startswith("Room 101")
-    rows = {near.row.room: near for near in pane.neighbours.shown_rows()}
+    rows = {row.room: row for row in pane.neighbours.shown_rows()}
     assert set(rows) == {"102"}
     assert "sign of this case" in pane.neighbours.as_text(rows.values())
     assert "one may have come by it from another" in pane.of_case.text()

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
-from hotelwatch.core.case_facts import GuestMoved
+from hotelwatch.core.case_facts import GuestMoved, Outcome
+from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.evidence import record_in
@@ -15,6 +16,7 @@ from hotelwatch.core.odds.find import until
 from hotelwatch.core.odds.hotel import Reckoning, odds_of
 from hotelwatch.core.odds.room import RoomOdds, room_odds
 from hotelwatch.core.odds_figures import ByStance, Stance
+from hotelwatch.core.parameters import Evidence as Weight
 from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.stays.openings import Occupancy
 
@@ -59,6 +61,8 @@ class NeighbourThen:
     """Whether it has a find itself: of this case, or a confirmed one."""
     is_of_case: bool
     """Whether that find is one of this case."""
+    is_judged: bool
+    """Whether that find was judged to be of bed bugs."""
     chance: ByStance
     without: ByStance
     """What its own record alone says, had nothing been found next door."""
@@ -85,11 +89,23 @@ class Survival:
 
 
 @dataclass(frozen=True, slots=True)
+class CameIn:
+    """When what a find met came in, as ``FindSince`` has it."""
+
+    window: Mapping[Stance, Window]
+    middle_on: Mapping[Stance, date]
+    insects: ByStance
+    survival: Survival | None
+
+
+@dataclass(frozen=True, slots=True)
 class FindSince:
     """What a find says of the time before it."""
 
     room: RoomNo
     found_on: date
+    is_judged: bool
+    """Whether it was judged to be of bed bugs; else all of this holds only if it is."""
     window: Mapping[Stance, Window]
     """From the 5 to the 95 % quantile of the day on which it came in."""
     middle_on: Mapping[Stance, date]
@@ -147,6 +163,8 @@ class Find:
     case: CaseNo
     room: RoomNo
     day: int
+    is_judged: bool
+    """Whether it was judged to be of bed bugs; a weak sign never was."""
 
 
 def finds_of_case(house: House, reckoning: Reckoning, case: CaseNo) -> tuple[Find, ...]:
@@ -154,42 +172,67 @@ def finds_of_case(house: House, reckoning: Reckoning, case: CaseNo) -> tuple[Fin
     rows = house.sightings.get(case, ())
     entries = {row.entry for row in rows}
     return tuple(
-        Find(case, room, day)
+        Find(case, room, day, is_confirmed(house, case, weight))
         for room in dict.fromkeys(row.fact.room for row in rows)
         if room in reckoning.records.plain
-        for day, _weight, is_judged, entry in reckoning.records.plain[room].signs
-        if is_judged and entry in entries
+        for day, weight, is_taken, entry in reckoning.records.plain[room].signs
+        if is_taken and entry in entries
     )
+
+
+def is_confirmed(house: House, case: CaseNo, weight: Weight) -> bool:
+    """Whether a sign of this weight is of bed bugs by the judgement of its case."""
+    judged = judgement_of(house, case)
+    is_so = judged is not None and judged.outcome is Outcome.CONFIRMED
+    return is_so and weight is not Weight.WEAK
 
 
 def find_since(house: House, occupancy: Occupancy, reckoning: Reckoning, find: Find) -> FindSince:
     """What a find says of the time before it, as known today."""
     known = reckoning.records
-    of = {
-        stance: room_odds(
-            until(odds_of(reckoning, house, find.room, stance)[0], find.day), odds.tables
-        )
-        for stance, odds in reckoning.of.items()
-    }
-    window = {
-        stance: (known.day_of(first), known.day_of(last))
-        for stance, odds in of.items()
-        for first, last in [odds.since_window(LOW, HIGH)]
-    }
-    middle = {stance: odds.since_window(0.5, 0.5)[0] for stance, odds in of.items()}
-    span = min(first for first, _ in window.values()), max(last for _, last in window.values())
+    of = odds_at(house, reckoning, find)
+    came = came_in(reckoning, of)
+    windows = came.window.values()
+    span = min(first for first, _ in windows), max(last for _, last in windows)
     return FindSince(
         room=find.room,
         found_on=known.day_of(find.day),
-        window=window,
-        middle_on={stance: known.day_of(column) for stance, column in middle.items()},
-        insects={stance: float(of[stance].insects[column]) for stance, column in middle.items()},
-        survival=_survival(reckoning, of),
+        is_judged=find.is_judged,
+        window=came.window,
+        middle_on=came.middle_on,
+        insects=came.insects,
+        survival=came.survival,
         before=_before(reckoning, find.room, of),
         looks=_looks(reckoning, find, span),
         stays=tuple(_stays(occupancy, reckoning, find.room, of, span)),
         moves=_moves(house, find.room, known.day_of(find.day), span),
         neighbours=_neighbours(house, reckoning, find),
+    )
+
+
+def odds_at(house: House, reckoning: Reckoning, find: Find) -> dict[Stance, RoomOdds]:
+    """A room's odds on the evening of a find, before what was done about it."""
+    return {
+        stance: room_odds(
+            until(odds_of(reckoning, house, find.room, stance)[0], find.day), odds.tables
+        )
+        for stance, odds in reckoning.of.items()
+    }
+
+
+def came_in(reckoning: Reckoning, of: Mapping[Stance, RoomOdds]) -> CameIn:
+    """When what is there came in, by odds on the evening of its find."""
+    known = reckoning.records
+    middle = {stance: odds.since_window(0.5, 0.5)[0] for stance, odds in of.items()}
+    return CameIn(
+        window={
+            stance: (known.day_of(first), known.day_of(last))
+            for stance, odds in of.items()
+            for first, last in [odds.since_window(LOW, HIGH)]
+        },
+        middle_on={stance: known.day_of(column) for stance, column in middle.items()},
+        insects={stance: float(of[stance].insects[column]) for stance, column in middle.items()},
+        survival=_survival(reckoning, of),
     )
 
 
@@ -272,26 +315,27 @@ def _told_moves(house: House) -> Iterator[GuestMoved | FurnitureMoved]:
 
 
 def _neighbours(house: House, reckoning: Reckoning, find: Find) -> tuple[NeighbourThen, ...]:
-    entries = {row.entry for row in house.sightings.get(find.case, ())}
     found = [
-        _neighbour(house, reckoning, other, entries)
+        _neighbour(house, reckoning, other, find.case)
         for other in reckoning.around.get(find.room, ())
         if all(other.room in odds.rooms for odds in reckoning.of.values())
     ]
     return tuple(sorted(found, key=lambda row: (-row.chance[Stance.CENTRAL], row.room)))
 
 
-def _neighbour(
-    house: House, reckoning: Reckoning, other: Neighbour, entries: set[int]
-) -> NeighbourThen:
+def _neighbour(house: House, reckoning: Reckoning, other: Neighbour, case: CaseNo) -> NeighbourThen:
+    entries = {row.entry for row in house.sightings.get(case, ())}
     figures = {stance: odds.rooms[other.room] for stance, odds in reckoning.of.items()}
     signs = reckoning.records.plain[other.room].signs
-    judged = [entry for _day, _weight, is_judged, entry in signs if is_judged]
+    taken = [(weight, entry) for _day, weight, is_taken, entry in signs if is_taken]
     return NeighbourThen(
         room=other.room,
         kinds=other.kinds,
         is_found=figures[Stance.CENTRAL].is_found,
-        is_of_case=any(entry in entries for entry in judged),
+        is_of_case=any(entry in entries for _weight, entry in taken),
+        is_judged=any(
+            entry not in entries or is_confirmed(house, case, weight) for weight, entry in taken
+        ),
         chance={stance: each.chance for stance, each in figures.items()},
         without=chance_alone(house, reckoning, other.room),
     )

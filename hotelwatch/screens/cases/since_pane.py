@@ -18,7 +18,7 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.cases.case_reckoning import CaseReckoning
 from hotelwatch.screens.cases.since_picture import SincePicture
-from hotelwatch.screens.cases.since_tables import Near, moves_table, neighbours_table, stays_table
+from hotelwatch.screens.cases.since_tables import moves_table, neighbours_table, stays_table
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.flow import UprightScroll
@@ -35,7 +35,7 @@ from hotelwatch.wording.since import (
 )
 
 if TYPE_CHECKING:
-    from hotelwatch.core.odds.since import CaseOdds, FindSince, MoveThen
+    from hotelwatch.core.odds.since import CaseOdds, FindSince, MoveThen, NeighbourThen
 
 SIDE_BY_SIDE_PX = 820
 """Narrower than this the lists stand below the words."""
@@ -101,7 +101,7 @@ class SincePane(QWidget):
         self.of_case.setText("\n".join(said))
         self.of_case.setVisible(bool(said))
         self.which.blockSignals(True)
-        self.which.offer((str(n), self._heading(found)) for n, found in enumerate(finds))
+        self.which.offer((str(n), find_heading(found)) for n, found in enumerate(finds))
         if self.which.value() is None and finds:
             self.which.choose("0")
         self.which.blockSignals(False)
@@ -125,9 +125,6 @@ class SincePane(QWidget):
         self.state.setVisible(bool(said))
         self.again.setVisible(was_stopped and self._case is not None)
 
-    def _heading(self, found: FindSince) -> str:
-        return find_heading(found, is_judged=self._shown is not None and self._shown.is_judged)
-
     def _find(self) -> FindSince | None:
         finds = self._shown.finds if self._shown is not None else ()
         place = int(self.which.value() or 0)
@@ -142,10 +139,10 @@ class SincePane(QWidget):
             for table in (self.neighbours, self.stays, self.moves):
                 table.show_rows(())
             return
-        self.heading.setText(self._heading(found))
-        self.told.setText("\n".join(since_lines(found, is_judged=odds.is_judged)))
+        self.heading.setText(find_heading(found))
+        self.told.setText("\n".join(since_lines(found)))
         self.limits.setText("\n".join(limit_lines(found)))
-        self.neighbours.show_rows(Near(row, odds.is_judged) for row in found.neighbours)
+        self.neighbours.show_rows(found.neighbours)
         self.stays.show_rows(found.stays)
         self.moves.show_rows(found.moves)
         for place, (title, count) in enumerate(
@@ -205,8 +202,8 @@ class SincePane(QWidget):
         if self._case is not None:
             self._reckoning.want(self._case.no, afresh=True)
 
-    def _open_neighbour(self, near: Near) -> None:
-        self._go_to(near.row.room)
+    def _open_neighbour(self, row: NeighbourThen) -> None:
+        self._go_to(row.room)
 
     def _open_other(self, row: MoveThen) -> None:
         self._go_to(row.other)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hotelwatch.core.odds_figures import Stance
@@ -17,36 +16,28 @@ if TYPE_CHECKING:
     from hotelwatch.core.odds.since import MoveThen, NeighbourThen, StayThen
 
 
-@dataclass(frozen=True)
-class Near:
-    """A neighbour, and whether the case was judged."""
-
-    row: NeighbourThen
-    is_judged: bool
-
-
-def neighbours_table() -> RowTable[Near]:
+def neighbours_table() -> RowTable[NeighbourThen]:
     """Rooms next door with their chance today, and what their own record alone says."""
     return RowTable(
         [
-            Column[Near](_("Room"), lambda near: near.row.room),
-            Column[Near](
+            Column(_("Room"), lambda row: row.room),
+            Column(
                 _("Chance today"),
-                lambda near: neighbour_text(near.row, is_judged=near.is_judged),
-                sort=lambda near: near.row.chance[Stance.CENTRAL],
-                tint=lambda near: Tone.QUARANTINE if near.row.is_found else None,
+                lambda row: neighbour_text(row),
+                sort=lambda row: row.chance[Stance.CENTRAL],
+                tint=lambda row: Tone.QUARANTINE if row.is_found else None,
             ),
-            Column[Near](
+            Column(
                 _("Without this find"),
-                lambda near: "" if near.row.is_found else central_text(near.row.without),
-                sort=lambda near: near.row.without[Stance.CENTRAL],
-                hint=lambda near: _("Its own record alone: {chance}").format(
-                    chance=chance_text(near.row.without)
+                lambda row: "" if row.is_found else central_text(row.without),
+                sort=lambda row: row.without[Stance.CENTRAL],
+                hint=lambda row: _("Its own record alone: {chance}").format(
+                    chance=chance_text(row.without)
                 ),
             ),
-            Column[Near](_("How it lies"), lambda near: kinds_text(near.row), wraps=True),
+            Column(_("How it lies"), lambda row: kinds_text(row), wraps=True),
         ],
-        key=lambda near: near.row.room,
+        key=lambda row: row.room,
         name=_("Rooms next door, the likeliest first"),
         empty=Empty(_("No room next door is known.")),
         filtered=False,
