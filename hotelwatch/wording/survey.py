@@ -8,11 +8,10 @@ stand side by side: a range, and the cautious one decides what is called reached
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
-from hotelwatch.core.odds.survey_answers import ROUNDING, SurveyChoice, SurveyShown, SurveySize
+from hotelwatch.core.odds.survey_answers import ROUNDING, SurveyShown
 from hotelwatch.core.odds_figures import Stance
-from hotelwatch.wording.dates import minutes_text
 from hotelwatch.wording.language import _, ngettext
 
 IN_ALL = 100
@@ -42,15 +41,15 @@ def found_sentence(shown: Mapping[Stance, SurveyShown]) -> str:
     """How likely the survey would have found one of as many rooms as were asked about."""
     central = shown[Stance.CENTRAL]
     return ngettext(
-        "If one or more of the {rooms} rooms had at least {insects} bed bugs, this survey would"
+        "If one or more of the {rooms} rooms had at least {insects}, this survey would have found"
+        " at least one of them {times}.",
+        "If {infested} or more of the {rooms} rooms had at least {insects}, this survey would"
         " have found at least one of them {times}.",
-        "If {infested} or more of the {rooms} rooms had at least {insects} bed bugs, this survey"
-        " would have found at least one of them {times}.",
         central.infested,
     ).format(
         infested=central.infested,
         rooms=central.rooms,
-        insects=central.insects,
+        insects=insects_text(central.insects),
         times=times_text([shown[stance].finds for stance in Stance]),
     )
 
@@ -65,11 +64,10 @@ def _verdict_lines(shown: Mapping[Stance, SurveyShown]) -> Iterator[str]:
         return
     if Stance.CENTRAL in short:
         yield _("What was asked for, {asked}, is not reached.").format(asked=asked)
-        yield from _short_lines(shown[Stance.CENTRAL])
-        return
-    yield _("With cautious settings what was asked for, {asked}, is not reached.").format(
-        asked=asked
-    )
+    else:
+        yield _("With cautious settings what was asked for, {asked}, is not reached.").format(
+            asked=asked
+        )
     yield from _short_lines(shown[short[0]])
 
 
@@ -82,7 +80,6 @@ def _short_lines(one: SurveyShown) -> Iterator[str]:
         ).format(asked=times_in_100(one.confidence), infested=one.least_infested)
     if not one.is_reachable:
         yield cannot_sentence(one.infested, one.confidence)
-        yield rounds_sentence(one.rounds)
 
 
 def rests_on_sentence(
@@ -94,100 +91,25 @@ def rests_on_sentence(
     highest = max(one.highest_seen for one in shown.values())
     if is_measured_here:
         said = _(
-            "It rests on: {looked} of {rooms} rooms looked at; a look that sees {insects} bed"
-            " bugs {times} (measured here); each look missing by itself, and infested rooms no"
+            "It rests on: {looked} of {rooms} rooms looked at; a look that sees {insects}"
+            " {times} (measured here); each look missing by itself, and infested rooms no"
             " likelier among those not looked at (both assumed)."
         )
     else:
         said = _(
-            "It rests on: {looked} of {rooms} rooms looked at; a look that sees {insects} bed"
-            " bugs {times} (assumed); each look missing by itself, and infested rooms no"
+            "It rests on: {looked} of {rooms} rooms looked at; a look that sees {insects}"
+            " {times} (assumed); each look missing by itself, and infested rooms no"
             " likelier among those not looked at (both assumed)."
         )
     return said.format(
         looked=central.looked_at,
         rooms=central.rooms,
-        insects=central.insects,
-        times=_between(lowest, highest),
+        insects=insects_text(central.insects),
+        times=between_text(lowest, highest),
     )
 
 
-# --- what a survey takes ------------------------------------------------------------------
-
-
-def size_lines(sizes: Mapping[Stance, SurveySize], *, insects: int) -> Iterator[str]:
-    """How many rooms to look at, or that no number of rooms will do in one round."""
-    cautious, central, optimistic = (sizes[stance] for stance in Stance)
-    if central.looks is None:
-        yield from _cannot_lines(central)
-        if optimistic.looks is not None:
-            yield ngettext(
-                "With optimistic settings {looks} room drawn at random would be enough.",
-                "With optimistic settings {looks} rooms drawn at random would be enough.",
-                optimistic.looks,
-            ).format(looks=optimistic.looks)
-        return
-    looks = [size.looks for size in (cautious, central, optimistic) if size.looks is not None]
-    yield ngettext(
-        "To find at least one {asked}, if one or more of the {rooms} rooms had at least"
-        " {insects} bed bugs: look at {looks}, drawn at random.",
-        "To find at least one {asked}, if {infested} or more of the {rooms} rooms had at"
-        " least {insects} bed bugs: look at {looks}, drawn at random.",
-        central.infested,
-    ).format(
-        asked=times_in_100(central.confidence),
-        infested=central.infested,
-        rooms=central.rooms,
-        insects=insects,
-        looks=_looks_text(central.looks, looks),
-    )
-    if cautious.looks is None:
-        yield _("With cautious settings no number of rooms is enough.")
-        yield from _cannot_lines(cautious)
-
-
-def _looks_text(central: int, looks: Collection[int]) -> str:
-    said = ngettext("{looks} room", "{looks} rooms", central).format(looks=central)
-    if min(looks) == max(looks):
-        return said
-    return _("{looks} ({fewest} to {most}, depending on the settings)").format(
-        looks=said, fewest=min(looks), most=max(looks)
-    )
-
-
-def _cannot_lines(size: SurveySize) -> Iterator[str]:
-    yield cannot_sentence(size.infested, size.confidence)
-    yield _("Looking at every room once finds at least one {times}.").format(
-        times=times_in_100(size.finds)
-    )
-    yield rounds_sentence(size.rounds)
-
-
-def choice_sentence(choice: SurveyChoice) -> str:
-    """How many rooms were chosen, how long they take, and what they reach."""
-    if not choice.rooms:
-        return _("No room can be entered: nothing can be looked at.")
-    told = {
-        "minutes": minutes_text(math.ceil(choice.minutes)),
-        "times": times_in_100(choice.finds),
-        "asked": times_in_100(choice.confidence),
-    }
-    count = len(choice.rooms)
-    if choice.is_reached:
-        said = ngettext(
-            "{count} room, {minutes}, finds at least one {times}.",
-            "{count} rooms, {minutes}, find at least one {times}.",
-            count,
-        )
-    else:
-        said = ngettext(
-            "The only room that can be entered, {minutes}, finds at least one {times}; what was"
-            " asked for, {asked}, is not reached.",
-            "All {count} rooms that can be entered, {minutes}, find at least one {times}; what"
-            " was asked for, {asked}, is not reached.",
-            count,
-        )
-    return said.format(count=count, **told)
+# --- what no survey shows ------------------------------------------------------------------
 
 
 def cannot_sentence(infested: int, confidence: float) -> str:
@@ -214,6 +136,11 @@ def rounds_sentence(rounds: int | None) -> str:
     ).format(rounds=rounds)
 
 
+def insects_text(insects: int) -> str:
+    """So many bed bugs."""
+    return ngettext("{n} bed bug", "{n} bed bugs", insects).format(n=insects)
+
+
 # --- chances ------------------------------------------------------------------------------
 
 
@@ -231,14 +158,15 @@ def times_text(chances: list[float]) -> str:
         return times_in_100(chances[0])
     central = chances[len(chances) // 2]
     return _("{times} (between {low} and {high}, depending on the settings)").format(
-        times=times_in_100(central), low=_count(min(chances)), high=_count(max(chances))
+        times=times_in_100(central), low=count_text(min(chances)), high=count_text(max(chances))
     )
 
 
-def _between(low: float, high: float) -> str:
+def between_text(low: float, high: float) -> str:
+    """From one chance to another, as whole times in 100."""
     if _floor(low) == _floor(high):
         return times_in_100(low)
-    return _("{low} to {high} times in 100").format(low=_count(low), high=_count(high))
+    return _("{low} to {high} times in 100").format(low=count_text(low), high=count_text(high))
 
 
 def _floor(chance: float) -> int:
@@ -250,6 +178,7 @@ def _percent(confidence: float) -> str:
     return f"{IN_ALL * tenths / TENTHS_IN_ALL:.3g}"
 
 
-def _count(chance: float) -> str:
+def count_text(chance: float) -> str:
+    """A chance as whole times in 100, the number alone."""
     count = _floor(chance)
     return str(count) if count >= 1 else _("fewer than 1")

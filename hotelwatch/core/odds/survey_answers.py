@@ -67,7 +67,9 @@ class SurveyChoice:
     infested: int
     confidence: float
     is_reached: bool
-    """False: these are all rooms that can be entered, and they do not suffice."""
+    """False: these are all rooms that can be entered in the time, and they do not suffice."""
+    is_cut_short: bool = False
+    """Not reached, and more rooms could be entered, but not within the minutes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +90,6 @@ class SurveyShown:
     """From so many infested rooms on it finds one with the confidence; None: never."""
     census_finds: float
     """What looking at every room as well as at the best-seen one would reach in one round."""
-    rounds: int | None
-    """Rounds through every room, looked at as well, that would; None if too many."""
     lowest_seen: float
     highest_seen: float
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.odds.survey import census_finds, seen_by_any, survey_finds
 from hotelwatch.core.odds.survey_answers import Looked, SurveyShown
-from hotelwatch.core.odds.survey_size import least_infested_found, rounds_needed
+from hotelwatch.core.odds.survey_size import least_infested_found
 
 
 def seen_by_room(looked: Iterable[Looked]) -> Mapping[RoomNo, float]:
@@ -39,7 +39,6 @@ def what_it_shows(
         finds=survey_finds(seen, rooms=rooms, infested=infested),
         least_infested=least_infested_found(seen, rooms=rooms, confidence=confidence),
         census_finds=census_finds(highest, infested),
-        rounds=rounds_needed(highest, infested, confidence=confidence),
         lowest_seen=min(seen, default=0.0),
         highest_seen=highest,
     )

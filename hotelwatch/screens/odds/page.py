@@ -15,6 +15,7 @@ from hotelwatch.screens.odds.cycle_pane import CyclePane
 from hotelwatch.screens.odds.hotel_pane import HotelPane
 from hotelwatch.screens.odds.rests_pane import RestsPane
 from hotelwatch.screens.odds.rooms_pane import RoomsPane
+from hotelwatch.screens.odds.survey_pane import SurveyPane
 from hotelwatch.screens.odds.trials_pane import TrialsPane
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
@@ -46,6 +47,7 @@ class OddsPage(QWidget):
         self.rooms = RoomsPane(context)
         self.hotel = HotelPane()
         self.cycle = CyclePane(context)
+        self.survey = SurveyPane(context)
         self.trials = TrialsPane(context)
         self.compare = ComparePane(context)
         self.rests = RestsPane(context)
@@ -54,6 +56,7 @@ class OddsPage(QWidget):
         self.tabs.addTab(self.rooms, _("Where to look next"))
         self.tabs.addTab(self.hotel, _("The hotel"))
         self.tabs.addTab(self.cycle, _("What a cycle buys"))
+        self.tabs.addTab(self.survey, _("Surveys"))
         self.tabs.addTab(self.trials, _("Blind trials"))
         self.tabs.addTab(self.compare, _("Compare rules"))
         self.tabs.addTab(self.rests, _("What it rests on"))
@@ -69,7 +72,7 @@ class OddsPage(QWidget):
         self._say(_("Reckoning the odds…"), can_ask=False)
 
     def refresh(self) -> None:
-        """Reckon the odds anew, as far as something changed; once more where it changes meanwhile."""
+        """Reckon the odds anew as far as something changed, and once more if it does meanwhile."""
         if self._is_reckoning:
             self._is_wanted_again = True
             return
