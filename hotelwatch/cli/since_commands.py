@@ -47,6 +47,8 @@ def since(hotel_file: Path, case: str, *, stays: bool) -> None:
         odds = case_odds(wish, CaseNo(case))
         for found in odds.finds:
             _say_find(found)
+            if odds.is_latest(found):
+                _say_neighbours(found)
             if stays:
                 _say_stays(found)
             click.echo()
@@ -60,6 +62,11 @@ def _say_find(found: FindSince) -> None:
     click.echo(find_heading(found))
     for line in (*since_lines(found), *limit_lines(found)):
         click.echo(line)
+    for move in found.moves:
+        click.echo(f"{day_text(move.moved_on)}: {move_text(move)}")
+
+
+def _say_neighbours(found: FindSince) -> None:
     click.echo()
     say_table(
         (_("Next door"), _("Chance today (assumed)"), _("Without this find"), _("How it lies")),
@@ -74,8 +81,6 @@ def _say_find(found: FindSince) -> None:
         ),
         _("No room next door is known."),
     )
-    for move in found.moves:
-        click.echo(f"{day_text(move.moved_on)}: {move_text(move)}")
 
 
 def _say_stays(found: FindSince) -> None:
@@ -91,6 +96,6 @@ def _say_stays(found: FindSince) -> None:
             )
             for row in found.stays
         ),
-        _("No booking of these days is at hand."),
+        _("No stay is known for these days."),
     )
     click.echo(stays_note())

@@ -166,6 +166,7 @@ def _blocks(canvas: Canvas, page: CasePage, house: House, beside: Beside) -> Ite
     yield from _titled(canvas, _("Who else was to be looked at"), rooms)
     yield from ring_plan(canvas, page.ring, beside.building)
     if beside.odds is not None:
+        yield gap(3.0)
         yield from _titled(
             canvas,
             _("When it may have come in, and the rooms next door: reckoned, assumed"),

@@ -27,18 +27,18 @@ def since_blocks(canvas: Canvas, odds: CaseOdds) -> list[Block]:
     """A block for each find and one for its neighbours; none of a case that was ruled out."""
     if odds.is_ruled_out:
         return []
-    blocks = [block for found in odds.finds for block in _find(canvas, found)]
+    blocks = [block for found in odds.finds for block in _find(canvas, odds, found)]
     said = [text_block(canvas, line) for line in case_lines(odds)]
     if odds.finds:
         said.append(text_block(canvas, rests_text(), HINT))
     return [*blocks, stacked(said)] if said else blocks
 
 
-def _find(canvas: Canvas, found: FindSince) -> Iterator[Block]:
+def _find(canvas: Canvas, odds: CaseOdds, found: FindSince) -> Iterator[Block]:
     lines = [*since_lines(found), *limit_lines(found)]
     heading = text_block(canvas, find_heading(found), STRONG)
     yield stacked([heading, *(text_block(canvas, line) for line in lines)])
-    if not found.neighbours:
+    if not found.neighbours or not odds.is_latest(found):
         return
     title = (
         _("Chance that something is there today, next door to {room} (assumed)")

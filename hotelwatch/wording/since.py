@@ -27,7 +27,6 @@ if TYPE_CHECKING:
         Survival,
     )
 
-LIKELIER_THAN_NOT = 0.5
 WORTH_SAYING = 0.01
 
 
@@ -47,7 +46,7 @@ def since_lines(found: FindSince) -> tuple[str, ...]:
     if not found.is_judged:
         lines.append(_("If what was found in {room} is bed bugs:").format(room=found.room))
     survival = found.survival
-    if survival and survival.chance[Stance.CENTRAL] > LIKELIER_THAN_NOT:
+    if survival and found.likely_outlived:
         lines.append(_outlived_text(survival))
     else:
         lines += [*_window_lines(found), _age_text(found)]

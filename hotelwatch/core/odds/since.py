@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.case_facts import GuestMoved, Outcome
@@ -22,7 +22,7 @@ from hotelwatch.core.stays.openings import Occupancy
 
 LOW, HIGH = 0.05, 0.95
 """The quantiles between which it most likely came in."""
-ONE_DAY = timedelta(days=1)
+HALF = 0.5
 DAYS_A_WEEK = 7
 Window = tuple[date, date]
 
@@ -129,6 +129,11 @@ class FindSince:
         return min(first for first, _ in windows), max(last for _, last in windows)
 
     @property
+    def likely_outlived(self) -> bool:
+        """Whether it more likely outlived a treatment than came in after it."""
+        return self.survival is not None and self.survival.chance[Stance.CENTRAL] > HALF
+
+    @property
     def age_weeks(self) -> ByStance:
         """Its middle age on the day of the find, in weeks."""
         return {s: (self.found_on - day).days / DAYS_A_WEEK for s, day in self.middle_on.items()}
@@ -149,6 +154,10 @@ class CaseOdds:
     """Rooms with a sign that left the roster: nothing can be reckoned for them."""
     chances: Mapping[RoomNo, ByStance]
     """Chances today of rooms around and of those asked after, if they have no find."""
+
+    def is_latest(self, found: FindSince) -> bool:
+        """Whether no later find of the case was in the same room."""
+        return found is [one for one in self.finds if one.room == found.room][-1]
 
     @property
     def found_in(self) -> frozenset[RoomNo]:

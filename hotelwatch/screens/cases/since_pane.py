@@ -132,9 +132,13 @@ class SincePane(QWidget):
 
     def _show_find(self, _value: object = None) -> None:
         found, odds = self._find(), self._shown
-        for part in (self.heading, self.told, self.legend, self.limits, self.rests, self._tables):
+        for part in (self.told, self.limits, self.rests, self._tables):
             part.setVisible(found is not None)
-        self.picture.show_find(found)
+        # Where it outlived a treatment there are no days to draw.
+        drawn = None if found is None or found.likely_outlived else found
+        self.picture.show_find(drawn)
+        self.legend.setVisible(drawn is not None)
+        self.heading.setVisible(found is not None and self.which.isHidden())
         if found is None or odds is None:
             for table in (self.neighbours, self.stays, self.moves):
                 table.show_rows(())

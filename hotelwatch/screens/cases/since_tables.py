@@ -31,9 +31,6 @@ def neighbours_table() -> RowTable[NeighbourThen]:
                 _("Without this find"),
                 lambda row: "" if row.is_found else central_text(row.without),
                 sort=lambda row: row.without[Stance.CENTRAL],
-                hint=lambda row: _("Its own record alone: {chance}").format(
-                    chance=chance_text(row.without)
-                ),
             ),
             Column(_("How it lies"), lambda row: kinds_text(row), wraps=True),
         ],
@@ -68,7 +65,7 @@ def stays_table() -> RowTable[StayThen]:
         ],
         key=lambda row: (row.booking, row.arrives_on),
         name=_("Stays of the days in which it most likely came in, the likeliest first"),
-        empty=Empty(_("No booking of these days is at hand.")),
+        empty=Empty(_("No stay is known for these days.")),
         filtered=False,
     )
 
