@@ -248,10 +248,10 @@ class _Answer(QWidget):
         self._fit_text()
 
     def _fit_text(self) -> None:
-        """Give the text what it needs, up to half of the height, and the rooms what is left."""
+        """Give the text what it needs, up to three fifths, and the rooms what is left."""
         needs = max(0, self._text.totalHeightForWidth(self._told.viewport().width()))
         self._told.setMaximumHeight(needs)
-        self._told.setMinimumHeight(min(needs, self.height() // 2))
+        self._told.setMinimumHeight(min(needs, self.height() * 3 // 5))
 
     def _allow(self, _row: object = None) -> None:
         self.open.setEnabled(self.table.current() is not None)
