@@ -31,6 +31,11 @@ def day_text(day: date) -> str:
     return format_date(day, DAY_PATTERN, locale=locale())
 
 
+def plain_day_text(day: date) -> str:
+    """A day without its weekday, as "25 Nov 2026"."""
+    return format_date(day, "d MMM y", locale=locale())
+
+
 def short_day_text(day: date) -> str:
     """A day without its year, as "Wed 25 Nov"."""
     return format_date(day, "EEE d MMM", locale=locale())

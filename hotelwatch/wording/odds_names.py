@@ -57,6 +57,27 @@ ODDS = {
         "nights_unfound": m("Nights until a find, in the mean"),
     },
     "Count": {**COUNTED, "minutes": m("Minutes of a team")},
+    "FoundBy": {
+        "deep_check": m("Deep check"),
+        "asked_check": m("Check that a case asked for"),
+        "brief_look": m("Brief look"),
+        "after_treatment": m("Look after a treatment"),
+        "trap": m("Trap"),
+        "dog": m("Dog"),
+        "guest": m("Guest"),
+        "firm": m("Firm that treats"),
+        "staff": m("Bed-making or other staff"),
+    },
+    "LeftOver": {
+        "outlived": m("More likely left over"),
+        "anew": m("More likely came in anew"),
+        "cannot_tell": m("Left over or anew: the settings disagree"),
+    },
+    "GroupOf": {
+        "room": m("One room"),
+        "stack": m("Rooms above one another"),
+        "wing": m("Wing"),
+    },
     "SurveyLook": {
         "survey_sheet": m("As the sheet asks"),
         "survey_cover": m("Dust covers opened as well"),
