@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QTabWidget, QVBoxLayout, QWid
 from hotelwatch.actions.odds import OddsView, OddsWish, odds_view
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.odds.back_pane import BackPane
 from hotelwatch.screens.odds.compare_pane import ComparePane
 from hotelwatch.screens.odds.cycle_pane import CyclePane
 from hotelwatch.screens.odds.hotel_pane import HotelPane
@@ -50,6 +51,7 @@ class OddsPage(QWidget):
         self.survey = SurveyPane(context)
         self.trials = TrialsPane(context)
         self.compare = ComparePane(context)
+        self.back = BackPane(context)
         self.rests = RestsPane(context)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("How sure"))
@@ -59,8 +61,11 @@ class OddsPage(QWidget):
         self.tabs.addTab(self.survey, _("Surveys"))
         self.tabs.addTab(self.trials, _("Blind trials"))
         self.tabs.addTab(self.compare, _("Compare rules"))
+        self.tabs.addTab(self.back, _("Looking back"))
         self.tabs.addTab(self.rests, _("What it rests on"))
         self.cycle.rests_wanted.connect(self._show_rests)
+        self.back.compare_wanted.connect(lambda: self.tabs.setCurrentWidget(self.compare))
+        self.back.cycle_wanted.connect(lambda: self.tabs.setCurrentWidget(self.cycle))
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self.tabs, 1)
