@@ -42,35 +42,47 @@ def find_heading(found: FindSince) -> str:
 
 def since_lines(found: FindSince) -> tuple[str, ...]:
     """When a find most likely came in, and how old it was."""
-    lines = []
-    if not found.is_judged:
-        lines.append(_("If what was found in {room} is bed bugs:").format(room=found.room))
     survival = found.survival
     if survival and found.likely_outlived:
-        lines.append(_outlived_text(survival))
-    else:
-        lines += [*_window_lines(found), _age_text(found)]
-        if survival and survival.chance[Stance.CENTRAL] > WORTH_SAYING:
-            lines.append(
-                _("It may also have outlived the treatment of {day}: {chance}, assumed.").format(
-                    day=day_text(survival.treated_on), chance=chance_text(survival.chance)
-                )
+        return (_outlived_text(found, survival),)
+    lines = [*_window_lines(found), _age_text(found)]
+    if survival and survival.chance[Stance.CENTRAL] > WORTH_SAYING:
+        lines.append(
+            _("It may also have outlived the treatment of {day}: {chance}, assumed.").format(
+                day=day_text(survival.treated_on), chance=chance_text(survival.chance)
             )
+        )
     return tuple(lines)
 
 
-def _outlived_text(survival: Survival) -> str:
-    return _(
-        "Most likely it outlived the treatment of {day}: {chance}, assumed. Else it was brought"
-        " in after that day."
-    ).format(day=day_text(survival.treated_on), chance=chance_text(survival.chance))
+def _outlived_text(found: FindSince, survival: Survival) -> str:
+    said = (
+        _(
+            "Most likely it outlived the treatment of {day}: {chance}, assumed. Else it was brought"
+            " in after that day."
+        )
+        if found.is_judged
+        else _(
+            "If what was found in {room} is bed bugs, it most likely outlived the treatment of"
+            " {day}: {chance}, assumed. Else it was brought in after that day."
+        )
+    )
+    return said.format(
+        room=found.room, day=day_text(survival.treated_on), chance=chance_text(survival.chance)
+    )
 
 
 def _window_lines(found: FindSince) -> Iterator[str]:
     first, last = found.window[Stance.CENTRAL]
-    yield _("Brought in most likely between {first} and {last} (90 %, assumed).").format(
-        first=day_text(first), last=day_text(last)
+    said = (
+        _("Brought in most likely between {first} and {last} (90 %, assumed).")
+        if found.is_judged
+        else _(
+            "If what was found in {room} is bed bugs, it was brought in most likely between {first}"
+            " and {last} (90 %, assumed)."
+        )
     )
+    yield said.format(room=found.room, first=day_text(first), last=day_text(last))
     earliest, latest = found.span
     if (earliest, latest) != (first, last):
         yield _("With other settings: between {first} and {last}.").format(

@@ -289,7 +289,9 @@ def test_what_nobody_judged_is_told_with_if_and_neighbours_odds_rise(lived_in):
     told = odds(lived_in, case)
     (found,) = told.finds
     assert not told.is_judged
-    assert said(told).startswith("If what was found in 101 is bed bugs: Brought in most likely")
+    assert said(told).startswith(
+        "If what was found in 101 is bed bugs, it was brought in most likely"
+    )
     near = {row.room: row for row in found.neighbours}
     assert set(near) == {"102", "201"}
     for row in near.values():
@@ -376,7 +378,7 @@ def test_a_find_keeps_its_day_whatever_was_treated_or_found_after_it(lived_in):
     assert again.survival.treated_on == ago(25)
     # One in ten treatments is taken to leave some alive; in 25 days little else comes in.
     assert again.survival.chance[Stance.CENTRAL] > 0.9
-    assert "Most likely it outlived the treatment of" in said(odds(lived_in, second))
+    assert "is bed bugs, it most likely outlived the treatment of" in said(odds(lived_in, second))
     assert "weeks old" not in said(odds(lived_in, second))
 
 
@@ -403,7 +405,9 @@ def test_bites_told_of_elsewhere_stay_an_if_when_the_case_is_confirmed(lived_in)
     judge(lived_in, case)
     there, told_of = odds(lived_in, case).finds
     assert (there.is_judged, told_of.is_judged) == (True, False)
-    assert since_lines(told_of)[0] == "If what was found in 102 is bed bugs:"
+    assert since_lines(told_of)[0].startswith(
+        "If what was found in 102 is bed bugs, it was brought in"
+    )
     near = next(row for row in there.neighbours if row.room == "102")
     assert neighbour_text(near) == "sign of this case"
 

@@ -21,7 +21,7 @@ def test_a_sign_that_nobody_judged_is_told_with_if_and_its_neighbours_with_a_ran
     hotel("sighting", hotel.file, "102", "live_insect", "--seen-by", "Ana")
     told = hotel("since", hotel.file, "2026-001")
     assert told.startswith("Room 102, sign seen on Mon 9 Mar 2026\nIf what was found in 102")
-    assert "Brought in most likely between" in told
+    assert "is bed bugs, it was brought in most likely between" in told
     assert "(90 %, assumed)" in told
     near = [line for line in told.splitlines() if line[:3] in ("101", "103")]
     assert len(near) == 2

@@ -170,7 +170,7 @@ def test_when_it_may_have_come_in_is_told_as_assumed_and_with_if_until_it_is_jud
     section = text[text.index("When it may have come in") : text.index("Photos")]
     assert "reckoned, assumed" in section
     assert "Room 0101, sign seen on" in section
-    assert "If what was found in 0101 is bed bugs: Brought in most likely between" in section
+    assert "If what was found in 0101 is bed bugs, it was brought in most likely between" in section
     assert "if what was found is bed bugs (assumed)" in section
     assert "0102 about 1 in" in section
     assert "How far back of that day it may have come in is assumed, not known." in section

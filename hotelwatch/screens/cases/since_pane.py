@@ -105,6 +105,8 @@ class SincePane(QWidget):
         if self.which.value() is None and finds:
             self.which.choose("0")
         self.which.blockSignals(False)
+        if (line := self.which.lineEdit()) is not None:
+            line.setCursorPosition(0)  # else a narrow field shows the end
         self.which.setVisible(len(finds) > 1)
         self._show_find()
 
@@ -145,7 +147,9 @@ class SincePane(QWidget):
             return
         self.heading.setText(find_heading(found))
         self.told.setText("\n".join(since_lines(found)))
-        self.limits.setText("\n".join(limit_lines(found)))
+        limits = "\n".join(limit_lines(found))
+        self.limits.setText(limits)
+        self.limits.setVisible(bool(limits))
         self.neighbours.show_rows(found.neighbours)
         self.stays.show_rows(found.stays)
         self.moves.show_rows(found.moves)
