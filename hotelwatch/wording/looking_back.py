@@ -144,8 +144,8 @@ def _guests_text(of: FindsInAll) -> str:
     if share is None:
         return ""
     return _(
-        "By guests first: {count} of {n}. Over many finds like these that may come to {low} to"
-        " {high}."
+        "By guests first: {count} of {n}. Over many finds like these it may be {low} to {high}"
+        " (right nine times in ten)."
     ).format(
         count=of.by_guests,
         n=of.finds,
@@ -198,6 +198,10 @@ def find_lines(find: FindBack) -> Iterator[str]:
         yield _("Days from the middle of that to the find: {days} (assumed).").format(
             days=numbers_text(find.days)
         )
+        if min(first for first, _last in find.window.values()) < find.record_from:
+            yield _("Looks at the room are on record from {day} on only.").format(
+                day=day_text(find.record_from)
+            )
     yield _("Insects on that day, in the middle case: {insects} (assumed).").format(
         insects=insects_cell(find)
     )
@@ -266,14 +270,12 @@ def group_name(group: FindGroup) -> str:
 def groups_line(groups: tuple[FindGroup, ...], finds: int) -> str:
     """What rooms, stacks and wings with several finds do and do not say."""
     if not groups:
-        said = _("No room, no rooms above one another and no wing has more than one find.")
-    else:
-        said = ngettext(
-            "Of {n} find; rooms that share a wall, a floor or a wing may have come by them alike.",
-            "Of {n} finds; rooms that share a wall, a floor or a wing may have come by them alike.",
-            finds,
-        ).format(n=finds)
-    return _("{said} Two finds may meet by chance: that proves no cause.").format(said=said)
+        return _("No room, no rooms above one another and no wing has more than one find.")
+    return ngettext(
+        "Of {n} find in all. Finds may meet by chance: that they lie together proves no cause.",
+        "Of {n} finds in all. Finds may meet by chance: that they lie together proves no cause.",
+        finds,
+    ).format(n=finds)
 
 
 def again_note() -> str:

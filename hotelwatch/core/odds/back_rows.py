@@ -74,6 +74,8 @@ class FindBack:
     """In the middle case, on the day of the find."""
     treatment: Treatment | None
     """The last one before the find; None: none is on record."""
+    record_from: date
+    """Looks at the room are read from this day on; what came in before it is assumed."""
 
     @property
     def days(self) -> ByStance:

@@ -67,7 +67,8 @@ def _finds(house: House, reckoning: Reckoning) -> Iterator[Find]:
 
 
 def _find_back(house: House, reckoning: Reckoning, find: Find, ways: Ways) -> FindBack:
-    found_on = reckoning.records.day_of(find.day)
+    known = reckoning.records
+    found_on = known.day_of(find.day)
     came = came_in(reckoning, odds_at(house, reckoning, find))
     stretches = by_stretch(house, house.sightings[find.case])
     signs = stretches[find.room, treatments_before(house, find.room, found_on)]
@@ -82,6 +83,7 @@ def _find_back(house: House, reckoning: Reckoning, find: Find, ways: Ways) -> Fi
         middle_on=came.middle_on,
         insects=came.insects,
         treatment=_treatment(came.survival),
+        record_from=known.day_of(known.plain[find.room].began),
     )
 
 

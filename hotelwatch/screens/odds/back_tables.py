@@ -39,7 +39,7 @@ def finds_table() -> RowTable[FindBack]:
             ),
             Column[FindBack](_("Noticed first by"), lambda row: label(row.found_by), wraps=True),
             Column[FindBack](
-                _("Came in (90 %, assumed)"),
+                _("Came in (assumed)"),
                 window_cell,
                 sort=lambda row: row.middle_on[Stance.CENTRAL].toordinal(),
                 wraps=True,
