@@ -10,6 +10,7 @@ from hotelwatch.core.odds.places import (
     NOTHING,
     SCALED,
     mean_parts,
+    seen_of_beds,
     shares_of_bed,
     shown,
     together,
@@ -134,3 +135,18 @@ def test_one_of_two_beds_shows_half_of_both():
     assert at(both, "mattress_top") == 0.5
     assert mean_parts([]) == NOTHING
     assert together(one, one) == tuple(min(1.0, 2 * part) for part in one)
+
+
+def test_a_bed_counts_at_each_place_by_how_likely_it_has_insects_there():
+    """Two beds: what was seen of the room is the chance that insects sit where one looked."""
+    shares = [(0.1, 0.1, 0.2, 0.2, 0.2, 0.2), (0.1, 0.3, 0.4, 0.0, 0.0, 0.2)]
+    seen = [(1.0, 1.0, 0.0, 0.9, 0.6, 0.0), (0.0, 0.5, 1.0, 0.3, 0.0, 0.0)]
+    of_room = seen_of_beds(list(zip(shares, seen, strict=True)))
+    together_shares = mean_parts(shares)
+    met = sum(s * x for s, x in zip(together_shares, of_room, strict=True))
+    by_bed = [
+        sum(s * x for s, x in zip(*one, strict=True)) for one in zip(shares, seen, strict=True)
+    ]
+    assert met == pytest.approx(sum(by_bed) / 2)
+    assert of_room[3] == pytest.approx(0.9), "only the first bed has an inside"
+    assert seen_of_beds([]) == NOTHING

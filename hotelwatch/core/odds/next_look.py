@@ -14,7 +14,7 @@ import numpy as np
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.growth import Floats
-from hotelwatch.core.odds.places import NOTHING, Parts, mean_parts, shown, together
+from hotelwatch.core.odds.places import NOTHING, Parts, seen_of_beds, shares_of_bed, shown, together
 from hotelwatch.core.odds.room import STEPS, Tables
 from hotelwatch.core.odds.settings import Setting
 
@@ -32,17 +32,18 @@ def usual_look(house: House, room: RoomNo) -> UsualLook:
     """What the routine sheet of a room looks at, and what it takes."""
     rules = house.rules
     minutes = int(rules.figures.room_setup_minutes.value)
-    of_beds: list[Parts] = []
+    of_beds: list[tuple[Parts, Parts]] = []
     for bed in house.beds_of(room):
         kind = rules.bed_kinds[bed.kind]
         places = kind.places_of(encased=bed.encased)
         routine = {place.code for place in places if not place.optional}
-        of_beds.append(shown(rules.odds, [place.code for place in places], routine))
+        shares = shares_of_bed(rules.odds, kind, encased=bed.encased)
+        of_beds.append((shares, shown(rules.odds, [place.code for place in places], routine)))
         minutes += kind.minutes_of(encased=bed.encased)
     codes = [place.code for place in rules.room_places]
     routine = {place.code for place in rules.room_places if not place.optional}
     of_room = shown(rules.odds, codes, routine) if of_beds else NOTHING
-    return UsualLook(together(mean_parts(of_beds), of_room), minutes)
+    return UsualLook(together(seen_of_beds(of_beds), of_room), minutes)
 
 
 def days_left_unseen(tables: Tables, cycle_days: int, let_share: float) -> Floats:

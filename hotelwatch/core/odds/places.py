@@ -59,6 +59,21 @@ def mean_parts(of_each: Sequence[Parts]) -> Parts:
     return tuple(sum(parts) / len(of_each) for parts in zip(*of_each, strict=True))
 
 
+def seen_of_beds(beds: Sequence[tuple[Parts, Parts]]) -> Parts:
+    """What was seen of each place over several beds: each bed's shares, and what was seen of it.
+
+    A place counts by how likely each bed is to have insects there, so that one bed looked at
+    says no more of a room with another kind of bed than it should.
+    """
+    seen: list[float] = []
+    for place in range(len(PLACES)):
+        whole = sum(shares[place] for shares, _seen in beds)
+        weighed = sum(shares[place] * parts[place] for shares, parts in beds)
+        alike = sum(parts[place] for _shares, parts in beds) / max(len(beds), 1)
+        seen.append(weighed / whole if whole else alike)
+    return tuple(seen)
+
+
 def together(one: Parts, other: Parts) -> Parts:
     """What two looks of one visit showed together, at parts that do not overlap."""
     return tuple(min(1.0, a + b) for a, b in zip(one, other, strict=True))
