@@ -19,7 +19,7 @@ from hotelwatch.core.odds.evidence import (
     records,
     records_of,
 )
-from hotelwatch.core.odds.record import Found, Looked, Told, Treated
+from hotelwatch.core.odds.record import Found, Looked, Told, Treated, Unreported
 from hotelwatch.core.odds.room import Tables, room_odds
 from hotelwatch.core.odds.settings import settings_of
 from hotelwatch.core.odds_figures import PLACES, Stance
@@ -355,8 +355,8 @@ def test_without_bookings_every_day_is_the_mean_day():
     at_hand = known(built)
     assert at_hand.nights.known_from is None
     wanted = rules().odds.figures.stays_per_room_year.value / 365
-    assert at_hand.nights.arrivals == pytest.approx(wanted)
-    assert at_hand.nights.let == pytest.approx(rules().figures.usual_occupancy.value)
+    assert at_hand.nights.arrivals_of(0) == pytest.approx(wanted)
+    assert at_hand.nights.let_of(0) == pytest.approx(rules().figures.usual_occupancy.value)
     assert 0 < chance(built) < 0.01
 
 
@@ -366,13 +366,30 @@ def test_stays_put_arrivals_and_nights_where_they_were():
     row, first = nights.rooms.index(HERE), (nights.first_on - day(0)).days
     # Unknown before the first booking that is at hand: the mean day, of each room alike.
     assert nights.known_from == 90 - first
-    assert (nights.arrivals[row, : 90 - first] > 0).all()
-    arrivals = {
-        first + int(n) for n in np.flatnonzero(nights.arrivals[row, 90 - first :] == 1) + 90 - first
-    }
-    let = {first + int(n) for n in np.flatnonzero(nights.let[row] == 1.0)}
+    assert (nights.arrivals_of(row)[: 90 - first] > 0).all()
+    came = nights.arrivals_of(row)[90 - first :]
+    arrivals = {first + int(n) for n in np.flatnonzero(came == 1) + 90 - first}
+    let = {first + int(n) for n in np.flatnonzero(nights.let_of(row) == 1.0)}
     assert arrivals == {100, 103, 195}
     assert let == {100, 101, 102, 103, *range(195, TODAY + 1)}
+
+
+def test_days_after_the_last_booking_at_hand_count_as_the_mean_day():
+    """A list read in long ago says nothing of last week: the room was not vacant for that."""
+    nights = known(hotel().stays(("101", 100, 103), ("102", 110, 112))).nights
+    row, first = nights.rooms.index(HERE), (nights.first_on - day(0)).days
+    assert nights.let_of(row)[112 - first :] == pytest.approx(nights.usual_let)
+    assert nights.let_of(row)[104 - first : 112 - first] == pytest.approx(0.0)
+
+
+def test_that_guests_reported_nothing_counts_only_where_the_hotel_says_so():
+    built = hotel().on(0)
+    silent = replace(CENTRAL, guest_silence=0.5)
+    assert chance(built, setting=silent) < chance(built)
+    quiet = list(record_in(built.house, known(built), HERE, silent).extra)
+    assert sum(isinstance(one, Unreported) for one in quiet) == len(quiet) / 2
+    shipped = record_in(built.house, known(built), HERE, CENTRAL).extra
+    assert not any(isinstance(one, Unreported) for one in shipped)
 
 
 def test_a_room_let_more_is_likelier_than_one_let_once_or_never():
@@ -386,7 +403,7 @@ def test_a_room_let_more_is_likelier_than_one_let_once_or_never():
 
 
 def test_a_room_never_let_since_records_began_grows_slowly_and_still_may_be_told_of():
-    built = hotel("101", "102").stays(("102", -400, 1), *(("102", n, n + 1) for n in range(1, 200)))
+    built = hotel("101", "102").stays(("102", -400, 1), *(("102", n, n + 1) for n in range(1, 202)))
     assert chance(built) == 0.0
     built.record(sign(Sign.LIVE_INSECT, 150)).record(judged(Outcome.CONFIRMED, 151))
     assert chance(built) == 1.0
@@ -513,6 +530,6 @@ def test_bed_making_that_reports_nothing_says_a_little_or_as_the_cautious_stance
 
 
 def test_no_beds_are_made_where_nobody_stays():
-    built = hotel("101", "102").stays(("102", -400, 1), ("102", 1, 2))
+    built = hotel("101", "102").stays(("102", -400, 1), ("102", 1, 2), ("102", TODAY, TODAY + 2))
     at_hand = known(built)
     assert record_in(built.house, at_hand, HERE, CENTRAL).extra == ()

@@ -17,7 +17,7 @@ from hotelwatch.core.building.neighbours import Kind
 from hotelwatch.core.odds.cycle_rows import HORIZON_DAYS, Circumstances, Detection, Finder
 from hotelwatch.core.odds.cycle_ways import CheckWay, UsualRoom, look_of, shares_of
 from hotelwatch.core.odds.growth import Floats, ageing, insects_at
-from hotelwatch.core.odds.sensitivity import chance_seen
+from hotelwatch.core.odds.sensitivity import chance_seen, guest_notices
 from hotelwatch.core.odds.settings import Setting
 from hotelwatch.core.odds_figures import OddsRules
 
@@ -69,14 +69,6 @@ def eyes_of(
         guest=around.let_share * guest_notices(setting, insects),
         pressure=np.concatenate([[0.0], np.cumsum(pressing)[:-1]]),
     )
-
-
-def guest_notices(setting: Setting, insects: Floats) -> Floats:
-    """The chance that a guest of one night reports so many insects, assumed in shape and size."""
-    if not setting.guest_most:
-        return np.zeros_like(insects)
-    share = setting.guest_notices * insects / setting.guest_most
-    return setting.guest_most * -np.expm1(-share)
 
 
 def _glance(

@@ -29,7 +29,15 @@ from hotelwatch.core.odds.places import (
     shown,
     together,
 )
-from hotelwatch.core.odds.record import Evidence, Found, Looked, RoomRecord, Told, Treated
+from hotelwatch.core.odds.record import (
+    Evidence,
+    Found,
+    Looked,
+    RoomRecord,
+    Told,
+    Treated,
+    Unreported,
+)
 from hotelwatch.core.odds.settings import Look, Setting
 from hotelwatch.core.odds.told import SignThen, Span, ToldOf, first_described_on, told_of
 from hotelwatch.core.records import Kept
@@ -65,7 +73,7 @@ class Records:
     @property
     def today(self) -> int:
         """Today's column."""
-        return int(self.nights.arrivals.shape[1]) - 1
+        return self.nights.days - 1
 
     @property
     def span(self) -> Span:
@@ -148,8 +156,8 @@ def record_in(
         looks.append(Found(day, look))
     looks += [Treated(day) for day in plain.treated]
     return RoomRecord(
-        arrivals=known.nights.arrivals[plain.row],
-        let=known.nights.let[plain.row],
+        arrivals=known.nights.arrivals_of(plain.row),
+        let=known.nights.let_of(plain.row),
         began=plain.began,
         evidence=tuple(looks),
         moved_in=plain.moved_in,
@@ -160,18 +168,20 @@ def record_in(
 
 def _silence(
     known: Records, plain: PlainRecord, setting: Setting, glance: Look
-) -> Iterator[Looked]:
-    """That bed-making reported nothing, week by week."""
-    if not setting.glance_weight:
+) -> Iterator[Looked | Unreported]:
+    """That bed-making and guests reported nothing, week by week."""
+    if not (setting.glance_weight or setting.guest_silence):
         return
-    let = known.nights.let[plain.row, plain.began :]
+    let = known.nights.let_of(plain.row)[plain.began :]
     firsts = np.arange(0, len(let), DAYS_A_WEEK)
     # Told apart to a quarter, so that few kinds of silence need a table.
-    made = np.round(np.add.reduceat(let, firsts) * 4) / 4
+    weeks = np.round(np.add.reduceat(let, firsts) * 4) / 4
     lasts = np.minimum(firsts + DAYS_A_WEEK, len(let)) - 1 + plain.began
-    for last, times in zip(lasts.tolist(), made.tolist(), strict=True):
-        if times:
-            yield Looked(last, glance, times * setting.glance_weight)
+    for last, nights_let in zip(lasts.tolist(), weeks.tolist(), strict=True):
+        if nights_let and setting.glance_weight:
+            yield Looked(last, glance, nights_let * setting.glance_weight)
+        if nights_let and setting.guest_silence:
+            yield Unreported(last, nights_let * setting.guest_silence)
 
 
 # --- from facts ------------------------------------------------------------------------------

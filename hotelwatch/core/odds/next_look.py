@@ -16,7 +16,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.odds.growth import Floats
 from hotelwatch.core.odds.places import NOTHING, Parts, seen_of_beds, shares_of_bed, shown, together
 from hotelwatch.core.odds.room import STEPS, Tables
-from hotelwatch.core.odds.settings import Setting
+from hotelwatch.core.odds.sensitivity import guest_notices
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,18 +54,10 @@ def days_left_unseen(tables: Tables, cycle_days: int, let_share: float) -> Float
     ages = len(tables.insects)
     kept = np.ones(ages)
     left = np.zeros(ages)
-    noticed = let_share * guest_chance(tables.setting, tables.insects)
+    noticed = let_share * guest_notices(tables.setting, tables.insects)
     age = np.arange(ages)
     for _day in range(cycle_days):
         age = np.minimum(age + STEPS, ages - 1)
         kept *= 1.0 - noticed[age]
         left += kept
     return left
-
-
-def guest_chance(setting: Setting, insects: Floats) -> Floats:
-    """The chance that a guest notices and reports on a let night, by number of insects."""
-    most = setting.guest_most
-    if not most:
-        return np.zeros_like(insects)
-    return np.asarray(-most * np.expm1(-setting.guest_notices * insects / most))

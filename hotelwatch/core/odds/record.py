@@ -57,8 +57,17 @@ class Given:
     """Against nothing there, the room's own record included, from ``first`` until the day."""
 
 
-Evidence = Looked | Told | Found | Treated | Given
-_ORDER = {Looked: 0, Told: 1, Found: 2, Given: 3, Treated: 4}
+@dataclass(frozen=True, slots=True)
+class Unreported:
+    """Nights on which guests reported nothing."""
+
+    day: int
+    nights: float
+    """How many; fewer where silence counts only in part."""
+
+
+Evidence = Looked | Unreported | Told | Found | Treated | Given
+_ORDER = {Looked: 0, Unreported: 1, Told: 2, Found: 3, Given: 4, Treated: 5}
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +86,8 @@ class RoomRecord:
     """Furniture or guests from elsewhere: day, chance that where they came from was infested."""
     shares: tuple[float, ...] = ()
     """Of the room's beds; none: the usual ones."""
-    extra: tuple[Looked, ...] = field(default=())
-    """Silence of bed-making, in any order."""
+    extra: tuple[Looked | Unreported, ...] = field(default=())
+    """Silence of bed-making and of guests, in any order."""
 
     @property
     def days(self) -> int:

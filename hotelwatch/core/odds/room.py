@@ -27,10 +27,11 @@ from hotelwatch.core.odds.record import (
     RoomRecord,
     Told,
     Treated,
+    Unreported,
     clock_of,
     introductions,
 )
-from hotelwatch.core.odds.sensitivity import chance_seen
+from hotelwatch.core.odds.sensitivity import chance_seen, guest_notices
 from hotelwatch.core.odds.settings import Look, Setting
 
 STEPS = 8
@@ -50,6 +51,8 @@ class Tables:
         self.insects = insects_at(setting.growth, ages, setting.most_insects)
         self.pressure = self.insects / (self.insects + setting.spread_half)
         """How hard an infestation of each age presses on its neighbours, 0 to 1."""
+        self.unnoticed_by_guests = 1.0 - guest_notices(setting, self.insects)
+        """The chance that a let night passes without a guest's report, by age (steps,)."""
         self._others: dict[tuple[object, ...], Floats] = {}
         self._missed: dict[tuple[Look, tuple[float, ...], float], Floats] = {}
 
@@ -193,6 +196,9 @@ class Run:
         columns = slice(self.since, one.day + 1)
         if isinstance(one, Looked):
             self.by_place[columns] *= self.missed(one.look, one.day, one.times)
+        elif isinstance(one, Unreported):
+            quiet = self.tables.unnoticed_by_guests.take(self._ages(one.day), mode="clip")
+            self.by_place[columns] *= (quiet**one.nights)[:, None]
         elif isinstance(one, Told):
             self.by_place[columns] *= one.ratio
         elif isinstance(one, Found):

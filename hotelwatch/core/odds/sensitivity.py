@@ -48,3 +48,11 @@ def mean_chance_seen(
     """The same over all places, weighted by how likely each is the main one."""
     share = np.asarray(setting.shares if shares is None else shares, dtype=np.float64)
     return np.asarray(share @ chance_seen(setting, look, insects, shares=shares))
+
+
+def guest_notices(setting: Setting, insects: Floats) -> Floats:
+    """The chance that a guest of one night reports so many insects, assumed in shape and size."""
+    if not setting.guest_most:
+        return np.zeros_like(insects)
+    share = setting.guest_notices * insects / setting.guest_most
+    return setting.guest_most * -np.expm1(-share)

@@ -283,7 +283,7 @@ def _stays(
     span: Window,
 ) -> list[StayThen]:
     known = reckoning.records
-    arrivals = known.nights.arrivals[known.plain[room].row]
+    arrivals = known.nights.arrivals_of(known.plain[room].row)
     found = []
     for stay in occupancy.stays_by_room.get(room, ()):
         column = (stay.arrives_on - known.nights.first_on).days

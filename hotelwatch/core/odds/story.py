@@ -73,7 +73,7 @@ def room_story(house: House, reckoning: Reckoning, room: RoomNo) -> RoomStory:
         last=_last_visit(house, reckoning, room, visit) if visit else None,
         looks=len(plain.visits),
         record_from=known.day_of(plain.began),
-        arrivals_since=float(known.nights.arrivals[plain.row][since:].sum()),
+        arrivals_since=float(known.nights.arrivals_of(plain.row)[since:].sum()),
         is_expected=bookings_from is None or bookings_from > since,
         by_day={stance: odds.rooms[room].by_day for stance, odds in reckoning.of.items()},
         window=window,

@@ -13,9 +13,8 @@ from enum import IntEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from hotelwatch.core.odds.cycle import guest_notices
 from hotelwatch.core.odds.growth import Floats, insects_at
-from hotelwatch.core.odds.sensitivity import chance_seen
+from hotelwatch.core.odds.sensitivity import chance_seen, guest_notices
 from hotelwatch.core.odds.settings import Look, Setting
 from hotelwatch.core.odds.simulation.checking import Checking
 from hotelwatch.core.odds.simulation.draws import Keys, Purpose, uniform, waiting
