@@ -81,6 +81,7 @@ def _groups_table(title: str, name: str) -> RowTable[GroupRow]:
                 _("Expected infested"),
                 lambda row: numbers_text(row.expected),
                 sort=lambda row: row.expected[Stance.CENTRAL],
+                wraps=True,
             ),
             Column(
                 _("None of them"),
@@ -104,6 +105,7 @@ def _past_table() -> RowTable[PastPoint]:
                 _("Expected infested"),
                 lambda row: numbers_text(row.expected),
                 sort=lambda row: row.expected[Stance.CENTRAL],
+                wraps=True,
             ),
         ],
         key=lambda row: row.on,

@@ -104,7 +104,7 @@ def _rooms_table() -> RowTable[RoomRow]:
                 sort=lambda row: row.chance[Stance.CENTRAL],
                 tint=lambda row: Tone.QUARANTINE if row.is_found else None,
             ),
-            Column(_("Range"), _range, sort=lambda row: max(row.chance.values())),
+            Column(_("Range"), _range, sort=lambda row: max(row.chance.values()), wraps=True),
             Column(
                 _("Days an hour"),
                 _saves,
