@@ -49,11 +49,10 @@ def look_back(wish: BackWish, progress: Progress = silent) -> LookingBack:
 
     house, reckoning = wish.view.house, wish.view.reckoning
     finds = finds_back(house, reckoning, progress=progress)
-    progress(1.0, "counting")
     lets = lets_against_blocks(house, wish.now)
     return LookingBack(
         wish=wish,
-        kept=cycle_kept(house, reckoning.today),
+        kept=cycle_kept(house, reckoning.today, progress=progress),
         finds=finds,
         in_all=all_finds(house, reckoning, finds),
         groups=find_groups(house, reckoning.around, finds),

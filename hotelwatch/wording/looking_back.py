@@ -157,11 +157,14 @@ def _guests_text(of: FindsInAll) -> str:
 def _days_text(of: FindsInAll) -> str:
     if of.days is None:
         return _("None of them more likely came in than outlived a treatment: no days are told.")
-    return ngettext(
+    said = ngettext(
         "Days from its likely arrival to the find: {days}; of {n} find, assumed.",
         "Days from likely arrival to find, in the middle: {days}; of {n} finds, assumed.",
         of.new,
     ).format(days=numbers_text(of.days), n=of.new)
+    if of.new == of.finds:
+        return said
+    return _("{said} Those that may have outlived a treatment are left out.").format(said=said)
 
 
 def finds_note() -> str:
@@ -231,10 +234,15 @@ def insects_cell(find: FindBack) -> str:
 
 
 def treatment_cell(find: FindBack) -> str:
-    """Whether it was left over, in few words."""
+    """Which is likelier after a treatment, in few words."""
     if find.treatment is None:
         return _("no treatment before")
     return label(find.treatment.left_over)
+
+
+def treated_text(find: FindBack) -> str:
+    """The same in a sentence; empty where no treatment came before."""
+    return "" if find.treatment is None else treatment_text(find.treatment)
 
 
 def treatment_text(treatment: Treatment) -> str:

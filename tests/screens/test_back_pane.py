@@ -10,10 +10,12 @@ from PySide6.QtCore import Qt
 from hotelwatch.actions.cases import judge_case
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.odds import OddsWish, odds_view
+from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sign
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.facts import CheckKind, RoomNo
 from hotelwatch.core.odds.back_rows import FoundBy
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.screens.odds.back_pane import BackPane
 from hotelwatch.screens.odds.page import OddsPage
 from tests.build import house
@@ -107,6 +109,24 @@ def test_a_find_comes_with_its_days_and_how_it_was_noticed(pane, hotel, clock, q
     said = pane.of_finds.text() + pane.of_find.text() + pane.finds.as_text([row])
     assert "Ana" not in said
     assert "Boris" not in said
+
+
+def test_a_find_after_a_treatment_says_which_is_likelier(pane, hotel, clock, qtbot):
+    found(hotel)
+    (case,) = hotel.house.sightings
+    done = TreatmentRecorded(
+        case, RoomNo("101"), hotel.today(), "heat", "an invented firm", "L-1", hotel.now()
+    )
+    record_treatment(hotel, done)
+    clock.moment += timedelta(days=14)
+    found(hotel)
+    look_back(pane, qtbot)
+    (row,) = pane.after_treatment.shown_rows()
+    assert row.treatment.treated_on == done.treated_on
+    assert "More likely left over from the treatment of" in pane.after_treatment.as_text([row])
+    assert "assumed" in pane.after_treatment.as_text([row])
+    assert [(one.name, one.finds) for one in pane.groups.shown_rows()] == [("101", 2)]
+    assert "Those that may have outlived a treatment are left out." in pane.of_finds.text()
 
 
 def test_what_is_written_down_meanwhile_is_looked_back_on_next(pane, hotel, clock, qtbot):

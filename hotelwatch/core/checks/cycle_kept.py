@@ -14,6 +14,7 @@ from math import ceil
 from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.days import local_day
 from hotelwatch.core.house import House
+from hotelwatch.core.progress import Progress, silent
 
 LATEST_SHARE = 0.1
 """The latest tenth is looked at by itself: a mean hides it. A choice of ours."""
@@ -53,8 +54,11 @@ class CycleKept:
     """Ends of months that are over and on record, the oldest first."""
 
 
-def cycle_kept(house: House, today: date) -> CycleKept:
-    """How well the cycle is kept today, and at the ends of the months before."""
+def cycle_kept(house: House, today: date, *, progress: Progress = silent) -> CycleKept:
+    """How well the cycle is kept today, and at the ends of the months before.
+
+    Progress may stop it with Stopped.
+    """
     every = looks(house, today)
     late = sorted(((today - look.due_on).days for look in every), reverse=True)
     latest = ceil(len(late) * LATEST_SHARE)
@@ -70,7 +74,7 @@ def cycle_kept(house: House, today: date) -> CycleKept:
         latest=latest,
         latest_days=late[latest - 1] if late else 0,
         worst_days=late[0] if late else 0,
-        months=_months(house, today, usual),
+        months=_months(house, today, usual, progress),
     )
 
 
@@ -85,13 +89,14 @@ def _kept(every: Sequence[Look], on: date, usual_days: int) -> DayKept:
     )
 
 
-def _months(house: House, today: date, usual_days: int) -> tuple[DayKept, ...]:
+def _months(house: House, today: date, usual_days: int, progress: Progress) -> tuple[DayKept, ...]:
     known_on = {
         bed: local_day(house.entry_of(rows[0]).recorded_at, house.zone)
         for bed, rows in house.builds_by_bed.items()
     }
     found = []
-    for on in _month_ends(today):
+    for number, on in enumerate(_month_ends(today)):
+        progress(number / MONTHS_SHOWN, "counting")
         if house.complete_from is not None and on < house.complete_from:
             break
         then = [look for look in looks(house, on) if known_on[look.bed] <= on]

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -25,6 +26,7 @@ from hotelwatch.screens.odds.back_tables import (
     groups_table,
     months_table,
     never_table,
+    treated_table,
     years_table,
 )
 from hotelwatch.wording.language import _
@@ -57,6 +59,7 @@ class BackPane(QWidget):
         self.state = text_label(_("Looking back…"), role="muted")
         self.finds, self.groups, self.years = finds_table(), groups_table(), years_table()
         self.months, self.never = months_table(), never_table()
+        self.after_treatment = treated_table()
         self.finds.current_changed.connect(self._tell)
         self.of_finds, self.of_find = text_label(""), text_label("")
         self.of_groups, self.of_kept, self.of_cost = (text_label("") for _n in range(3))
@@ -125,6 +128,7 @@ class BackPane(QWidget):
         self._tell(self.finds.current())
         self.of_groups.setText(_lines((groups_line(back.groups, back.in_all.finds), again_note())))
         self.groups.show_rows(back.groups)
+        self.after_treatment.show_rows(row for row in back.finds if row.treatment is not None)
         self.of_kept.setText(_lines((*kept_lines(back.kept), kept_note())))
         self.months.show_rows((back.kept.today, *reversed(back.kept.months)))
         self.never.show_rows(back.kept.never)
@@ -145,14 +149,10 @@ class BackPane(QWidget):
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("Looking back"))
         self.tabs.addTab(_tab(self.of_finds, self.finds, self.of_find), _("Finds"))
-        self.tabs.addTab(_tab(self.of_groups, self.groups), _("Found again"))
-        both = QWidget()
-        beside = QHBoxLayout(both)
-        beside.setContentsMargins(0, 0, 0, 0)
-        beside.setSpacing(12)
-        beside.addWidget(self.months, 3)
-        beside.addWidget(self.never, 2)
-        self.tabs.addTab(_tab(self.of_kept, both), _("Is the cycle kept"))
+        of_finds = _together(QVBoxLayout(), self.groups, self.after_treatment)
+        self.tabs.addTab(_tab(self.of_groups, of_finds), _("Found again"))
+        of_beds = _together(QHBoxLayout(), self.months, self.never)
+        self.tabs.addTab(_tab(self.of_kept, of_beds), _("Is the cycle kept"))
         self.tabs.addTab(_tab(self.of_cost, self.years, self._what_if()), _("What finds cost"))
         self.tabs.hide()
         lines = QVBoxLayout(self)
@@ -179,6 +179,16 @@ def _tab(said: QLabel, body: QWidget, below: QWidget | None = None) -> QWidget:
     if below is not None:
         lines.addWidget(below)
     return tab
+
+
+def _together(layout: QBoxLayout, *widgets: QWidget) -> QWidget:
+    made = QWidget()
+    made.setLayout(layout)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(12)
+    for widget in widgets:
+        layout.addWidget(widget, 1)
+    return made
 
 
 def _lines(said: Iterable[str]) -> str:

@@ -20,6 +20,7 @@ from hotelwatch.wording.looking_back import (
     kept_cell,
     money_text,
     treated_cell,
+    treated_text,
     treatment_cell,
     window_cell,
     year_text,
@@ -57,6 +58,25 @@ def finds_table() -> RowTable[FindBack]:
         key=lambda row: (row.case, row.room, row.found_on),
         name=_("Confirmed finds"),
         empty=Empty(_("No confirmed find is on record. That says nothing of what was missed.")),
+    )
+
+
+def treated_table() -> RowTable[FindBack]:
+    """Finds in rooms that were treated before: left over or come in anew."""
+    return RowTable(
+        [
+            Column[FindBack](_("Room"), lambda row: row.room, sort=lambda row: natural(row.room)),
+            Column[FindBack](
+                _("Found on"),
+                lambda row: plain_day_text(row.found_on),
+                sort=lambda row: row.found_on.toordinal(),
+            ),
+            Column[FindBack](_("Left over or anew"), treated_text, wraps=True),
+        ],
+        key=lambda row: (row.case, row.room, row.found_on),
+        name=_("Finds in rooms treated before"),
+        empty=Empty(_("No find on record is of a room that was treated before.")),
+        filtered=False,
     )
 
 
