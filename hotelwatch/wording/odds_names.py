@@ -53,7 +53,7 @@ ODDS = {
     },
     "OfFinds": {
         "middle_insects": m("Half of the finds: insects, at most"),
-        "many_insects": m("9 in 10 finds: insects, at most"),
+        "many_insects": m("Nine in ten finds: insects, at most"),
         "nights_unfound": m("Nights until a find, in the mean"),
     },
     "Count": {**COUNTED, "minutes": m("Minutes of a team")},
@@ -79,14 +79,14 @@ ODDS = {
         "wing": m("Wing"),
     },
     "SurveyLook": {
-        "survey_sheet": m("As the sheet asks"),
-        "survey_cover": m("Dust covers opened as well"),
-        "survey_headboard": m("Headboards off as well"),
-        "survey_full": m("Dust covers opened and headboards off"),
+        "sheet": m("As the sheet asks"),
+        "cover": m("Dust covers opened as well"),
+        "headboard": m("Headboards off as well"),
+        "full": m("Dust covers opened and headboards off"),
     },
     "SurveyOrder": {
-        "survey_by_odds": m("Where it tells most a minute"),
-        "survey_at_random": m("Drawn by lot"),
+        "odds": m("Where it tells most a minute"),
+        "lot": m("Drawn by lot"),
     },
 }
 """By the name of the enum."""
