@@ -59,7 +59,7 @@ class RulesCompared:
 
 def read_rule(wish: RulesWish, progress: Progress = silent) -> RulesBasis:
     """Read today's rule from the house."""
-    from hotelwatch.core.odds.cycle_hotel import usual_room
+    from hotelwatch.core.odds.cycles.cycle_hotel import usual_room
     from hotelwatch.core.odds.simulation.policies import house_rule_of
 
     progress(0.0, "")

@@ -13,14 +13,14 @@ from hotelwatch.actions.odds import Around
 from hotelwatch.core.checks.cycles import cycle_rows
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle_rows import (
+from hotelwatch.core.odds.cycles.cycle_rows import (
     Circumstances,
     CycleRow,
     KeptWay,
     LetNights,
     NextHour,
 )
-from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, UsualRoom
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay, UsualRoom
 from hotelwatch.core.odds_figures import OddsRules
 from hotelwatch.core.progress import Progress, silent
 
@@ -68,14 +68,14 @@ class BasisWish:
 
 def read_basis(wish: BasisWish, progress: Progress = silent) -> CycleBasis:
     """Read how things are, and weigh every step from there."""
-    from hotelwatch.core.odds.cycle_hotel import (
+    from hotelwatch.core.odds.cycles.cycle_hotel import (
         circumstances_of,
         let_nights,
         now_of,
         usual_room,
         way_kept,
     )
-    from hotelwatch.core.odds.next_hour import next_hour
+    from hotelwatch.core.odds.cycles.next_hour import next_hour
 
     progress(0.0, "")
     house, today = wish.house, wish.today
@@ -147,7 +147,7 @@ def weigh(asked: Question, before: Weighed | None, progress: Progress = silent) 
 def _rows(
     basis: CycleBasis, way: CheckWay, *, lengths: Sequence[int], known: Known
 ) -> tuple[CycleRow, ...]:
-    from hotelwatch.core.odds.cycle_table import cycle_table
+    from hotelwatch.core.odds.cycles.cycle_table import cycle_table
 
     missing = [days for days in lengths if (way, days) not in known]
     fresh = cycle_table(basis.rules, (way,), missing, room=basis.room, around=basis.around)

@@ -12,7 +12,7 @@ from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.cases.cost_years import YearCost, cost_years
 from hotelwatch.core.cases.lets import lets_against_blocks
 from hotelwatch.core.checks.cycle_kept import CycleKept, cycle_kept
-from hotelwatch.core.odds.back_rows import FindBack, FindGroup, FindsInAll
+from hotelwatch.core.odds.past.back_rows import FindBack, FindGroup, FindsInAll
 from hotelwatch.core.odds_figures import OddsRules
 from hotelwatch.core.progress import Progress, silent
 
@@ -44,8 +44,8 @@ class LookingBack:
 
 def look_back(wish: BackWish, progress: Progress = silent) -> LookingBack:
     """Look back on the record. Progress may stop it with Stopped."""
-    from hotelwatch.core.odds.found_groups import find_groups
-    from hotelwatch.core.odds.looking_back import all_finds, finds_back
+    from hotelwatch.core.odds.past.found_groups import find_groups
+    from hotelwatch.core.odds.past.looking_back import all_finds, finds_back
 
     house, reckoning = wish.view.house, wish.view.reckoning
     finds = finds_back(house, reckoning, progress=progress)

@@ -22,7 +22,7 @@ from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
     from hotelwatch.core.odds.hotel import Reckoning
-    from hotelwatch.core.odds.learning import Learned
+    from hotelwatch.core.odds.learning.learned import Learned
     from hotelwatch.core.odds.rows import GroupRow, PastPoint, RoomRow
     from hotelwatch.core.odds.since import CaseOdds, FindSince
     from hotelwatch.core.odds.story import RoomStory

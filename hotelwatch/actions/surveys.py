@@ -9,7 +9,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from hotelwatch.actions.odds import OddsView
-from hotelwatch.core.odds.survey_wish import SpanShown, SurveyPlan, SurveyQuestion, SurveyWish
+from hotelwatch.core.odds.surveys.survey_wish import (
+    SpanShown,
+    SurveyPlan,
+    SurveyQuestion,
+    SurveyWish,
+)
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -34,14 +39,14 @@ class SpanAsked:
 
 def survey_planned(asked: PlanAsked) -> SurveyPlan | None:
     """Which rooms to look at; None where the hotel has no room to ask about."""
-    from hotelwatch.core.odds.hotel_survey import plan_survey
+    from hotelwatch.core.odds.surveys.hotel_survey import plan_survey
 
     return plan_survey(asked.view.house, asked.occupancy, asked.view.reckoning, asked.wish)
 
 
 def survey_shown(asked: SpanAsked) -> SpanShown:
     """What the looks of these days show."""
-    from hotelwatch.core.odds.hotel_survey_shown import shown_by_looks
+    from hotelwatch.core.odds.surveys.hotel_survey_shown import shown_by_looks
 
     view = asked.view
     return shown_by_looks(

@@ -13,7 +13,7 @@ from datetime import date
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import BedNo, Fact
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.trials import hidden_now
+from hotelwatch.core.odds.learning.trials import hidden_now
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 from hotelwatch.core.trial_facts import BlindPair, DummyEnded, DummyFate, DummyHidden

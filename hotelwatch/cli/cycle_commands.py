@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
-from hotelwatch.core.odds.cycle_rows import Circumstances, CycleRow, Finder, Now
+from hotelwatch.core.odds.cycles.cycle_rows import Circumstances, CycleRow, Finder, Now
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _
 
@@ -52,7 +52,12 @@ def cycle_worth(
     Today's way is read from the last year's deep checks unless said otherwise. Three settings
     stand side by side as a range; what nobody measured is assumed and said so.
     """
-    from hotelwatch.core.odds.cycle_hotel import circumstances_of, let_nights, now_of, way_kept
+    from hotelwatch.core.odds.cycles.cycle_hotel import (
+        circumstances_of,
+        let_nights,
+        now_of,
+        way_kept,
+    )
     from hotelwatch.wording.cycle import kept_sentence, rests_lines
 
     with said_plainly(), opened(hotel_file) as hotel:
@@ -83,10 +88,10 @@ def cycle_worth(
 
 
 def _say_cycle(house: House, now: Now, around: Circumstances) -> None:
-    from hotelwatch.core.odds.cycle_hotel import usual_room
-    from hotelwatch.core.odds.cycle_table import cycle_table
-    from hotelwatch.core.odds.cycle_ways import LENGTHS
-    from hotelwatch.core.odds.next_hour import next_hour
+    from hotelwatch.core.odds.cycles.cycle_hotel import usual_room
+    from hotelwatch.core.odds.cycles.cycle_table import cycle_table
+    from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS
+    from hotelwatch.core.odds.cycles.next_hour import next_hour
     from hotelwatch.wording import cycle as words
 
     odds, room, rooms = house.rules.odds, usual_room(house), len(house.rooms)

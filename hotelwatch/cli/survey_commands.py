@@ -11,7 +11,7 @@ from hotelwatch.actions.odds import OddsView, OddsWish, odds_view
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.surveys import PlanAsked, SpanAsked, survey_planned, survey_shown
 from hotelwatch.cli.common import DAY, hotel_argument, opened, said_plainly, say_table
-from hotelwatch.core.odds.survey_wish import (
+from hotelwatch.core.odds.surveys.survey_wish import (
     PlannedRoom,
     SurveyLook,
     SurveyOrder,

@@ -14,9 +14,9 @@ from hotelwatch.actions.trials import TrialEnding, end_trial, hide_dummy, note_b
 from hotelwatch.cli.case_commands import moment_said
 from hotelwatch.cli.common import DAY, by_option, hotel_argument, opened, said_plainly
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.odds.learning import learned
-from hotelwatch.core.odds.occupancy import by_numbers, occupancy
-from hotelwatch.core.odds.trials import TrialState, trials
+from hotelwatch.core.odds.learning.learned import learned
+from hotelwatch.core.odds.learning.occupancy import by_numbers, occupancy
+from hotelwatch.core.odds.learning.trials import TrialState, trials
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.trial_facts import BlindPair, DummyFate, DummyHidden
 from hotelwatch.wording.language import _

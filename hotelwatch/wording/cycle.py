@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from hotelwatch.core.odds.cycle_rows import (
+from hotelwatch.core.odds.cycles.cycle_rows import (
     HORIZON_DAYS,
     CycleRow,
     Finder,
@@ -18,7 +18,7 @@ from hotelwatch.core.odds.cycle_rows import (
     RoomYear,
     StepWorth,
 )
-from hotelwatch.core.odds.cycle_ways import CheckWay, Step
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, Step
 from hotelwatch.core.odds_figures import OddsRules, Stance
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _, join, ngettext

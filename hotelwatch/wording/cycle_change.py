@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from hotelwatch.core.odds.cycle_rows import (
+from hotelwatch.core.odds.cycles.cycle_rows import (
     NEGLIGIBLE,
     CycleRow,
     Finder,
@@ -13,7 +13,7 @@ from hotelwatch.core.odds.cycle_rows import (
     RoomYear,
     gains_of,
 )
-from hotelwatch.core.odds.cycle_ways import CheckWay, Step
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, Step
 from hotelwatch.core.odds_figures import ByStance, OddsRules, Stance
 from hotelwatch.wording.cycle import (
     caution_lines,

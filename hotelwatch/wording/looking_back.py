@@ -10,7 +10,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from hotelwatch.core.checks.cycle_kept import CycleKept, DayKept
-from hotelwatch.core.odds.back_rows import (
+from hotelwatch.core.odds.past.back_rows import (
     FindBack,
     FindGroup,
     FindsInAll,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import isfinite
 
-from hotelwatch.core.odds.cycle_ways import Step
+from hotelwatch.core.odds.cycles.cycle_ways import Step
 from hotelwatch.core.odds.simulation.measures import (
     CalibrationRow,
     Comparison,

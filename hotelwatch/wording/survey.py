@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
-from hotelwatch.core.odds.survey_answers import ROUNDING, SurveyShown
+from hotelwatch.core.odds.surveys.survey_answers import ROUNDING, SurveyShown
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.wording.language import _, ngettext
 

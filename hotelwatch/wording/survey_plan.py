@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hotelwatch.core.odds.survey_answers import reaches
-from hotelwatch.core.odds.survey_wish import (
+from hotelwatch.core.odds.surveys.survey_answers import reaches
+from hotelwatch.core.odds.surveys.survey_wish import (
     SignMet,
     SpanShown,
     SurveyLook,

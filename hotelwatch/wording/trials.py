@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from hotelwatch.core.odds.estimates import Estimate, TwoInspectors
-from hotelwatch.core.odds.learning import Learned, LearnedFigure
-from hotelwatch.core.odds.occupancy import ByNumbers, Occupancy
-from hotelwatch.core.odds.trials import Trial, TrialState
+from hotelwatch.core.odds.learning.estimates import Estimate, TwoInspectors
+from hotelwatch.core.odds.learning.learned import Learned, LearnedFigure
+from hotelwatch.core.odds.learning.occupancy import ByNumbers, Occupancy
+from hotelwatch.core.odds.learning.trials import Trial, TrialState
 from hotelwatch.core.odds_figures import OddsFigure
 from hotelwatch.core.standing import Standing
 from hotelwatch.core.trial_facts import DummyHidden

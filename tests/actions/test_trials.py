@@ -13,7 +13,7 @@ from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.actions.trials import TrialEnding, end_trial, hide_dummy, note_blind_pair
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CheckKind, RoomNo
-from hotelwatch.core.odds.trials import TrialState, trials
+from hotelwatch.core.odds.learning.trials import TrialState, trials
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.trial_facts import BlindPair, DummyFate, DummyHidden
 from hotelwatch.wording.problems import refusal_sentence

@@ -11,11 +11,11 @@ from statistics import median
 from time import process_time
 
 from hotelwatch.core.building.neighbours import Kind
-from hotelwatch.core.odds.cycle import detection, eyes_of
-from hotelwatch.core.odds.cycle_rows import Circumstances, Now
-from hotelwatch.core.odds.cycle_table import cycle_table
-from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, room_of
-from hotelwatch.core.odds.next_hour import next_hour
+from hotelwatch.core.odds.cycles.cycle import detection, eyes_of
+from hotelwatch.core.odds.cycles.cycle_rows import Circumstances, Now
+from hotelwatch.core.odds.cycles.cycle_table import cycle_table
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay, room_of
+from hotelwatch.core.odds.cycles.next_hour import next_hour
 from hotelwatch.core.odds.settings import settings_of
 from tests.build import rules
 from tests.core.plain_cycle import plain_detection

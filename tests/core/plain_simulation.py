@@ -11,7 +11,7 @@ import math
 from collections import defaultdict
 from random import Random
 
-from hotelwatch.core.odds.cycle_ways import look_of
+from hotelwatch.core.odds.cycles.cycle_ways import look_of
 from hotelwatch.core.odds.simulation.checking import checking
 from hotelwatch.core.odds.simulation.hotel import KINDS
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hotelwatch.core.odds.cycle_ways import CheckWay
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay
 from hotelwatch.core.odds.simulation.hotel import corridor_hotel
 from hotelwatch.core.odds.simulation.lets import usual_pattern
 from hotelwatch.core.odds.simulation.policies import RINGS, HouseRule

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, special
 
-from hotelwatch.core.odds.closed_forms import (
+from hotelwatch.core.odds.cycles.closed_forms import (
     check_finds_first,
     delay_variance,
     exponential_integral,
@@ -25,7 +25,7 @@ from hotelwatch.core.odds.closed_forms import (
     median_days_until_reported,
     median_size_when_reported,
 )
-from hotelwatch.core.odds.cycle_classes import Fit, classes_fit, density
+from hotelwatch.core.odds.cycles.cycle_classes import Fit, classes_fit, density
 
 
 @pytest.mark.parametrize(

@@ -14,9 +14,9 @@ import numpy as np
 import pytest
 
 from hotelwatch.core.building.neighbours import Kind
-from hotelwatch.core.odds.cycle import detection, eyes_of, spread_on
-from hotelwatch.core.odds.cycle_rows import HORIZON_DAYS, Circumstances, Finder
-from hotelwatch.core.odds.cycle_ways import CheckWay, room_of
+from hotelwatch.core.odds.cycles.cycle import detection, eyes_of, spread_on
+from hotelwatch.core.odds.cycles.cycle_rows import HORIZON_DAYS, Circumstances, Finder
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, room_of
 from hotelwatch.core.odds.sensitivity import chance_seen, mean_chance_seen
 from hotelwatch.core.odds.settings import setting_of
 from hotelwatch.core.odds_figures import Stance

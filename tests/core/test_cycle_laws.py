@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.facts import CheckKind, RoomChecked, RoomNo
-from hotelwatch.core.odds.closed_forms import mean_delay
-from hotelwatch.core.odds.cycle import Eyes, detection, eyes_of
-from hotelwatch.core.odds.cycle_costs import Practice, check_work, work_hours
-from hotelwatch.core.odds.cycle_hotel import (
+from hotelwatch.core.odds.cycles.closed_forms import mean_delay
+from hotelwatch.core.odds.cycles.cycle import Eyes, detection, eyes_of
+from hotelwatch.core.odds.cycles.cycle_costs import Practice, check_work, work_hours
+from hotelwatch.core.odds.cycles.cycle_hotel import (
     circumstances_of,
     let_nights,
     mean_neighbours,
@@ -22,10 +22,10 @@ from hotelwatch.core.odds.cycle_hotel import (
     usual_room,
     way_kept,
 )
-from hotelwatch.core.odds.cycle_rows import HORIZON_DAYS, Circumstances, Finder, Now
-from hotelwatch.core.odds.cycle_table import cycle_table
-from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, Step, room_of, steps_from
-from hotelwatch.core.odds.next_hour import next_hour
+from hotelwatch.core.odds.cycles.cycle_rows import HORIZON_DAYS, Circumstances, Finder, Now
+from hotelwatch.core.odds.cycles.cycle_table import cycle_table
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay, Step, room_of, steps_from
+from hotelwatch.core.odds.cycles.next_hour import next_hour
 from hotelwatch.core.odds.settings import setting_of
 from hotelwatch.core.odds_figures import Stance
 from tests.build import day, house, rules

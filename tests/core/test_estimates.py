@@ -9,7 +9,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy import integrate, optimize, stats
 
-from hotelwatch.core.odds.estimates import (
+from hotelwatch.core.odds.learning.estimates import (
     all_missed,
     checks_needed,
     clopper_pearson,
@@ -19,16 +19,16 @@ from hotelwatch.core.odds.estimates import (
     trials_to_claim,
     two_inspectors,
 )
-from hotelwatch.core.odds.occupancy import (
+from hotelwatch.core.odds.learning.occupancy import (
     Repeated,
     by_numbers,
     numbers_likelihood,
     occupancy,
 )
-from hotelwatch.core.odds.other_route import notice_from_finds
-from hotelwatch.core.odds.people import people, shrunk
-from hotelwatch.core.odds.quantiles import beta_quantile, gamma_quantile
-from hotelwatch.core.odds.trials import Tally
+from hotelwatch.core.odds.learning.other_route import notice_from_finds
+from hotelwatch.core.odds.learning.people import people, shrunk
+from hotelwatch.core.odds.learning.quantiles import beta_quantile, gamma_quantile
+from hotelwatch.core.odds.learning.trials import Tally
 from hotelwatch.core.problems import Refusal
 
 CHANCES = st.floats(0.001, 0.999)

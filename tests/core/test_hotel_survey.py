@@ -18,12 +18,12 @@ from scipy.stats import hypergeom
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomChecked, RoomNo
 from hotelwatch.core.odds.hotel import reckon
-from hotelwatch.core.odds.hotel_survey import infested_asked, plan_survey
-from hotelwatch.core.odds.hotel_survey_shown import shown_by_looks
 from hotelwatch.core.odds.settings import settings_of
-from hotelwatch.core.odds.survey_answers import Candidate
-from hotelwatch.core.odds.survey_choice import least_infested_by_weight
-from hotelwatch.core.odds.survey_wish import (
+from hotelwatch.core.odds.surveys.hotel_survey import infested_asked, plan_survey
+from hotelwatch.core.odds.surveys.hotel_survey_shown import shown_by_looks
+from hotelwatch.core.odds.surveys.survey_answers import Candidate
+from hotelwatch.core.odds.surveys.survey_choice import least_infested_by_weight
+from hotelwatch.core.odds.surveys.survey_wish import (
     SurveyLook,
     SurveyOrder,
     SurveyQuestion,

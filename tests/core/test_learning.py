@@ -10,9 +10,9 @@ from scipy import stats
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, RoomNo
-from hotelwatch.core.odds.learning import INTRODUCTIONS, NOTICE, learned
-from hotelwatch.core.odds.occupancy import Repeated
-from hotelwatch.core.odds.trials import TrialState
+from hotelwatch.core.odds.learning.learned import INTRODUCTIONS, NOTICE, learned
+from hotelwatch.core.odds.learning.occupancy import Repeated
+from hotelwatch.core.odds.learning.trials import TrialState
 from hotelwatch.core.records import StayStatus
 from hotelwatch.core.standing import Standing
 from hotelwatch.core.treatment_facts import TreatmentRecorded

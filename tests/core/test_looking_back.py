@@ -13,7 +13,11 @@ from scipy.stats import beta
 from hotelwatch.core.building.neighbours import MIRRORED, Kind, Neighbour
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.facts import BedChecked, BedNo, CaseNo, CheckKind, RoomNo
-from hotelwatch.core.odds.back_rows import (
+from hotelwatch.core.odds.evidence import record_in
+from hotelwatch.core.odds.find import until
+from hotelwatch.core.odds.growth import age_when, insects_at
+from hotelwatch.core.odds.hotel import reckon
+from hotelwatch.core.odds.past.back_rows import (
     FindBack,
     FoundBy,
     GroupOf,
@@ -21,12 +25,8 @@ from hotelwatch.core.odds.back_rows import (
     Treatment,
     finds_in_all,
 )
-from hotelwatch.core.odds.evidence import record_in
-from hotelwatch.core.odds.find import until
-from hotelwatch.core.odds.found_groups import find_groups
-from hotelwatch.core.odds.growth import age_when, insects_at
-from hotelwatch.core.odds.hotel import reckon
-from hotelwatch.core.odds.looking_back import all_finds, finds_back
+from hotelwatch.core.odds.past.found_groups import find_groups
+from hotelwatch.core.odds.past.looking_back import all_finds, finds_back
 from hotelwatch.core.odds.record import Found, Treated, clock_of, introductions
 from hotelwatch.core.odds.sensitivity import chance_seen
 from hotelwatch.core.odds_figures import Stance

@@ -9,7 +9,7 @@ from math import sqrt
 import numpy as np
 import pytest
 
-from hotelwatch.core.odds.cycle import Circumstances, Finder, detection, eyes_of
+from hotelwatch.core.odds.cycles.cycle import Circumstances, Finder, detection, eyes_of
 from hotelwatch.core.odds.simulation.measures import Measure
 from hotelwatch.core.odds.simulation.run import simulate
 from hotelwatch.core.odds_figures import Stance

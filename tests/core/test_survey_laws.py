@@ -13,8 +13,8 @@ from hypothesis import assume, event, given
 from hypothesis import strategies as st
 from scipy.stats import hypergeom
 
-from hotelwatch.core.odds.estimates import all_missed
-from hotelwatch.core.odds.survey import (
+from hotelwatch.core.odds.learning.estimates import all_missed
+from hotelwatch.core.odds.surveys.survey import (
     census_finds,
     design_number,
     either_sees,
@@ -23,18 +23,18 @@ from hotelwatch.core.odds.survey import (
     survey_finds,
     survey_finds_about,
 )
-from hotelwatch.core.odds.survey_answers import Candidate, Looked
-from hotelwatch.core.odds.survey_belief import (
+from hotelwatch.core.odds.surveys.survey_answers import Candidate, Looked
+from hotelwatch.core.odds.surveys.survey_belief import (
     belief_after,
     belief_later,
     beliefs_over,
     finds_needed,
     lasting_belief,
 )
-from hotelwatch.core.odds.survey_choice import choose_rooms, weighted_finds
-from hotelwatch.core.odds.survey_shown import what_it_shows
-from hotelwatch.core.odds.survey_signs import SignLook, chance_of_signs, least_sign_survey
-from hotelwatch.core.odds.survey_size import (
+from hotelwatch.core.odds.surveys.survey_choice import choose_rooms, weighted_finds
+from hotelwatch.core.odds.surveys.survey_shown import what_it_shows
+from hotelwatch.core.odds.surveys.survey_signs import SignLook, chance_of_signs, least_sign_survey
+from hotelwatch.core.odds.surveys.survey_size import (
     least_infested_found,
     least_rooms,
     least_rooms_about,

@@ -25,7 +25,7 @@ from hotelwatch.core.facts import (
     SlotPublished,
     TeamName,
 )
-from hotelwatch.core.odds.trials import (
+from hotelwatch.core.odds.learning.trials import (
     COUNTING,
     TrialState,
     counted,

@@ -14,7 +14,7 @@ from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sign
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.facts import CheckKind, RoomNo
-from hotelwatch.core.odds.back_rows import FoundBy
+from hotelwatch.core.odds.past.back_rows import FoundBy
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.screens.odds.back_pane import BackPane
 from hotelwatch.screens.odds.page import OddsPage

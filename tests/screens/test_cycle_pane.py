@@ -12,11 +12,11 @@ from hotelwatch.actions.choices import choose_figure
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.odds import OddsWish, odds_view
 from hotelwatch.core.facts import CycleChosen, RoomNo, Scope
-from hotelwatch.core.odds.cycle_hotel import circumstances_of, usual_room
-from hotelwatch.core.odds.cycle_rows import Now
-from hotelwatch.core.odds.cycle_table import cycle_table
-from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay
-from hotelwatch.core.odds.next_hour import next_hour
+from hotelwatch.core.odds.cycles.cycle_hotel import circumstances_of, usual_room
+from hotelwatch.core.odds.cycles.cycle_rows import Now
+from hotelwatch.core.odds.cycles.cycle_table import cycle_table
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay
+from hotelwatch.core.odds.cycles.next_hour import next_hour
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.screens.odds.cycle_pane import CyclePane
 from hotelwatch.screens.odds.cycle_tables import length_rows

@@ -14,7 +14,7 @@ from hotelwatch.actions.odds import OddsWish, odds_view
 from hotelwatch.actions.trials import TrialEnding, end_trial, hide_dummy
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CheckKind, RoomNo, StaysImported
-from hotelwatch.core.odds.trials import TrialState, trials
+from hotelwatch.core.odds.learning.trials import TrialState, trials
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.standing import Standing
 from hotelwatch.core.trial_facts import BlindPair, DummyEnded, DummyFate, DummyHidden

@@ -7,9 +7,9 @@ import re
 import pytest
 
 from hotelwatch.core.building.neighbours import Kind
-from hotelwatch.core.odds.cycle_rows import Circumstances, gains_of
-from hotelwatch.core.odds.cycle_table import cycle_table
-from hotelwatch.core.odds.cycle_ways import CheckWay, room_of
+from hotelwatch.core.odds.cycles.cycle_rows import Circumstances, gains_of
+from hotelwatch.core.odds.cycles.cycle_table import cycle_table
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, room_of
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.wording.cycle_change import (
     THINGS,

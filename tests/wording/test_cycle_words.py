@@ -6,10 +6,10 @@ from dataclasses import replace
 import pytest
 
 from hotelwatch.core.building.neighbours import Kind
-from hotelwatch.core.odds.cycle_rows import Circumstances, Finder, KeptWay, LetNights, Now
-from hotelwatch.core.odds.cycle_table import cycle_table
-from hotelwatch.core.odds.cycle_ways import CheckWay, Step, room_of
-from hotelwatch.core.odds.next_hour import next_hour
+from hotelwatch.core.odds.cycles.cycle_rows import Circumstances, Finder, KeptWay, LetNights, Now
+from hotelwatch.core.odds.cycles.cycle_table import cycle_table
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, Step, room_of
+from hotelwatch.core.odds.cycles.next_hour import next_hour
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.standing import Standing
 from hotelwatch.wording import language

@@ -9,7 +9,7 @@ import pytest
 from hotelwatch.core.cases.cost_years import YearCost
 from hotelwatch.core.checks.cycle_kept import CycleKept, DayKept
 from hotelwatch.core.facts import CaseNo, RoomNo
-from hotelwatch.core.odds.back_rows import FindBack, FoundBy, LeftOver, Treatment, finds_in_all
+from hotelwatch.core.odds.past.back_rows import FindBack, FoundBy, LeftOver, Treatment, finds_in_all
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.wording.looking_back import (
     again_note,

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.odds.survey_answers import Looked
-from hotelwatch.core.odds.survey_shown import what_it_shows
-from hotelwatch.core.odds.survey_wish import (
+from hotelwatch.core.odds.surveys.survey_answers import Looked
+from hotelwatch.core.odds.surveys.survey_shown import what_it_shows
+from hotelwatch.core.odds.surveys.survey_wish import (
     LookedRoom,
     PlannedRoom,
     SignMet,

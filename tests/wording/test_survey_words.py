@@ -8,8 +8,8 @@ import pytest
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.odds.survey_answers import Looked
-from hotelwatch.core.odds.survey_shown import what_it_shows
+from hotelwatch.core.odds.surveys.survey_answers import Looked
+from hotelwatch.core.odds.surveys.survey_shown import what_it_shows
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.wording import language
 from hotelwatch.wording.survey import (

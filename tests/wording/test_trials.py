@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.odds.estimates import planted, two_inspectors
-from hotelwatch.core.odds.learning import NOTICE, Learned, LearnedFigure, learned
-from hotelwatch.core.odds.occupancy import Repeated, by_numbers, occupancy
-from hotelwatch.core.odds.people import people
-from hotelwatch.core.odds.trials import Tally, TrialState
+from hotelwatch.core.odds.learning.estimates import planted, two_inspectors
+from hotelwatch.core.odds.learning.learned import NOTICE, Learned, LearnedFigure, learned
+from hotelwatch.core.odds.learning.occupancy import Repeated, by_numbers, occupancy
+from hotelwatch.core.odds.learning.people import people
+from hotelwatch.core.odds.learning.trials import Tally, TrialState
 from hotelwatch.core.standing import Standing
 from hotelwatch.wording import language
 from hotelwatch.wording.trials import (

@@ -21,7 +21,7 @@ from hotelwatch.core.checks.signs import treatments_of
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.back_rows import FindBack, FoundBy
+from hotelwatch.core.odds.past.back_rows import FindBack, FoundBy
 from hotelwatch.core.odds_figures import ByStance, OddsFigures, Stance
 from hotelwatch.core.stays.nights import first_night_after
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle import detection, eyes_of
-from hotelwatch.core.odds.cycle_hotel import circumstances_of, now_of, usual_room
-from hotelwatch.core.odds.learning import Learned, learned
+from hotelwatch.core.odds.cycles.cycle import detection, eyes_of
+from hotelwatch.core.odds.cycles.cycle_hotel import circumstances_of, now_of, usual_room
+from hotelwatch.core.odds.learning.learned import Learned, learned
 from hotelwatch.core.odds.settings import setting_of
 from hotelwatch.core.odds_figures import OddsRules, Stance
 

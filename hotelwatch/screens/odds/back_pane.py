@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.looking_back import BackWish, LookingBack, look_back
 from hotelwatch.actions.odds import OddsView
-from hotelwatch.core.odds.back_rows import FindBack
+from hotelwatch.core.odds.past.back_rows import FindBack
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.odds.back_tables import (

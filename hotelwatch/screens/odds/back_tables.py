@@ -7,7 +7,7 @@ from collections.abc import Callable
 from hotelwatch.core.cases.cost_years import YearCost
 from hotelwatch.core.checks.coverage import Look
 from hotelwatch.core.checks.cycle_kept import DayKept
-from hotelwatch.core.odds.back_rows import FindBack, FindGroup
+from hotelwatch.core.odds.past.back_rows import FindBack, FindGroup
 from hotelwatch.core.odds_figures import ByStance, Stance
 from hotelwatch.screens.table_model import natural
 from hotelwatch.screens.tables import Column, Empty, RowTable

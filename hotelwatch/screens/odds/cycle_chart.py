@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 
 from hotelwatch.actions.cycle_worth import Weighed
-from hotelwatch.core.odds.cycle_ways import LENGTHS
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS
 from hotelwatch.screens.odds.curves import Axes, CurveChart, Mark
 from hotelwatch.screens.odds.cycle_measures import Measure
 from hotelwatch.wording.dates import days_text

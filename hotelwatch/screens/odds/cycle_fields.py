@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.cycle_worth import CycleBasis, Trial
-from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay
 from hotelwatch.screens.forms import TEXT_AIR_PX, leave_wheel
 from hotelwatch.screens.theme import colours_of
 from hotelwatch.wording.cycle_change import (

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from hotelwatch.actions.cycle_worth import Weighed
-from hotelwatch.core.odds.cycle_rows import CycleRow, Finder, RoomYear
+from hotelwatch.core.odds.cycles.cycle_rows import CycleRow, Finder, RoomYear
 from hotelwatch.core.odds_figures import OddsRules, Stance
 from hotelwatch.screens.odds.curves import Curve, Point
 from hotelwatch.wording.cycle import (

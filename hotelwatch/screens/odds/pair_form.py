@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from hotelwatch.actions.trials import note_blind_pair
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.odds.trials import Trial
+from hotelwatch.core.odds.learning.trials import Trial
 from hotelwatch.core.trial_facts import BlindPair
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import MomentField

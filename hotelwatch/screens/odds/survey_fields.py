@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QSpinBox, QWidget
 
-from hotelwatch.core.odds.survey_wish import (
+from hotelwatch.core.odds.surveys.survey_wish import (
     SurveyLook,
     SurveyOrder,
     SurveyQuestion,

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.actions.surveys import PlanAsked, SpanAsked, survey_planned, survey_shown
 from hotelwatch.core.checks.today import Lack
-from hotelwatch.core.odds.survey_wish import (
+from hotelwatch.core.odds.surveys.survey_wish import (
     LookedRoom,
     PlannedRoom,
     SpanShown,

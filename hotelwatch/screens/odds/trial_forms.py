@@ -11,7 +11,7 @@ from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.trials import TrialEnding, end_trial, hide_dummy
 from hotelwatch.core.beds import Place
 from hotelwatch.core.facts import BedNo, RoomNo
-from hotelwatch.core.odds.trials import Trial, hidden_now, trials
+from hotelwatch.core.odds.learning.trials import Trial, hidden_now, trials
 from hotelwatch.core.trial_facts import DummyFate, DummyHidden
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import EntryForm

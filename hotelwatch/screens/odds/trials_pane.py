@@ -15,8 +15,8 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.odds import OddsView
-from hotelwatch.core.odds.estimates import Estimate
-from hotelwatch.core.odds.trials import Trial, TrialState, trials
+from hotelwatch.core.odds.learning.estimates import Estimate
+from hotelwatch.core.odds.learning.trials import Trial, TrialState, trials
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label

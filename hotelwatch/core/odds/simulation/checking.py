@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hotelwatch.core.odds.cycle_ways import look_of, shares_of
+from hotelwatch.core.odds.cycles.cycle_ways import look_of, shares_of
 from hotelwatch.core.odds.growth import Floats
 from hotelwatch.core.odds.settings import Look, Setting
 from hotelwatch.core.odds.simulation.hotel import SimulatedHotel

@@ -12,7 +12,7 @@ from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.checks.sheet import bed_minutes
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle_ways import UsualRoom, room_of
+from hotelwatch.core.odds.cycles.cycle_ways import UsualRoom, room_of
 from hotelwatch.core.odds.growth import Floats
 from hotelwatch.core.parameters import Rules
 

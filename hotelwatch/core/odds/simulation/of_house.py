@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle_hotel import let_nights
+from hotelwatch.core.odds.cycles.cycle_hotel import let_nights
 from hotelwatch.core.odds.measured import measured
 from hotelwatch.core.odds.settings import DAYS_A_YEAR
 from hotelwatch.core.odds.simulation.hotel import hotel_of

@@ -13,8 +13,8 @@ from math import ceil
 from hotelwatch.core.building.neighbours import Kind
 from hotelwatch.core.facts import TeamDescribed
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle_hotel import now_of
-from hotelwatch.core.odds.cycle_ways import CheckWay
+from hotelwatch.core.odds.cycles.cycle_hotel import now_of
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay
 
 HOURS_A_DAY = 24
 WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")

@@ -16,9 +16,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from hotelwatch.core.odds.counting import all_rooms_missed, hit_chances
-from hotelwatch.core.odds.estimates import all_missed
-from hotelwatch.core.odds.survey import census_finds, found_by_each
-from hotelwatch.core.odds.survey_answers import ROUNDING, SurveySize, reaches
+from hotelwatch.core.odds.learning.estimates import all_missed
+from hotelwatch.core.odds.surveys.survey import census_finds, found_by_each
+from hotelwatch.core.odds.surveys.survey_answers import ROUNDING, SurveySize, reaches
 
 ROUNDS_TRIED = 1000
 """A bound on the search only: nobody goes through a hotel so often in a few weeks."""

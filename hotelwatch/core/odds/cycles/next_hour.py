@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hotelwatch.core.odds.cycle_rows import (
+from hotelwatch.core.odds.cycles.cycle_rows import (
     NEGLIGIBLE,
     Circumstances,
     CycleRow,
@@ -19,8 +19,8 @@ from hotelwatch.core.odds.cycle_rows import (
     StepWorth,
     gains_of,
 )
-from hotelwatch.core.odds.cycle_table import cycle_table
-from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, Step, UsualRoom, steps_from
+from hotelwatch.core.odds.cycles.cycle_table import cycle_table
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay, Step, UsualRoom, steps_from
 from hotelwatch.core.odds_figures import OddsRules, Stance
 
 

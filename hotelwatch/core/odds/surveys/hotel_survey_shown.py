@@ -17,12 +17,12 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.evidence import PlainRecord
 from hotelwatch.core.odds.hotel import Reckoning
-from hotelwatch.core.odds.hotel_survey import infested_asked, surveyed_rooms
 from hotelwatch.core.odds.sensitivity import chance_seen
 from hotelwatch.core.odds.settings import Look, Setting
-from hotelwatch.core.odds.survey_answers import Looked, SurveyShown
-from hotelwatch.core.odds.survey_shown import what_it_shows
-from hotelwatch.core.odds.survey_wish import LookedRoom, SignMet, SpanShown, SurveyQuestion
+from hotelwatch.core.odds.surveys.hotel_survey import infested_asked, surveyed_rooms
+from hotelwatch.core.odds.surveys.survey_answers import Looked, SurveyShown
+from hotelwatch.core.odds.surveys.survey_shown import what_it_shows
+from hotelwatch.core.odds.surveys.survey_wish import LookedRoom, SignMet, SpanShown, SurveyQuestion
 from hotelwatch.core.odds_figures import Stance
 
 

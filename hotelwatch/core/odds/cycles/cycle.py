@@ -14,8 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from hotelwatch.core.building.neighbours import Kind
-from hotelwatch.core.odds.cycle_rows import HORIZON_DAYS, Circumstances, Detection, Finder
-from hotelwatch.core.odds.cycle_ways import CheckWay, UsualRoom, look_of, shares_of
+from hotelwatch.core.odds.cycles.cycle_rows import HORIZON_DAYS, Circumstances, Detection, Finder
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, UsualRoom, look_of, shares_of
 from hotelwatch.core.odds.growth import Floats, ageing, insects_at
 from hotelwatch.core.odds.sensitivity import chance_seen, guest_notices
 from hotelwatch.core.odds.settings import Setting

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from hotelwatch.core.odds.cycle import detection, eyes_of, spread_on
-from hotelwatch.core.odds.cycle_costs import Practice, room_year
-from hotelwatch.core.odds.cycle_rows import Circumstances, CycleRow, Outcome
-from hotelwatch.core.odds.cycle_ways import LENGTHS, CheckWay, UsualRoom
+from hotelwatch.core.odds.cycles.cycle import detection, eyes_of, spread_on
+from hotelwatch.core.odds.cycles.cycle_costs import Practice, room_year
+from hotelwatch.core.odds.cycles.cycle_rows import Circumstances, CycleRow, Outcome
+from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay, UsualRoom
 from hotelwatch.core.odds.settings import Setting, settings_of
 from hotelwatch.core.odds_figures import OddsRules
 

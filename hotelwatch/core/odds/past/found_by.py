@@ -11,7 +11,7 @@ from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, CheckKind, RoomChecked, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.back_rows import FoundBy
+from hotelwatch.core.odds.past.back_rows import FoundBy
 from hotelwatch.core.records import Kept
 from hotelwatch.core.treatment_facts import FirmDescribed, MonitorRead
 

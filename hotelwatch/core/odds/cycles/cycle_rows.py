@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from hotelwatch.core.building.neighbours import Kind
-from hotelwatch.core.odds.cycle_ways import CheckWay, Step
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, Step
 from hotelwatch.core.odds_figures import Stance
 
 if TYPE_CHECKING:

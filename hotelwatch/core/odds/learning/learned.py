@@ -14,11 +14,11 @@ from hotelwatch.core.case_facts import Outcome
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.days import local_day
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.estimates import Estimate, TwoInspectors, introductions, planted
-from hotelwatch.core.odds.occupancy import Repeated
-from hotelwatch.core.odds.people import People, people
-from hotelwatch.core.odds.repeats import blind_pairs, repeated_looks
-from hotelwatch.core.odds.trials import (
+from hotelwatch.core.odds.learning.estimates import Estimate, TwoInspectors, introductions, planted
+from hotelwatch.core.odds.learning.occupancy import Repeated
+from hotelwatch.core.odds.learning.people import People, people
+from hotelwatch.core.odds.learning.repeats import blind_pairs, repeated_looks
+from hotelwatch.core.odds.learning.trials import (
     Tally,
     TrialState,
     counted,

@@ -9,8 +9,8 @@ from datetime import date
 from hotelwatch.core.checks.asked import SERVING
 from hotelwatch.core.facts import BedChecked, RoomChecked, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.estimates import TwoInspectors, two_inspectors
-from hotelwatch.core.odds.occupancy import Repeated
+from hotelwatch.core.odds.learning.estimates import TwoInspectors, two_inspectors
+from hotelwatch.core.odds.learning.occupancy import Repeated
 from hotelwatch.core.trial_facts import BlindPair
 
 

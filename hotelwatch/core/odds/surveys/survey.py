@@ -17,7 +17,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from hotelwatch.core.odds.counting import all_rooms_missed
-from hotelwatch.core.odds.survey_answers import ROUNDING
+from hotelwatch.core.odds.surveys.survey_answers import ROUNDING
 
 
 def design_number(rooms: int, prevalence: float) -> int:

@@ -10,8 +10,8 @@ from statistics import median_low
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.facts import BedNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle_rows import Circumstances, KeptWay, LetNights, Now
-from hotelwatch.core.odds.cycle_ways import (
+from hotelwatch.core.odds.cycles.cycle_rows import Circumstances, KeptWay, LetNights, Now
+from hotelwatch.core.odds.cycles.cycle_ways import (
     HEADBOARD_BACK,
     UsualRoom,
     inside_of,

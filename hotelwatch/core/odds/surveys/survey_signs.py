@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hotelwatch.core.odds.counting import Floats, number_chances
-from hotelwatch.core.odds.survey_answers import reaches
+from hotelwatch.core.odds.surveys.survey_answers import reaches
 
 
 @dataclass(frozen=True, slots=True)

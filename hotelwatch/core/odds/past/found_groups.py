@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from hotelwatch.core.building.neighbours import Kind, Neighbour
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.back_rows import FindBack, FindGroup, GroupOf
+from hotelwatch.core.odds.past.back_rows import FindBack, FindGroup, GroupOf
 
 Around = Mapping[RoomNo, tuple[Neighbour, ...]]
 LEAST = 2

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from hotelwatch.core.odds.counting import Floats, all_rooms_missed_by_weight, last_infested
-from hotelwatch.core.odds.survey_answers import ROUNDING, Candidate, SurveyChoice, reaches
+from hotelwatch.core.odds.surveys.survey_answers import ROUNDING, Candidate, SurveyChoice, reaches
 
 
 def choose_rooms(

@@ -12,7 +12,7 @@ from datetime import date
 from enum import StrEnum
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.odds.survey_answers import SurveyShown
+from hotelwatch.core.odds.surveys.survey_answers import SurveyShown
 from hotelwatch.core.odds_figures import ByStance, OddsRules, Stance
 
 

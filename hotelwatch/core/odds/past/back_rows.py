@@ -9,7 +9,7 @@ from enum import StrEnum
 from statistics import median
 
 from hotelwatch.core.facts import CaseNo, RoomNo
-from hotelwatch.core.odds.estimates import Estimate, planted
+from hotelwatch.core.odds.learning.estimates import Estimate, planted
 from hotelwatch.core.odds_figures import ByStance, Stance
 
 EVEN = 0.5

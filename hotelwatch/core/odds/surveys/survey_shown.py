@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.odds.survey import census_finds, seen_by_any, survey_finds
-from hotelwatch.core.odds.survey_answers import Looked, SurveyShown
-from hotelwatch.core.odds.survey_size import least_infested_found
+from hotelwatch.core.odds.surveys.survey import census_finds, seen_by_any, survey_finds
+from hotelwatch.core.odds.surveys.survey_answers import Looked, SurveyShown
+from hotelwatch.core.odds.surveys.survey_size import least_infested_found
 
 
 def seen_by_room(looked: Iterable[Looked]) -> Mapping[RoomNo, float]:

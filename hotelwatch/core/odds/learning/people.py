@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from math import lgamma
 from typing import TYPE_CHECKING
 
-from hotelwatch.core.odds.estimates import HALF, INSIDE, Estimate
-from hotelwatch.core.odds.trials import Tally
+from hotelwatch.core.odds.learning.estimates import HALF, INSIDE, Estimate
+from hotelwatch.core.odds.learning.trials import Tally
 
 if TYPE_CHECKING:
     import numpy as np

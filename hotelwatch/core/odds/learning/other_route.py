@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from itertools import accumulate
 from math import exp, inf, log
 
-from hotelwatch.core.odds.estimates import INSIDE, Estimate
+from hotelwatch.core.odds.learning.estimates import INSIDE, Estimate
 
 GRID = 400
 REACH = 4.0

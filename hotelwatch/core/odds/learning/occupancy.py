@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import comb, exp, inf, log, log1p, sqrt
 
-from hotelwatch.core.odds.searching import highest, root
+from hotelwatch.core.odds.learning.searching import highest, root
 from hotelwatch.core.problems import Refusal
 
 STEP = 1e-4

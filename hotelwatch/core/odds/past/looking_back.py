@@ -11,15 +11,15 @@ from hotelwatch.core.case_facts import Outcome
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.back_rows import FindBack, FindsInAll, Treatment, finds_in_all
-from hotelwatch.core.odds.found_by import (
+from hotelwatch.core.odds.hotel import Reckoning
+from hotelwatch.core.odds.past.back_rows import FindBack, FindsInAll, Treatment, finds_in_all
+from hotelwatch.core.odds.past.found_by import (
     Ways,
     by_stretch,
     first_noticed,
     treatments_before,
     ways_of,
 )
-from hotelwatch.core.odds.hotel import Reckoning
 from hotelwatch.core.odds.since import Find, Survival, came_in, finds_of_case, odds_at
 from hotelwatch.core.progress import Progress, silent
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hotelwatch.core.odds.cycle_rows import Circumstances, Detection, Finder, RoomYear
-from hotelwatch.core.odds.cycle_ways import CheckWay, UsualRoom
+from hotelwatch.core.odds.cycles.cycle_rows import Circumstances, Detection, Finder, RoomYear
+from hotelwatch.core.odds.cycles.cycle_ways import CheckWay, UsualRoom
 from hotelwatch.core.odds.settings import DAYS_A_YEAR, Setting
 from hotelwatch.core.odds_figures import OddsRules, Stance
 

@@ -21,21 +21,21 @@ import numpy as np
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.odds.cycle_ways import HEADBOARD, LOOKS, inside_of
+from hotelwatch.core.odds.cycles.cycle_ways import HEADBOARD, LOOKS, inside_of
 from hotelwatch.core.odds.growth import Floats
 from hotelwatch.core.odds.hotel import Reckoning
 from hotelwatch.core.odds.places import Parts
 from hotelwatch.core.odds.sensitivity import chance_seen
 from hotelwatch.core.odds.settings import Look
-from hotelwatch.core.odds.survey import design_number
-from hotelwatch.core.odds.survey_answers import Candidate, SurveyChoice, reaches
-from hotelwatch.core.odds.survey_choice import (
+from hotelwatch.core.odds.surveys.survey import design_number
+from hotelwatch.core.odds.surveys.survey_answers import Candidate, SurveyChoice, reaches
+from hotelwatch.core.odds.surveys.survey_choice import (
     least_infested_by_weight,
     most_telling_first,
     rooms_until_enough,
     weighted_finds,
 )
-from hotelwatch.core.odds.survey_wish import (
+from hotelwatch.core.odds.surveys.survey_wish import (
     PlannedRoom,
     SurveyLook,
     SurveyOrder,

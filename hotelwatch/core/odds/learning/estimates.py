@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, log
 
-from hotelwatch.core.odds.quantiles import beta_quantile, gamma_quantile
+from hotelwatch.core.odds.learning.quantiles import beta_quantile, gamma_quantile
 
 INSIDE = 0.9
 """Share of the belief that lies within a range."""

@@ -1,0 +1,1 @@
+"""Looking back: how finds were noticed, where they recur, how long they were there."""
