@@ -81,12 +81,12 @@ def test_the_hotels_own_figure_moves_the_odds(page, hotel, qtbot):
     before = {row.room: row.chance[Stance.CENTRAL] for row in page.rooms.table.shown_rows()}
     rests = page.rests
     assert rests.table.select("introductions_per_room_year")
-    rests.value.setValue(0.02)
-    rests.save.click()
+    rests.card.value.setValue(0.02)
+    rests.card.save.click()
     assert hotel.house.rules.odds.figures.introductions_per_room_year.value != 0.02
-    rests.reason.setText("Counted here over ten years")
+    rests.card.reason.setText("Counted here over ten years")
     with qtbot.waitSignal(page._context.bus.changed):
-        rests.save.click()
+        rests.card.save.click()
     refreshed(page, qtbot)
     figure = hotel.house.rules.odds.figures.introductions_per_room_year
     assert (figure.value, figure.standing) == (0.02, Standing.CHOSEN)
@@ -94,8 +94,8 @@ def test_the_hotels_own_figure_moves_the_odds(page, hotel, qtbot):
     after = {row.room: row.chance[Stance.CENTRAL] for row in page.rooms.table.shown_rows()}
     assert all(after[room] > 3 * before[room] for room in ROOMS)
     assert rests.table.shown_rows()[0].key == "introductions_per_room_year"
-    assert rests.follow.isVisibleTo(rests)
-    rests.follow.click()
+    assert rests.card.follow.isVisibleTo(rests)
+    rests.card.follow.click()
     assert hotel.house.rules.odds.figures.introductions_per_room_year.value == 0.005
 
 

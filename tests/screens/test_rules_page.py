@@ -61,16 +61,16 @@ def test_a_figure_needs_a_reason_and_can_be_followed_again(page, hotel, qtbot):
     page.tabs.setCurrentWidget(page.figures)
     pane = page.figures
     assert pane.table.select("specimen_hours")
-    pane.value.setValue(48)
-    press(qtbot, pane.save)
-    assert pane.form.problem_of(pane.reason)
-    pane.reason.setText("our expert comes daily")
-    press(qtbot, pane.save)
+    pane.card.value.setValue(48)
+    press(qtbot, pane.card.save)
+    assert pane.card.form.problem_of(pane.card.reason)
+    pane.card.reason.setText("our expert comes daily")
+    press(qtbot, pane.card.save)
     assert hotel.house.rules.figures.specimen_hours.value == 48
-    assert not pane.follow.isHidden()
-    press(qtbot, pane.follow)
+    assert not pane.card.follow.isHidden()
+    press(qtbot, pane.card.follow)
     assert hotel.house.rules.figures.specimen_hours.value == 72
-    assert pane.follow.isHidden()
+    assert pane.card.follow.isHidden()
 
 
 def test_a_holiday_is_added_and_taken_back(page, hotel, qtbot):

@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from hotelwatch.actions.choices import choose_figure, follow_shipped_figure
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.odds_figures import OddsFigure
 from hotelwatch.core.standing import Standing
-from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.forms import TEXT_AIR_PX, FigureField, Form
+from hotelwatch.screens.figure_card import FigureCard
 from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.language import _
 from hotelwatch.wording.odds import figure_text, known_text
 
-CARD_PX = 420
 TONES = {Standing.CHOSEN: Tone.DONE, Standing.MEASURED: Tone.DONE, Standing.ASSUMPTION: Tone.DUE}
 
 
@@ -29,7 +26,6 @@ class RestsPane(QWidget):
         """Nothing yet; ``show_view`` fills it."""
         super().__init__()
         self._context = context
-        self._figure: OddsFigure | None = None
         told = QLabel(
             _(
                 "Most of these figures nobody has measured in hotels. Each has a central, a"
@@ -41,30 +37,15 @@ class RestsPane(QWidget):
         told.setProperty("role", "muted")
         self.table = _figures_table()
         self.table.current_changed.connect(self._show)
-        self.what = QLabel(wordWrap=True)
-        self.what.setProperty("role", "heading")
-        self.source = QLabel(wordWrap=True)
-        self.source.setProperty("role", "muted")
-        self.form = Form()
-        self.value = self.form.add(_("&Central value"), FigureField())
-        self.value.lineEdit().setTextMargins(TEXT_AIR_PX, 0, 0, 0)
-        self.reason = self.form.add(_("Wh&y"), QLineEdit())
-        self.save = QPushButton(_("&Save"))
-        self.save.setProperty("role", MAIN)
-        self.save.clicked.connect(self._save)
-        self.follow = QPushButton(_("F&ollow the shipped figure again"))
-        self.follow.clicked.connect(self._follow)
-        card = Card(CARD_PX)
-        for widget in (self.what, self.source, self.form):
-            card.body.addWidget(widget)
-        card.body.addStretch()
-        card.foot.addWidget(self.follow)
-        card.foot.addStretch()
-        card.foot.addWidget(self.save)
+        self.card = FigureCard(
+            context,
+            value_label=_("&Central value"),
+            saved=_("The hotel's own figure counts from now on; its range moved with it."),
+        )
         both = QHBoxLayout()
         both.setSpacing(12)
         both.addWidget(self.table, 1)
-        both.addWidget(card)
+        both.addWidget(self.card)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 8, 0, 0)
         lines.addWidget(told)
@@ -84,11 +65,9 @@ class RestsPane(QWidget):
     def _show(self, figure: OddsFigure | None) -> None:
         if figure is None:
             return
-        fresh = self._figure is None or self._figure.key != figure.key
-        self._figure = figure
         shipped: OddsFigure = getattr(self._context.hotel.house.shipped.odds.figures, figure.key)
-        self.what.setText(figure.note)
-        self.source.setText(
+        self.card.show_figure(figure, shipped)
+        self.card.told.setText(
             _(
                 "Shipped: {value:g}, cautious {cautious:g}, optimistic {optimistic:g} {unit}."
                 " Plausible from {low:g} to {high:g}. {source}."
@@ -102,31 +81,6 @@ class RestsPane(QWidget):
                 source=shipped.source,
             )
         )
-        self.value.setRange(shipped.low, shipped.high)
-        if fresh:
-            self.form.clear()
-            self.value.setValue(figure.value)
-            self.reason.clear()
-        self.follow.setVisible(figure.standing is Standing.CHOSEN)
-
-    def _save(self) -> None:
-        if self._figure is None:
-            return
-        if not self.reason.text().strip():
-            self.form.say(self.reason, _("Say why the hotel's figure differs."))
-            return
-        key, value = self._figure.key, self.value.value()
-        with self._context.notices.refusals():
-            choose_figure(self._context.hotel, key, value, reason=self.reason.text().strip())
-            self._context.notices.done(
-                _("The hotel's own figure counts from now on; its range moved with it.")
-            )
-
-    def _follow(self) -> None:
-        if self._figure is not None:
-            with self._context.notices.refusals():
-                follow_shipped_figure(self._context.hotel, self._figure.key)
-                self._context.notices.done(_("The shipped figure counts again."))
 
 
 def _figures_table() -> RowTable[OddsFigure]:
