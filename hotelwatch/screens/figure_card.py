@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton
 
 from hotelwatch.actions.choices import choose_figure, follow_shipped_figure
@@ -19,6 +20,9 @@ CARD_PX = 420
 
 class FigureCard(Card):
     """A figure's meaning and source, a field for the hotel's own value, and its reason."""
+
+    chosen = Signal()
+    """The hotel's own value was written down, or taken back."""
 
     def __init__(self, context: Context, *, value_label: str, saved: str) -> None:
         """No figure yet; ``saved`` is told once the hotel's own value counts."""
@@ -69,9 +73,11 @@ class FigureCard(Card):
         with self._context.notices.refusals():
             choose_figure(self._context.hotel, self._key, self.value.value(), reason=reason)
             self._context.notices.done(self._saved)
+            self.chosen.emit()
 
     def _follow(self) -> None:
         if self._key:
             with self._context.notices.refusals():
                 follow_shipped_figure(self._context.hotel, self._key)
                 self._context.notices.done(_("The shipped figure counts again."))
+                self.chosen.emit()

@@ -30,6 +30,7 @@ class FiguresPane(QWidget):
             value_label=_("&Value"),
             saved=_("The hotel's own figure counts from now on."),
         )
+        self.card.chosen.connect(self.refresh)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
         both.setSpacing(12)
