@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import permutations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced, Sighted, Sign
@@ -469,11 +469,10 @@ def test_a_team_with_minutes_without_end_leaves_no_open_room_out(built):
     assert WhyNot.NO_TEAM not in why(plan(built)).values()
 
 
-@settings(deadline=None)
+@settings(deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(houses())
 def test_the_first_day_of_a_long_plan_is_the_plan_of_a_day_if_all_is_pressing(built):
-    # What is due later never pushes out what is due now.
+    # Were anything due later, a room with its one opening today could rightly go first.
+    assume(all(w.due_on <= day(0) for w in demand(built.house, day(0), day(13))))
     short, long = plan(built, days=1), plan(built, days=14)
-    pressing = {w.room for w in demand(built.house, day(0), day(0)) if w.due_on <= day(0)}
-    both = set(when(short)) & set(when(long))
-    assert {r for r, n in when(short) if r in pressing} == {r for r, n in both if r in pressing}
+    assert set(when(short)) == {(room, n) for room, n in when(long) if n == 0}

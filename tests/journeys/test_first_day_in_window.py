@@ -153,7 +153,7 @@ def log_sighting(hands):
 
 
 def write_month(hands, book):
-    hands.press(Key.Key_7, ALT)
+    hands.press(Key.Key_8, ALT)
     hands.qtbot.waitUntil(lambda: hands.page("month").figures is not None)
     hands.window.files.chosen = book
     hands.press(Key.Key_W, ALT)
