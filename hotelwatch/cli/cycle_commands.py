@@ -108,7 +108,7 @@ def _say_cycle(house: House, now: Now, around: Circumstances) -> None:
     click.echo("")
     say_table(
         (
-            _("Step from today"),
+            _("One step further"),
             _("Infested room-days less a year"),
             _("Hours more"),
             _("Money more for looking"),

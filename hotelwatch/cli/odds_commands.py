@@ -63,7 +63,7 @@ def _say_hotel(view: OddsView, most: int) -> None:
         click.echo(line)
     click.echo("")
     say_table(
-        [_("Floor"), _("Rooms"), _("Expected infested"), _("None of them")],
+        [_("Floor"), _("Rooms"), _("Expected infested"), _("None there (assumed)")],
         [
             (row.name, str(row.rooms), numbers_text(row.expected), percents_text(row.none))
             for row in view.floors

@@ -29,7 +29,7 @@ from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.proofs import hand_price_sentence, proof_sentences
+from hotelwatch.wording.proofs import hand_price_sentence, odds_weigh_sentence, proof_sentences
 from hotelwatch.wording.reasons import why_not_sentence
 from hotelwatch.wording.verification import fault_sentence
 
@@ -75,6 +75,8 @@ def plan(
         )
         for said in (*proof_sentences(draft.proof), *_price_of_hand(hotel, wish)):
             click.echo(said)
+        if draft.weights:
+            click.echo(odds_weigh_sentence())
         for left in draft.left_out:
             click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
         if publish:

@@ -22,6 +22,7 @@ from hotelwatch.wording.since import (
     limit_lines,
     move_text,
     neighbour_text,
+    neighbours_note,
     rests_text,
     since_lines,
     stays_note,
@@ -81,6 +82,8 @@ def _say_neighbours(found: FindSince) -> None:
         ),
         _("No room next door is known."),
     )
+    if found.neighbours:
+        click.echo(neighbours_note(found))
 
 
 def _say_stays(found: FindSince) -> None:

@@ -30,6 +30,7 @@ class FigureCard(Card):
         self._context = context
         self._saved = saved
         self._key = ""
+        self._value: float | None = None
         self.what = QLabel(wordWrap=True)
         self.what.setProperty("role", "heading")
         self.told = QLabel(wordWrap=True)
@@ -53,10 +54,12 @@ class FigureCard(Card):
     def show_figure(self, figure: Figure | OddsFigure, shipped: Figure | OddsFigure) -> bool:
         """Put a figure in view beside its shipped values; True where it is another than before."""
         fresh = self._key != figure.key
-        self._key = figure.key
+        is_as_before = not fresh and self._value == figure.value
+        self._key, self._value = figure.key, figure.value
         self.what.setText(figure.note)
         self.value.setRange(shipped.low, shipped.high)
-        if fresh:
+        if not is_as_before:
+            # Saved, or the shipped one again: what was typed for the one before is done with.
             self.form.clear()
             self.value.setValue(figure.value)
             self.reason.clear()

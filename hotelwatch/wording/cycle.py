@@ -365,8 +365,9 @@ def kept_sentence(kept: KeptWay) -> str:
     if not kept.bases and not kept.rooms:
         return _("How hidden places are looked at today is not on record: taken as closed.")
     return _(
-        "In the last year's deep checks on record the dust cover was opened at {covers} of {bases}"
-        " beds, the headboard taken off in {headboards} of {rooms} rooms."
+        "In the last year's deep checks on record the dust cover was opened in {covers} of {bases}"
+        " checks of a bed that has one, the headboard taken off in {headboards} of {rooms} checks"
+        " of a room."
     ).format(
         covers=kept.covers_opened,
         bases=kept.bases,

@@ -28,6 +28,8 @@ TEN, IN_ALL = 10, 100
 TWO_FIGURES = 2
 LEAST_NUMBER = 0.01
 SMALL_COUNT = 10
+UNBROKEN = "\u00a0"
+"""A space at which no line breaks."""
 
 
 # --- one chance ---------------------------------------------------------------------------
@@ -72,6 +74,15 @@ def range_text(chance: ByStance) -> str:
     """From the least to the most favourable stance."""
     most, least = one_in(max(chance.values())), one_in(min(chance.values()))
     return most if most == least else _("{most} to {least}").format(most=most, least=least)
+
+
+def range_cell(chance: ByStance) -> str:
+    """The same for a narrow column: its line breaks between the two, not within "1 in 140"."""
+    most, least = one_in(max(chance.values())), one_in(min(chance.values()))
+    if most == least:
+        return most
+    kept = [end.replace(" ", UNBROKEN) if end[0].isdigit() else end for end in (most, least)]
+    return _("{most} to {least}").format(most=kept[0], least=kept[1])
 
 
 def percent_text(chance: float) -> str:
@@ -230,7 +241,8 @@ def times_text(chance: ByStance) -> str:
 
 
 def _listed(codes: Iterable[str]) -> str:
-    return ", ".join(label(code) for code in codes)
+    """Places one by one; names of places have commas of their own."""
+    return "; ".join(label(code) for code in codes)
 
 
 def _never_text(story: RoomStory) -> str:

@@ -69,6 +69,14 @@ def hand_price_sentence(choices: int, *, with_hand: Proof, without: Proof) -> st
     )
 
 
+def odds_weigh_sentence() -> str:
+    """That a plan goes by the odds too, where the hotel chose so."""
+    return _(
+        "Where minutes are short, rooms in which a look saves most go first: House rules say so."
+        " These odds are assumed."
+    )
+
+
 def bed_days_text(bed_days: int) -> str:
     """Overdue bed-days with their unit."""
     return ngettext("{n} overdue bed-day", "{n} overdue bed-days", bed_days).format(n=bed_days)

@@ -47,6 +47,8 @@ def between_text(told: Estimate | None) -> str:
     if told is None:
         return _("nothing was found")
     low, high = max(0.0, told.low), told.high
+    if not isfinite(high) and low < LEAST_NUMBER:
+        return _("too few to say")
     if not isfinite(high):
         return _("{low} or more").format(low=number_text(low))
     if high < LEAST_NUMBER:

@@ -180,6 +180,16 @@ def neighbour_text(row: NeighbourThen) -> str:
     return _("confirmed find")
 
 
+def neighbours_note(found: FindSince) -> str:
+    """On which condition the chances next door hold."""
+    if found.is_judged:
+        return _("Assumed: how often it goes from room to room. The likeliest room stands first.")
+    return _(
+        "These chances hold if what was found in {room} is bed bugs. Assumed: how often it goes"
+        " from room to room. The likeliest room stands first."
+    ).format(room=found.room)
+
+
 def _sign_text(*, is_judged: bool) -> str:
     """Of a room with a sign of the case itself."""
     return _("find of this case") if is_judged else _("sign of this case")

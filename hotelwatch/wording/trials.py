@@ -131,9 +131,9 @@ def found_elsewise_sentence(trial: Trial) -> str:
     if trial.ended is None or not trial.ended.was_found or trial.state not in unseen:
         return ""
     return _(
-        "It is said to be found, but no check that looked there is written down; so it does not"
-        " count. If there was one, record it."
-    )
+        "{dummy} is said to be found, but no check that looked there is written down; so it does"
+        " not count. If there was one, record it."
+    ).format(dummy=trial.hidden.dummy)
 
 
 # --- what they show ----------------------------------------------------------------------
@@ -241,7 +241,7 @@ def _behind(figure: LearnedFigure) -> str:
     cases = ngettext("{n} confirmed case", "{n} confirmed cases", figure.found)
     stays = ngettext("{n} stay", "{n} stays", figure.behind)
     return _("On record: {cases} in {stays}.").format(
-        cases=cases.format(n=figure.found), stays=stays.format(n=figure.behind)
+        cases=cases.format(n=f"{figure.found:,}"), stays=stays.format(n=f"{figure.behind:,}")
     )
 
 
@@ -313,7 +313,12 @@ def pairs_sentence(pairs: TwoInspectors) -> str:
 
 
 def repeats_sentence(fit: Occupancy, numbers: ByNumbers | None) -> str:
-    """What repeated looks within days show of one look."""
+    """What repeated looks within days show of one look, where they can tell it."""
+    if fit.infested_error is None or fit.noticed_error is None:
+        return _(
+            "Rooms looked at again within days: finds are too few to tell how much one look finds"
+            " from how many of these rooms had something."
+        )
     said = _(
         "Rooms looked at again within days: one look found about {noticed} of what was there, in"
         " about {infested} of these rooms."

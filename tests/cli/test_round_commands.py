@@ -52,6 +52,15 @@ def test_today_may_be_said_as_a_first_and_as_a_last_day(inn):
     assert "101: Mon 9 Mar 2026, by any team" in inn("list", "by-hand", inn.file)
 
 
+def test_a_plan_that_goes_by_odds_says_so(inn):
+    inn("cycle", inn.file, 30)
+    assert "a look saves most" not in inn("plan", inn.file)
+    inn("choose", inn.file, "rounds_by", "odds")
+    said = inn("plan", inn.file)
+    assert "rooms in which a look saves most go first" in said
+    assert "These odds are assumed." in said
+
+
 def test_a_season_is_labelled_as_an_assumption_and_brings_due_dates_forward(inn):
     inn("cycle", inn.file, 30)
     before = inn("list", "due", inn.file, "--within", 90)

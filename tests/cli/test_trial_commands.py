@@ -40,7 +40,7 @@ def test_found_without_a_recorded_look_does_not_count_and_says_so(hotel):
     hotel("trial", "hide", file, "D1", "101", "skirting", *MARIA)
     said = hotel("trial", "end", file, "D1", "--found", "--fate", "collected")
     assert "Nobody looked; ended" in said
-    assert "Look twice: It is said to be found" in said
+    assert "Look twice: D1 is said to be found" in said
 
 
 def test_a_wrong_place_names_where_the_right_ones_are(hotel):

@@ -15,6 +15,7 @@ from hotelwatch.core.odds.evidence import record_in
 from hotelwatch.core.odds.find import pair_odds
 from hotelwatch.core.odds.hotel import FIND_COUNTS_DAYS, odds_of, reckon, reckon_again
 from hotelwatch.core.odds.room import room_odds
+from hotelwatch.core.odds.rows import past_points
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.stays.openings import occupancy
@@ -177,6 +178,16 @@ def test_survivors_of_a_treatment_are_nothing_that_comes_in():
         after = reckoned(built).of[Stance.CENTRAL].rooms[HERE]
         assert after.chance > 0.05
         assert after.by_day == pytest.approx(before, rel=1e-9)
+
+
+def test_the_past_that_is_told_begins_with_the_record():
+    told = reckoned(corridor())
+    known = told.records
+    first_on = min(known.day_of(plain.began) for plain in known.plain.values())
+    points = past_points(told)
+    assert points[-1].on == told.today
+    assert [point.on for point in points] == [on for on in told.past_on if on >= first_on]
+    assert min(told.past_on) < first_on
 
 
 def test_the_past_ends_today_and_says_what_was_known_then():

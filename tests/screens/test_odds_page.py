@@ -95,8 +95,12 @@ def test_the_hotels_own_figure_moves_the_odds(page, hotel, qtbot):
     assert all(after[room] > 3 * before[room] for room in ROOMS)
     assert rests.table.shown_rows()[0].key == "introductions_per_room_year"
     assert rests.card.follow.isVisibleTo(rests)
-    rests.card.follow.click()
+    assert rests.card.reason.text() == ""
+    with qtbot.waitSignal(page._context.bus.changed):
+        rests.card.follow.click()
     assert hotel.house.rules.odds.figures.introductions_per_room_year.value == 0.005
+    refreshed(page, qtbot)
+    assert rests.card.value.value() == 0.005
 
 
 def test_stopped_reckoning_can_be_asked_for_again(hotel, make_context, qtbot):

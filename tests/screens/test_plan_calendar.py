@@ -8,6 +8,7 @@ from PySide6.QtGui import QContextMenuEvent, QFontMetricsF
 from PySide6.QtWidgets import QApplication
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
+from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.facts import CaseNo, RoomNo, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import CheckPinned, HouseDaysClosed
@@ -453,6 +454,13 @@ def test_the_proof_is_told_with_what_its_words_mean(make_plan, inn):
     assert "Proven: no plan has fewer" in plan.proof.text()
     for word in ("bed-day", "Firm", "Likely", "Proven"):
         assert word in plan.proof.toolTip()
+    assert "a look saves most" not in plan.proof.text()
+
+
+def test_a_plan_that_goes_by_odds_says_so(make_plan, inn):
+    inn.record(RuleChosen("rounds_by", "odds"))
+    plan, _ = make_plan(inn)
+    assert "rooms in which a look saves most go first" in plan.proof.text()
 
 
 def test_a_stopped_plan_that_has_an_answer_is_kept(make_plan, inn, qtbot, monkeypatch):

@@ -108,6 +108,7 @@ def test_what_was_found_is_told_once_it_is_reckoned_with_if_until_it_is_judged(
     assert pane.picture.isVisible()
     assert "cautious" in pane.picture.accessibleDescription()
     assert not any(word in words(pane).lower() for word in NEVER)
+    assert pane.holds_if.text().startswith("These chances hold if what was found in 102 is bed")
     judge(hotel, case)
     show(pane, case)
     # What was said stays in sight while it is reckoned again.
@@ -116,6 +117,7 @@ def test_what_was_found_is_told_once_it_is_reckoned_with_if_until_it_is_judged(
     settled(pane)
     assert pane.told.text().startswith("Brought in most likely")
     assert pane.heading.text().startswith("Room 102, found on")
+    assert pane.holds_if.text().startswith("Assumed: how often it goes from room to room.")
 
 
 def test_lists_have_neighbours_stays_without_guests_and_moves(hotel, make_pane, settled):

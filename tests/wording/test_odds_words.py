@@ -20,11 +20,14 @@ from hotelwatch.wording.odds import (
     figure_text,
     hotel_lines,
     known_text,
+    last_visit_lines,
     main_assumption,
     number_text,
     numbers_text,
     one_in,
     percent_text,
+    range_cell,
+    range_text,
     room_lines,
     times_text,
 )
@@ -143,6 +146,17 @@ def test_a_measured_main_assumption_says_so():
     assert known_text(Standing.ASSUMPTION) == "assumed"
 
 
+@given(CHANCES, CHANCES, CHANCES)
+def test_a_narrow_range_says_the_same_and_breaks_only_between_its_ends(
+    cautious, central, optimistic
+):
+    chance = three(cautious, central, optimistic)
+    cell = range_cell(chance)
+    assert cell.replace("\u00a0", " ") == range_text(chance)
+    if " to " in cell:
+        assert all(" " not in end for end in cell.split(" to ") if end[0].isdigit())
+
+
 def test_a_room_says_what_was_looked_at_what_was_not_and_what_would_be_missed():
     lines = room_lines(story(), three(1 / 60, 1 / 140, 1 / 400), is_found=False)
     told = "\n".join(lines)
@@ -150,6 +164,9 @@ def test_a_room_says_what_was_looked_at_what_was_not_and_what_would_be_missed():
     assert "Nothing found on Mon 5 Jan 2026." in told
     assert "Looked at: Mattress top, piping and corners." in told
     assert "Not looked at: Underside of the box spring." in told
+    several = replace(story().last, seen=("mattress_top", "bedding"))
+    told_of = "\n".join(last_visit_lines(several))
+    assert "Looked at: Mattress top, piping and corners; Bedding, layer by layer." in told_of
     assert "about 6 times in 10 (5 to 7) (assumed)" in told
     assert "3 stays have begun since." in told
     assert not CERTAIN.search(told)

@@ -73,6 +73,7 @@ def compared(change, *, years=300):
         (Estimate(0.0, 0.0, 0.01), "up to 0.01"),
         (Estimate(0.0, 0.0, 0.0), "less than 0.01"),
         (Estimate(20.0, 15.0, inf), "15 or more"),
+        (Estimate(1.0, 0.0, inf), "too few to say"),
         (None, "nothing was found"),
     ],
 )

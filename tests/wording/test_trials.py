@@ -107,7 +107,7 @@ def test_introductions_say_how_many_cases_and_stays_are_behind_them():
     figure = LearnedFigure("x", 0.0031, 0.0066, 0.0009, 1, 40000, is_enough=True)
     said = introductions_sentence(figure, RATE)
     assert "0.0031 (0.0009 to 0.0066): measured here." in said
-    assert "1 confirmed case in 40000 stays" in said
+    assert "1 confirmed case in 40,000 stays" in said
     said = introductions_sentence(replace(figure, is_enough=False), RATE)
     assert "0.005 (0.002 to 0.01): assumed." in said
 
@@ -144,6 +144,17 @@ def test_looks_apart_and_repeated():
     said = repeats_sentence(occupancy(rooms), by_numbers(rooms))
     assert "one look found about 0." in said
     assert "If numbers decide" in said
+
+
+def test_one_find_in_many_repeated_looks_tells_no_share():
+    # Its likeliest share lies at the very end, all of them, which one find can't show.
+    rooms = [Repeated(0, 2)] * 40 + [Repeated(1, 2)]
+    fit = occupancy(rooms)
+    assert fit.infested > 0.99
+    assert fit.infested_error is None
+    said = repeats_sentence(fit, by_numbers(rooms))
+    assert said.startswith("Rooms looked at again within days: finds are too few to tell")
+    assert not any(digit in said for digit in "0123456789")
 
 
 def test_no_line_can_be_quoted_as_a_certainty():

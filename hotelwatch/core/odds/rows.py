@@ -148,7 +148,15 @@ class PastPoint:
 
 
 def past_points(reckoning: Reckoning) -> tuple[PastPoint, ...]:
-    """Every four weeks back, the oldest first; rooms with a find that was known count no more."""
+    """Every four weeks back to the first day on record, the oldest first.
+
+    Rooms with a find that was known count no more. Of days before the record it says nothing:
+    how far back something may have come in is assumed there.
+    """
+    known = reckoning.records
+    first_on = min(
+        (known.day_of(plain.began) for plain in known.plain.values()), default=reckoning.today
+    )
     return tuple(
         PastPoint(
             on,
@@ -160,4 +168,5 @@ def past_points(reckoning: Reckoning) -> tuple[PastPoint, ...]:
             },
         )
         for n, on in enumerate(reckoning.past_on)
+        if on >= first_on
     )

@@ -28,6 +28,7 @@ from hotelwatch.wording.since import (
     case_lines,
     find_heading,
     limit_lines,
+    neighbours_note,
     picture_text,
     rests_text,
     since_lines,
@@ -68,6 +69,7 @@ class SincePane(QWidget):
         self.of_case = text_label("")
         self.rests = text_label(rests_text(), role="muted")
         self.neighbours = neighbours_table()
+        self.holds_if = text_label("", role="muted")
         self.stays = stays_table()
         self.moves = moves_table()
         self._lay_out()
@@ -151,6 +153,7 @@ class SincePane(QWidget):
         self.limits.setText(limits)
         self.limits.setVisible(bool(limits))
         self.neighbours.show_rows(found.neighbours)
+        self.holds_if.setText(neighbours_note(found) if found.neighbours else "")
         self.stays.show_rows(found.stays)
         self.moves.show_rows(found.moves)
         for place, (title, count) in enumerate(
@@ -178,8 +181,8 @@ class SincePane(QWidget):
         scroll.setWidget(inside)
         self._tables = QTabWidget(documentMode=True)
         self._tables.tabBar().setAccessibleName(_("Lists of the find"))
-        self._tables.addTab(self.neighbours, "")
-        self._tables.addTab(_below(self.stays, stays_note()), "")
+        self._tables.addTab(_below(self.neighbours, self.holds_if), "")
+        self._tables.addTab(_below(self.stays, text_label(stays_note(), role="muted")), "")
         self._tables.addTab(self.moves, "")
         self._body = QSplitter(Qt.Orientation.Horizontal)
         self._body.setChildrenCollapsible(False)
@@ -226,11 +229,11 @@ class SincePane(QWidget):
             self._context.go_to("building", room)
 
 
-def _below(table: QWidget, said: str) -> QWidget:
+def _below(table: QWidget, said: QWidget) -> QWidget:
     """A table with a word below it."""
     whole = QWidget()
     lines = QVBoxLayout(whole)
     lines.setContentsMargins(0, 0, 0, 0)
     lines.addWidget(table, 1)
-    lines.addWidget(text_label(said, role="muted"))
+    lines.addWidget(said)
     return whole

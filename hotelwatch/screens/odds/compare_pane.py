@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from hotelwatch.actions.compare_rules import (
     RulesAsked,
@@ -42,7 +50,7 @@ class ComparePane(QWidget):
         self._wish: RulesWish | None = None
         self._read_for: RulesWish | None = None
         self._basis: RulesBasis | None = None
-        self.is_simulating = False
+        self.is_simulating = self._had_focus = False
         self.fields = RuleFields()
         self.fields.changed.connect(self._compare_with_shown)
         self.fields.years.valueChanged.connect(self._compare_with_shown)
@@ -107,6 +115,8 @@ class ComparePane(QWidget):
         if self._basis is None or self.is_simulating:
             return
         self.is_simulating = True
+        # Its button is not to be pressed meanwhile, and loses the focus with that.
+        self._had_focus = self.simulate.hasFocus()
         self._suit()
         self._say(_("Simulating. What is shown stays until it is done."))
         self._context.jobs.run(
@@ -140,6 +150,9 @@ class ComparePane(QWidget):
         self.is_simulating = False
         self._say(said)
         self._suit()
+        holds = QApplication.focusWidget()
+        if self._had_focus and self.isVisible() and not (holds and self.isAncestorOf(holds)):
+            self.simulate.setFocus()
 
     def _say(self, text: str) -> None:
         self.state.setText(text)

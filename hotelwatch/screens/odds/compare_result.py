@@ -7,6 +7,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
+    QSizePolicy,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -111,7 +112,9 @@ class ComparedResult(QWidget):
         choice.setContentsMargins(0, 0, 0, 0)
         numbers = _column(above, self.table)
         self.views.addTab(numbers, _("Numbers"))
-        told = _column(self.details, self.rests, QWidget())
+        below = QWidget()
+        below.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
+        told = _column(self.details, self.rests, below)
         self.views.addTab(_column(_scrolled(told)), _("Words and what they rest on"))
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)

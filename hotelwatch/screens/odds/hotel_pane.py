@@ -84,7 +84,7 @@ def _groups_table(title: str, name: str) -> RowTable[GroupRow]:
                 wraps=True,
             ),
             Column(
-                _("None of them"),
+                _("None there (assumed)"),
                 lambda row: percents_text(row.none),
                 sort=lambda row: row.none[Stance.CENTRAL],
                 wraps=True,

@@ -14,7 +14,7 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _
-from hotelwatch.wording.odds import central_text, number_text, range_text, room_lines
+from hotelwatch.wording.odds import central_text, number_text, range_cell, room_lines
 
 CARD_PX = 380
 
@@ -61,10 +61,10 @@ class RoomsPane(QWidget):
         self._view = view
         self.told.setText(
             _(
-                "Missed: how likely something is there that no look has found. Days an hour:"
-                " infested days that a find today would end sooner than a guest or the look"
-                " after next, for an hour of a team; rooms with most of them come first. All of"
-                " it rests on assumptions: see “What it rests on”."
+                "Missed: how likely something is there that no look has found. Look finds: how"
+                " likely a look today finds it. Days an hour: days with insects that nobody knows"
+                " of, spared on average by an hour of looking there today; rooms with most of them"
+                " come first. All of it rests on assumptions: see “What it rests on”."
             )
         )
         self.table.show_rows(view.rooms)
@@ -131,7 +131,7 @@ def _chance(row: RoomRow) -> str:
 
 
 def _range(row: RoomRow) -> str:
-    return "" if row.is_found else range_text(row.chance)
+    return "" if row.is_found else range_cell(row.chance)
 
 
 def _finds(row: RoomRow) -> str:

@@ -49,6 +49,7 @@ from hotelwatch.screens.rounds.words import (
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.plan_calendar import morning_sentence
+from hotelwatch.wording.proofs import odds_weigh_sentence
 
 BESIDE_FROM_PX = 1450
 """With so much width the lists stand beside the calendar, with less below it."""
@@ -236,6 +237,8 @@ class PlanPane(QWidget):
         said = [proof_text(self.draft.plan.proof)] if self.draft is not None else []
         if self.work.reading.price is not None and self.draft is not None:
             said.append(hand_text(self.work.reading.choices, self.work.reading.price))
+        if self.draft is not None and self.draft.plan.weights:
+            said.append(odds_weigh_sentence())
         self.proof.setText(" ".join(said))
         self.proof.setToolTip(proof_tip())
         self.proof.setVisible(bool(said))
