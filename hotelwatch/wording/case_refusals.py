@@ -13,7 +13,10 @@ CASES: dict[str, tuple[str, str]] = {
         m("Room {room} has nothing to do with case {case}."),
         m("Log what was seen in {room} first, or name the case that it belongs to."),
     ),
-    "unknown_case": (m("There is no case {case}."), m("Look up the case's number.")),
+    "unknown_case": (
+        m("There is no case {case}."),
+        m("Look up its number in the list of cases; it is written as 2026-003."),
+    ),
     "not_to_be_asked": (
         m("Room {room} would not be asked for because of {source}; it can't be struck out."),
         m("Look at the neighbours of {source} and strike out one of those, or none."),

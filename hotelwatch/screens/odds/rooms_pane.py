@@ -117,7 +117,12 @@ def _rooms_table() -> RowTable[RoomRow]:
                 sort=lambda row: row.minutes,
                 right=True,
             ),
-            Column(_("Look finds"), _finds, sort=lambda row: row.finds[Stance.CENTRAL]),
+            Column(
+                _("Look finds"),
+                _finds,
+                sort=lambda row: row.finds[Stance.CENTRAL],
+                wraps=True,
+            ),
             Column(_("Due"), _due, sort=lambda row: row.due_on.toordinal() if row.due_on else 0),
         ],
         key=lambda row: row.room,
