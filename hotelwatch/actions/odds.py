@@ -22,6 +22,7 @@ from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
     from hotelwatch.core.odds.hotel import Reckoning
+    from hotelwatch.core.odds.learning.estimates import Estimate
     from hotelwatch.core.odds.learning.learned import Learned
     from hotelwatch.core.odds.rows import GroupRow, PastPoint, RoomRow
     from hotelwatch.core.odds.since import CaseOdds, FindSince
@@ -41,6 +42,8 @@ class OddsView:
     house: House
     reckoning: Reckoning
     learned: Learned
+    by_finds: Estimate | None
+    """How well a deep look notices one insect, as the confirmed finds fit it."""
     rooms: tuple[RoomRow, ...]
     hotel: GroupRow
     floors: tuple[GroupRow, ...]
@@ -63,6 +66,7 @@ def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
     """The odds of every room; anew only where something was written down, if that will do."""
     from hotelwatch.core.odds.again import again
     from hotelwatch.core.odds.hotel import reckon
+    from hotelwatch.core.odds.learning.finds import notice_of_finds
     from hotelwatch.core.odds.measured import measured
     from hotelwatch.core.odds.rows import floor_rows, hotel_row, past_points, room_rows, wing_rows
 
@@ -71,13 +75,16 @@ def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
     before = wish.before
     if before is not None and touched is not None and before.reckoning.rules == told.rules:
         reckoning = again(before.reckoning, wish.house, sorted(touched))
+        by_finds = before.by_finds
     else:
+        by_finds = notice_of_finds(wish.house, wish.occupancy, wish.today)
         reckoning = reckon(wish.house, wish.occupancy, wish.around, wish.today, progress=progress)
     rows = room_rows(wish.house, reckoning)
     return OddsView(
         house=wish.house,
         reckoning=reckoning,
         learned=told.learned,
+        by_finds=by_finds,
         rooms=rows,
         hotel=hotel_row(rows),
         floors=floor_rows(wish.house, rows),

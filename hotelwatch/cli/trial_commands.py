@@ -22,6 +22,7 @@ from hotelwatch.core.trial_facts import BlindPair, DummyFate, DummyHidden
 from hotelwatch.wording.language import _
 from hotelwatch.wording.trials import (
     dummy_caution,
+    finds_sentence,
     found_elsewise_sentence,
     learned_lines,
     lifting_caution,
@@ -177,17 +178,23 @@ def list_trials(hotel_file: Path, *, with_ended: bool) -> None:
     "--found-share",
     type=click.FloatRange(0, 1, min_open=True),
     default=None,
-    help="Share of introductions that would be found by now; needed to learn their number.",
+    help="Share of introductions that would be found by now; else as the cycle's model has it.",
 )
 def say_learned(hotel_file: Path, *, found_share: float | None) -> None:
     """Say how well a look sees, each figure marked as measured here or assumed."""
+    from hotelwatch.core.odds.learning.finds import notice_of_finds
+    from hotelwatch.core.odds.measured import found_share as usual_share
+
     with said_plainly(), opened(hotel_file) as hotel:
         house = hotel.house
-        known = learned(house, hotel.today(), found_share=found_share)
+        share = usual_share(house, hotel.today()) if found_share is None else found_share
+        known = learned(house, hotel.today(), found_share=share)
         figures = house.rules.odds.figures
         assumed = (figures.notice_deep, figures.introductions_per_room_year)
         for line in learned_lines(known, assumed):
             click.echo(line)
+        by_finds = notice_of_finds(house, hotel.occupancy(), hotel.today())
+        click.echo(finds_sentence(by_finds, figures.notice_deep))
         fit = occupancy(known.repeats) if known.repeats else None
         if fit is not None:
             click.echo(repeats_sentence(fit, by_numbers(known.repeats)))

@@ -132,6 +132,7 @@ class OddsFigures:
     survey_confidence: OddsFigure
     survey_prevalence: OddsFigure
     survey_insects: OddsFigure
+    notice_spread: OddsFigure
     random_share: OddsFigure
     risk_weight_most: OddsFigure
     price_work_hour: OddsFigure

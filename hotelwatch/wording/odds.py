@@ -190,7 +190,10 @@ def room_lines(story: RoomStory, chance: ByStance, *, is_found: bool) -> tuple[s
     missed = _("Chance that something is there and was missed: {chance}.").format(
         chance=chance_text(chance)
     )
-    return (missed, *looks, _arrivals_text(story), _if_there_text(story))
+    later = _("If nobody looks in the next 30 days, it is then {chance}.").format(
+        chance=chance_text(story.in_a_month)
+    )
+    return (missed, later, *looks, _arrivals_text(story), _if_there_text(story))
 
 
 def _if_there_text(story: RoomStory) -> str:

@@ -219,6 +219,24 @@ def needed_sentence(learned: Learned, assumed: OddsFigure) -> str:
     )
 
 
+def finds_sentence(seen: Estimate | None, assumed: OddsFigure) -> str:
+    """How well a deep look notices one insect, as the confirmed finds fit it."""
+    if seen is None:
+        return _("No find was confirmed yet: none tells which looks had missed it.")
+    return ngettext(
+        "The looks before and at {n} confirmed find fit a chance of {value} ({span}) that a deep"
+        " look notices one insect; assumed before: {assumed}. Few finds move it little.",
+        "The looks before and at {n} confirmed finds fit a chance of {value} ({span}) that a deep"
+        " look notices one insect; assumed before: {assumed}. Few finds move it little.",
+        seen.trials,
+    ).format(
+        n=seen.trials,
+        value=chance_text(seen.value),
+        span=span_text(seen.low, seen.high),
+        assumed=chance_text(assumed.value),
+    )
+
+
 def introductions_sentence(figure: LearnedFigure | None, assumed: OddsFigure) -> str:
     """What is known of introductions, and what is reckoned with."""
     if figure is None or not figure.is_enough or assumed.standing is Standing.CHOSEN:

@@ -71,6 +71,7 @@ def story(**more):
         window=dict.fromkeys(Stance, (day(-60), day(-2))),
         insects=three(10, 12, 14),
         treated_on=None,
+        in_a_month=three(1 / 30, 1 / 90, 1 / 200),
     )
     return replace(plain, **more)
 
@@ -161,6 +162,7 @@ def test_a_room_says_what_was_looked_at_what_was_not_and_what_would_be_missed():
     lines = room_lines(story(), three(1 / 60, 1 / 140, 1 / 400), is_found=False)
     told = "\n".join(lines)
     assert "about 1 in 140 (1 in 60 to 1 in 400)" in told
+    assert "in the next 30 days, it is then about 1 in 90 (1 in 30 to 1 in 200)" in told
     assert "Nothing found on Mon 5 Jan 2026." in told
     assert "Looked at: Mattress top, piping and corners." in told
     assert "Not looked at: Underside of the box spring." in told
@@ -180,7 +182,7 @@ def test_a_room_that_was_treated_says_that_survivors_are_likeliest():
 
 def test_a_room_nobody_looked_at_and_one_with_a_find():
     told = room_lines(story(last=None), three(0.1, 0.01, 0.001), is_found=False)
-    assert "Nobody has looked at this room since its record began" in told[1]
+    assert "Nobody has looked at this room since its record began" in told[2]
     found = room_lines(story(), three(1, 1, 1), is_found=True)
     assert found[0] == "Bed bugs were confirmed here, and no treatment since is on record."
     assert not any("Chance" in line for line in found)

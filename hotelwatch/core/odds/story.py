@@ -8,12 +8,15 @@ from datetime import date
 
 from hotelwatch.core.facts import BedChecked, RoomChecked, RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.odds.day_later import chances_later
 from hotelwatch.core.odds.evidence import Visit
 from hotelwatch.core.odds.hotel import Reckoning, odds_of
 from hotelwatch.core.odds.sensitivity import mean_chance_seen
 from hotelwatch.core.odds.settings import Look
 from hotelwatch.core.odds.since import HIGH, LOW, Window
 from hotelwatch.core.odds_figures import ByStance, Stance
+
+MONTH_DAYS = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,8 @@ class RoomStory:
     """If something is there: how many, in the middle case."""
     treated_on: date | None
     """The last treatment on record."""
+    in_a_month: ByStance
+    """The chance 30 days from now, if nobody looks until then."""
 
 
 def room_story(house: House, reckoning: Reckoning, room: RoomNo) -> RoomStory:
@@ -65,6 +70,7 @@ def room_story(house: House, reckoning: Reckoning, room: RoomNo) -> RoomStory:
         first, last = odds.since_window(LOW, HIGH)
         window[stance] = known.day_of(first), known.day_of(last)
         insects[stance] = float(odds.insects[odds.since_window(0.5, 0.5)[0]])
+    figures = {stance: odds.rooms[room] for stance, odds in reckoning.of.items()}
     visit = plain.visits[-1] if plain.visits else None
     since = visit.day if visit else plain.began
     bookings_from = known.nights.known_from
@@ -75,7 +81,11 @@ def room_story(house: House, reckoning: Reckoning, room: RoomNo) -> RoomStory:
         record_from=known.day_of(plain.began),
         arrivals_since=float(known.nights.arrivals_of(plain.row)[since:].sum()),
         is_expected=bookings_from is None or bookings_from > since,
-        by_day={stance: odds.rooms[room].by_day for stance, odds in reckoning.of.items()},
+        by_day={stance: row.by_day for stance, row in figures.items()},
+        in_a_month={
+            stance: float(chances_later(row.chance, 1.0 - (1.0 - row.by_day) ** MONTH_DAYS))
+            for stance, row in figures.items()
+        },
         window=window,
         insects=insects,
         treated_on=known.day_of(max(plain.treated)) if plain.treated else None,

@@ -30,6 +30,7 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.names import place_label
 from hotelwatch.wording.trials import (
     about_trials,
+    finds_sentence,
     introductions_sentence,
     needed_sentence,
     no_insect,
@@ -140,6 +141,7 @@ class TrialsPane(QWidget):
         self._say(_("Beside the dummies"), role="heading")
         if learned.pairs is not None:
             self._say(pairs_sentence(learned.pairs))
+        self._say(finds_sentence(view.by_finds, notice))
         rate = figures.introductions_per_room_year
         self._say(introductions_sentence(learned.introductions, rate))
         self._say(no_insect(), role="muted")

@@ -12,7 +12,7 @@ from math import exp, inf, log
 
 from hotelwatch.core.odds.learning.estimates import INSIDE, Estimate
 
-GRID = 400
+GRID = 120
 REACH = 4.0
 """So many times the spread to either side of the assumption are tried."""
 NEVER_ABOVE = 0.999
