@@ -9,15 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-import numpy as np
-
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.odds.evidence import Records, record_in, records_of
-from hotelwatch.core.odds.find import last_find
 from hotelwatch.core.odds.growth import Floats
-from hotelwatch.core.odds.hotel import Reckoning, StanceOdds, odds_of, reckon_again
-from hotelwatch.core.odds.room import room_past
+from hotelwatch.core.odds.hotel import Reckoning, StanceOdds, odds_of, pressed_by, reckon_again
 from hotelwatch.core.odds_figures import ByStance
 
 
@@ -66,13 +62,7 @@ def _pressures(
     house: House, known: Records, odds: StanceOdds, rooms: list[RoomNo], columns: list[int]
 ) -> dict[RoomNo, Floats]:
     """How hard rooms pressed on their neighbours on those days, by their own records."""
-    found = {}
-    for room in rooms:
-        record = replace(record_in(house, known, room, odds.setting), extra=())
-        _odds, past = room_past(record, odds.tables, columns)
-        find = last_find(record)
-        if find is not None:
-            # The pair of a find with each neighbour says what it did to them until then.
-            past.pressures[: np.searchsorted(columns, find, side="right")] = 0.0
-        found[room] = past.pressures
-    return found
+    records = {
+        room: record_in(house, known, room, odds.setting, with_silence=False) for room in rooms
+    }
+    return {room: pressed_by(one, odds.tables, columns) for room, one in records.items()}

@@ -161,12 +161,7 @@ def _stance_odds(house: House, known: Reckoning, stance: Stance, progress: Progr
     for number, room in enumerate(rooms):
         progress(number / len(rooms) / 2, "odds_neighbours")
         record = record_in(house, known.records, room, setting, with_silence=False)
-        _odds, past = room_past(record, tables, columns)
-        find = last_find(record)
-        if find is not None:
-            # The pair of a find with each neighbour says what it did to them until then.
-            past.pressures[: np.searchsorted(columns, find, side="right")] = 0.0
-        pressures[room] = past.pressures
+        pressures[room] = pressed_by(record, tables, columns)
     bare = StanceOdds(setting, tables, {}, {}, pressures)
     figures: dict[RoomNo, RoomFigures] = {}
     pasts: dict[RoomNo, Floats] = {}
@@ -174,6 +169,18 @@ def _stance_odds(house: House, known: Reckoning, stance: Stance, progress: Progr
         progress((1.0 + number / len(rooms)) / 2, "odds_rooms")
         figures[room], pasts[room] = _room(house, known, bare, room, columns)
     return replace(bare, rooms=figures, past=pasts)
+
+
+def pressed_by(record: RoomRecord, tables: Tables, columns: Sequence[int]) -> Floats:
+    """How hard a room pressed on its neighbours on these days, by its record without silence.
+
+    Until a find nothing: the pair of the find with each neighbour says what it did to them.
+    """
+    _odds, past = room_past(record, tables, columns)
+    find = last_find(record)
+    if find is not None:
+        past.pressures[: np.searchsorted(columns, find, side="right")] = 0.0
+    return past.pressures
 
 
 def _anew(
