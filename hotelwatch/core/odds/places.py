@@ -33,7 +33,7 @@ def shown(rules: OddsRules, listed: Iterable[str], seen: Collection[str]) -> Par
 def shares_of_bed(rules: OddsRules, kind: BedKind, *, encased: bool) -> Parts:
     """Where insects mainly sit around one bed: the usual shares, moved where a place is missing.
 
-    Assumption: behind a cover that cannot be there, half moves to headboard and frame, half
+    Assumption: of a hollow base that is encased, half moves to headboard and frame, half
     elsewhere; a base without a hollow has it on its outside; so does a bed without headboard.
     """
     share = dict(zip(PLACES, rules.shares, strict=True))
@@ -41,7 +41,7 @@ def shares_of_bed(rules: OddsRules, kind: BedKind, *, encased: bool) -> Parts:
     shown_there = {place for code in listed for place in rules.shows.get(code, {})}
     if "base_inside" not in shown_there:
         inside, share["base_inside"] = share["base_inside"], 0.0
-        if encased:
+        if any("base_inside" in rules.shows.get(place.code, {}) for place in kind.places):
             share["headboard_frame"] += inside * HALF
             share["elsewhere"] += inside * HALF
         else:
