@@ -77,7 +77,7 @@ class PageSpec:
 
     - ``focus_room(room)``, called by ``go_to(key, room)`` after the refresh;
     - ``topics``, a frozenset of the Topics that concern it (all, if it has none);
-    - ``log_sighting(room)``, on the page of cases only;
+    - ``log_sighting(room)`` and ``focus_case(case)``, on the page of cases only;
     - ``take_file(path)``, on pages that load tables;
     - ``unsaved()``, sentences on what is typed there and would be lost;
     - a focus proxy, which gets the keyboard when one comes to the page by keys.

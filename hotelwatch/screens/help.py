@@ -54,8 +54,14 @@ class KeysDialog(_Dialog):
             KeyRow("Tab", _("To the next field or list")),
             KeyRow("Enter", _("Open the row; in a filter line: to the first row")),
             KeyRow("Ctrl+C", _("Copy the selected rows")),
-            KeyRow(_("Arrows"), _("To the next row, or the next room of the floor")),
-            KeyRow("Page Up, Page Down", _("One floor up or down, on the drawing")),
+            KeyRow("Ctrl+Enter", _("Save the form that one is typing in")),
+            KeyRow("Esc", _("Close a box, or leave the form of one entry unsaved")),
+            KeyRow(_("Arrows"), _("To the next row, room of the floor, or day of the rounds")),
+            KeyRow("Page Up, Page Down", _("One floor up or down; in rounds a week on or back")),
+            KeyRow("Home, End", _("To the first or last day of the rounds")),
+            KeyRow("Alt+Up, Alt+Down", _("Move a floor up or down, in the list of floors")),
+            KeyRow(_("Space"), _("Tick or untick; of a place: looked at, or not")),
+            KeyRow("L, N, F", _("Of a place in a check: looked at, not looked at, found")),
             KeyRow(_("Alt + underlined letter"), _("To that field")),
         )
         self.table = RowTable(

@@ -15,13 +15,23 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu
 
+from hotelwatch.core.facts import CaseNo
+from hotelwatch.core.house import House
 from hotelwatch.screens.choices import Choices
-from hotelwatch.screens.context import PageSpec
+from hotelwatch.screens.context import GoTo, PageSpec
+from hotelwatch.screens.go_to_box import (
+    GoToBox,
+    Ways,
+    goals_in_house,
+    goals_in_menus,
+    name_of,
+)
 from hotelwatch.screens.help import AboutDialog, KeyRow, KeysDialog
 from hotelwatch.screens.theme import TextSize, Theme
 from hotelwatch.wording.language import _
 
 Deed = Callable[[], object]
+ROOM_PAGE, CASE_PAGE = "building", "cases"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +48,10 @@ class Deeds:
     log_sighting: Deed | None
     """None where no page logs sightings."""
     wear: Callable[[Theme, TextSize], object]
+    house: Callable[[], House | None]
+    """The house of the hotel that is open."""
+    go_to: GoTo
+    go_to_case: Callable[[CaseNo], object]
 
 
 class Menus(QObject):
@@ -51,12 +65,15 @@ class Menus(QObject):
         self._window, self._deeds = window, deeds
         self._specs = {spec.key: spec for spec in specs}
         self._with_hotel: list[QAction] = []
-        self.dialog: KeysDialog | AboutDialog | None = None
+        self._menus: list[QMenu] = []
+        self._pages: list[QAction] = []
+        self.dialog: KeysDialog | AboutDialog | GoToBox | None = None
         self.recent = QMenu(_("&Recent"), window)
         self._fill_file()
         self._fill_go()
         self._fill_view(choices)
         self._fill_help()
+        self._menus.append(self.recent)
 
     def adapt(self, *, is_open: bool, recent: Sequence[str]) -> None:
         """Allow what can be done now, and list recent files."""
@@ -90,10 +107,13 @@ class Menus(QObject):
 
     def _fill_go(self) -> None:
         menu, deeds = self._menu(_("&Go to")), self._deeds
+        self.asking = self._add(menu, _("&Any room, case or action…"), self.ask_where, "Ctrl+G")
+        menu.addSeparator()
         pages = [spec for spec in self._specs.values() if spec.in_navigation]
         for number, spec in enumerate(pages, 1):
             going = partial(deeds.walk_to, spec.key)
-            self._add_with_hotel(menu, spec.title, going, f"Alt+{number}")
+            page = self._add_with_hotel(menu, spec.title, going, f"Alt+{number}")
+            self._pages.append(page)
         if deeds.log_sighting is not None:
             menu.addSeparator()
             self._add_with_hotel(menu, _("&Log a sighting"), deeds.log_sighting, "Ctrl+L")
@@ -121,11 +141,22 @@ class Menus(QObject):
 
     # --- what they do themselves ----------------------------------------------
 
+    def ask_where(self) -> None:
+        """Take a room, a case, a page or an action by name."""
+        house, deeds = self._deeds.house(), self._deeds
+        ways = Ways(
+            to_room=partial(deeds.go_to, ROOM_PAGE) if ROOM_PAGE in self._specs else None,
+            to_case=deeds.go_to_case if CASE_PAGE in self._specs else None,
+        )
+        goals = goals_in_house(house, ways) if house is not None else ()
+        named = goals_in_menus(self._menus, self._pages, besides=self.asking)
+        self._open(GoToBox((*goals, *named), self._window))
+
     def show_keys(self) -> None:
         """Show every key that does something."""
         rows = [
             KeyRow(
-                action.shortcut().toString(QKeySequence.SequenceFormat.NativeText), _bare(action)
+                action.shortcut().toString(QKeySequence.SequenceFormat.NativeText), name_of(action)
             )
             for action in self._window.findChildren(
                 QAction, options=Qt.FindChildOption.FindDirectChildrenOnly
@@ -138,7 +169,7 @@ class Menus(QObject):
         """Show what the program is, and what it can't know."""
         self._open(AboutDialog(self._window))
 
-    def _open(self, dialog: KeysDialog | AboutDialog) -> None:
+    def _open(self, dialog: KeysDialog | AboutDialog | GoToBox) -> None:
         if self.dialog is not None:
             self.dialog.close()
             self.dialog.deleteLater()
@@ -158,6 +189,7 @@ class Menus(QObject):
     def _menu(self, title: str) -> QMenu:
         menu = self._window.menuBar().addMenu(title)
         assert isinstance(menu, QMenu)  # Qt makes it with a title
+        self._menus.append(menu)
         return menu
 
     def _add(self, menu: QMenu, text: str, act: Deed, keys: str = "") -> QAction:
@@ -168,8 +200,10 @@ class Menus(QObject):
         menu.addAction(action)
         return action
 
-    def _add_with_hotel(self, menu: QMenu, text: str, act: Deed, keys: str = "") -> None:
-        self._with_hotel.append(self._add(menu, text, act, keys))
+    def _add_with_hotel(self, menu: QMenu, text: str, act: Deed, keys: str = "") -> QAction:
+        action = self._add(menu, text, act, keys)
+        self._with_hotel.append(action)
+        return action
 
     def _choice(
         self, menu: QMenu, texts: dict[Theme, str] | dict[TextSize, str], now: str
@@ -188,7 +222,3 @@ class Menus(QObject):
 def _call(act: Deed, _checked: bool = False) -> None:
     # Qt tells whether an action is checked; what it does takes no argument.
     act()
-
-
-def _bare(action: QAction) -> str:
-    return action.text().replace("&", "").rstrip("…")

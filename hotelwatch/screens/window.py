@@ -17,7 +17,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import HotelDescribed, RoomNo, Topic
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 from hotelwatch.screens.bus import Bus
@@ -154,6 +154,9 @@ class MainWindow(QMainWindow):
             walk_to=self.walk_to,
             log_sighting=self.log_sighting if SIGHTING_PAGE in self.specs else None,
             wear=self.wear,
+            house=lambda: self.hotel.house if self.hotel is not None else None,
+            go_to=self.go_to,
+            go_to_case=self.go_to_case,
         )
         return Menus(self, deeds, specs=tuple(self.specs.values()), choices=self.store.choices)
 
@@ -275,6 +278,12 @@ class MainWindow(QMainWindow):
             self.go_to(SIGHTING_PAGE)
             page: Any = self.pages[SIGHTING_PAGE]
             page.log_sighting(room)
+
+    def go_to_case(self, case: CaseNo) -> None:
+        """Show a case on its page."""
+        self.go_to(SIGHTING_PAGE)
+        page: Any = self.pages[SIGHTING_PAGE]
+        page.focus_case(case)
 
     def _page(self, key: str) -> QWidget:
         if key not in self.pages:

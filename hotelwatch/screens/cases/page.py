@@ -110,6 +110,11 @@ class CasesPage(QWidget):
             return
         self.choose(case)
 
+    def focus_case(self, case: CaseNo) -> None:
+        """Put a case in view, also where a sighting is being typed; that stays begun."""
+        self._show_cases()
+        self.choose(case)
+
     def log_sighting(self, room: RoomNo | None) -> None:
         """Show the form for a sighting with the cursor in its first field."""
         self._panes.setCurrentWidget(self.sighting)
