@@ -123,12 +123,15 @@ class Menus(QObject):
         themes = {
             Theme.LIGHT: _("&Light"),
             Theme.DARK: _("&Dark"),
+            Theme.CONTRAST_BRIGHT: _("High contrast, &bright"),
+            Theme.CONTRAST_DARK: _("High contrast, dar&k"),
             Theme.SYSTEM: _("As the &system has it"),
         }
         sizes = {
             TextSize.NORMAL: _("&Normal text"),
             TextSize.LARGE: _("L&arger text"),
-            TextSize.LARGEST: _("Lar&gest text"),
+            TextSize.LARGEST: _("&Very large text"),
+            TextSize.DOUBLE: _("&Twice as large"),
         }
         self._themes = self._choice(menu, themes, choices.theme)
         menu.addSeparator()

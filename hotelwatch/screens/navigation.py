@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -41,11 +41,10 @@ class Navigation(QFrame):
         """Buttons of the pages that stand in the navigation, in this order."""
         super().__init__()
         self.setProperty("role", "navigation")
-        self.setMinimumWidth(NAVIGATION_PX)
         self.buttons: dict[str, QToolButton] = {}
         self._icons = {spec.key: spec.icon for spec in specs}
         self._group = QButtonGroup(self)
-        lines = QVBoxLayout(self)
+        self._lines = lines = QVBoxLayout(self)
         lines.setContentsMargins(8, 12, 8, 12)
         lines.setSpacing(4)
         for number, spec in enumerate(specs, 1):
@@ -56,6 +55,7 @@ class Navigation(QFrame):
         lines.addStretch()
         self._group.buttonClicked.connect(self._pick)
         self._wear()
+        self._fit()
 
     def show_place(self, key: str) -> None:
         """Mark where one is; a page without a button marks none."""
@@ -70,10 +70,19 @@ class Navigation(QFrame):
             super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
-        """Draw the icons anew in another look."""
+        """Draw the icons anew in another look, and make room for larger names."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "buttons"):
+        if not hasattr(self, "buttons"):
+            return
+        if event.type() == QEvent.Type.PaletteChange:
             self._wear()
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._fit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Make room for the names, which only then have their own style."""
+        super().showEvent(event)
+        self._fit()
 
     def _make(self, spec: PageSpec, number: int) -> QToolButton:
         button = QToolButton()
@@ -93,6 +102,11 @@ class Navigation(QFrame):
         colours = colours_of(self.palette())
         for key, button in self.buttons.items():
             button.setIcon(icon(self._icons[key], colours.text))
+
+    def _fit(self) -> None:
+        margins = self._lines.contentsMargins()
+        widest = max((one.sizeHint().width() for one in self.buttons.values()), default=0)
+        self.setMinimumWidth(max(NAVIGATION_PX, widest + margins.left() + margins.right()))
 
     def _pick(self, button: QToolButton) -> None:
         self.picked.emit(button.objectName())
@@ -153,6 +167,7 @@ class Header(QFrame):
     def say(self, text: HeaderText) -> None:
         """Say which hotel, day and file."""
         self.hotel.setText(text.hotel)
+        self.hotel.setToolTip(text.hotel)
         self.beside.setText(f"{text.day}  ·  {text.file}")
 
     def changeEvent(self, event: QEvent) -> None:

@@ -1,7 +1,9 @@
 """The window's own look: linen and ink by day, charcoal and linen by night, plum for what acts.
 
+Beside these two stand two of high contrast, ink on white and white on black.
+
 ``Look(app)`` is made once; ``look.choose(theme, text_size)`` sets palette, stylesheet and
-font. Widgets that paint ask ``colours_of(widget.palette())`` and are right in both looks.
+font. Widgets that paint ask ``colours_of(widget.palette())`` and are right in every look.
 A ``Tone`` is a meaning (late, quarantine), never a decoration, and never the only sign:
 whoever tints also says it in a word or a glyph. Buttons take a role::
 
@@ -9,7 +11,8 @@ whoever tints also says it in a word or a glyph. Buttons take a role::
     button.setProperty("role", QUIET)    # beside it, without a frame
 
 Text on its ground has at least 4.5:1, frames and shapes at least 3:1 (WCAG 2.2, success
-criteria 1.4.3 and 1.4.11); tests/screens/test_theme.py computes both.
+criteria 1.4.3 and 1.4.11), in high contrast text has 7:1 (1.4.6);
+tests/screens/test_theme.py computes all of them, and simulates colour blindness.
 """
 
 from __future__ import annotations
@@ -20,7 +23,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtGui import QColor, QPalette, QStyleHints
 from PySide6.QtWidgets import QApplication
 
 from hotelwatch import paths
@@ -37,6 +40,8 @@ class Theme(StrEnum):
     SYSTEM = "system"
     LIGHT = "light"
     DARK = "dark"
+    CONTRAST_BRIGHT = "contrast_bright"
+    CONTRAST_DARK = "contrast_dark"
 
 
 class TextSize(StrEnum):
@@ -45,12 +50,15 @@ class TextSize(StrEnum):
     NORMAL = "normal"
     LARGE = "large"
     LARGEST = "largest"
+    DOUBLE = "double"
+    """200 % of normal, as WCAG 2.2 asks for (1.4.4)."""
 
 
 POINTS: Mapping[TextSize, float] = {
     TextSize.NORMAL: 10.5,
     TextSize.LARGE: 12.5,
     TextSize.LARGEST: 15.0,
+    TextSize.DOUBLE: 21.0,
 }
 
 
@@ -134,12 +142,84 @@ DARK = Colours(
     },
 )
 
+CONTRAST_BRIGHT = Colours(
+    window="#ffffff",
+    band="#eeebf2",
+    base="#ffffff",
+    stripe="#f5f3f7",
+    text="#000000",
+    muted="#2f2a33",
+    line="#000000",
+    hair="#9a9a9a",
+    accent="#5a1a6e",
+    on_accent="#ffffff",
+    accent_hover="#3f0d4f",
+    tones={
+        Tone.DUE: Tint("#ffd75e", "#3d3200"),
+        Tone.LATE: Tint("#f09a8c", "#330300"),
+        Tone.QUARANTINE: Tint("#1d1030", "#ffffff"),
+        Tone.ASKED: Tint("#8fbcff", "#00234f"),
+        Tone.DONE: Tint("#c9ffd0", "#145203"),
+    },
+)
+CONTRAST_DARK = Colours(
+    window="#000000",
+    band="#17131a",
+    base="#000000",
+    stripe="#141216",
+    text="#ffffff",
+    muted="#dcd6de",
+    line="#ffffff",
+    hair="#585858",
+    accent="#f0c4ff",
+    on_accent="#000000",
+    accent_hover="#ffffff",
+    tones={
+        Tone.DUE: Tint("#3d3824", "#fff6c8"),
+        Tone.LATE: Tint("#330600", "#ffab90"),
+        Tone.QUARANTINE: Tint("#46097f", "#e4c6ff"),
+        Tone.ASKED: Tint("#031c3d", "#9fd0dc"),
+        Tone.DONE: Tint("#0a4700", "#4cee5c"),
+    },
+)
+LOOKS: Mapping[Theme, Colours] = {
+    Theme.LIGHT: LIGHT,
+    Theme.DARK: DARK,
+    Theme.CONTRAST_BRIGHT: CONTRAST_BRIGHT,
+    Theme.CONTRAST_DARK: CONTRAST_DARK,
+}
+_BY_ACCENT: Mapping[str, Colours] = {colours.accent: colours for colours in LOOKS.values()}
 _MIDDLE_LIGHTNESS = 128
 
 
 def colours_of(palette: QPalette) -> Colours:
-    """The colours of the look that a palette belongs to."""
-    return DARK if palette.window().color().lightness() < _MIDDLE_LIGHTNESS else LIGHT
+    """The colours of the look that a palette belongs to; of one not ours, light or dark."""
+    # A stylesheet changes a widget's own ground, so the ground tells looks apart less well.
+    known = _BY_ACCENT.get(palette.highlight().color().name())
+    if known is not None:
+        return known
+    return DARK if _is_dark(palette.window().color()) else LIGHT
+
+
+def system_colours(hints: QStyleHints, system: QPalette) -> Colours:
+    """The colours that the system asks for; where it names no scheme, its palette's ground.
+
+    Only high contrast goes by that ground: without it, no scheme means light.
+    """
+    is_dark = hints.colorScheme() is Qt.ColorScheme.Dark
+    if not _wants_contrast(hints):
+        return DARK if is_dark else LIGHT
+    if hints.colorScheme() is Qt.ColorScheme.Unknown:
+        is_dark = _is_dark(system.window().color())
+    return CONTRAST_DARK if is_dark else CONTRAST_BRIGHT
+
+
+def _wants_contrast(hints: QStyleHints) -> bool:
+    return hints.accessibility().contrastPreference() is Qt.ContrastPreference.HighContrast
+
+
+def _is_dark(colour: QColor) -> bool:
+    return colour.lightness() < _MIDDLE_LIGHTNESS
 
 
 def palette_of(colours: Colours) -> QPalette:
@@ -186,10 +266,13 @@ class Look(QObject):
         super().__init__(app)
         self._app = app
         self._family = app.font().family()
+        self._system = QPalette(app.palette())
         self.theme = Theme.SYSTEM
         self.text_size = TextSize.NORMAL
         app.setStyle("Fusion")
-        app.styleHints().colorSchemeChanged.connect(self._follow_system)
+        hints = app.styleHints()
+        hints.colorSchemeChanged.connect(self._follow_system)
+        hints.accessibility().contrastPreferenceChanged.connect(self._follow_system)
         self._dress()
 
     def choose(self, theme: Theme, text_size: TextSize) -> None:
@@ -201,10 +284,8 @@ class Look(QObject):
     def colours(self) -> Colours:
         """The colours worn now."""
         if self.theme is Theme.SYSTEM:
-            dark = self._app.styleHints().colorScheme() is Qt.ColorScheme.Dark
-        else:
-            dark = self.theme is Theme.DARK
-        return DARK if dark else LIGHT
+            return system_colours(self._app.styleHints(), self._system)
+        return LOOKS[self.theme]
 
     def _follow_system(self) -> None:
         if self.theme is Theme.SYSTEM:
@@ -229,10 +310,17 @@ def fill_in(sheet: str, colours: Colours, points: float) -> str:
     for tone, tint in colours.tones.items():
         shades[f"{tone}_fill"], shades[f"{tone}_ink"] = tint.fill, tint.ink
     ratio = points / POINTS[TextSize.NORMAL]
-    look = "dark" if colours is DARK else "light"
+    look = "dark" if _is_dark(QColor(colours.window)) else "light"
     names = {
         **shades,
         "target": f"{round(TARGET_PX * ratio) - 2}px",
+        "tick_px": f"{round(20 * ratio)}px",
+        "dot_px": f"{round(14 * ratio)}px",
+        "dot_ring": f"{round(5 * ratio)}px",
+        "dot_inside": f"{round(14 * ratio) + 2 - 2 * round(5 * ratio)}px",
+        "dot_round": f"{round(14 * ratio) // 2 + 1}px",
+        "arrow_px": f"{round(12 * ratio)}px",
+        "opener_px": f"{round(32 * ratio)}px",
         "big": f"{round(points * 1.45, 1)}pt",
         "heading": f"{round(points * 1.15, 1)}pt",
         "arrow_down": _url(paths.resources() / "icons" / f"arrow_down_{look}.svg"),

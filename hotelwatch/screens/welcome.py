@@ -7,6 +7,7 @@ from pathlib import Path
 from zoneinfo import available_timezones
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -40,24 +41,38 @@ class Card(QFrame):
         """Offer it."""
         super().__init__()
         self.setProperty("role", "card")
-        self.setFixedWidth(CARD_PX)
         self._drawing = drawing
         self._picture = QLabel(alignment=Qt.AlignmentFlag.AlignCenter)
         words = QLabel(text, wordWrap=True, alignment=Qt.AlignmentFlag.AlignHCenter)
         self.button = QPushButton(button_text)
-        lines = QVBoxLayout(self)
+        self._lines = lines = QVBoxLayout(self)
         lines.setContentsMargins(20, 24, 20, 20)
         lines.setSpacing(12)
         lines.addWidget(self._picture)
         lines.addWidget(words, 1)
         lines.addWidget(self.button)
         self._draw()
+        self._fit()
 
     def changeEvent(self, event: QEvent) -> None:
-        """Draw the icon anew in another look."""
+        """Draw the icon anew in another look, and make room for larger text."""
         super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "button"):
+        if not hasattr(self, "button"):
+            return
+        if event.type() == QEvent.Type.PaletteChange:
             self._draw()
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._fit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Make room for the button's words, which only then has its own style."""
+        super().showEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        margins = self._lines.contentsMargins()
+        needed = self.button.sizeHint().width() + margins.left() + margins.right()
+        self.setFixedWidth(max(CARD_PX, needed + 2 * self.frameWidth()))
 
     def _draw(self) -> None:
         made = icon(self._drawing, colours_of(self.palette()).accent)

@@ -15,6 +15,7 @@ from hotelwatch.screens.choices import (
     read_choices,
     write_choices,
 )
+from hotelwatch.screens.theme import TextSize, Theme
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 
@@ -23,6 +24,14 @@ def test_what_was_kept_is_read_again(tmp_path):
     store = ChoiceStore(tmp_path)
     store.keep(Choices(theme="dark", width=1500, is_maximised=True, written_by='Åsa "A"'))
     assert ChoiceStore(tmp_path).choices == store.choices
+
+
+@pytest.mark.parametrize("theme", list(Theme))
+@pytest.mark.parametrize("size", list(TextSize))
+def test_every_look_and_size_of_text_is_kept(tmp_path, theme, size):
+    ChoiceStore(tmp_path).keep(Choices(theme=theme.value, text_size=size.value))
+    kept = ChoiceStore(tmp_path).choices
+    assert (kept.theme, kept.text_size) == (theme, size)
 
 
 @given(written_by=TEXTS, names=st.lists(TEXTS, max_size=4))

@@ -12,6 +12,7 @@ from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.core.facts import Scope, Topic
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.theme import DARK, TextSize, Theme, Tone, colours_of
+from hotelwatch.screens.welcome import Card, Welcome
 from tests.build import rules
 
 ALT, CONTROL = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier
@@ -94,6 +95,24 @@ def test_keys_go_to_pages_and_into_them(window, qtbot):
     assert window.focusWidget() is window.pages["rounds"].focusProxy()
     qtbot.keyClick(window, Qt.Key.Key_1, ALT)
     assert window.place == "today"
+
+
+@pytest.mark.parametrize("size", list(TextSize))
+def test_names_of_places_and_ways_to_begin_are_whole_at_every_size(window, qtbot, size):
+    window.look.choose(Theme.LIGHT, size)
+    window.resize(1280, 800)
+    window.show()
+    qtbot.waitExposed(window)
+    for place in window.navigation.buttons.values():
+        assert place.width() >= place.sizeHint().width()
+    welcome = Welcome(window.doors.folder, window.doors.zone)
+    qtbot.addWidget(welcome)
+    welcome.resize(1280, 800)
+    welcome.show()
+    qtbot.waitExposed(welcome)
+    for button in (card.button for card in welcome.findChildren(Card)):
+        assert button.width() >= button.sizeHint().width()
+        assert welcome.rect().contains(button.mapTo(welcome, button.rect().bottomRight()))
 
 
 def test_buttons_of_the_navigation_go_to_pages(window, qtbot):
