@@ -12,6 +12,7 @@ from hotelwatch.actions.reports import write_book
 from hotelwatch.cli.common import Desk, desk_at_hand, opened, said_plainly
 from hotelwatch.cli.report_commands import print_sheets
 from hotelwatch.core.days import month_of
+from hotelwatch.core.problems import Refusal
 from hotelwatch.wording.language import _
 
 FILE_NAME = "demo.hotelwatch"
@@ -35,6 +36,7 @@ def demo(*, no_window: bool, anew: bool, folder: Path | None) -> None:
     if anew:
         hotel_file.unlink(missing_ok=True)
     with said_plainly():
+        _set_aside_if_older(hotel_file)
         if hotel_file.exists():
             click.echo(_("Opening the demo hotel built earlier; --anew builds a fresh one."))
         else:
@@ -49,6 +51,24 @@ def demo(*, no_window: bool, anew: bool, folder: Path | None) -> None:
         click.echo(_("There is no screen here, so no window opens."))
         return
     raise SystemExit(desk.open_window(hotel_file))
+
+
+def _set_aside_if_older(hotel_file: Path) -> None:
+    """Make way for a fresh demo hotel where the one there can't be opened any more."""
+    try:
+        if hotel_file.exists():
+            with opened(hotel_file):
+                pass
+    except Refusal as refused:
+        if refused.code != "older_file":
+            raise
+        aside = hotel_file.with_name(f"earlier-{hotel_file.name}")
+        hotel_file.replace(aside)
+        click.echo(
+            _("The demo hotel there is of an earlier trial: set aside as {file}.").format(
+                file=aside
+            )
+        )
 
 
 def _build(desk: Desk, hotel_file: Path) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import shutil
+import sqlite3
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -26,3 +28,16 @@ def test_the_demo_hotels_month_is_that_of_its_own_clock(hotel):
     hotel.now = datetime(2026, 3, 31, 23, 30, tzinfo=UTC)
     hotel("demo", "--no-window", "--folder", hotel.folder)
     assert [book.name for book in hotel.folder.glob("*.xlsx")] == ["month-2026-04.xlsx"]
+
+
+def test_a_demo_hotel_of_an_earlier_trial_is_set_aside_and_built_afresh(hotel):
+    demo = hotel.folder / "demo.hotelwatch"
+    shutil.copy(hotel.file, demo)
+    with closing(sqlite3.connect(demo)) as plain:
+        plain.execute("PRAGMA user_version = 1")
+    earlier = demo.read_bytes()
+    said = hotel("demo", "--no-window", "--folder", hotel.folder)
+    assert "earlier-demo.hotelwatch" in said
+    assert (hotel.folder / "earlier-demo.hotelwatch").read_bytes() == earlier
+    assert "Hotel file" in said
+    assert demo.read_bytes() != earlier

@@ -6,6 +6,7 @@ import sqlite3
 import subprocess
 import sys
 from contextlib import closing
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,7 @@ from hotelwatch.store import connection, hotel_file
 from hotelwatch.store.connection import has_wal_fix
 from hotelwatch.store.hotel_file import create, open_file
 from hotelwatch.store.loading import load
-from hotelwatch.store.schema import APPLICATION_ID, FORMAT
+from hotelwatch.store.schema import APPLICATION_ID, FORMAT, objects
 from hotelwatch.store.verify import verify
 from tests.build import rules
 from tests.store.conftest import Desk
@@ -116,6 +117,12 @@ def test_a_file_of_an_earlier_trial_is_not_called_damaged(closed):
     with closing(sqlite3.connect(closed)) as plain:
         plain.execute(f"PRAGMA user_version = {FORMAT - 1}")
     assert_refused("older_file", closed)
+
+
+def test_the_tables_have_the_shape_that_the_files_number_stands_for():
+    """A kind of fact more or a column changed is another shape: it wants the next number."""
+    shape = sha256("\n".join(objects().values()).encode()).hexdigest()
+    assert (FORMAT, shape[:12]) == (3, "938c0c275439")
 
 
 @pytest.mark.parametrize("share", [0.3, 0.7, 0.95])
