@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from hotelwatch import paths
-from hotelwatch.actions.demo.build import build_demo
+from hotelwatch.actions.demo.build import build_demo, set_aside
 from hotelwatch.actions.reports import write_book
 from hotelwatch.cli.common import Desk, desk_at_hand, opened, said_plainly
 from hotelwatch.cli.report_commands import print_sheets
@@ -62,8 +62,7 @@ def _set_aside_if_older(hotel_file: Path) -> None:
     except Refusal as refused:
         if refused.code != "older_file":
             raise
-        aside = hotel_file.with_name(f"earlier-{hotel_file.name}")
-        hotel_file.replace(aside)
+        aside = set_aside(hotel_file)
         click.echo(
             _("The demo hotel there is of an earlier trial: set aside as {file}.").format(
                 file=aside

@@ -37,8 +37,14 @@ def test_a_demo_hotel_of_an_earlier_trial_is_set_aside_and_built_afresh(hotel):
     with closing(sqlite3.connect(demo)) as plain:
         plain.execute("PRAGMA user_version = 1")
     earlier = demo.read_bytes()
+    kept = hotel.folder / "demo.papers" / "paper"
+    kept.parent.mkdir()
+    kept.write_text("a photo", "utf-8")
     said = hotel("demo", "--no-window", "--folder", hotel.folder)
     assert "earlier-demo.hotelwatch" in said
     assert (hotel.folder / "earlier-demo.hotelwatch").read_bytes() == earlier
+    assert (hotel.folder / "earlier-demo.papers" / "paper").read_text("utf-8") == "a photo"
     assert "Hotel file" in said
+    # Built afresh over papers that are there.
+    assert "Hotel file" in hotel("demo", "--no-window", "--anew", "--folder", hotel.folder)
     assert demo.read_bytes() != earlier

@@ -97,11 +97,23 @@ def build_demo(
     try:
         _tell_months(begun, rules, now=now, progress=progress)
         begun.rename(hotel_file)
+        # Papers there belong to a demo hotel that was deleted.
+        shutil.rmtree(folder_of(hotel_file), ignore_errors=True)
         if (papers := folder_of(begun)).is_dir():
             papers.rename(folder_of(hotel_file))
     finally:
         begun.unlink(missing_ok=True)
         shutil.rmtree(folder_of(begun), ignore_errors=True)
+
+
+def set_aside(hotel_file: Path) -> Path:
+    """Put a demo hotel with its kept papers out of the way; one set aside before goes."""
+    aside = hotel_file.with_name(f"earlier-{hotel_file.name}")
+    hotel_file.replace(aside)
+    shutil.rmtree(folder_of(aside), ignore_errors=True)
+    if (papers := folder_of(hotel_file)).is_dir():
+        papers.rename(folder_of(aside))
+    return aside
 
 
 def _tell_months(hotel_file: Path, rules: Rules, *, now: datetime, progress: Progress) -> None:
