@@ -15,7 +15,8 @@ from hotelwatch.core.case_facts import CaseJudged, GuestMoved, Outcome
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.core.house import House
-from hotelwatch.core.odds_figures import ByStance
+from hotelwatch.core.odds.simulation.measures import CalibrationRow
+from hotelwatch.core.odds_figures import ByStance, OddsRules, Stance
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.stays.openings import Occupancy
@@ -78,7 +79,14 @@ def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
         by_finds = before.by_finds
     else:
         by_finds = notice_of_finds(wish.house, wish.occupancy, wish.today)
-        reckoning = reckon(wish.house, wish.occupancy, wish.around, wish.today, progress=progress)
+        reckoning = reckon(
+            wish.house,
+            wish.occupancy,
+            wish.around,
+            wish.today,
+            rules=told.rules,
+            progress=progress,
+        )
     rows = room_rows(wish.house, reckoning)
     return OddsView(
         house=wish.house,
@@ -135,6 +143,26 @@ def _moved_into(house: House, rooms: Collection[RoomNo]) -> frozenset[RoomNo]:
     guests = (move.to_room for move in house.all_of(GuestMoved) if move.from_room in rooms)
     things = (move.to_room for move in house.all_of(FurnitureMoved) if move.from_room in rooms)
     return frozenset((*guests, *things))
+
+
+def measured_rules(house: House, today: date) -> OddsRules:
+    """The odds' figures with measured ones in the place of those assumed."""
+    from hotelwatch.core.odds.measured import measured
+
+    return measured(house, today).rules
+
+
+def odds_checked(
+    rules: OddsRules, progress: Progress = silent
+) -> Mapping[Stance, tuple[CalibrationRow, ...]]:
+    """Whether odds come true: simulated rooms by what was told of them, in every stance."""
+    from hotelwatch.core.odds.simulation.calibration import calibration
+
+    found = {}
+    for number, stance in enumerate(Stance):
+        progress(number / len(Stance), "calibrating")
+        found[stance] = calibration(rules, stance)
+    return found
 
 
 def story_of(view: OddsView, room: RoomNo) -> RoomStory:

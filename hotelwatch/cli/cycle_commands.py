@@ -58,6 +58,7 @@ def cycle_worth(
         now_of,
         way_kept,
     )
+    from hotelwatch.core.odds.measured import measured
     from hotelwatch.wording.cycle import kept_sentence, rests_lines
 
     with said_plainly(), opened(hotel_file) as hotel:
@@ -77,24 +78,25 @@ def cycle_worth(
             traps=traps,
         )
         now = replace(now, way=way, cycle_days=cycle_days or now.cycle_days)
-        _say_cycle(house, now, around)
+        odds = measured(house, today).rules
+        _say_cycle(house, odds, now, around)
         click.echo("")
         click.echo(_("It rests on:"))
         if cover is None and headboard is None:
             click.echo("  " + kept_sentence(way_kept(house, today)))
         let = let_nights(house, today) if let_percent is None else None
-        for line in rests_lines(house.rules.odds, let):
+        for line in rests_lines(odds, let):
             click.echo("  " + line)
 
 
-def _say_cycle(house: House, now: Now, around: Circumstances) -> None:
+def _say_cycle(house: House, odds: OddsRules, now: Now, around: Circumstances) -> None:
     from hotelwatch.core.odds.cycles.cycle_hotel import usual_room
     from hotelwatch.core.odds.cycles.cycle_table import cycle_table
     from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS
     from hotelwatch.core.odds.cycles.next_hour import next_hour
     from hotelwatch.wording import cycle as words
 
-    odds, room, rooms = house.rules.odds, usual_room(house), len(house.rooms)
+    room, rooms = usual_room(house), len(house.rooms)
     answer = next_hour(odds, now, room=room, around=around)
     for line in (
         *words.detection_lines(answer.today, odds),

@@ -6,11 +6,19 @@ from pathlib import Path
 
 import click
 
-from hotelwatch.actions.odds import OddsView, OddsWish, odds_view, story_of
+from hotelwatch.actions.odds import (
+    OddsView,
+    OddsWish,
+    measured_rules,
+    odds_checked,
+    odds_view,
+    story_of,
+)
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.odds_figures import Stance
+from hotelwatch.core.odds_figures import OddsRules, Stance
 from hotelwatch.core.problems import Refusal
+from hotelwatch.wording.cycle import stance_text
 from hotelwatch.wording.dates import day_text, minutes_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.odds import (
@@ -22,6 +30,7 @@ from hotelwatch.wording.odds import (
     range_text,
     room_lines,
 )
+from hotelwatch.wording.simulation import calibration_cells, calibration_lines, check_headings
 
 ROOMS_SHOWN = 20
 
@@ -36,7 +45,10 @@ ROOMS_SHOWN = 20
     show_default=True,
     help="So many rooms are listed.",
 )
-def odds(hotel_file: Path, *, room: str, most: int) -> None:
+@click.option(
+    "--check", is_flag=True, help="Hold the odds against simulated rooms: do they come true?"
+)
+def odds(hotel_file: Path, *, room: str, most: int, check: bool) -> None:
     """Say how likely something was missed: in the hotel, its floors, room by room.
 
     Three settings stand side by side as a range; what nobody measured is assumed and said so.
@@ -44,12 +56,24 @@ def odds(hotel_file: Path, *, room: str, most: int) -> None:
     with said_plainly(), opened(hotel_file) as hotel:
         if room and room not in hotel.house.rooms:
             raise Refusal("unknown_room", room=room)
+        if check:
+            _say_check(measured_rules(hotel.house, hotel.today()))
+            return
         wish = OddsWish(hotel.house, hotel.occupancy(), hotel.neighbours(), hotel.today())
         view = odds_view(wish)
         if room:
             _say_room(view, RoomNo(room))
         else:
             _say_hotel(view, most)
+
+
+def _say_check(rules: OddsRules) -> None:
+    for stance, rows in odds_checked(rules).items():
+        click.echo(_("By the {stance} settings:").format(stance=stance_text(stance)))
+        say_table(check_headings(), [calibration_cells(row) for row in rows], "")
+        for line in calibration_lines(rows):
+            click.echo(line)
+        click.echo("")
 
 
 def _say_room(view: OddsView, room: RoomNo) -> None:

@@ -82,4 +82,6 @@ STEPS = {
     "writing_book": m("Writing the sheets"),
     "odds_neighbours": m("Going through neighbours"),
     "odds_rooms": m("Going through rooms"),
+    "calibrating": m("Going through simulated rooms"),
+    "simulating": m("Going through simulated years"),
 }

@@ -179,6 +179,11 @@ def rests_on_lines(told: Comparison, odds: OddsRules, *, is_own_pattern: bool) -
 # --- do the odds come true? -----------------------------------------------------------------
 
 
+def check_headings() -> tuple[str, ...]:
+    """What stands above ``calibration_cells``."""
+    return (_("Simulated rooms"), _("Told"), _("Came true"), _("From where to where"))
+
+
 def calibration_cells(row: CalibrationRow) -> tuple[str, ...]:
     """Simulated rooms by their odds: how many, what was told, what came, from where to where."""
     return (

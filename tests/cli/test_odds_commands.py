@@ -28,6 +28,13 @@ def chance_in(said):
     return int(line.split("about 1 in ")[1].split()[0].replace(",", ""))
 
 
+def test_odds_are_held_against_simulated_rooms_in_every_setting(hotel):
+    said = hotel("odds", hotel.file, "--check")
+    for stance in ("cautious", "central", "optimistic"):
+        assert f"By the {stance} settings:" in said
+    assert said.count("not the assumed figures that they rest on") == 3
+
+
 def test_a_list_may_be_shorter_and_an_unknown_room_is_refused(hotel):
     said = hotel("odds", hotel.file, "--most", 1)
     assert len([line for line in said.splitlines() if " 1 in " in line]) == 1

@@ -71,6 +71,8 @@ def test_nineteen_trials_leave_the_assumption_and_the_twentieth_replaces_it(hote
     assert "Underside of the box spring: 14 of 20 dummies found" in said
     assert "Ana: 14 of 20" in said
     assert said.index("Ana: ") < said.index("Bogdan: ")
+    # What was measured counts wherever the figure does.
+    assert "measured here" in hotel("cycle-worth", hotel.file)
 
 
 def test_two_blind_looks_and_introductions_are_told(hotel):

@@ -21,7 +21,6 @@ from hotelwatch.core.odds.counting import (
     hit_chances,
     last_infested,
     number_chances,
-    number_not_exceeded,
 )
 
 CHANCES = st.floats(0.0, 1.0, allow_nan=False)
@@ -85,13 +84,6 @@ def test_equal_chances_are_binomial_in_a_hotel_of_thousands():
     # Tails keep their relative precision: nothing is subtracted.
     assert found[0] == pytest.approx(0.97**5000, rel=1e-9)
     assert found[400] == pytest.approx(binom.pmf(400, 5000, 0.03), rel=1e-9)
-
-
-@given(ROOMS, st.floats(0.01, 0.999))
-def test_the_number_not_exceeded_is_the_least_such(chances, confidence):
-    number = number_not_exceeded(chances, confidence)
-    assert chance_of_at_most(chances, number) >= confidence - 1e-9
-    assert chance_of_at_most(chances, number - 1) < confidence + 1e-9
 
 
 def test_certain_and_impossible_rooms():

@@ -286,16 +286,6 @@ def test_days_of_introduction_sum_to_one_and_windows_hold_their_share(record, se
         assert since[first : last + 1].sum() >= 1 - 2 * tail - 1e-9
 
 
-@given(records(), kept_settings(), st.lists(st.floats(0, 6000), min_size=2, max_size=5))
-def test_chances_of_more_insects_fall_and_begin_at_the_chance(record, setting, numbers):
-    odds = of(record, setting)
-    chances = [odds.chance_of_more_than(number) for number in (0.0, *sorted(numbers))]
-    assert chances[0] == pytest.approx(odds.chance)
-    assert chances == sorted(chances, reverse=True)
-    assert 0.0 <= odds.chance <= 1.0
-    assert odds.insects.max() <= setting.most_insects
-
-
 @given(records(), kept_settings())
 def test_insects_by_day_of_introduction_are_those_of_the_clock(record, setting):
     record = replace(record, evidence=(), extra=())

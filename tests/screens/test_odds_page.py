@@ -77,6 +77,21 @@ def test_the_hotel_says_its_expected_number_and_main_assumption(page):
     assert page.hotel.chart.accessibleDescription()
 
 
+def test_odds_are_held_against_simulated_rooms(page, qtbot):
+    check = page.hotel.check
+    assert not check.chart.isVisibleTo(check)
+    with qtbot.waitSignal(page._context.jobs.idle, timeout=60_000):
+        check.begin.click()
+    rows = check.table.shown_rows()
+    assert {stance for stance, _row in rows} == set(Stance)
+    assert not check.begin.isVisibleTo(check)
+    # Of 95 in 100 intervals the odds lie within; as many outside as here would be a fault.
+    outside = [row for _stance, row in rows if not row.low <= row.told <= row.high]
+    assert len(outside) <= len(rows) // 5
+    assert "about one group in 20" in check.told.text()
+    assert check.chart.accessibleDescription()
+
+
 def test_the_hotels_own_figure_moves_the_odds(page, hotel, qtbot):
     before = {row.room: row.chance[Stance.CENTRAL] for row in page.rooms.table.shown_rows()}
     rests = page.rests

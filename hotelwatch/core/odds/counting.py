@@ -58,12 +58,6 @@ def chance_of_at_most(chances: Sequence[float] | Floats, most: int) -> float:
     return min(1.0, math.fsum(number_chances(chances, most=most)))
 
 
-def number_not_exceeded(chances: Sequence[float] | Floats, confidence: float) -> int:
-    """The least number of rooms that is not exceeded with this confidence, 0 to 1."""
-    reached = np.cumsum(number_chances(chances))
-    return int(np.searchsorted(reached, min(confidence, float(reached[-1]))))
-
-
 def hit_chances(rooms: int, *, looks: int, infested: int) -> Floats:
     """How likely 0, 1, 2 … of the infested rooms are among those looked at.
 

@@ -80,10 +80,20 @@ class Reckoning:
 
 
 def reckon(
-    house: House, occupancy: Occupancy, around: Around, today: date, *, progress: Progress = silent
+    house: House,
+    occupancy: Occupancy,
+    around: Around,
+    today: date,
+    *,
+    rules: OddsRules | None = None,
+    progress: Progress = silent,
 ) -> Reckoning:
-    """The odds of every room. Progress may stop it with Stopped."""
-    rules = measured(house, today).rules
+    """The odds of every room. Progress may stop it with Stopped.
+
+    ``rules`` are those with measured figures in place, where they are at hand already.
+    """
+    if rules is None:
+        rules = measured(house, today).rules
     return _reckon(house, rules, records(house, occupancy, today), around, progress)
 
 

@@ -123,12 +123,6 @@ class RoomOdds:
             latest = latest[latest != self.since]
         return float(self.chances[latest].mean()) if len(latest) else 0.0
 
-    def chance_of_more_than(self, insects: float) -> float:
-        """The chance that more than so many insects are there."""
-        many = float(self.weights[self.insects > insects].sum())
-        total = float(self.weights.sum()) + self.free
-        return many / total if total else 0.0
-
     def chance_of_find(self, tables: Tables, look: Look, *, worth: Floats | None = None) -> float:
         """The chance that a look today would find something; or what such finds are worth.
 

@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWid
 
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.odds_figures import Stance
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.odds.check_pane import CheckPane
 from hotelwatch.screens.odds.curves import Axes, Curve, CurveChart, Point
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.dates import day_and_month_text, day_text
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
 class HotelPane(QWidget):
     """Sentences, the floors and wings, and a chart with its table."""
 
-    def __init__(self) -> None:
+    def __init__(self, context: Context) -> None:
         """Nothing yet; ``show_view`` fills it."""
         super().__init__()
         self.expected = QLabel(wordWrap=True)
@@ -36,6 +38,8 @@ class HotelPane(QWidget):
         tables.addTab(self.floors, _("Floors"))
         tables.addTab(self.wings, _("Wings"))
         tables.addTab(self.past, _("Over time"))
+        self.check = CheckPane(context)
+        tables.addTab(self.check, _("Do they come true?"))
         both = QHBoxLayout()
         both.setSpacing(12)
         both.addWidget(tables, 1)
@@ -51,6 +55,7 @@ class HotelPane(QWidget):
         first, *others = hotel_lines(view.hotel, view.reckoning.rules)
         self.expected.setText(first)
         self.told.setText(" ".join(others))
+        self.check.show_view(view)
         self.floors.show_rows(view.floors)
         self.wings.show_rows(view.wings)
         self.past.show_rows(reversed(view.past))

@@ -46,7 +46,7 @@ class OddsPage(QWidget):
         self.again.setProperty("role", MAIN)
         self.again.clicked.connect(self.refresh)
         self.rooms = RoomsPane(context)
-        self.hotel = HotelPane()
+        self.hotel = HotelPane(context)
         self.cycle = CyclePane(context)
         self.survey = SurveyPane(context)
         self.trials = TrialsPane(context)

@@ -6,7 +6,7 @@ one found it. How likely that record is depends on how well an insect is noticed
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 
 from hotelwatch.core.facts import RoomNo
@@ -33,10 +33,12 @@ def notice_of_finds(house: House, occupancy: Occupancy, today: date) -> Estimate
     """
     setting = setting_of(house.rules.odds, Stance.CENTRAL)
     known = records(house, occupancy, today)
+    tables = Tables(setting)
     finds = [
-        (room, one.day)
+        _Find(room, one.day, _weight(_unlooked(record, one.day), tables))
         for room in known.plain
-        for one in record_in(house, known, room, setting).evidence
+        for record in [record_in(house, known, room, setting, with_silence=False)]
+        for one in record.evidence
         if isinstance(one, Found)
     ]
     if not finds:
@@ -44,11 +46,19 @@ def notice_of_finds(house: House, occupancy: Occupancy, today: date) -> Estimate
     spread = house.rules.odds.figures.notice_spread.value
 
     def stories(notice: float) -> list[float]:
-        moved = _with_notice(setting, notice)
-        tables = Tables(moved)
-        return [_story(house, known, find, tables) for find in finds]
+        moved = Tables(_with_notice(setting, notice))
+        return [_story(house, known, find, moved) for find in finds]
 
     return notice_from_finds(setting.notice[DEEP], stories, spread=spread)
+
+
+@dataclass(frozen=True, slots=True)
+class _Find:
+    """A find, and how likely something was there by then, whatever looks saw."""
+
+    room: RoomNo
+    day: int
+    before: float
 
 
 def _with_notice(setting: Setting, notice: float) -> Setting:
@@ -57,15 +67,16 @@ def _with_notice(setting: Setting, notice: float) -> Setting:
     return replace(setting, notice={**setting.notice, **moved})
 
 
-def _story(house: House, known: Records, find: tuple[RoomNo, int], tables: Tables) -> float:
+def _story(house: House, known: Records, find: _Find, tables: Tables) -> float:
     """How likely a find's record of looks is, were something there when it was found."""
-    room, day = find
-    record = until(record_in(house, known, room, tables.setting), day)
-    there = float(room_odds(record, tables).weights.sum())
-    before = float(room_odds(_unlooked(record), tables).weights.sum())
-    return there / before if before else 0.0
+    record = record_in(house, known, find.room, tables.setting, with_silence=False)
+    return _weight(until(record, find.day), tables) / find.before if find.before else 0.0
 
 
-def _unlooked(record: RoomRecord) -> RoomRecord:
+def _unlooked(record: RoomRecord, day: int) -> RoomRecord:
     treated = tuple(one for one in record.evidence if isinstance(one, Treated))
-    return replace(record, evidence=treated, extra=())
+    return until(replace(record, evidence=treated), day)
+
+
+def _weight(record: RoomRecord, tables: Tables) -> float:
+    return float(room_odds(record, tables).weights.sum())

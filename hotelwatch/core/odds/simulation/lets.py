@@ -47,11 +47,6 @@ class LetPattern:
         """The share of nights that are let."""
         return float(self.nights.mean() / (self.nights.mean() + self.gaps.mean()))
 
-    @property
-    def stays_per_year(self) -> float:
-        """Stays per room and year of 365 nights."""
-        return float(365.0 / (self.nights.mean() + self.gaps.mean()))
-
 
 def usual_pattern(let_share: float, mean_nights: float) -> LetPattern:
     """A pattern from the share of nights let (above 0, at most 1) and a stay's mean nights."""
