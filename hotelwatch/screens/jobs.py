@@ -43,18 +43,29 @@ WHOLE = 1000
 
 
 @dataclass(eq=False, slots=True)
-class Job:
-    """One piece of work: what is called with what, and who hears how it ended."""
+class Work:
+    """What the worker is given: what is called with what.
+
+    Nothing in it leads to a widget: the worker's thread may be the last to let go of it,
+    and a page that is let go of there is destroyed there, which Qt does not survive.
+    """
 
     function: Callable[..., Any]
     values: tuple[Any, ...]
+    stop: Event = field(default_factory=Event)
+
+
+@dataclass(eq=False, slots=True)
+class Job:
+    """One piece of work and who hears how it ended; it never leaves the window's thread."""
+
+    work: Work
     label: str
     on_done: Callable[[Any], object]
     on_failed: Callable[[Exception], object] | None
     on_stopped: Callable[[], object] | None
     keeps: bool = False
     unasked: bool = False
-    stop: Event = field(default_factory=Event)
 
 
 class _Worker(QObject):
@@ -62,30 +73,30 @@ class _Worker(QObject):
 
     told = Signal(object, float, str)
     ended = Signal(object, object, object)
-    """The job, its value, and the error that ended it or None."""
+    """The work, its value, and the error that ended it or None."""
 
     def __init__(self) -> None:
         super().__init__()
         self._told_at = 0.0
 
     @Slot(object)
-    def work(self, job: Job) -> None:
+    def work(self, work: Work) -> None:
         def progress(share: float, step: str) -> None:
-            if job.stop.is_set():
+            if work.stop.is_set():
                 raise Stopped
             now = time.monotonic()
             if now - self._told_at >= TOLD_EVERY_S or share >= 1:
                 self._told_at = now
-                self.told.emit(job, share, step)
+                self.told.emit(work, share, step)
 
-        named = {"progress": progress} if _takes_progress(job.function) else {}
+        named = {"progress": progress} if _takes_progress(work.function) else {}
         value: Any = None
         error: Exception | None = None
         try:
-            value = job.function(*job.values, **named)
+            value = work.function(*work.values, **named)
         except Exception as raised:  # noqa: BLE001 told to the window, which shows it
             error = raised
-        self.ended.emit(job, value, error)
+        self.ended.emit(work, value, error)
 
 
 class Jobs(QObject):
@@ -145,14 +156,14 @@ class Jobs(QObject):
         ``unasked`` work is the window's own reading: closing does not ask about it.
         """
         self._waiting.append(
-            Job(function, values, label, on_done, on_failed, on_stopped, keeps, unasked)
+            Job(Work(function, values), label, on_done, on_failed, on_stopped, keeps, unasked)
         )
         self._next()
 
     def stop(self) -> None:
         """Stop what is being done; whoever waits hears of it within half a second."""
         if self._job is not None:
-            self._job.stop.set()
+            self._job.work.stop.set()
             self._answer.start()
 
     def stop_all(self) -> None:
@@ -165,8 +176,8 @@ class Jobs(QObject):
         self._waiting.clear()
         for job in (self._job, self._left_running):
             if job is not None:
-                job.stop.set()
-        self._job = None
+                job.work.stop.set()
+        self._job = self._left_running = job = None
         self._answer.stop()
         self._thread.quit()
         self._thread.wait()
@@ -180,10 +191,10 @@ class Jobs(QObject):
         # A closed page found as garbage on the worker's thread would be destroyed
         # there, and Qt would crash: nothing is collected until the job has ended.
         gc.disable()
-        self._wanted.emit(self._job)
+        self._wanted.emit(self._job.work)
 
-    def _tell(self, job: Job, share: float, step: str) -> None:
-        if job is self._job:
+    def _tell(self, work: Work, share: float, step: str) -> None:
+        if self._job is not None and work is self._job.work:
             self.told.emit(share, step)
 
     def _leave_running(self) -> None:
@@ -193,17 +204,19 @@ class Jobs(QObject):
         if job is not None:
             self._finish(job, None, Stopped())
 
-    def _end(self, job: Job, value: Any, error: Exception | None) -> None:  # noqa: ANN401
-        if job not in (self._job, self._left_running):
-            return
-        gc.enable()
-        if job is self._left_running:
+    def _end(self, work: Work, value: Any, error: Exception | None) -> None:  # noqa: ANN401
+        job = self._job
+        if self._left_running is not None and work is self._left_running.work:
+            gc.enable()
             self._left_running = None
             self._next()
             return
+        if job is None or work is not job.work:
+            return
+        gc.enable()
         self._answer.stop()
         self._job = None
-        is_thrown_away = job.stop.is_set() and not (job.keeps and error is None)
+        is_thrown_away = work.stop.is_set() and not (job.keeps and error is None)
         stopped = Stopped() if is_thrown_away else error
         self._finish(job, value, stopped)
 

@@ -181,7 +181,7 @@ def rests_on_lines(told: Comparison, odds: OddsRules, *, is_own_pattern: bool) -
 
 def check_headings() -> tuple[str, ...]:
     """What stands above ``calibration_cells``."""
-    return (_("Simulated rooms"), _("Told"), _("Came true"), _("From where to where"))
+    return (_("Simulated rooms"), _("Told"), _("Came true"), _("Range"))
 
 
 def calibration_cells(row: CalibrationRow) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import gc
+import sys
 import threading
 import time
 
@@ -176,3 +177,31 @@ def test_no_garbage_is_collected_on_the_worker_s_thread(qtbot, jobs):
     qtbot.waitUntil(lambda: not jobs.is_busy)
     assert during == [False]
     assert gc.isenabled()
+
+
+def test_whoever_hears_of_a_job_is_let_go_of_on_the_windows_thread(jobs, qtbot):
+    """A page destroyed on the worker's thread takes the program with it.
+
+    Both threads let go of a job as it ends: with threads that take turns this often, one in
+    four hundred was let go of by the worker while the job itself went across.
+    """
+    gone = []
+
+    class Page:
+        def take(self, value):
+            pass
+
+        def __del__(self):
+            gone.append(threading.current_thread() is threading.main_thread())
+
+    turns = 3000
+    interval = sys.getswitchinterval()
+    sys.setswitchinterval(1e-5)
+    try:
+        for _turn in range(turns):
+            with qtbot.waitSignal(jobs.idle):
+                jobs.run(int, label="Working", on_done=Page().take)
+    finally:
+        sys.setswitchinterval(interval)
+    jobs.close()
+    assert gone == [True] * turns
