@@ -62,6 +62,8 @@ class Context:
     files: Files
     people: People
     go_to: GoTo
+    go_to_rooms: Callable[[str, frozenset[RoomNo]], None]
+    """Shows these rooms, under a name for them, on the page of the house."""
     log_sighting: Callable[[RoomNo | None], None]
     """Opens the form for a sighting, perhaps with its room filled in."""
     pages: frozenset[str]
@@ -77,6 +79,7 @@ class PageSpec:
 
     - ``focus_room(room)``, called by ``go_to(key, room)`` after the refresh;
     - ``topics``, a frozenset of the Topics that concern it (all, if it has none);
+    - ``focus_rooms(name, rooms)``, on the page of the house only;
     - ``log_sighting(room)`` and ``focus_case(case)``, on the page of cases only;
     - ``take_file(path)``, on pages that load tables;
     - ``unsaved()``, sentences on what is typed there and would be lost;

@@ -10,14 +10,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, Topic
+from hotelwatch.core.facts import HotelDescribed, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 from hotelwatch.screens.bus import Bus
@@ -31,6 +30,7 @@ from hotelwatch.screens.leaving import doubt_about_leaving, keep_size
 from hotelwatch.screens.menus import Deeds, Menus
 from hotelwatch.screens.navigation import Header, HeaderText, Navigation
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.page_stack import ALL_TOPICS, PageStack
 from hotelwatch.screens.record_care import RecordCare
 from hotelwatch.screens.theme import Look, TextSize, Theme
 from hotelwatch.screens.welcome import Welcome
@@ -39,8 +39,6 @@ from hotelwatch.wording.language import _
 
 LISTEN_EVERY_MS = 1000
 TITLE_BAR_PX = 40
-SIGHTING_PAGE = "cases"
-ALL_TOPICS = frozenset(Topic)
 HOTEL_FILES = "*.hotelwatch"
 
 
@@ -73,17 +71,13 @@ class MainWindow(QMainWindow):
         """A window without a hotel; ``show_hotel`` or ``open_path`` gives it one."""
         super().__init__()
         self.hotel: OpenHotel | None = None
-        self.pages: dict[str, QWidget] = {}
-        self.place = ""
         self.doors, self.look, self.store = doors, look, store
         self.files: Files = files if files is not None else FileDialogs(self)
-        self.specs = {spec.key: spec for spec in specs}
         self.bus, self.jobs, self.notices = Bus(), Jobs(self), Notices()
-        self._stale: set[str] = set()
-        self._context: Context | None = None
         self._day: date | None = None
         self._told_code = ""
         self._is_leaving = False
+        self.stack = PageStack(specs, self.notices)
         self._lay_out()
         self.care = RecordCare(self.notices, files=self.files, jobs=self.jobs, parent=self)
         self.drops = Drops(
@@ -111,17 +105,17 @@ class MainWindow(QMainWindow):
         self.resize(min(width, room.width()), min(height, room.height() - TITLE_BAR_PX))
 
     def _lay_out(self) -> None:
-        in_navigation = [spec for spec in self.specs.values() if spec.in_navigation]
+        in_navigation = [spec for spec in self.stack.specs.values() if spec.in_navigation]
         self.navigation = Navigation(in_navigation)
         self.navigation.picked.connect(self.walk_to)
-        self.header = Header(can_log=SIGHTING_PAGE in self.specs)
+        self.stack.shown.connect(self.navigation.show_place)
+        self.header = Header(can_log=self.stack.can_log)
         self.header.writer_changed.connect(self.write_as)
         self.header.sighting_wanted.connect(self.log_sighting)
         self.welcome = Welcome(self.doors.folder, self.doors.zone)
         self.welcome.demo_wanted.connect(self.open_demo)
         self.welcome.open_wanted.connect(self.choose_file)
         self.welcome.start_wanted.connect(self.start_hotel)
-        self.stack = QStackedWidget()
         self.stack.addWidget(self.welcome)
         self.job_bar = JobBar(self.jobs)
         inner = QVBoxLayout()
@@ -152,13 +146,15 @@ class MainWindow(QMainWindow):
             check_record=self.check_record,
             quit=self.close,
             walk_to=self.walk_to,
-            log_sighting=self.log_sighting if SIGHTING_PAGE in self.specs else None,
+            log_sighting=self.log_sighting if self.stack.can_log else None,
             wear=self.wear,
             house=lambda: self.hotel.house if self.hotel is not None else None,
-            go_to=self.go_to,
-            go_to_case=self.go_to_case,
+            go_to=self.stack.go_to,
+            go_to_case=self.stack.go_to_case,
         )
-        return Menus(self, deeds, specs=tuple(self.specs.values()), choices=self.store.choices)
+        return Menus(
+            self, deeds, specs=tuple(self.stack.specs.values()), choices=self.store.choices
+        )
 
     def _adapt_menus(self) -> None:
         self.menus.adapt(is_open=self.hotel is not None, recent=self.store.choices.recent)
@@ -211,17 +207,19 @@ class MainWindow(QMainWindow):
         self._leave_hotel()
         self.hotel = hotel
         hotel.announce = self.bus.announce
-        self._context = Context(
+        context = Context(
             hotel=hotel,
             bus=self.bus,
             jobs=self.jobs,
             notices=self.notices,
             files=self.files,
             people=self.store,
-            go_to=self.go_to,
+            go_to=self.stack.go_to,
+            go_to_rooms=self.stack.go_to_rooms,
             log_sighting=self.log_sighting,
-            pages=frozenset(self.specs),
+            pages=frozenset(self.stack.specs),
         )
+        self.stack.use(context)
         self.store.keep(self.store.choices.opened(hotel.path))
         self.header.writer.offer(self.store.names())
         self.header.writer.setText(hotel.by)
@@ -229,78 +227,36 @@ class MainWindow(QMainWindow):
         self.navigation.show()
         self.header.show()
         self._adapt_menus()
-        self.go_to(next(iter(self.specs)))
+        self.stack.go_to(next(iter(self.stack.specs)))
         self._listen.start()
 
     def _leave_hotel(self) -> None:
         self._listen.stop()
         self.jobs.stop_all()
         self.notices.clear()
-        for page in self.pages.values():
-            self.stack.removeWidget(page)
-            page.hide()
-            page.deleteLater()
-        self.pages.clear()
-        self._stale.clear()
+        self.stack.use(None)
         if self.hotel is not None:
             self.hotel.close()
-        self.hotel = self._context = None
+        self.hotel = None
 
     # --- going places -------------------------------------------------------
 
-    def go_to(self, page: str, room: RoomNo | None = None) -> None:
-        """Show a page, fresh, and a room on it."""
-        widget = self._page(page)
-        self.place = page
-        self.stack.setCurrentWidget(widget)
-        self.navigation.show_place(page)
-        self._freshen(page)
-        widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        if room is not None and hasattr(widget, "focus_room"):
-            widget.focus_room(room)
-
     def walk_to(self, page: str) -> None:
         """Go to a page because the person pressed its button or its keys."""
-        if self._context is not None:
+        if self.hotel is not None:
             self.notices.clear()
-            self.go_to(page)
+            self.stack.go_to(page)
 
     def load_table(self, page: str, path: Path) -> None:
         """Give a table to the page that loads such tables, while a hotel is open."""
-        if self._context is not None and page in self.specs:
-            self.walk_to(page)
-            loader: Any = self.pages[page]
-            loader.take_file(path)
+        if self.hotel is not None and page in self.stack.specs:
+            self.notices.clear()
+            self.stack.take_file(page, path)
 
     def log_sighting(self, room: RoomNo | None = None) -> None:
         """Go to the form that logs a sighting, perhaps with its room filled in."""
-        if self._context is not None and SIGHTING_PAGE in self.specs:
-            self.go_to(SIGHTING_PAGE)
-            page: Any = self.pages[SIGHTING_PAGE]
-            page.log_sighting(room)
-
-    def go_to_case(self, case: CaseNo) -> None:
-        """Show a case on its page."""
-        self.go_to(SIGHTING_PAGE)
-        page: Any = self.pages[SIGHTING_PAGE]
-        page.focus_case(case)
-
-    def _page(self, key: str) -> QWidget:
-        if key not in self.pages:
-            assert self._context is not None  # pages are shown only while a hotel is open
-            page = self.specs[key].factory(self._context)
-            let_enter_press(page)
-            self.pages[key] = page
-            self._stale.add(key)
-            self.stack.addWidget(page)
-        return self.pages[key]
-
-    def _freshen(self, key: str) -> None:
-        if key in self._stale:
-            self._stale.discard(key)
-            page: Any = self.pages[key]
-            with self.notices.refusals():
-                page.refresh()
+        if self.hotel is not None and self.stack.can_log:
+            self.stack.log_sighting(room)
 
     # --- hearing of changes -------------------------------------------------
 
@@ -320,13 +276,9 @@ class MainWindow(QMainWindow):
             self._hear(Changes(ALL_TOPICS))
 
     def _hear(self, changes: Changes) -> None:
-        for key, page in self.pages.items():
-            if changes.topics & getattr(page, "topics", ALL_TOPICS):
-                self._stale.add(key)
         if Topic.SETTINGS in changes.topics:
             self._say_where()
-        if self.place in self.pages:
-            self._freshen(self.place)
+        self.stack.hear(changes)
 
     def _say_where(self) -> None:
         if self.hotel is None:
@@ -376,7 +328,7 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask first while something is done or typed; then leave everything in order."""
-        pages = () if self._is_leaving else self.pages.values()
+        pages = () if self._is_leaving else self.stack.pages.values()
         doubt = doubt_about_leaving(pages, is_busy=self.jobs.does_asked_work)
         if doubt is not None:
             event.ignore()

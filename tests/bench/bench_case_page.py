@@ -102,6 +102,7 @@ def _page(hotel, folder):
         files=None,
         people=ChoiceStore(folder),
         go_to=lambda page, room=None: setattr(went, "last", (page, room)),
+        go_to_rooms=lambda name, rooms: None,
         log_sighting=lambda room: None,
         pages=frozenset({"cases", "checks"}),
     )

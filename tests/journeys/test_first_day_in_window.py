@@ -81,8 +81,8 @@ class Hands:
         self.qtbot.waitUntil(lambda: not self.window.jobs.is_busy)
 
     def page(self, key):
-        assert self.window.place == key
-        return self.window.pages[key]
+        assert self.window.stack.place == key
+        return self.window.stack.pages[key]
 
     def told(self):
         return "\n".join(bar.label.text() for bar in self.window.notices.bars())

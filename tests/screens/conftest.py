@@ -181,6 +181,9 @@ class Went:
     def go_to(self, page, room=None):
         self.places.append((page, room))
 
+    def go_to_rooms(self, name, rooms):
+        self.places.append((name, rooms))
+
     def log_sighting(self, room=None):
         self.places.append(("log_sighting", room))
 
@@ -204,6 +207,7 @@ def make_context(qtbot, tmp_path):
             files=Files(),
             people=ChoiceStore(folder),
             go_to=went.go_to,
+            go_to_rooms=went.go_to_rooms,
             log_sighting=went.log_sighting,
             pages=frozenset(pages),
         )

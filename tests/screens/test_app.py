@@ -87,10 +87,10 @@ def test_every_page_opens_on_a_hotel_and_everything_in_it_has_a_name(
     qtbot.addWidget(window)
     window.show()
     assert window.open_path(hotel.path)
-    for key in window.specs:
+    for key in window.stack.specs:
         window.walk_to(key)
         qtbot.waitUntil(lambda: not window.jobs.is_busy)
-        assert window.pages[key].isVisible()
+        assert window.stack.pages[key].isVisible()
         assert nameless(window) == [], key
     window.close()
 
@@ -110,7 +110,7 @@ def test_nothing_but_the_window_shows_while_its_pages_are_made(make_window, make
     QApplication.instance().installEventFilter(watch)
     window = make_window(page_specs())
     window.open_path(hotel.path)
-    for key in window.specs:
-        window.go_to(key)
+    for key in window.stack.specs:
+        window.stack.go_to(key)
     QApplication.instance().removeEventFilter(watch)
     assert watch.shown == [window]

@@ -312,8 +312,8 @@ def test_the_page_has_the_pane_before_what_it_rests_on(make_window, hotel, qtbot
     hotel.close()
     window = make_window((PageSpec("odds", "How sure", "odds", OddsPage),))
     assert window.open_path(hotel.path)
-    window.go_to("odds")
-    page = window.pages["odds"]
+    window.stack.go_to("odds")
+    page = window.stack.pages["odds"]
     qtbot.waitUntil(lambda: page._view is not None, timeout=10_000)
     titles = [page.tabs.tabText(place) for place in range(page.tabs.count())]
     assert titles.index("Compare rules") < titles.index("What it rests on") == len(titles) - 1

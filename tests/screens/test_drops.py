@@ -65,9 +65,9 @@ def table(tmp_path):
 def test_a_table_goes_to_the_page_that_loads_it(window, drop, table, qtbot, text, page):
     path = table(text)
     assert drop(window, path)
-    assert window.place == page
-    qtbot.waitUntil(lambda: window.pages[page].preview is not None)
-    assert window.pages[page].path == path
+    assert window.stack.place == page
+    qtbot.waitUntil(lambda: window.stack.pages[page].preview is not None)
+    assert window.stack.pages[page].path == path
     assert window.hotel.house.rooms.keys() == {"101", "102", "201", "202"}  # nothing loaded yet
 
 
@@ -77,15 +77,15 @@ def test_a_table_goes_to_the_page_that_loads_it(window, drop, table, qtbot, text
 def test_where_headings_do_not_tell_one_is_asked(window, drop, table, qtbot, answer, page):
     path = table(UNCLEAR)
     assert drop(window, path)
-    assert window.place == "building"
+    assert window.stack.place == "building"
     (bar,) = window.notices.bars()
     assert bar.tone is Tone.ASKED
     assert path.name in bar.label.text()
     assert len(bar.buttons) == 2
     bar.buttons[answer].setFocus()
     qtbot.keyClick(bar.buttons[answer], Qt.Key.Key_Space)
-    assert window.place == page
-    assert window.pages[page].path == path
+    assert window.stack.place == page
+    assert window.stack.pages[page].path == path
     qtbot.waitUntil(lambda: not window.jobs.is_busy)
 
 
@@ -120,7 +120,7 @@ def test_a_table_without_a_hotel_is_told_what_comes_first(make_window, drop, tab
 
 def test_several_files_at_once_are_not_guessed_about(window, drop, table):
     assert drop(window, table(ROSTER), table(BOOKINGS, "other.csv"))
-    assert window.place == "building"
+    assert window.stack.place == "building"
     assert window.notices.bars()[0].tone is Tone.DUE
 
 
@@ -144,15 +144,15 @@ def test_a_table_that_can_not_be_read_is_told(window, drop, tmp_path):
     path.write_bytes(b"PK\x03\x04 no workbook")
     assert drop(window, path)
     assert window.notices.bars()[0].tone is Tone.LATE
-    assert window.place == "building"
+    assert window.stack.place == "building"
 
 
 def test_a_table_dropped_while_reading_ends_without_a_hotel_is_left(window, table):
     path = table(ROSTER)
     window._leave_hotel()
     window.load_table("load_roster", path)
-    assert "load_roster" not in window.pages
+    assert "load_roster" not in window.stack.pages
 
 
 def test_a_file_let_go_over_a_filter_line_is_for_the_window(window):
-    assert not window.pages["building"].table.filter.acceptDrops()
+    assert not window.stack.pages["building"].table.filter.acceptDrops()

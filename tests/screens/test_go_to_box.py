@@ -62,8 +62,8 @@ def test_a_room_typed_by_number_is_in_view_on_the_building_page(window, ask, qtb
     assert texts(box)[0] == "Room 102"
     press(qtbot, box, Qt.Key.Key_Return)
     assert not box.isVisible()
-    assert window.place == "building"
-    assert window.pages["building"].room == "102"
+    assert window.stack.place == "building"
+    assert window.stack.pages["building"].room == "102"
 
 
 def test_a_bed_leads_to_its_room(window, ask, qtbot):
@@ -71,7 +71,7 @@ def test_a_bed_leads_to_its_room(window, ask, qtbot):
     assert texts(box) == ["Room 102"]
     assert "102/B" in box.shown[0].beside
     press(qtbot, box, Qt.Key.Key_Return)
-    assert window.pages["building"].room == "102"
+    assert window.stack.pages["building"].room == "102"
 
 
 def test_each_case_comes_into_view_on_its_page(window, ask, qtbot):
@@ -79,15 +79,15 @@ def test_each_case_comes_into_view_on_its_page(window, ask, qtbot):
         box = ask(window, f"case {case}")
         assert texts(box) == [f"Case {case}"]
         press(qtbot, box, Qt.Key.Key_Return)
-        assert window.place == "cases"
-        assert window.pages["cases"].case == case
+        assert window.stack.place == "cases"
+        assert window.stack.pages["cases"].case == case
 
 
 def test_a_case_comes_into_view_though_a_sighting_is_being_typed(window, ask, qtbot):
     window.log_sighting("202")
     (case, _other) = window.hotel.house.sightings
     press(qtbot, ask(window, case), Qt.Key.Key_Return)
-    page = window.pages["cases"]
+    page = window.stack.pages["cases"]
     assert page.table.isVisible()
     assert page.case == case
     assert page.sighting.form.room.value() == "202"
@@ -99,7 +99,7 @@ def test_a_page_typed_by_name_is_shown(window, ask, qtbot):
     box = ask(window, "front")
     assert (box.shown[0].text, box.shown[0].keys) == ("Front desk", "Alt+6")
     press(qtbot, box, Qt.Key.Key_Return)
-    assert window.place == "desk"
+    assert window.stack.place == "desk"
 
 
 def test_an_action_is_set_off_and_stands_with_its_keys_and_its_menu(window, ask, qtbot):
@@ -107,8 +107,8 @@ def test_an_action_is_set_off_and_stands_with_its_keys_and_its_menu(window, ask,
     action = box.shown[0]
     assert (action.text, action.keys, action.beside) == ("Log a sighting", "Ctrl+L", "Menu Go to")
     press(qtbot, box, Qt.Key.Key_Return)
-    assert window.place == "cases"
-    assert window.pages["cases"].sighting.isVisible()
+    assert window.stack.place == "cases"
+    assert window.stack.pages["cases"].sighting.isVisible()
     press(qtbot, ask(window, "dark"), Qt.Key.Key_Return)
     assert window.store.choices.theme == Theme.DARK
 
@@ -146,18 +146,18 @@ def test_arrows_choose_while_the_line_keeps_the_keyboard(window, ask, qtbot):
     press(qtbot, box, Qt.Key.Key_PageDown, Qt.Key.Key_PageUp, Qt.Key.Key_PageUp)
     assert box.current().name == "101"
     press(qtbot, box, Qt.Key.Key_Down, Qt.Key.Key_Return)
-    assert window.pages["building"].room == "102"
+    assert window.stack.pages["building"].room == "102"
 
 
 def test_a_click_takes_what_it_hits(window, ask, qtbot):
     box = ask(window, "room")
     spot = box.list.visualItemRect(box.list.topLevelItem(2)).center()
     qtbot.mouseClick(box.list.viewport(), Qt.MouseButton.LeftButton, pos=spot)
-    assert window.pages["building"].room == "201"
+    assert window.stack.pages["building"].room == "201"
 
 
 def test_what_nobody_knows_is_said_with_what_may_be_typed(window, ask, qtbot):
-    place = window.place
+    place = window.stack.place
     box = ask(window, "wobble")
     assert box.shown == ()
     assert "“wobble”" in box.problem.text()
@@ -169,7 +169,7 @@ def test_what_nobody_knows_is_said_with_what_may_be_typed(window, ask, qtbot):
     assert not box.problem.isVisible()
     press(qtbot, box, Qt.Key.Key_Escape)
     assert not box.isVisible()
-    assert window.place == place
+    assert window.stack.place == place
 
 
 def test_without_a_hotel_it_says_what_is_not_possible(make_window, ask, qtbot):

@@ -90,7 +90,7 @@ def test_a_sighting_takes_ten_keys(make_window, hotel, press, qtbot):
     window = make_window(SPECS)
     assert window.open_path(hotel.path)
     qtbot.keyClick(window, Qt.Key.Key_L, CONTROL)
-    form = window.pages["cases"].sighting.form
+    form = window.stack.pages["cases"].sighting.form
     assert QApplication.focusWidget() is form.room
     keys = 1 + press("202", Qt.Key.Key_Tab, "li", Qt.Key.Key_Tab, (Qt.Key.Key_Return, CONTROL))
     (sighted,) = window.hotel.house.all_of(Sighted)

@@ -384,8 +384,8 @@ def test_twenty_trials_recorded_in_the_window_change_the_odds(make_window, hotel
     hotel.close()
     window = make_window((PageSpec("odds", "How sure", "odds", OddsPage),))
     assert window.open_path(hotel.path)
-    window.go_to("odds")
-    page, hotel = window.pages["odds"], window.hotel
+    window.stack.go_to("odds")
+    page, hotel = window.stack.pages["odds"], window.hotel
     qtbot.waitUntil(lambda: page._view is not None, timeout=10_000)
     pane = page.trials
     page.tabs.setCurrentWidget(pane)

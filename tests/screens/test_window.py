@@ -82,19 +82,19 @@ def test_an_open_hotel_is_named_with_its_day_file_and_writer(window):
 
 
 def test_pages_are_made_when_first_shown(window):
-    assert list(window.pages) == ["today"]
-    window.go_to("rounds")
-    assert list(window.pages) == ["today", "rounds"]
-    assert window.pages["rounds"].refreshed == 1
+    assert list(window.stack.pages) == ["today"]
+    window.stack.go_to("rounds")
+    assert list(window.stack.pages) == ["today", "rounds"]
+    assert window.stack.pages["rounds"].refreshed == 1
 
 
 def test_keys_go_to_pages_and_into_them(window, qtbot):
     qtbot.keyClick(window, Qt.Key.Key_2, ALT)
-    assert window.place == "rounds"
+    assert window.stack.place == "rounds"
     assert window.navigation.buttons["rounds"].isChecked()
-    assert window.focusWidget() is window.pages["rounds"].focusProxy()
+    assert window.focusWidget() is window.stack.pages["rounds"].focusProxy()
     qtbot.keyClick(window, Qt.Key.Key_1, ALT)
-    assert window.place == "today"
+    assert window.stack.place == "today"
 
 
 @pytest.mark.parametrize("size", list(TextSize))
@@ -117,32 +117,32 @@ def test_names_of_places_and_ways_to_begin_are_whole_at_every_size(window, qtbot
 
 def test_buttons_of_the_navigation_go_to_pages(window, qtbot):
     qtbot.mouseClick(window.navigation.buttons["cases"], Qt.MouseButton.LeftButton)
-    assert window.place == "cases"
+    assert window.stack.place == "cases"
     window.navigation.buttons["today"].setFocus()
     qtbot.keyClick(window.navigation.buttons["today"], Qt.Key.Key_Space)
-    assert window.place == "today"
+    assert window.stack.place == "today"
 
 
 def test_a_page_without_a_button_is_reached_by_going_there(window):
-    window.go_to("load_roster")
+    window.stack.go_to("load_roster")
     assert "load_roster" not in window.navigation.buttons
     assert not any(button.isChecked() for button in window.navigation.buttons.values())
 
 
 def test_a_room_is_handed_to_the_page_one_goes_to(window):
-    window.pages["today"].context.go_to("rounds", "0104")
-    assert window.pages["rounds"].rooms == ["0104"]
+    window.stack.pages["today"].context.go_to("rounds", "0104")
+    assert window.stack.pages["rounds"].rooms == ["0104"]
 
 
 def test_logging_a_sighting_is_one_key_away_from_anywhere(window, qtbot):
     qtbot.keyClick(window, Qt.Key.Key_2, ALT)
     qtbot.keyClick(window, Qt.Key.Key_L, CONTROL)
-    assert window.place == "cases"
-    assert window.pages["cases"].logged == [None]
-    window.pages["cases"].context.log_sighting("101")
-    assert window.pages["cases"].logged == [None, "101"]
+    assert window.stack.place == "cases"
+    assert window.stack.pages["cases"].logged == [None]
+    window.stack.pages["cases"].context.log_sighting("101")
+    assert window.stack.pages["cases"].logged == [None, "101"]
     qtbot.mouseClick(window.header.sighting, Qt.MouseButton.LeftButton)
-    assert len(window.pages["cases"].logged) == 3
+    assert len(window.stack.pages["cases"].logged) == 3
 
 
 def test_without_a_page_of_cases_no_button_pretends(make_window):
@@ -152,15 +152,15 @@ def test_without_a_page_of_cases_no_button_pretends(make_window):
 
 
 def test_the_page_shown_refreshes_and_hidden_ones_when_shown(window):
-    window.go_to("cases")
-    window.go_to("rounds")
-    assert window.pages["today"].refreshed == 1
+    window.stack.go_to("cases")
+    window.stack.go_to("rounds")
+    assert window.stack.pages["today"].refreshed == 1
     choose_cycle(window.hotel, Scope.HOUSE, "", 60)
-    assert window.pages["rounds"].refreshed == 1  # settings do not concern it
-    assert window.pages["today"].refreshed == 1  # hidden
-    window.go_to("today")
-    window.go_to("today")
-    assert window.pages["today"].refreshed == 2
+    assert window.stack.pages["rounds"].refreshed == 1  # settings do not concern it
+    assert window.stack.pages["today"].refreshed == 1  # hidden
+    window.stack.go_to("today")
+    window.stack.go_to("today")
+    assert window.stack.pages["today"].refreshed == 2
 
 
 def test_what_another_window_writes_is_heard(window, clock):
@@ -170,21 +170,21 @@ def test_what_another_window_writes_is_heard(window, clock):
     assert window.hotel.house.cycle_of("101") == 91
     window.listen()
     assert window.hotel.house.cycle_of("101") == 45
-    assert window.pages["today"].refreshed == 2
+    assert window.stack.pages["today"].refreshed == 2
 
 
 def test_the_window_listens_by_itself(window, qtbot, clock):
     other = open_hotel(window.hotel.path, rules(), clock=clock, by="other desk")
     choose_cycle(other, Scope.HOUSE, "", 45)
     other.close()
-    qtbot.waitUntil(lambda: window.pages["today"].refreshed == 2)
+    qtbot.waitUntil(lambda: window.stack.pages["today"].refreshed == 2)
 
 
 def test_a_new_day_refreshes_every_page(window, clock):
     clock.moment += timedelta(days=1)
     window.listen()
     assert "15 Feb 2026" in window.header.beside.text()
-    assert window.pages["today"].refreshed == 2
+    assert window.stack.pages["today"].refreshed == 2
 
 
 def test_another_writer_stands_beside_what_is_written_from_then_on(window, qtbot):
@@ -210,10 +210,10 @@ def test_a_file_that_is_gone_is_said_and_forgotten(make_window, tmp_path):
 def test_opening_another_hotel_closes_the_first(window, make_hotel, two_floors):
     second = make_hotel(two_floors, "second")
     second.close()
-    page = window.pages["today"]
+    page = window.stack.pages["today"]
     assert window.open_path(second.path)
     assert window.hotel.path == second.path
-    assert window.pages["today"] is not page
+    assert window.stack.pages["today"] is not page
     assert window.store.choices.recent[0] == str(second.path)
 
 
@@ -355,7 +355,7 @@ def test_the_invented_hotel_is_built_as_a_job_and_opened(
     window = make_window(SPECS)
     qtbot.mouseClick(window.welcome.demo.button, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: window.hotel is not None)
-    assert window.place == "today"
+    assert window.stack.place == "today"
 
 
 def test_every_way_to_begin_has_a_name(make_window, nameless):
@@ -367,7 +367,7 @@ def test_every_way_to_begin_has_a_name(make_window, nameless):
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space])
 def test_enter_presses_the_button_that_has_the_keyboard_as_space_does(window, qtbot, key):
-    button = window.pages["today"].findChild(QPushButton)
+    button = window.stack.pages["today"].findChild(QPushButton)
     pressed = []
     button.clicked.connect(lambda: pressed.append(key))
     button.setFocus()
@@ -376,7 +376,7 @@ def test_enter_presses_the_button_that_has_the_keyboard_as_space_does(window, qt
     place = window.navigation.buttons["rounds"]
     place.setFocus()
     qtbot.keyClick(place, key)
-    assert window.place == "rounds"
+    assert window.stack.place == "rounds"
     bar = window.notices.done("Written.")
     bar.put_away.setFocus()
     qtbot.keyClick(bar.put_away, key)
@@ -384,7 +384,7 @@ def test_enter_presses_the_button_that_has_the_keyboard_as_space_does(window, qt
 
 
 def test_one_enter_presses_no_button_that_it_only_led_to(window, qtbot):
-    page = window.pages["today"]
+    page = window.stack.pages["today"]
     button, line, pressed = page.findChild(QPushButton), QLineEdit(page), []
     line.show()
     button.clicked.connect(lambda: pressed.append(True))
@@ -396,7 +396,7 @@ def test_one_enter_presses_no_button_that_it_only_led_to(window, qtbot):
 
 
 def test_what_is_typed_but_not_saved_is_asked_about_before_closing(window, qtbot):
-    window.pages["today"].unsaved = lambda: ("A round is drafted, but not published.",)
+    window.stack.pages["today"].unsaved = lambda: ("A round is drafted, but not published.",)
     window.close()
     assert window.isVisible()
     (bar,) = window.notices.bars()

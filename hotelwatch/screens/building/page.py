@@ -89,6 +89,10 @@ class BuildingPage(QWidget):
         """Put a room in view, on its floor."""
         self.choose(room)
 
+    def focus_rooms(self, name: str, rooms: frozenset[RoomNo]) -> None:
+        """Put the first of some rooms in view."""
+        self.choose(next((room for room in self._rows if room in rooms), None))
+
     def choose(self, room: RoomNo | None) -> None:
         """One selection for drawing, list and panel."""
         if self._is_choosing:
