@@ -7,15 +7,22 @@ from zoneinfo import ZoneInfo
 
 from babel import Locale
 from babel.core import UnknownLocaleError
-from babel.dates import format_date, get_day_names
+from babel.dates import format_date, format_skeleton, get_day_names
 
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.wording import language
 from hotelwatch.wording.language import _, ngettext
 
 HOUR_MINUTES = 60
-DAY_PATTERN = "EEE d MMM y"
-MONTH_PATTERN = "LLLL y"
+PATTERNS = {
+    "yMMMEd": "EEE d MMM y",
+    "yMMMd": "d MMM y",
+    "MMMEd": "EEE d MMM",
+    "MMMd": "d MMM",
+    "yMMMM": "LLLL y",
+}
+"""In English a day is written in the order that no other country reads otherwise; other
+languages write these skeletons of Unicode's locale data in their own order."""
 
 
 def locale() -> Locale:
@@ -28,22 +35,22 @@ def locale() -> Locale:
 
 def day_text(day: date) -> str:
     """A day as "Wed 25 Nov 2026"."""
-    return format_date(day, DAY_PATTERN, locale=locale())
+    return _written(day, "yMMMEd")
 
 
 def plain_day_text(day: date) -> str:
     """A day without its weekday, as "25 Nov 2026"."""
-    return format_date(day, "d MMM y", locale=locale())
+    return _written(day, "yMMMd")
 
 
 def short_day_text(day: date) -> str:
     """A day without its year, as "Wed 25 Nov"."""
-    return format_date(day, "EEE d MMM", locale=locale())
+    return _written(day, "MMMEd")
 
 
 def day_and_month_text(day: date) -> str:
     """A day as a calendar's page has it: "25 Nov"."""
-    return format_date(day, "d MMM", locale=locale())
+    return _written(day, "MMMd")
 
 
 def month_short(day: date) -> str:
@@ -59,13 +66,13 @@ def weekday_short(code: str) -> str:
 
 def month_text(month: str) -> str:
     """A month given as YYYY-MM, as "November 2026"."""
-    return format_date(date.fromisoformat(f"{month}-01"), MONTH_PATTERN, locale=locale())
+    return _written(date.fromisoformat(f"{month}-01"), "yMMMM")
 
 
 def moment_text(moment: datetime, zone: tzinfo | str) -> str:
     """A moment by the hotel's clock, as "Wed 25 Nov 2026, 14:05 CET"."""
     local = moment.astimezone(ZoneInfo(zone) if isinstance(zone, str) else zone)
-    return f"{day_text(local.date())}, {local:%H:%M %Z}"
+    return _("{day}, {clock}").format(day=day_text(local.date()), clock=f"{local:%H:%M %Z}")
 
 
 def clock_text(moment: datetime, zone: tzinfo | str) -> str:
@@ -86,3 +93,14 @@ def minutes_text(minutes: int) -> str:
     if not rest:
         return _("{hours} h").format(hours=hours)
     return _("{hours} h {minutes} min").format(hours=hours, minutes=rest)
+
+
+def _written(day: date, skeleton: str) -> str:
+    """A day's parts in the order of the language spoken now, in the digits 0 to 9.
+
+    Digits stay as doors and clocks of the hotel have them, in Arabic too.
+    """
+    spoken = locale()
+    if spoken.language == language.SOURCE:
+        return format_date(day, PATTERNS[skeleton], locale=spoken)
+    return format_skeleton(skeleton, day, locale=spoken)

@@ -1,9 +1,19 @@
-"""In which language sentences come out. English is the source; gettext does the rest."""
+"""In which language sentences come out. English is the source; gettext does the rest.
+
+Translators' files lie in ``resources/translations/<code>/LC_MESSAGES/hotelwatch.po`` and are
+read as they are when their language is first spoken.
+"""
 
 from __future__ import annotations
 
 import gettext as _gettext
+import io
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import lru_cache
+from pathlib import Path
 
 from hotelwatch import paths
 
@@ -12,9 +22,14 @@ PSEUDO = "xx"
 """A made-up language, longer and accented, that shows clipped and unmarked text."""
 
 DOMAIN = "hotelwatch"
+CHECKED_BY = "X-Checked-By"
+"""Field of a file's head that says which native speaker has checked it; empty: nobody."""
+_UNCHECKED = (SOURCE, PSEUDO)
+_RIGHT_TO_LEFT = frozenset({"ar", "fa", "he", "ur"})
 _PLACE = re.compile(r"(\{[^{}]*\})")
 _ACCENTED = str.maketrans("AEIOUCNSYaeioucnsy", "ÅÉÎÖÛÇÑŠÝåéîöûçñšý")
 _LONGER_BY = 0.4
+_FIRST_STRONG, _POP = "\u2068", "\u2069"
 
 
 class _Pseudo(_gettext.NullTranslations):
@@ -27,39 +42,64 @@ class _Pseudo(_gettext.NullTranslations):
         return self.gettext(msgid1 if n == 1 else msgid2)
 
 
-_spoken: tuple[str, _gettext.NullTranslations] = (SOURCE, _gettext.NullTranslations())
+_default: tuple[str, _gettext.NullTranslations] = (SOURCE, _gettext.NullTranslations())
+_here: ContextVar[tuple[str, _gettext.NullTranslations] | None] = ContextVar("spoken", default=None)
+"""What ``speaking`` chose, in this thread and for this block alone."""
 
 
 def use(code: str) -> None:
-    """Speak this language from now on; English where it has no translation."""
-    global _spoken
-    if code == PSEUDO:
-        _spoken = (PSEUDO, _Pseudo())
+    """Speak this language from now on, in every thread; English where it has no translation."""
+    global _default
+    _default = (code, _translations(code))
+
+
+@contextmanager
+def speaking(code: str) -> Iterator[None]:
+    """Speak a language within a block and in its thread only; empty for what is spoken anyway."""
+    if not code:
+        yield
         return
-    folder = paths.resources() / "translations"
-    _spoken = (code, _gettext.translation(DOMAIN, folder, languages=[code], fallback=True))
+    token = _here.set((code, _translations(code)))
+    try:
+        yield
+    finally:
+        _here.reset(token)
 
 
 def current() -> str:
     """The code of the language spoken now."""
-    return _spoken[0]
+    return _spoken()[0]
 
 
 def available() -> tuple[str, ...]:
     """Codes of the languages there are, English first."""
-    folder = paths.resources() / "translations"
-    found = {file.parents[1].name for file in folder.glob(f"*/LC_MESSAGES/{DOMAIN}.mo")}
+    found = {file.parents[1].name for file in _folder().glob(f"*/LC_MESSAGES/{DOMAIN}.po")}
     return (SOURCE, *sorted(found - {SOURCE}))
+
+
+def is_right_to_left() -> bool:
+    """Whether the language spoken now is written from right to left."""
+    return current().partition("_")[0] in _RIGHT_TO_LEFT
+
+
+def checked_by() -> str:
+    """The native speaker who has checked the language spoken now; empty where nobody has."""
+    return _spoken()[1].info().get(CHECKED_BY.lower(), "")
+
+
+def is_unchecked() -> bool:
+    """Whether the language spoken now is a translation that no native speaker has checked."""
+    return current() not in _UNCHECKED and not checked_by()
 
 
 def _(message: str) -> str:
     """The message in the language spoken now."""
-    return _spoken[1].gettext(message)
+    return _isolating(_spoken()[1].gettext(message))
 
 
 def ngettext(one: str, many: str, count: int) -> str:
     """The message that fits the count, in the language spoken now."""
-    return _spoken[1].ngettext(one, many, count)
+    return _isolating(_spoken()[1].ngettext(one, many, count))
 
 
 def marked(message: str) -> str:
@@ -72,4 +112,64 @@ def join(parts: list[str] | tuple[str, ...]) -> str:
     *before, last = parts or [""]
     if not before:
         return last
-    return _("{all_but_last} and {last}").format(all_but_last=", ".join(before), last=last)
+    return _("{all_but_last} and {last}").format(all_but_last=listed(before), last=last)
+
+
+def listed(parts: list[str] | tuple[str, ...]) -> str:
+    """Parts in a row, none of them the last: "a, b, c"."""
+    first, *rest = parts or [""]
+    for following in rest:
+        first = _("{first}, {next}").format(first=first, next=following)
+    return first
+
+
+# --- translations -------------------------------------------------------------------------
+
+
+class _Isolating(str):
+    """A message written from right to left: what is put into it keeps its own direction.
+
+    Without it "0104/A" would be read as "A/0104" there. Source: Unicode Standard Annex 9,
+    section 2.4.2, first strong isolate.
+    """
+
+    __slots__ = ()
+
+    def format(self, *args: object, **values: object) -> str:
+        apart = {name: f"{_FIRST_STRONG}{value}{_POP}" for name, value in values.items()}
+        return super().format(*args, **apart)
+
+
+def _isolating(message: str) -> str:
+    return _Isolating(message) if is_right_to_left() and "{" in message else message
+
+
+def _spoken() -> tuple[str, _gettext.NullTranslations]:
+    return _here.get() or _default
+
+
+def _folder() -> Path:
+    return paths.resources() / "translations"
+
+
+def _translations(code: str) -> _gettext.NullTranslations:
+    if code == PSEUDO:
+        return _Pseudo()
+    file = _folder() / code / "LC_MESSAGES" / f"{DOMAIN}.po"
+    if code == SOURCE or not file.is_file():
+        return _gettext.NullTranslations()
+    return _read(file)
+
+
+@lru_cache(maxsize=32)
+def _read(file: Path) -> _gettext.GNUTranslations:
+    # Babel's reader is loaded only where another language than English is spoken.
+    from babel.messages.mofile import write_mo
+    from babel.messages.pofile import read_po
+
+    with file.open("rb") as source:
+        catalog = read_po(source, locale=file.parents[1].name)
+    compiled = io.BytesIO()
+    write_mo(compiled, catalog)
+    compiled.seek(0)
+    return _gettext.GNUTranslations(compiled)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
-from babel.messages.mofile import write_mo
+from babel.messages.pofile import write_po
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -51,14 +51,14 @@ def test_the_pseudo_language_keeps_every_placeholder(parts):
 
 
 def test_a_translation_in_the_resources_is_found_and_used(tmp_path, monkeypatch):
-    # GNU gettext manual, 10.2: <dir>/<locale>/LC_MESSAGES/<domain>.mo, written by Babel.
+    # GNU gettext manual, 10.2: <dir>/<locale>/LC_MESSAGES/<domain>, written by Babel.
     folder = tmp_path / "translations" / "de" / "LC_MESSAGES"
     folder.mkdir(parents=True)
     catalog = Catalog(locale="de")
     catalog.add("Corner caps", "Eckkappen")
     catalog.add(("{count} day", "{count} days"), ("{count} Tag", "{count} Tage"))
-    with (folder / "hotelwatch.mo").open("wb") as file:
-        write_mo(file, catalog)
+    with (folder / "hotelwatch.po").open("wb") as file:
+        write_po(file, catalog)
     monkeypatch.setattr(paths, "resources", lambda: tmp_path)
     assert language.available() == ("en", "de")
     language.use("de")
@@ -114,4 +114,4 @@ def test_no_sentence_is_built_inside_the_call_that_translates_it():
 
 
 def test_nothing_but_gettext_stands_behind_it():
-    assert isinstance(language._spoken[1], gettext.NullTranslations)
+    assert isinstance(language._spoken()[1], gettext.NullTranslations)
