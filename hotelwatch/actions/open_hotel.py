@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta, tzinfo
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from hotelwatch.actions.session import Session
 from hotelwatch.core import days
 from hotelwatch.core.building.neighbours import Neighbour, neighbours
 from hotelwatch.core.building.rooms import Building, lay_out
@@ -17,6 +18,7 @@ from hotelwatch.core.facts import (
     Fact,
     FloorPlaced,
     RoomDescribed,
+    RoomDrawn,
     RoomNo,
     StaysImported,
     Topic,
@@ -27,6 +29,7 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes, Stay
 from hotelwatch.core.stays.openings import Occupancy, occupancy
+from hotelwatch.core.undoing import Deed
 from hotelwatch.store import hotel_file
 from hotelwatch.store.journal import Journal
 from hotelwatch.store.loading import load
@@ -47,6 +50,7 @@ class OpenHotel:
         """Hold an open journal and the house read from it."""
         self.journal = journal
         self.by = by
+        self.session = Session()
         self.announce: Callable[[Changes], None] = _nobody_listens
         self._clock = clock
         self._house = house
@@ -116,7 +120,7 @@ class OpenHotel:
         Nothing is written where it says nothing. Raises Refusal, and writes
         nothing, where the action is not allowed.
         """
-        house, _ = self.journal.append(
+        house, facts = self.journal.append(
             decide,
             by=self.by,
             action=action,
@@ -125,6 +129,9 @@ class OpenHotel:
             corrects=corrects,
             house=self._house,
         )
+        if facts or corrects is not None:
+            entry = max(house.entries)
+            self.session.note(Deed(entry, self.by, action, facts, note, corrects))
         return self._take(house)
 
     def record_stays(self, stays: Sequence[Stay], imported: StaysImported) -> Changes:
@@ -132,6 +139,7 @@ class OpenHotel:
         house = self.journal.replace_stays(
             stays, imported, by=self.by, at=self.now(), house=self._house
         )
+        self.session.note(Deed(max(house.entries), self.by, "import_stays", (imported,)))
         return self._take(house)
 
     def refresh(self) -> Changes | None:
@@ -162,7 +170,7 @@ class OpenHotel:
 
 
 def _lies_alike(one: House, other: House) -> bool:
-    kinds = (RoomDescribed, FloorPlaced, WingPlaced, FigureChosen)
+    kinds = (RoomDescribed, RoomDrawn, FloorPlaced, WingPlaced, FigureChosen)
     return one is other or all(one.kept_of(kind) == other.kept_of(kind) for kind in kinds)
 
 

@@ -36,12 +36,14 @@ from hotelwatch.core.facts import (
     MonthClosed,
     RoomChecked,
     RoomDescribed,
+    RoomDrawn,
     RoundPublished,
     SlotPublished,
     StaysImported,
     TeamDescribed,
     WingPlaced,
 )
+from hotelwatch.core.people_facts import DeedRefused, PersonDescribed
 from hotelwatch.core.round_facts import (
     CheckPinned,
     DayForbidden,
@@ -127,4 +129,5 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     DummyHidden,
     DummyEnded,
     BlindPair,
+    RoomDrawn,
 )

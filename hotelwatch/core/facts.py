@@ -39,6 +39,7 @@ class Topic(StrEnum):
     CASES = "cases"
     QUARANTINE = "quarantine"
     SETTINGS = "settings"
+    PEOPLE = "people"
 
 
 class Side(StrEnum):
@@ -158,6 +159,16 @@ class RoomDescribed(Fact):
     width_m: float = 0.0
     """0 takes the house's usual bay."""
     in_use: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class RoomDrawn(Fact):
+    """A room as it was drawn, seen from above; the latest drawing counts."""
+
+    topic: ClassVar[Topic] = Topic.ROSTER
+    room: RoomNo
+    outline: tuple[float, ...] = ()
+    """East and north of each corner in turn, metres; empty takes the laid-out place back."""
 
 
 @dataclass(frozen=True, slots=True)

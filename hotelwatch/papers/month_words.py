@@ -35,6 +35,7 @@ FACTS = {
     "TeamDescribed": m("team"),
     "FloorPlaced": m("floor"),
     "WingPlaced": m("wing"),
+    "RoomDrawn": m("drawing of a room"),
     "StairPlaced": m("stair or lift"),
     "RoomDescribed": m("room on the roster"),
     "BedDescribed": m("bed on the roster"),

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import cos, hypot, inf, radians
 
-from hotelwatch.core.building.rooms import Point
+from hotelwatch.core.building.outlines import Point, signed_area
 
 TOLERANCE_M = 1e-6
 """Turning a wing moves its corners by less; no measure on a plan is as fine."""
@@ -106,7 +106,7 @@ def common_area(one: Sequence[Point], other: Iterable[Edge]) -> float:
         rest = _left_of(rest, edge)
         if not rest:
             return 0.0
-    return _area(rest)
+    return signed_area(rest)
 
 
 def _left_of(outline: Sequence[Point], edge: Edge) -> list[Point]:
@@ -126,13 +126,3 @@ def _left_of(outline: Sequence[Point], edge: Edge) -> list[Point]:
         if offset >= 0:
             kept.append(point)
     return kept
-
-
-def _area(outline: Sequence[Point]) -> float:
-    # Measured from a corner, so that a hotel far from its zero loses no digits.
-    x0, y0 = outline[0]
-    doubled = sum(
-        (ax - x0) * (by - y0) - (bx - x0) * (ay - y0)
-        for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True)
-    )
-    return doubled / 2

@@ -2,23 +2,30 @@
 
 A wing is one corridor that begins at a point and runs straight. Rooms stand to its
 left, to its right or across its far end, bay after bay. A hotel's labels are never
-used for arithmetic: only floor, wing, side and order say where a room lies.
+used for arithmetic: only floor, wing, side and order say where a room lies, unless
+somebody drew it: then it lies where it was drawn, and all others stay where they were.
 """
 
 from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 
+from hotelwatch.core.building.outlines import (
+    Outline,
+    centre_of,
+    front_of,
+    is_convex,
+    points_of,
+    settled,
+)
+from hotelwatch.core.building.outlines import Point as Point
 from hotelwatch.core.facts import RoomDescribed, RoomNo, Side
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figures
-
-Point = tuple[float, float]
-"""Metres east and north of the hotel's own zero."""
 
 COSINE_DIGITS = 15
 """A quarter turn comes out exact; what is lost lies far below a wall's thickness."""
@@ -36,6 +43,8 @@ class RoomShape:
     front: tuple[Point, Point]
     """The edge on the corridor."""
     centre: Point
+    is_drawn: bool = False
+    """Whether somebody drew it; else it is laid out from the roster."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,22 +80,51 @@ def lay_out(house: House) -> Building:
     for room in house.rooms.values():
         by_wing[room.wing].append(room)
     levels = _levels(house)
+    drawn = _drawn_outlines(house)
     shapes: dict[RoomNo, RoomShape] = {}
     corridors: list[Corridor] = []
     next_x = 0.0
     for wing in sorted(by_wing, key=lambda name: (name not in house.wings, name)):
         frame = _frame(house, wing, next_x)
-        boxes, lengths = _plan_wing(by_wing[wing], figures)
+        boxes, lengths = _plan_wing(by_wing[wing], figures, drawn=drawn.keys())
+        ends = {f: (frame.at((0.0, 0.0)), frame.at((far, 0.0))) for f, far in lengths.items()}
         for box in boxes:
-            shapes[box.room.room] = _shape(box, frame, levels[box.room.floor])
-            east = max(x for x, _ in shapes[box.room.room].outline)
+            laid = _shape(box, frame, levels[box.room.floor])
+            east = max(x for x, _ in laid.outline)
             next_x = max(next_x, east + figures.bay_width_m.value)
-        for floor, length in lengths.items():
-            ends = frame.at((0.0, 0.0)), frame.at((length, 0.0))
+            outline = drawn.get(laid.room)
+            shapes[laid.room] = _drawn(laid, outline, *ends[laid.floor]) if outline else laid
+        for floor, (start, end) in ends.items():
             width = figures.corridor_width_m.value
-            corridors.append(Corridor(floor, levels[floor], wing, *ends, width))
+            corridors.append(Corridor(floor, levels[floor], wing, start, end, width))
     corridors.sort(key=lambda corridor: (corridor.level, corridor.floor, corridor.wing))
     return Building({no: shapes[no] for no in house.rooms}, levels, tuple(corridors))
+
+
+# --- rooms that were drawn ------------------------------------------------------------
+
+
+def _drawn_outlines(house: House) -> Mapping[RoomNo, Outline]:
+    """Outlines that can be built; whoever writes one down sees to it that it can."""
+    read = {
+        room: settled(points_of(numbers))
+        for room, numbers in house.drawn.items()
+        if room in house.rooms and len(numbers) % 2 == 0
+    }
+    return {room: outline for room, outline in read.items() if is_convex(outline)}
+
+
+def _drawn(laid: RoomShape, outline: Outline, start: Point, end: Point) -> RoomShape:
+    """A room where somebody drew it; its front is the wall nearest to its corridor."""
+    return RoomShape(
+        room=laid.room,
+        floor=laid.floor,
+        level=laid.level,
+        outline=outline,
+        front=front_of(outline, start, end),
+        centre=centre_of(outline),
+        is_drawn=True,
+    )
 
 
 # --- floors and wings ---------------------------------------------------------------
@@ -144,7 +182,7 @@ class _Box:
 
 
 def _plan_wing(
-    rooms: Sequence[RoomDescribed], figures: Figures
+    rooms: Sequence[RoomDescribed], figures: Figures, *, drawn: Collection[RoomNo]
 ) -> tuple[list[_Box], dict[str, float]]:
     """All rooms of a wing, and the length of its corridor on each floor."""
     floors: defaultdict[str, list[RoomDescribed]] = defaultdict(list)
@@ -157,24 +195,39 @@ def _plan_wing(
         length = 0.0
         for side in (Side.LEFT, Side.RIGHT):
             row = [room for room in on_floor if room.side is side]
-            drawn, reach = _plan_side(row, figures, by_both_sides=floor in by_both_sides)
-            boxes += drawn
+            planned, reach = _plan_side(
+                row, figures, drawn=drawn, by_both_sides=floor in by_both_sides
+            )
+            boxes += planned
             length = max(length, reach)
-        boxes += _plan_end([r for r in on_floor if r.side is Side.END], figures, length)
+        across = [room for room in on_floor if room.side is Side.END]
+        boxes += _plan_end(across, figures, length, drawn=drawn)
         lengths[floor] = length
     return boxes, lengths
 
 
 def _plan_side(
-    rooms: Iterable[RoomDescribed], figures: Figures, *, by_both_sides: bool
+    rooms: Iterable[RoomDescribed],
+    figures: Figures,
+    *,
+    drawn: Collection[RoomNo],
+    by_both_sides: bool,
 ) -> tuple[list[_Box], float]:
-    """One side's rooms and how far they reach; an order left out is an empty bay."""
+    """One side's rooms and how far they reach; an order left out is an empty bay.
+
+    A drawn room that shares its bay with another takes none of its own: a room that was
+    split moves nobody.
+    """
     usual = figures.bay_width_m.value
     near = figures.corridor_width_m.value / 2
     far = near + figures.room_depth_m.value
     boxes: list[_Box] = []
-    along, next_bay = 0.0, 1
-    for room in sorted(rooms, key=lambda r: (r.order, r.room)):
+    along, next_bay, taken = 0.0, 1, 0
+    for room in sorted(rooms, key=lambda r: (r.order, r.room in drawn, r.room)):
+        if boxes and room.order == taken and room.room in drawn:
+            boxes.append(_Box(room, boxes[-1].corners))
+            continue
+        taken = room.order
         bay = (room.order + 1) // 2 if by_both_sides else room.order
         along += max(0, bay - next_bay) * usual
         end = along + (room.width_m or usual)
@@ -187,15 +240,26 @@ def _plan_side(
     return boxes, along
 
 
-def _plan_end(rooms: Iterable[RoomDescribed], figures: Figures, length: float) -> Iterable[_Box]:
+def _plan_end(
+    rooms: Iterable[RoomDescribed], figures: Figures, length: float, *, drawn: Collection[RoomNo]
+) -> Iterable[_Box]:
     """Rooms across the far end, from left to right, about the corridor's middle line."""
-    row = sorted(rooms, key=lambda r: (r.order, r.room))
-    widths = [room.width_m or figures.bay_width_m.value for room in row]
+    bays: dict[int, list[RoomDescribed]] = {}
+    alone = 0
+    for room in sorted(rooms, key=lambda r: (r.order, r.room in drawn, r.room)):
+        if room.order in bays and room.room in drawn:
+            bays[room.order].append(room)
+            continue
+        alone -= 1
+        bays[alone if room.order in bays else room.order] = [room]
+    usual = figures.bay_width_m.value
+    widths = [sharing[0].width_m or usual for sharing in bays.values()]
     far = length + figures.room_depth_m.value
     left = sum(widths) / 2
-    for room, width in zip(row, widths, strict=True):
+    for sharing, width in zip(bays.values(), widths, strict=True):
         right = left - width
-        yield _Box(room, ((length, left), (length, right), (far, right), (far, left)))
+        corners = ((length, left), (length, right), (far, right), (far, left))
+        yield from (_Box(room, corners) for room in sharing)
         left = right
 
 

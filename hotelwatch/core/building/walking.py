@@ -12,7 +12,15 @@ from hotelwatch.core.building.net import MM_PER_M, Stop, millimetres, net_of
 from hotelwatch.core.building.rooms import Building, Point, lay_out
 from hotelwatch.core.building.routes import shortest_order
 from hotelwatch.core.choice_facts import FigureChosen
-from hotelwatch.core.facts import Fact, FloorPlaced, RoomDescribed, RoomNo, Side, WingPlaced
+from hotelwatch.core.facts import (
+    Fact,
+    FloorPlaced,
+    RoomDescribed,
+    RoomDrawn,
+    RoomNo,
+    Side,
+    WingPlaced,
+)
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import StairPlaced
 
@@ -159,6 +167,7 @@ class _Foundation:
 
 _BUILDING: tuple[type[Fact], ...] = (
     RoomDescribed,
+    RoomDrawn,
     WingPlaced,
     FloorPlaced,
     StairPlaced,
