@@ -1,0 +1,200 @@
+"""Painting a drawn bed with lines and areas only, in any units, on screen and on paper."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
+
+from hotelwatch.printing.bed_drawing.hatching import hatch
+from hotelwatch.printing.bed_drawing.picture import (
+    HEIGHT,
+    LABEL_HEIGHT,
+    LABEL_WIDTH,
+    BedPicture,
+    Outline,
+    PlaceMark,
+    Point,
+    Shade,
+    Shape,
+    Stroke,
+)
+from hotelwatch.printing.bed_drawing.style import NOTHING_SAID, BedStyle, SaidOfPlaces
+
+WEIGHTS = {Stroke.FINE: 0.6, Stroke.EDGE: 1.0, Stroke.OUTER: 1.7}
+LIKELIEST = 5
+TEXT_SHARE = 0.72
+"""Of a number's frame, what its digits may take."""
+CHOSEN_WIDTH, FOLLOWING_WIDTH = 3.0, 2.2
+
+
+def fitted(rect: QRectF) -> QRectF:
+    """The largest rectangle of a picture's shape in the middle of another."""
+    width = min(rect.width(), rect.height() / HEIGHT)
+    box = QRectF(0, 0, width, width * HEIGHT)
+    box.moveCenter(rect.center())
+    return box
+
+
+def paint_bed(
+    painter: QPainter,
+    rect: QRectF,
+    *,
+    picture: BedPicture,
+    style: BedStyle,
+    said: SaidOfPlaces = NOTHING_SAID,
+) -> None:
+    """Paint a picture into a rectangle, as large as its shape allows."""
+    box = fitted(rect)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    rank = {mark.place: mark.likeliness for mark in picture.marks}
+    for shape in picture.shapes:
+        _paint_shape(painter, box, shape, style, rank.get(shape.place, 0))
+    for place, width in ((said.following, FOLLOWING_WIDTH), (said.current, CHOSEN_WIDTH)):
+        if place:
+            _frame_place(painter, box, picture.outlines_of(place), (style, width))
+    size = label_size(box, style, has_glyphs=bool(said.glyphs))
+    for mark in picture.marks:
+        _paint_leader(painter, box, mark, style)
+    for mark in picture.marks:
+        _Label(painter, box, style, said).paint(mark, size)
+    painter.restore()
+
+
+def label_size(box: QRectF, style: BedStyle, *, has_glyphs: bool) -> tuple[float, float]:
+    """Width and height of a number's frame in a picture of this size."""
+    height = min(style.label, box.width() * LABEL_HEIGHT)
+    widest = LABEL_WIDTH / LABEL_HEIGHT if has_glyphs else 1.12
+    return height * widest, height
+
+
+def at(box: QRectF, point: Point) -> QPointF:
+    """A point of the picture in the painter's units."""
+    return QPointF(box.x() + point[0] * box.width(), box.y() + point[1] * box.width())
+
+
+def path_of(box: QRectF, outline: Outline, *, is_closed: bool = True) -> QPainterPath:
+    """An outline as a path in the painter's units."""
+    path = QPainterPath()
+    path.addPolygon(QPolygonF([at(box, point) for point in outline]))
+    if is_closed:
+        path.closeSubpath()
+    return path
+
+
+def _paint_shape(painter: QPainter, box: QRectF, shape: Shape, style: BedStyle, rank: int) -> None:
+    path = path_of(box, shape.corners, is_closed=shape.is_closed)
+    if shape.shade is not Shade.NONE:
+        ground = style.shades[shape.shade]
+        if shape.is_lit and rank > 1 and shape.shade is not Shade.DEEP:
+            ground = style.glow[rank - 1]
+        painter.fillPath(path, QColor(ground))
+        if shape.is_lit and rank > 1:
+            hatch(painter, path, rank, style)
+    if shape.stroke is Stroke.NONE:
+        return
+    weight = WEIGHTS[shape.stroke] * style.line
+    if shape.is_lit and rank == LIKELIEST:
+        weight *= 1.4
+    pen = QPen(QColor(style.ink), weight)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+    if shape.is_dashed:
+        pen.setDashPattern([5, 4])
+    painter.strokePath(path, pen)
+
+
+def _frame_place(
+    painter: QPainter,
+    box: QRectF,
+    outlines: tuple[Outline, ...],
+    drawn: tuple[BedStyle, float],
+) -> None:
+    style, width = drawn
+    whole = QPainterPath()
+    for outline in outlines:
+        whole = whole.united(path_of(box, outline))
+    pen = QPen(QColor(style.chosen), width * style.line)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    if width == FOLLOWING_WIDTH:
+        pen.setDashPattern([2.5, 2])
+    painter.strokePath(whole, pen)
+
+
+def _paint_leader(painter: QPainter, box: QRectF, mark: PlaceMark, style: BedStyle) -> None:
+    start, end = at(box, mark.anchor), at(box, mark.label)
+    painter.setPen(QPen(QColor(style.ground), style.line * 3.2))
+    painter.drawLine(start, end)
+    painter.setPen(QPen(QColor(style.ink), style.line * 0.9))
+    painter.drawLine(start, end)
+    painter.setBrush(QColor(style.ink))
+    painter.drawEllipse(start, style.line * 1.5, style.line * 1.5)
+
+
+class _Label:
+    """The frames with numbers."""
+
+    def __init__(self, painter: QPainter, box: QRectF, style: BedStyle, said: SaidOfPlaces) -> None:
+        self._painter, self._box, self._style, self._said = painter, box, style, said
+
+    def paint(self, mark: PlaceMark, size: tuple[float, float]) -> None:
+        """A place's number, and the sign for how it stands."""
+        painter, style = self._painter, self._style
+        frame = QRectF(0, 0, *size)
+        frame.moveCenter(at(self._box, mark.label))
+        is_current = mark.place == self._said.current
+        is_found = mark.place in self._said.found
+        ground = style.chosen if is_current else style.ink if is_found else style.ground
+        ink = style.on_chosen if is_current else style.ground if is_found else style.ink
+        pen = QPen(QColor(style.ink), style.line * (1.8 if is_found else 1.2))
+        if mark.place in self._said.left:
+            pen.setDashPattern([3, 2])
+        painter.setPen(pen)
+        painter.setBrush(QColor(ground))
+        painter.drawPath(_frame_path(frame, is_optional=mark.is_optional))
+        self._write(frame, mark, QColor(ink))
+
+    def _write(self, frame: QRectF, mark: PlaceMark, ink: QColor) -> None:
+        glyph = self._said.glyphs.get(mark.place, "")
+        text = f"{mark.number} {glyph}" if glyph else str(mark.number)
+        self._painter.setFont(fitting_font(self._style.font, frame, self._painter))
+        self._painter.setPen(ink)
+        self._painter.drawText(frame, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def fitting_font(font: QFont, frame: QRectF, painter: QPainter) -> QFont:
+    """The font in the size that a number's frame has room for."""
+    fitting = QFont(font)
+    fitting.setBold(True)
+    device = painter.device()
+    measured = QFontMetricsF(fitting, device) if device is not None else QFontMetricsF(fitting)
+    height = max(1.0, measured.capHeight())
+    wanted = frame.height() * TEXT_SHARE * 0.7
+    fitting.setPointSizeF(max(0.5, fitting.pointSizeF() * wanted / height))
+    return fitting
+
+
+def _frame_path(frame: QRectF, *, is_optional: bool) -> QPainterPath:
+    """Round ends; cut corners where the place is looked at only if in doubt."""
+    path = QPainterPath()
+    if not is_optional:
+        path.addRoundedRect(frame, frame.height() / 2, frame.height() / 2)
+        return path
+    cut = frame.height() * 0.3
+    left, top, right, bottom = frame.left(), frame.top(), frame.right(), frame.bottom()
+    path.addPolygon(
+        QPolygonF(
+            [
+                QPointF(left + cut, top),
+                QPointF(right - cut, top),
+                QPointF(right, top + cut),
+                QPointF(right, bottom - cut),
+                QPointF(right - cut, bottom),
+                QPointF(left + cut, bottom),
+                QPointF(left, bottom - cut),
+                QPointF(left, top + cut),
+            ]
+        )
+    )
+    path.closeSubpath()
+    return path
