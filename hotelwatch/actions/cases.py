@@ -102,6 +102,7 @@ def log_sighting(
         raise Refusal("specimen_needs_label")
     if specimen and not specimen[1].strip():
         raise Refusal("specimen_needs_place")
+    hotel.require(Sighted, action="log_sighting")
     kept = [keep_photo(hotel.path, photo) for photo in photos]
     case = CaseNo("")
 
@@ -138,6 +139,7 @@ def _kept_specimen(
 
 def add_photo(hotel: OpenHotel, case: CaseNo, photo: Path, caption: str = "") -> Changes:
     """Keep one more photo with a case."""
+    hotel.require(PhotoKept, action="add_photo")
     digest, size = keep_photo(hotel.path, photo)
     return _record_of_case(hotel, PhotoKept(case, digest, size, caption), action="add_photo")
 

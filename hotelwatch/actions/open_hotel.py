@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from hotelwatch.actions import gate
 from hotelwatch.actions.session import Session
 from hotelwatch.core import days
 from hotelwatch.core.building.neighbours import Neighbour, neighbours
@@ -26,17 +28,22 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
+from hotelwatch.core.people import is_guarded
+from hotelwatch.core.people_facts import DeedRefused
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes, Stay
+from hotelwatch.core.roles import Seat, Sight, may_write, sees
 from hotelwatch.core.stays.openings import Occupancy, occupancy
 from hotelwatch.core.undoing import Deed
 from hotelwatch.store import hotel_file
 from hotelwatch.store.journal import Journal
-from hotelwatch.store.loading import load
+from hotelwatch.store.loading import last_number, load
 
 Decide = Callable[[House], Sequence[Fact]]
 """Says which facts to write down, given the house as it is at that moment."""
 
+NOBODY = "–"
+"""Stands as the writer of a refusal where nobody sits there."""
 CHECKS_AT_HAND_DAYS = 730
 """Checks older than this stay in the file until a report asks for them."""
 
@@ -50,6 +57,10 @@ class OpenHotel:
         """Hold an open journal and the house read from it."""
         self.journal = journal
         self.by = by
+        self.person = ""
+        """Who showed a PIN and sits at the desk; empty: nobody."""
+        self.right_pins: dict[str, datetime] = {}
+        """When each person last gave the right PIN here: wrong ones before count no more."""
         self.session = Session()
         self.announce: Callable[[Changes], None] = _nobody_listens
         self._clock = clock
@@ -118,29 +129,91 @@ class OpenHotel:
         """Write one entry: what ``decide`` says of the house as it is at that moment.
 
         Nothing is written where it says nothing. Raises Refusal, and writes
-        nothing, where the action is not allowed.
+        nothing, where the action is not allowed; where that is because of who sits
+        there, the refusal alone is written down, as an entry of its own.
         """
-        house, facts = self.journal.append(
-            decide,
-            by=self.by,
-            action=action,
-            at=self.now(),
-            note=note,
-            corrects=corrects,
-            house=self._house,
-        )
+
+        def allowed(house: House) -> Sequence[Fact]:
+            facts = tuple(decide(house))
+            gate.check(house, self.person, facts, action=action, corrects=corrects)
+            return facts
+
+        with self._denials_noted():
+            house, facts = self.journal.append(
+                allowed,
+                by=self.by,
+                action=action,
+                at=self.now(),
+                note=note,
+                corrects=corrects,
+                house=self._house,
+            )
         if facts or corrects is not None:
-            entry = max(house.entries)
+            entry = last_number(house)
             self.session.note(Deed(entry, self.by, action, facts, note, corrects))
         return self._take(house)
 
     def record_stays(self, stays: Sequence[Stay], imported: StaysImported) -> Changes:
         """Replace what was known of bookings from ``imported.replaces_from`` on."""
+        self.require(StaysImported, action="import_stays")
         house = self.journal.replace_stays(
             stays, imported, by=self.by, at=self.now(), house=self._house
         )
-        self.session.note(Deed(max(house.entries), self.by, "import_stays", (imported,)))
+        self.session.note(Deed(last_number(house), self.by, "import_stays", (imported,)))
         return self._take(house)
+
+    # --- who sits there -----------------------------------------------------------------
+
+    @property
+    def is_guarded(self) -> bool:
+        """Whether roles count, because people are described."""
+        return is_guarded(self._house)
+
+    @property
+    def seat(self) -> Seat | None:
+        """Who sits there, in the role that they have now; None: nobody."""
+        return gate.seat_of(self._house, self.person)
+
+    def may(self, *kinds: type[Fact]) -> bool:
+        """Whether who sits there may write each of these kinds down by itself."""
+        return not self.is_guarded or (self.seat is not None and may_write(self.seat.role, *kinds))
+
+    def sees(self, sight: Sight) -> bool:
+        """Whether who sits there may see this."""
+        return not self.is_guarded or (self.seat is not None and sees(self.seat.role, sight))
+
+    def require(self, kind: type[Fact], *, action: str) -> None:
+        """Raise Denied, and note it, unless a kind may be written: for what precedes an entry."""
+        self.refresh()
+        with self._denials_noted():
+            gate.check_kind(self._house, self.person, kind, action=action)
+
+    def require_sight(self, sight: Sight) -> None:
+        """Raise Denied, and note it, unless who sits there may see this."""
+        with self._denials_noted():
+            gate.check_sight(self._house, self.person, sight)
+
+    def note_denial(self, told: DeedRefused) -> None:
+        """Write down what was refused; this is never refused itself."""
+        house, _ = self.journal.append(
+            lambda _house: [told],
+            by=self.person or told.person or NOBODY,
+            action="refuse",
+            at=self.now(),
+            house=self._house,
+        )
+        self._take(house)
+
+    @contextmanager
+    def _denials_noted(self) -> Iterator[None]:
+        try:
+            yield
+        except gate.Denied as denied:
+            with suppress(Refusal):  # a full disk must not hide why it was refused
+                self.note_denial(denied.told)
+            raise
+
+    # --- what others wrote ----------------------------------------------------------------
 
     def refresh(self) -> Changes | None:
         """Take in what another window or command wrote since; None if nothing."""

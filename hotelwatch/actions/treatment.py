@@ -140,6 +140,7 @@ def keep_probe_log(hotel: OpenHotel, source: Path, log: ProbeLog, of: LogOfRoom)
     if of.treated_on > hotel.today():
         raise Refusal("day_to_come", day=of.treated_on.isoformat())
     check_rooms(hotel.house, of.case, [of.room])
+    hotel.require(ProbeLogKept, action="keep_probe_log")
     digest = keep_file(hotel.path, source)
     label = ""
 
@@ -173,6 +174,7 @@ def keep_paper(hotel: OpenHotel, case: CaseNo, source: Path, *, what: PaperKind)
     if source.is_file() and source.suffix.lower() not in PAPER_ENDINGS:
         kinds = ", ".join(ending.removeprefix(".") for ending in PAPER_ENDINGS)
         raise Refusal("not_a_paper", file=source.name, kinds=kinds)
+    hotel.require(PaperKept, action="keep_paper")
     kept = PaperKept(case, keep_file(hotel.path, source), source.name, what, hotel.by)
 
     def decide(house: House) -> Sequence[Fact]:

@@ -130,4 +130,6 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     DummyEnded,
     BlindPair,
     RoomDrawn,
+    PersonDescribed,
+    DeedRefused,
 )

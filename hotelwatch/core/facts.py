@@ -115,6 +115,8 @@ class TeamDescribed(Fact):
     until_clock: str = ""
     kept_free: int = 0
     """So many of its minutes are kept free for surprises."""
+    language: str = ""
+    """Of its sheets, as "es" or "zh_Hans"; empty for English."""
 
 
 # --- the building ---------------------------------------------------------------

@@ -90,6 +90,7 @@ class Figures:
     wall_gap_m: Figure
     shared_wall_m: Figure
     overlap_m2: Figure
+    least_room_m2: Figure
     across_overlap_m: Figure
     corridors_meet_m: Figure
     stair_metres_per_storey: Figure
@@ -156,6 +157,12 @@ class Figures:
     trials_before_own: Figure
     blind_pair_hours: Figure
     repeat_look_days: Figure
+    pin_least_digits: Figure
+    pin_free_tries: Figure
+    pin_wait_seconds: Figure
+    pin_wait_most_minutes: Figure
+    pin_counted_hours: Figure
+    idle_lock_minutes: Figure
 
 
 class Evidence(StrEnum):

@@ -87,6 +87,8 @@ FACTS = {
     "DummyHidden": m("blind trial begun"),
     "DummyEnded": m("blind trial ended"),
     "BlindPair": m("two blind looks"),
+    "PersonDescribed": m("person of the hotel"),
+    "DeedRefused": m("something refused"),
 }
 
 UNITS = {

@@ -64,10 +64,17 @@ ACTIONS = {
     "record_check": m("Check recorded"),
     "record_treatment": m("Treatment recorded"),
     "take_back": m("Entry taken back"),
+    "undo": m("Undone at the desk"),
     "swap_sheets": m("Two teams' sheets swapped"),
     "unpin_check": m("Pin to a day taken away"),
     "unpin_team": m("Pin to a team taken away"),
     "withdraw_night": m("Night no longer asked for"),
+    "describe_person": m("Person of the hotel written down"),
+    "leave_hotel": m("Person left the hotel"),
+    "change_pin": m("PIN changed"),
+    "sit_down": m("Sitting down at the desk"),
+    "see": m("Looking at what the role does not show"),
+    "refuse": m("Something refused"),
 }
 
 STEPS = {

@@ -24,6 +24,7 @@ from hotelwatch.wording.case_names import (
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.odds_names import ODDS
+from hotelwatch.wording.people import SIGHTS, STAFF_ROLES, WHY_REFUSED
 from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND, WHY_DOUBTFUL
 
 PLACES = {
@@ -304,6 +305,9 @@ ENUMS: dict[str, dict[str, str]] = {
     **RING,
     **ODDS,
     "PaperKind": PAPER_KIND,
+    "StaffRole": STAFF_ROLES,
+    "Sight": SIGHTS,
+    "WhyRefused": {why.value: said for why, said in WHY_REFUSED.items()},
     "DummyFate": {"collected": m("Collected"), "lost": m("Lost")},
     "TrialState": {
         "hidden": m("Hidden"),

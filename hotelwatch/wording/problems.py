@@ -12,6 +12,7 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.lethal import PROBE_PROBLEMS
 from hotelwatch.wording.names import PLACES, label
+from hotelwatch.wording.people import role_text, roles_text, sight_text
 from hotelwatch.wording.refusals import REFUSALS, Pair
 
 UNNUMBERED = "row-"
@@ -117,6 +118,10 @@ _SAY: Mapping[str, Callable[[str], str]] = {
     "known": _kinds,
     "field": _field,
     "action": label,
+    "role": role_text,
+    "roles": roles_text,
+    "sight": sight_text,
+    "later_action": label,
     "booking": booking_text,
     "other_booking": booking_text,
 }

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from hotelwatch.wording.case_refusals import CASES, CHOICES
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.people import REFUSED_PEOPLE
 from hotelwatch.wording.round_refusals import ROUNDS
+from hotelwatch.wording.sheet_refusals import SHEETS
 from hotelwatch.wording.trial_refusals import TRIALS
+from hotelwatch.wording.undo_refusals import UNDOING
 
 Pair = tuple[str, str]
 """What is the matter, and how to mend it."""
@@ -370,5 +373,8 @@ REFUSALS: dict[str, Pair] = {
     **MONTHS,
     **PAPERS,
     **SETTINGS,
+    **SHEETS,
     **TRIALS,
+    **UNDOING,
+    **REFUSED_PEOPLE,
 }

@@ -15,6 +15,7 @@ from hotelwatch.core import (
     case_facts,
     choice_facts,
     facts,
+    people_facts,
     round_facts,
     treatment_facts,
     trial_facts,
@@ -84,6 +85,7 @@ def test_every_kind_of_fact_is_listed_once():
             treatment_facts,
             choice_facts,
             trial_facts,
+            people_facts,
         )
         for kind in vars(module).values()
         if isinstance(kind, type) and issubclass(kind, facts.Fact) and kind is not facts.Fact

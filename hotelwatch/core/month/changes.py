@@ -13,10 +13,13 @@ from hotelwatch.core.facts import Fact, MonthClosed
 from hotelwatch.core.house import House
 from hotelwatch.core.month.known import book_of, closings, month_told, months_told
 from hotelwatch.core.month.rows import ChangeRow, FieldChange
+from hotelwatch.core.people_facts import PersonDescribed
 from hotelwatch.core.records import Entry
 
-SUBJECTS = ("bed", "room", "from_room", "case", "team", "floor", "wing", "month")
+SUBJECTS = ("bed", "room", "from_room", "case", "team", "floor", "wing", "month", "person")
 """Fields that tell what a fact is about, the narrowest first."""
+UNLISTED = frozenset({MonthClosed, PersonDescribed})
+"""Kinds that are never listed: the closing itself, and what bears the hash of a PIN."""
 
 
 def change_rows(house: House, month: str) -> tuple[ChangeRow, ...]:
@@ -82,7 +85,7 @@ def _rows_of(
 def _facts_by_entry(house: House) -> Mapping[int, list[Fact]]:
     facts: dict[int, list[Fact]] = {}
     for kind, rows in house.kept.items():
-        if kind is MonthClosed:
+        if kind in UNLISTED:
             continue
         for row in rows:
             facts.setdefault(row.entry, []).append(row.fact)
