@@ -9,10 +9,10 @@ import sys
 from itertools import combinations
 from time import perf_counter
 
-from hotelwatch.core.building import neighbours as module
-from hotelwatch.core.building.neighbours import Kind, neighbours
+from hotelwatch.core.building.neighbours import Kind, neighbours, sites_of
 from hotelwatch.core.building.polygons import TOLERANCE_M
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.building.sites import faces, lies_over, shares_wall
 from hotelwatch.core.facts import FloorPlaced, RoomDescribed, RoomNo, Side, WingPlaced
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry
@@ -46,7 +46,7 @@ def all_pairs(house, building):
     """The same questions asked of every pair; boxes apart are still told at a glance."""
     figures = house.rules.figures
     reach = figures.corridor_width_m.value + TOLERANCE_M
-    sites = module._sites(house, building)
+    sites = sites_of(house, building)
     by_level = {}
     for site in sites:
         by_level.setdefault(site.shape.level, []).append(site)
@@ -55,13 +55,13 @@ def all_pairs(house, building):
         if not one.box.grown(reach).meets(other.box):
             continue
         if one.shape.level == other.shape.level:
-            if module._shares_wall(one, other, figures):
+            if shares_wall(one, other, figures):
                 found.add((one.room, other.room, Kind.SHARES_WALL))
-            if module._faces(one, other, by_level[one.shape.level], figures):
+            if faces(one, other, by_level[one.shape.level], figures):
                 found.add((one.room, other.room, Kind.ACROSS))
         for low, high in ((one, other), (other, one)):
             is_next = high.shape.level == low.shape.level + 1
-            if is_next and module._lies_over(high, low, figures):
+            if is_next and lies_over(high, low, figures):
                 found.add((low.room, high.room, Kind.ABOVE))
     return found
 

@@ -57,6 +57,8 @@ def shares_wall(one, other):
 
 
 def faces(front, facing, others):
+    if dwithin(front, facing, FIGURES.wall_gap_m.value + ROUNDING):
+        return False  # one wall, no corridor between
     width = -(FIGURES.corridor_width_m.value + ROUNDING)
     piece = front.buffer(width, single_sided=True).intersection(facing)
     if piece.length < FIGURES.across_overlap_m.value - ROUNDING or not along(front, piece):
