@@ -1,4 +1,4 @@
-"""What keeps the window from closing at once: work under way, and what is typed but not saved."""
+"""What keeps a hotel's file from being left at once: work under way, and what is not saved."""
 
 from __future__ import annotations
 
@@ -25,11 +25,29 @@ def doubt_about_leaving(pages: Iterable[QWidget], *, is_busy: bool) -> Doubt | N
         return Doubt(
             _("Something is still being done. What is recorded is saved."), _("Stop it and close")
         )
-    told = [said for page in pages for said in getattr(page, "unsaved", tuple)()]
+    told = unsaved_on(pages)
     if not told:
         return None
     text = _("{unsaved} Closing throws it away.").format(unsaved=" ".join(told))
     return Doubt(text, _("Close all the same"))
+
+
+def doubt_about_another_file(pages: Iterable[QWidget], *, is_busy: bool) -> Doubt | None:
+    """Why one should not open another hotel's file now; None if nothing is lost."""
+    if is_busy:
+        return Doubt(
+            _("Something is still being done. What is recorded is saved."), _("Stop it and open")
+        )
+    told = unsaved_on(pages)
+    if not told:
+        return None
+    text = _("{unsaved} Opening another hotel's file throws it away.")
+    return Doubt(text.format(unsaved=" ".join(told)), _("Open all the same"))
+
+
+def unsaved_on(pages: Iterable[QWidget]) -> tuple[str, ...]:
+    """What pages say of what is typed there but not saved."""
+    return tuple(said for page in pages for said in getattr(page, "unsaved", tuple)())
 
 
 def keep_size(window: QMainWindow, store: ChoiceStore) -> None:

@@ -48,6 +48,8 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import refusal_sentence, sentence
 
 Act = Callable[[], object]
+Step = tuple[str, Act]
+"""What a button says, and what it does."""
 MOST_BARS = 3
 MOST_PROBLEMS_TOLD = 5
 LOG = logging.getLogger("hotelwatch")
@@ -140,6 +142,8 @@ class Notices(QWidget):
         self._lines.setContentsMargins(0, 0, 0, 0)
         self._lines.setSpacing(6)
         self.bug_dialog: BugDialog | None = None
+        self.offer: Callable[[], Step | None] = _nothing_more
+        """One more button for what was just done: to undo it."""
         self.hide()
 
     # --- telling ------------------------------------------------------------
@@ -147,7 +151,9 @@ class Notices(QWidget):
     def done(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:
         """Say that something was done, perhaps with a button to look at it."""
         self._drop(Tone.DONE)
-        return self._add(Bar(text, Tone.DONE, [(act_text, act)]))
+        more = self.offer()
+        steps = [(act_text, act), *([more] if more is not None else [])]
+        return self._add(Bar(text, Tone.DONE, steps))
 
     def warn(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:
         """Say something a person should know."""
@@ -236,6 +242,11 @@ class Notices(QWidget):
             bar.hide()
             bar.deleteLater()
         self.setVisible(bool(self._bars))
+
+
+def _nothing_more() -> Step | None:
+    """Stand in until a window offers to undo."""
+    return None
 
 
 class BugDialog(QDialog):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
+from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
@@ -96,6 +98,15 @@ class CasesPage(QWidget):
         for form in self.panel.unsaved():
             told.append(_("Not saved: “{form}”.").format(form=form))
         return tuple(told)
+
+    def draft(self) -> Mapping[str, Any] | None:
+        """The sighting that is half entered."""
+        return self.sighting.form.draft()
+
+    def take_draft(self, values: Mapping[str, Any]) -> None:
+        """Go on with a sighting that was kept."""
+        self.log_sighting(None)
+        self.sighting.form.take_draft(values)
 
     def focus_room(self, room: RoomNo) -> None:
         """Put a room's open case in view, else its latest."""

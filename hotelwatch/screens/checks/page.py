@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -24,6 +26,7 @@ from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.checks.draft import Draft, draft_of_entry, new_draft
+from hotelwatch.screens.checks.draft_values import draft_of_values, values_of
 from hotelwatch.screens.checks.look_form import LookForm
 from hotelwatch.screens.checks.recorded import RecordedPane
 from hotelwatch.screens.checks.slot_list import SlotList
@@ -32,7 +35,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.notices import Bar
 from hotelwatch.screens.theme import MAIN
-from hotelwatch.wording.language import _, join
+from hotelwatch.wording.language import _, join, ngettext
 
 LEFT_PX, FORM_PX = 250, 810
 
@@ -157,6 +160,25 @@ class ChecksPage(QWidget):
         """Checks begun but not saved."""
         rooms = join(list(dict.fromkeys(draft.look.room for draft in self._drafts.values())))
         return (_("Not saved: the check of {rooms}.").format(rooms=rooms),) if rooms else ()
+
+    def draft(self) -> Mapping[str, Any] | None:
+        """Checks begun but not saved, to be kept in case the program ends."""
+        begun = list(self._drafts.values())
+        if not begun:
+            return None
+        rooms = join(list(dict.fromkeys(draft.look.room for draft in begun)))
+        what = ngettext("check of room {rooms}", "checks of rooms {rooms}", len(begun))
+        return {"what": what.format(rooms=rooms), "checks": [values_of(draft) for draft in begun]}
+
+    def take_draft(self, values: Mapping[str, Any]) -> None:
+        """Go on with checks that were kept; LookupError where none has its room any more."""
+        kept = (draft_of_values(self._context.hotel, told) for told in values["checks"])
+        drafts = [draft for draft in kept if draft is not None]
+        if not drafts:
+            raise LookupError
+        for draft in drafts:
+            self._keep(draft)
+        self._show(drafts[0])
 
     def _keep(self, draft: Draft) -> None:
         was_begun = draft.key in self._drafts

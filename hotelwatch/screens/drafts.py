@@ -1,0 +1,157 @@
+"""Half-entered forms are kept a moment after each change, and offered after a crash.
+
+A page that has forms may offer ``draft()``, plain JSON values with a ``what`` in words (None
+while nothing is half entered), and ``take_draft(values)``. Nothing is ever filled in
+without the person's word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+from typing import Any
+
+from PySide6.QtCore import QObject, QTimer
+from PySide6.QtWidgets import QWidget
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.days import local_day
+from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.bus import Bus
+from hotelwatch.screens.draft_file import DraftFile, KeptDraft
+from hotelwatch.screens.notices import Bar, Notices
+from hotelwatch.screens.page_stack import PageStack
+from hotelwatch.wording.dates import clock_text, short_day_text
+from hotelwatch.wording.language import _, join
+
+LOOK_EVERY_MS = 1000
+
+
+class Drafts(QObject):
+    """Keeps what is half entered on the pages of the open hotel."""
+
+    def __init__(self, notices: Notices, *, stack: PageStack, bus: Bus, parent: QObject) -> None:
+        """Watch these pages; ``begin`` says of which hotel and where."""
+        super().__init__(parent)
+        self._notices, self._stack = notices, stack
+        self._file: DraftFile | None = None
+        self._hotel: OpenHotel | None = None
+        self._live: dict[str, KeptDraft] = {}
+        self._left: tuple[KeptDraft, ...] = ()
+        self._written: tuple[KeptDraft, ...] = ()
+        self._bar: Bar | None = None
+        self._looking = QTimer(self, interval=LOOK_EVERY_MS)
+        self._looking.timeout.connect(self.keep)
+        self._soon = QTimer(self, singleShot=True, interval=0)
+        self._soon.timeout.connect(self.keep)
+        bus.changed.connect(self._look_soon)
+
+    def begin(self, hotel: OpenHotel, file: DraftFile) -> None:
+        """Keep drafts of this hotel from now on, and offer what an earlier window left."""
+        self._hotel, self._file = hotel, file
+        self._left = file.open()
+        self._written = self._left
+        self._live = {}
+        self._looking.start()
+        self.offer()
+
+    def leave(self) -> None:
+        """The hotel is closed in good order: what was not saved was given up."""
+        self._looking.stop()
+        self._soon.stop()
+        if self._file is not None:
+            self._file.write(self._left)
+            self._file.close()
+        self._file = self._hotel = self._bar = None
+        self._live, self._left, self._written = {}, (), ()
+
+    # --- keeping ---------------------------------------------------------------
+
+    def keep(self) -> None:
+        """Write down what is half entered now, if anything changed."""
+        if self._hotel is None or self._file is None:
+            return
+        live = {}
+        for key, page in self._stack.pages.items():
+            values = _draft_of(page)
+            if values is not None:
+                live[key] = self._as_kept(key, values)
+        self._live = live
+        drafts = (*self._left, *live.values())
+        if drafts != self._written:
+            self._file.write(drafts)
+            self._written = drafts
+
+    def _as_kept(self, key: str, values: Mapping[str, Any]) -> KeptDraft:
+        before = self._live.get(key)
+        if before is not None and before.values == values:
+            return before
+        assert self._hotel is not None  # only then is anything kept
+        return KeptDraft(key, self._hotel.by, self._hotel.now().isoformat(), values)
+
+    def _look_soon(self) -> None:
+        if self._hotel is not None:
+            self._soon.start()
+
+    # --- offering ----------------------------------------------------------------
+
+    def offer(self) -> None:
+        """Say what an earlier window left half entered; the person says what becomes of it."""
+        if not self._left or self._hotel is None:
+            return
+        said = " ".join(self._sentence(draft) for draft in self._left)
+        self._bar = self._notices.choose(
+            said, [(_("Go on with it"), self.go_on), (_("Throw it away"), self.throw_away)]
+        )
+
+    def _sentence(self, draft: KeptDraft) -> str:
+        assert self._hotel is not None  # it is offered for a hotel
+        zone = self._hotel.zone
+        day = local_day(draft.moment, zone)
+        when = clock_text(draft.moment, zone)
+        if day != self._hotel.today():
+            when = join([short_day_text(day), when])
+        if draft.by != self._hotel.by:
+            said = _("Half entered by {name} ({when}) and kept: {what}.")
+            return said.format(name=draft.by, when=when, what=draft.what)
+        return _("Half entered ({when}) and kept: {what}.").format(when=when, what=draft.what)
+
+    def go_on(self) -> None:
+        """Put what was kept back into its forms, in sight; nothing is written down by it."""
+        left, self._left = self._left, ()
+        for draft in left:
+            try:
+                self._put_back(draft)
+            except Refusal as refusal:
+                self._notices.refuse(refusal, _("Throw it away"), partial(self._drop, draft))
+                self._left = (*self._left, draft)
+            except (LookupError, TypeError, ValueError, AttributeError):
+                self._notices.warn(
+                    _(
+                        "One can't go on with what was kept, {what}: its room or its entry is "
+                        "gone, or it can't be read."
+                    ).format(what=draft.what)
+                )
+        self.keep()
+
+    def throw_away(self) -> None:
+        """Forget what an earlier window left."""
+        self._left = ()
+        self.keep()
+
+    def _put_back(self, draft: KeptDraft) -> None:
+        if draft.page not in self._stack.specs:
+            raise ValueError(draft.page)
+        self._stack.go_to(draft.page)
+        page: Any = self._stack.pages[draft.page]
+        page.take_draft(draft.values)
+
+    def _drop(self, draft: KeptDraft) -> None:
+        self._left = tuple(one for one in self._left if one is not draft)
+        self.keep()
+
+
+def _draft_of(page: QWidget) -> Mapping[str, Any] | None:
+    asked = getattr(page, "draft", None)
+    values: Mapping[str, Any] | None = asked() if asked is not None else None
+    return values
