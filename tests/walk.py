@@ -86,12 +86,11 @@ def window_on(
         open=lambda wanted: open_hotel(wanted, rules(), clock=clock, by="Ana"),
         start=lambda wanted, said: start_hotel(wanted, said, rules(), clock=clock, by="Ana"),
         make_demo=lambda progress: path,
+        drafts=folder / "drafts",
         folder=folder,
         zone="Europe/Vienna",
     )
-    window = MainWindow(
-        doors, page_specs(), look=look, store=ChoiceStore(folder), files=NoFiles()
-    )
+    window = MainWindow(doors, page_specs(), look=look, store=ChoiceStore(folder), files=NoFiles())
     if path is not None:
         assert window.open_path(path), "the invented hotel did not open"
     return window

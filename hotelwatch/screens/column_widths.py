@@ -7,6 +7,8 @@ from collections.abc import Collection, Sequence
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QTableView
 
+from hotelwatch.screens.theme import POINTS, TextSize
+
 WIDEST_PX = 460
 LEAST_PX = 110
 """Of a column whose full text the pointer shows, or that breaks its lines."""
@@ -20,8 +22,11 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
     """A width for each column; without a sideways scroll where that is possible.
 
     Columns first give up the room that a title keeps for its sorting arrow; then those
-    in ``shortened`` end in dots.
+    in ``shortened`` end in dots. All bounds grow with the text.
     """
+    grown = _grown(view)
+    widest, long, shortest = (round(px * grown) for px in (WIDEST_PX, LONG_PX, SHORTEST_PX))
+    least_long = least_px(view)
     header = view.horizontalHeader()
     font = header.font()
     font.setBold(True)
@@ -35,14 +40,14 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
             for sizes in (wanted, tight, least, last):
                 sizes.append(0)
             continue
-        cells = min(view.sizeHintForColumn(column), WIDEST_PX)
+        cells = min(view.sizeHintForColumn(column), widest)
         title = str(header.model().headerData(column, header.orientation()))
         bare = max(cells, metrics.horizontalAdvance(title) + TITLE_AIR_PX)
-        wanted.append(max(bare, min(header.sectionSizeHint(column), WIDEST_PX)))
+        wanted.append(max(bare, min(header.sectionSizeHint(column), widest)))
         tight.append(bare)
-        is_long = column in shortened and bare > LONG_PX
-        least.append(LEAST_PX if is_long else bare)
-        last.append(SHORTEST_PX if column in shortened and bare > LEAST_PX else bare)
+        is_long = column in shortened and bare > long
+        least.append(least_long if is_long else bare)
+        last.append(shortest if column in shortened and bare > least_long else bare)
     room = view.viewport().width()
     if sum(tight) <= room:
         return between(tight, wanted, room)
@@ -56,3 +61,12 @@ def between(least: Sequence[int], most: Sequence[int], room: int) -> list[int]:
         return list(most)
     share = max(spare, 0) / gap
     return [low + int((high - low) * share) for low, high in zip(least, most, strict=True)]
+
+
+def least_px(view: QTableView) -> int:
+    """Least width of a column whose full text the pointer shows, or that breaks its lines."""
+    return round(LEAST_PX * _grown(view))
+
+
+def _grown(view: QTableView) -> float:
+    return max(1.0, view.font().pointSizeF() / POINTS[TextSize.NORMAL])

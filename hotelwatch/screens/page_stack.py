@@ -18,6 +18,7 @@ from hotelwatch.core.records import Changes
 from hotelwatch.screens.context import Context, PageSpec
 from hotelwatch.screens.enter import let_enter_press
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.page_frame import PageFrame
 
 CASE_PAGE, HOUSE_PAGE = "cases", "building"
 ALL_TOPICS = frozenset(Topic)
@@ -34,6 +35,7 @@ class PageStack(QStackedWidget):
         super().__init__()
         self.specs = {spec.key: spec for spec in specs}
         self.pages: dict[str, QWidget] = {}
+        self._frames: dict[str, PageFrame] = {}
         self.place = ""
         self._notices = notices
         self._context: Context | None = None
@@ -46,11 +48,12 @@ class PageStack(QStackedWidget):
 
     def use(self, context: Context | None) -> None:
         """Let go of all pages; those shown from now on are made with this context."""
-        for page in self.pages.values():
-            self.removeWidget(page)
-            page.hide()
-            page.deleteLater()
+        for frame in self._frames.values():
+            self.removeWidget(frame)
+            frame.hide()
+            frame.deleteLater()
         self.pages.clear()
+        self._frames.clear()
         self._stale.clear()
         self.place, self._context = "", context
 
@@ -60,7 +63,7 @@ class PageStack(QStackedWidget):
         """Show a page, fresh, and a room on it."""
         widget = self._page(page)
         self.place = page
-        self.setCurrentWidget(widget)
+        self.setCurrentWidget(self._frames[page])
         self.shown.emit(page)
         self._freshen(page)
         widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -106,7 +109,8 @@ class PageStack(QStackedWidget):
             let_enter_press(page)
             self.pages[key] = page
             self._stale.add(key)
-            self.addWidget(page)
+            self._frames[key] = PageFrame(page)
+            self.addWidget(self._frames[key])
         return self.pages[key]
 
     def _freshen(self, key: str) -> None:

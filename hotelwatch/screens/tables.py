@@ -52,8 +52,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.screens.column_widths import LEAST_PX, widths_of
+from hotelwatch.screens.column_widths import least_px, widths_of
 from hotelwatch.screens.table_model import Column, RowModel, RowOrder
+from hotelwatch.screens.table_room import least_room
 from hotelwatch.screens.theme import MAIN, TARGET_PX, colours_of
 from hotelwatch.wording.language import _, ngettext
 
@@ -209,6 +210,10 @@ class RowTable(QWidget, Generic[R]):
         """Room for some rows."""
         return QSize(480, 320)
 
+    def minimumSizeHint(self) -> QSize:
+        """Room for the titles and some rows, or for what an empty table says."""
+        return least_room(self, is_filtered=self._filtered)
+
     # --- making -------------------------------------------------------------
 
     def _make_filter(self, name: str) -> QLineEdit:
@@ -307,7 +312,7 @@ class RowTable(QWidget, Generic[R]):
         # Rows are measured without the padding of their cells: measure them that much narrower.
         for air in (CELL_AIR_PX, 0):
             for place in self._wrapping:
-                header.resizeSection(place, max(left, LEAST_PX) - air)
+                header.resizeSection(place, max(left, least_px(self.view)) - air)
             if air:
                 self.view.resizeRowsToContents()
 

@@ -1,0 +1,176 @@
+"""How much room everything in a widget needs at least, at the widths that its parts have now.
+
+Qt's own least sizes leave out that wrapped text grows higher as it gets narrower, and count
+panes that are not in view. Where a class of ours says what it needs, that counts.
+"""
+
+from __future__ import annotations
+
+from typing import cast
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractScrollArea,
+    QBoxLayout,
+    QGridLayout,
+    QLabel,
+    QLayout,
+    QLayoutItem,
+    QSizePolicy,
+    QSplitter,
+    QStackedLayout,
+    QStackedWidget,
+    QTabWidget,
+    QWidget,
+)
+
+UPRIGHT, ACROSS = Qt.Orientation.Vertical, Qt.Orientation.Horizontal
+OURS = "hotelwatch."
+WORDS_DIGITS = 18
+"""Digits wide that a wrapped text is at least, if it is that long: no column of single words."""
+
+
+def leave_room(page: QWidget) -> None:
+    """Let no upright splitter on the page give a part less than it needs."""
+    for splitter in page.findChildren(QSplitter):
+        is_upright = splitter.orientation() is UPRIGHT
+        for part in _parts(splitter):
+            needed = least(part, UPRIGHT) if is_upright and not part.isHidden() else 0
+            if part.minimumHeight() != needed:
+                part.setMinimumHeight(needed)
+
+
+def least(widget: QWidget, way: Qt.Orientation) -> int:
+    """Pixels that everything in a widget needs, at the widths that its parts have now."""
+    margins = widget.contentsMargins()
+    rim = margins.top() + margins.bottom() if way is UPRIGHT else margins.left() + margins.right()
+    layout = widget.layout()
+    if _says_itself(widget):
+        return _of_leaf(widget, way)
+    if isinstance(widget, QSplitter):
+        inner = _of_splitter(widget, way)
+    elif isinstance(widget, QTabWidget):
+        inner = _of_tabs(widget, way)
+    elif isinstance(widget, QStackedWidget):
+        shown = widget.currentWidget()
+        inner = 0 if shown is None else least(shown, way)
+    elif layout is not None and not isinstance(widget, QAbstractScrollArea):
+        inner = of_layout(layout, way)
+    else:
+        return _of_leaf(widget, way)
+    return min(max(inner + rim, _own_least(widget, way)), _most(widget, way))
+
+
+def _says_itself(widget: QWidget) -> bool:
+    """Whether a class of our own says what it needs."""
+    ours = (kind for kind in type(widget).__mro__ if kind.__module__.startswith(OURS))
+    return any("minimumSizeHint" in vars(kind) for kind in ours)
+
+
+def _of_leaf(widget: QWidget, way: Qt.Orientation) -> int:
+    policy = widget.sizePolicy()
+    held = policy.verticalPolicy() if way is UPRIGHT else policy.horizontalPolicy()
+    size = widget.minimumSizeHint()
+    if not QSizePolicy.Policy(held).value & QSizePolicy.PolicyFlag.ShrinkFlag.value:
+        size = size.expandedTo(widget.sizeHint())
+    found = size.height() if way is UPRIGHT else size.width()
+    if way is ACROSS and isinstance(widget, QLabel) and widget.wordWrap():
+        found = max(found, _of_words(widget))
+    if way is UPRIGHT and widget.hasHeightForWidth() and widget.width() > 0:
+        found = max(found, widget.heightForWidth(widget.width()))
+    return min(max(found, _own_least(widget, way)), _most(widget, way))
+
+
+def _of_words(label: QLabel) -> int:
+    metrics = label.fontMetrics()
+    whole = max(map(metrics.horizontalAdvance, label.text().splitlines()), default=0)
+    return min(whole, WORDS_DIGITS * metrics.horizontalAdvance("0"))
+
+
+def _own_least(widget: QWidget, way: Qt.Orientation) -> int:
+    if way is ACROSS:
+        return widget.minimumWidth()
+    holder = widget.parentWidget()
+    if isinstance(holder, QSplitter) and holder.orientation() is UPRIGHT:
+        return 0  # set by leave_room; it must not keep itself up
+    return widget.minimumHeight()
+
+
+def _most(widget: QWidget, way: Qt.Orientation) -> int:
+    return widget.maximumHeight() if way is UPRIGHT else widget.maximumWidth()
+
+
+def _parts(splitter: QSplitter) -> list[QWidget]:
+    parts = (splitter.widget(place) for place in range(splitter.count()))
+    return [part for part in parts if part is not None]
+
+
+def _of_splitter(splitter: QSplitter, way: Qt.Orientation) -> int:
+    needed = [least(part, way) for part in _parts(splitter) if not part.isHidden()]
+    if splitter.orientation() is way:
+        return sum(needed) + splitter.handleWidth() * max(0, len(needed) - 1)
+    return max(needed, default=0)
+
+
+def _of_tabs(tabs: QTabWidget, way: Qt.Orientation) -> int:
+    shown, bar = tabs.currentWidget(), tabs.tabBar()
+    inner = 0 if shown is None else least(shown, way)
+    if way is UPRIGHT:
+        return inner + bar.sizeHint().height() + 1
+    return max(inner, bar.minimumSizeHint().width())
+
+
+def of_layout(layout: QLayout, way: Qt.Orientation) -> int:
+    """Pixels that everything in a layout needs."""
+    margins = layout.contentsMargins()
+    rim = margins.top() + margins.bottom() if way is UPRIGHT else margins.left() + margins.right()
+    if isinstance(layout, QStackedLayout):
+        shown = layout.currentWidget()
+        return rim + (0 if shown is None else least(shown, way))
+    if isinstance(layout, QBoxLayout):
+        return rim + _of_box(layout, way)
+    if isinstance(layout, QGridLayout):
+        return rim + _of_grid(layout, way)
+    if way is UPRIGHT and layout.hasHeightForWidth():
+        return layout.heightForWidth(layout.geometry().width())
+    size = layout.minimumSize()
+    return size.height() if way is UPRIGHT else size.width()
+
+
+def _of_item(item: QLayoutItem, way: Qt.Orientation) -> int:
+    widget, layout = item.widget(), item.layout()
+    if widget is not None:
+        return least(widget, way)
+    if layout is not None:
+        return of_layout(layout, way)
+    size = item.minimumSize()
+    return size.height() if way is UPRIGHT else size.width()
+
+
+def _of_box(box: QBoxLayout, way: Qt.Orientation) -> int:
+    items = [box.itemAt(place) for place in range(box.count())]
+    needed = [_of_item(item, way) for item in items if item is not None and not item.isEmpty()]
+    upright = (QBoxLayout.Direction.TopToBottom, QBoxLayout.Direction.BottomToTop)
+    if (box.direction() in upright) is (way is UPRIGHT):
+        return sum(needed) + max(0, box.spacing()) * max(0, len(needed) - 1)
+    return max(needed, default=0)
+
+
+def _of_grid(grid: QGridLayout, way: Qt.Orientation) -> int:
+    lines: dict[int, int] = {}
+    for place in range(grid.count()):
+        item = grid.itemAt(place)
+        if item is None or item.isEmpty():
+            continue
+        row, column, rows, columns = _place(grid, place)
+        line, spans = (row, rows) if way is UPRIGHT else (column, columns)
+        if spans == 1:
+            lines[line] = max(lines.get(line, 0), _of_item(item, way))
+    apart = grid.verticalSpacing() if way is UPRIGHT else grid.horizontalSpacing()
+    inner = sum(lines.values()) + max(0, apart) * max(0, len(lines) - 1)
+    size = grid.minimumSize()
+    return inner if way is UPRIGHT else max(inner, size.width())
+
+
+def _place(grid: QGridLayout, place: int) -> tuple[int, int, int, int]:
+    return cast("tuple[int, int, int, int]", grid.getItemPosition(place))
