@@ -21,8 +21,8 @@ from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.draft_file import DraftFile, KeptDraft
 from hotelwatch.screens.notices import Bar, Notices
 from hotelwatch.screens.page_stack import PageStack
-from hotelwatch.wording.dates import clock_text, short_day_text
-from hotelwatch.wording.language import _, join
+from hotelwatch.wording.dates import clock_text, moment_text
+from hotelwatch.wording.language import _
 
 LOOK_EVERY_MS = 1000
 
@@ -110,7 +110,7 @@ class Drafts(QObject):
         day = local_day(draft.moment, zone)
         when = clock_text(draft.moment, zone)
         if day != self._hotel.today():
-            when = join([short_day_text(day), when])
+            when = moment_text(draft.moment, zone)
         if draft.by != self._hotel.by:
             said = _("Half entered by {name} ({when}) and kept: {what}.")
             return said.format(name=draft.by, when=when, what=draft.what)

@@ -38,7 +38,7 @@ from PySide6.QtCore import (
     QTimer,
     Signal,
 )
-from PySide6.QtGui import QAction, QGuiApplication, QKeySequence, QResizeEvent
+from PySide6.QtGui import QGuiApplication, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -53,6 +53,8 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.screens.column_widths import least_px, widths_of
+from hotelwatch.screens.table_copy import as_text, cells_of, for_clipboard
+from hotelwatch.screens.table_keys import TableKeys
 from hotelwatch.screens.table_model import Column, RowModel, RowOrder
 from hotelwatch.screens.table_room import least_room
 from hotelwatch.screens.theme import MAIN, TARGET_PX, colours_of
@@ -169,14 +171,13 @@ class RowTable(QWidget, Generic[R]):
         return tuple(row for row in rows if row is not None)
 
     def copy(self) -> None:
-        """Put the selected rows on the clipboard with their titles, tab-separated."""
-        QGuiApplication.clipboard().setText(self.as_text(self.selected_rows()))
+        """Put the selected rows on the clipboard with their titles, as text and as a table."""
+        cells = cells_of(self.model.columns, self.selected_rows())
+        QGuiApplication.clipboard().setMimeData(for_clipboard(cells))
 
     def as_text(self, rows: Iterable[R]) -> str:
         """Rows with the titles above them, tab-separated."""
-        lines = [[column.title for column in self.model.columns]]
-        lines += [[column.text(row) for column in self.model.columns] for row in rows]
-        return "\n".join("\t".join(" ".join(cell.split()) for cell in line) for line in lines)
+        return as_text(cells_of(self.model.columns, rows))
 
     def show_all(self) -> None:
         """Empty the filter line."""
@@ -247,12 +248,7 @@ class RowTable(QWidget, Generic[R]):
         view.horizontalHeader().sectionResized.connect(self._note_hand)
         view.activated.connect(self._activate)
         view.selectionModel().currentRowChanged.connect(self._tell_current)
-        copying = QAction(_("Copy rows"), view)
-        copying.setShortcut(QKeySequence.StandardKey.Copy)
-        copying.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
-        copying.triggered.connect(self.copy)
-        view.addAction(copying)
-        view.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        TableKeys(view, self.filter, copy=self.copy, show=self._show_filter)
         return view
 
     def _make_empty_pane(self) -> None:
@@ -280,7 +276,11 @@ class RowTable(QWidget, Generic[R]):
         whole.addWidget(self._panes, 1)
         self.filter.setVisible(filtered)
         self.count.setVisible(filtered)
-        self._filtered = filtered
+        self._filtered, self._is_narrowing = filtered, False
+
+    def _show_filter(self, is_wanted: bool) -> None:
+        self._is_narrowing = is_wanted
+        self._narrow()
 
     def _fit_columns(self) -> None:
         header = self.view.horizontalHeader()
@@ -361,8 +361,9 @@ class RowTable(QWidget, Generic[R]):
         self.empty_text.setText(text)
         self.empty_step.setText(step)
         self.empty_step.setVisible(bool(step))
-        self.filter.setVisible(self._filtered and known > 0)
-        self.count.setVisible(self._filtered and known > 0)
+        is_filter_shown = (self._filtered or self._is_narrowing) and known > 0
+        self.filter.setVisible(is_filter_shown)
+        self.count.setVisible(is_filter_shown)
 
     def _take_step(self) -> None:
         if self.model.rows:

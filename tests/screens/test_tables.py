@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given
@@ -286,3 +287,75 @@ def test_a_text_that_just_does_not_fit_beside_its_padding_gets_another_line(qtbo
         beside_padding = QRect(0, 0, view.columnWidth(0) - 16, 999)
         needed = view.fontMetrics().boundingRect(beside_padding, wrapped, said).height()
         assert view.rowHeight(0) >= needed
+
+
+# --- habits of the hand -------------------------------------------------------
+
+
+CONTROL = Qt.KeyboardModifier.ControlModifier
+
+
+def stand_on(table, row, column=0):
+    table.view.setFocus()
+    table.view.setCurrentIndex(table.order.index(row, column))
+
+
+def test_letters_typed_in_the_table_narrow_it_and_escape_leads_back(table, qtbot):
+    stand_on(table, 0)
+    qtbot.keyClicks(table.view, "g")
+    assert table.filter.hasFocus()
+    qtbot.keyClicks(table.filter, "arden")
+    qtbot.waitUntil(lambda: rooms(table) == ["9", "1010"], timeout=1000)
+    qtbot.keyClick(table.filter, Qt.Key.Key_Escape)
+    assert rooms(table) == ["102", "9", "1010"]
+    assert table.view.hasFocus()
+
+
+def test_a_table_without_a_filter_line_shows_one_while_one_types(qtbot):
+    made = RowTable(
+        columns(), key=lambda row: row.room, name="Rooms", empty=Empty("None."), filtered=False
+    )
+    qtbot.addWidget(made)
+    made.show()
+    made.show_rows(ROWS)
+    assert not made.filter.isVisible()
+    stand_on(made, 0)
+    qtbot.keyClicks(made.view, "t")
+    assert made.filter.isVisible()
+    qtbot.waitUntil(lambda: rooms(made) == ["102"], timeout=1000)
+    qtbot.keyClick(made.filter, Qt.Key.Key_Escape)
+    assert not made.filter.isVisible()
+    assert len(rooms(made)) == 3
+
+
+def test_space_and_keys_with_control_are_no_filter(table, qtbot):
+    stand_on(table, 0)
+    qtbot.keyClick(table.view, Qt.Key.Key_Space)
+    qtbot.keyClick(table.view, Qt.Key.Key_A, CONTROL)
+    assert table.filter.text() == ""
+    assert len(table.selected_rows()) == 3
+
+
+def test_keys_sort_by_the_column_that_one_stands_in(table, qtbot):
+    stand_on(table, 0, column=2)
+    qtbot.keyClick(table.view, Qt.Key.Key_Down, CONTROL)
+    assert rooms(table) == ["9", "102", "1010"]
+    qtbot.keyClick(table.view, Qt.Key.Key_Up, CONTROL)
+    assert rooms(table)[-1] == "9"
+    qtbot.keyClick(table.view, Qt.Key.Key_Up, CONTROL)
+    assert rooms(table) == ["102", "9", "1010"]
+
+
+def test_rows_are_copied_as_text_and_as_a_table(table, qtbot):
+    table.show_rows((*ROWS, Row("0104", "A & <B>\nold", None)))
+    stand_on(table, 0)
+    qtbot.keyClick(table.view, Qt.Key.Key_A, CONTROL)
+    qtbot.keyClick(table.view, Qt.Key.Key_C, CONTROL)
+    copied = QGuiApplication.clipboard().mimeData()
+    lines = copied.text().split("\n")
+    assert lines[0] == "Room\tWing\tDue\tBeds"
+    assert lines[4] == "0104\tA & <B> old\t\t1"
+    tree = ElementTree.fromstring(copied.html().partition("</style>")[2])
+    cells = [[cell.text or "" for cell in row] for row in tree]
+    assert cells == [line.split("\t") for line in lines]
+    assert {cell.tag for cell in tree[0]} == {"th"}

@@ -26,7 +26,7 @@ from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.checks.draft import Draft, draft_of_entry, new_draft
-from hotelwatch.screens.checks.draft_values import draft_of_values, values_of
+from hotelwatch.screens.checks.draft_values import draft_from, values_of
 from hotelwatch.screens.checks.look_form import LookForm
 from hotelwatch.screens.checks.recorded import RecordedPane
 from hotelwatch.screens.checks.slot_list import SlotList
@@ -171,14 +171,11 @@ class ChecksPage(QWidget):
         return {"what": what.format(rooms=rooms), "checks": [values_of(draft) for draft in begun]}
 
     def take_draft(self, values: Mapping[str, Any]) -> None:
-        """Go on with checks that were kept; LookupError where none has its room any more."""
-        kept = (draft_of_values(self._context.hotel, told) for told in values["checks"])
-        drafts = [draft for draft in kept if draft is not None]
-        if not drafts:
-            raise LookupError
+        """Go on with checks that were kept; Refusal where a room or an entry is gone."""
+        drafts = [draft_from(self._context.hotel, told) for told in values["checks"]]
         for draft in drafts:
             self._keep(draft)
-        self._show(drafts[0])
+            self._show(draft)
 
     def _keep(self, draft: Draft) -> None:
         was_begun = draft.key in self._drafts
