@@ -14,6 +14,7 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.jobs import Jobs
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.odds_kept import OddsKept
 
 
 class GoTo(Protocol):
@@ -68,6 +69,8 @@ class Context:
     """Opens the form for a sighting, perhaps with its room filled in."""
     pages: frozenset[str]
     """Keys of the pages there are."""
+    odds: OddsKept
+    """How sure one may be, as last reckoned."""
 
 
 @dataclass(frozen=True, slots=True)

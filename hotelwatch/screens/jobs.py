@@ -66,6 +66,9 @@ class Job:
     on_stopped: Callable[[], object] | None
     keeps: bool = False
     unasked: bool = False
+    gives_way: bool = False
+    comes_again: bool = False
+    """It was stopped only to give way."""
 
 
 class _Worker(QObject):
@@ -149,20 +152,34 @@ class Jobs(QObject):
         on_stopped: Callable[[], object] | None = None,
         keeps: bool = False,
         unasked: bool = False,
+        gives_way: bool = False,
     ) -> None:
         """Do it off the window's thread; the module's top says how.
 
         ``keeps`` takes what a stopped function returned nevertheless: its best so far.
         ``unasked`` work is the window's own reading: closing does not ask about it.
+        Work that ``gives_way`` is stopped by whatever else comes, and begins anew after it.
         """
+        work = Work(function, values)
         self._waiting.append(
-            Job(Work(function, values), label, on_done, on_failed, on_stopped, keeps, unasked)
+            Job(work, label, on_done, on_failed, on_stopped, keeps, unasked, gives_way)
         )
+        if not gives_way:
+            self._let_pass()
         self._next()
+
+    def _let_pass(self) -> None:
+        """Stop what gives way, and put it behind what waits."""
+        self._waiting = deque(sorted(self._waiting, key=lambda job: job.gives_way))
+        job = self._job
+        if job is not None and job.gives_way and not job.work.stop.is_set():
+            job.comes_again = True
+            job.work.stop.set()
 
     def stop(self) -> None:
         """Stop what is being done; whoever waits hears of it within half a second."""
         if self._job is not None:
+            self._job.comes_again = False
             self._job.work.stop.set()
             self._answer.start()
 
@@ -216,7 +233,13 @@ class Jobs(QObject):
         gc.enable()
         self._answer.stop()
         self._job = None
-        is_thrown_away = work.stop.is_set() and not (job.keeps and error is None)
+        if job.comes_again and isinstance(error, Stopped):
+            job.work, job.comes_again = Work(work.function, work.values), False
+            self._waiting.append(job)
+            self._next()
+            return
+        is_kept = (job.keeps or job.comes_again) and error is None
+        is_thrown_away = work.stop.is_set() and not is_kept
         stopped = Stopped() if is_thrown_away else error
         self._finish(job, value, stopped)
 

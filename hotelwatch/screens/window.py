@@ -30,6 +30,7 @@ from hotelwatch.screens.leaving import doubt_about_leaving, keep_size
 from hotelwatch.screens.menus import Deeds, Menus
 from hotelwatch.screens.navigation import Header, HeaderText, Navigation
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.odds_kept import OddsKept
 from hotelwatch.screens.page_stack import ALL_TOPICS, PageStack
 from hotelwatch.screens.record_care import RecordCare
 from hotelwatch.screens.theme import Look, TextSize, Theme
@@ -74,6 +75,7 @@ class MainWindow(QMainWindow):
         self.doors, self.look, self.store = doors, look, store
         self.files: Files = files if files is not None else FileDialogs(self)
         self.bus, self.jobs, self.notices = Bus(), Jobs(self), Notices()
+        self._odds: OddsKept | None = None
         self._day: date | None = None
         self._told_code = ""
         self._is_leaving = False
@@ -218,6 +220,7 @@ class MainWindow(QMainWindow):
             go_to_rooms=self.stack.go_to_rooms,
             log_sighting=self.log_sighting,
             pages=frozenset(self.stack.specs),
+            odds=self._keep_odds(hotel),
         )
         self.stack.use(context)
         self.store.keep(self.store.choices.opened(hotel.path))
@@ -230,14 +233,20 @@ class MainWindow(QMainWindow):
         self.stack.go_to(next(iter(self.stack.specs)))
         self._listen.start()
 
+    def _keep_odds(self, hotel: OpenHotel) -> OddsKept:
+        self._odds = OddsKept(hotel, self.jobs, self)
+        return self._odds
+
     def _leave_hotel(self) -> None:
         self._listen.stop()
         self.jobs.stop_all()
         self.notices.clear()
         self.stack.use(None)
+        if self._odds is not None:
+            self._odds.deleteLater()
         if self.hotel is not None:
             self.hotel.close()
-        self.hotel = None
+        self.hotel = self._odds = None
 
     # --- going places -------------------------------------------------------
 

@@ -30,6 +30,7 @@ from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.jobs import Jobs
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.odds_kept import OddsKept
 from tests.bench.bench_ring import CASES, resort, with_cases
 from tests.build import day, moment
 
@@ -94,10 +95,11 @@ def _hotel(folder):
 
 def _page(hotel, folder):
     went = type("Went", (), {})()
+    jobs = Jobs()
     context = Context(
         hotel=hotel,
         bus=Bus(),
-        jobs=Jobs(),
+        jobs=jobs,
         notices=Notices(),
         files=None,
         people=ChoiceStore(folder),
@@ -105,6 +107,7 @@ def _page(hotel, folder):
         go_to_rooms=lambda name, rooms: None,
         log_sighting=lambda room: None,
         pages=frozenset({"cases", "checks"}),
+        odds=OddsKept(hotel, jobs),
     )
     page = CasesPage(context)
     page.resize(1060, 690)

@@ -27,7 +27,6 @@ from hotelwatch.core.checks.today import (
     Lack,
     asked_rooms,
     keeps_from_planning,
-    overdue,
     what_lacks,
 )
 from hotelwatch.core.facts import (
@@ -284,17 +283,6 @@ def test_a_room_of_which_a_part_alone_is_planned_in_time_is_at_risk():
     published(built, *parts, slot("101", "C", on=1, team="red", asked_by=CASE))
     (row,) = asked_rooms(built.house, moment(0, 12))
     assert (row.beds_too_late, row.is_at_risk) == ((), False)
-
-
-def test_what_is_overdue_is_counted_by_bed_with_the_oldest():
-    built = house()
-    built.room("101").bed("A").bed("B").checked("A", day(-92)).checked("B", day(-91))
-    built.room("102").bed("A").checked("A", day(-100))
-    found = overdue(built.house, day(0))
-    assert (found.beds, found.rooms) == (2, 2)
-    assert found.oldest is not None
-    assert found.oldest.bed == "102/A"
-    assert overdue(built.house, day(-90)).oldest is None
 
 
 def test_what_lacks_is_told_in_the_order_in_which_one_sets_up():

@@ -25,6 +25,7 @@ from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.jobs import Jobs
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.odds_kept import OddsKept
 from hotelwatch.screens.theme import Look, TextSize, Theme
 from hotelwatch.screens.window import Doors, MainWindow
 from tests.build import house, moment, rules
@@ -210,6 +211,7 @@ def make_context(qtbot, tmp_path):
             go_to_rooms=went.go_to_rooms,
             log_sighting=went.log_sighting,
             pages=frozenset(pages),
+            odds=OddsKept(hotel, jobs, jobs),
         )
 
     yield make
@@ -234,6 +236,7 @@ def make_window(qtbot, look, tmp_path, clock):
             start=lambda path, said: start_hotel(path, said, rules(), clock=clock, by="tester"),
             make_demo=lambda progress: tmp_path / "inn.hotelwatch",
             folder=tmp_path,
+            drafts=tmp_path / "drafts",
             zone="Europe/Vienna",
         )
         window = MainWindow(

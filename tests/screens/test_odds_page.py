@@ -32,6 +32,7 @@ def page(hotel, make_context, qtbot):
     made = OddsPage(context)
     qtbot.addWidget(made)
     made.resize(1080, 680)
+    made.show()
     with qtbot.waitSignal(context.jobs.idle, timeout=20_000):
         made.refresh()
     return made
@@ -121,6 +122,7 @@ def test_the_hotels_own_figure_moves_the_odds(page, hotel, qtbot):
 def test_stopped_reckoning_can_be_asked_for_again(hotel, make_context, qtbot):
     page = OddsPage(make_context(hotel))
     qtbot.addWidget(page)
+    page.show()
     page._stopped()
     assert page.again.isVisibleTo(page)
     with qtbot.waitSignal(page._context.jobs.idle, timeout=20_000):

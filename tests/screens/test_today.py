@@ -18,9 +18,11 @@ from hotelwatch.core.facts import (
     StaysImported,
     TeamName,
 )
+from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.records import Stay
 from hotelwatch.screens.theme import TextSize, Theme, Tone
 from hotelwatch.screens.today.page import EVERY_MINUTE_MS, TodayPage
+from hotelwatch.wording.odds import one_in
 from tests.build import day, house, moment
 
 CASE = CaseNo("2026-001")
@@ -66,38 +68,73 @@ def make_page(make_hotel, make_context, qtbot):
     return make
 
 
-def numbers(page):
-    buttons = (page.asked_number, page.sheets_number, page.quarantine_number, page.overdue_number)
-    return [(button.number.text(), button.detail.text()) for button in buttons]
-
-
-def test_four_numbers_say_the_day(make_page, busy):
-    page, _ = make_page(busy)
-    assert numbers(page) == [
-        ("2", "1 late"),  # the slot of 102 lies before its deadline: only 103 presses
-        ("2", "0 of 2 looked at"),
-        ("1", "Of 1 case"),
-        ("2", "Oldest: 101, Fri 16 Jan"),
+def words(page):
+    """What each tile says, large and below."""
+    tiles = (page.looks, page.closed, page.late)
+    return [
+        (tile.words.text(), *[one.text() for one in tile.details if one.text()]) for tile in tiles
     ]
-    detail = page.asked_number.detail
-    assert detail.property("role") == "problem"
-    assert detail.contentsRect().width() < detail.rect().width()  # its padding is on
-    assert page.asked_number.accessibleName() == "Checks that cases ask for: 2. 1 late"
 
 
-def test_what_cases_want_stands_late_first_with_by_when_and_why(make_page, busy):
+def lines(table):
+    return table.as_text(table.shown_rows()).split("\n")[1:]
+
+
+def press(qtbot, button):
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def test_tiles_say_the_day_in_words(make_page, busy):
     page, _ = make_page(busy)
-    assert page.asked.as_text(page.asked.shown_rows()).split("\n") == [
-        "Room\tBy\tOn a sheet\tWhy",
-        "103\tLate: Sat 14 Feb, 05:00\ton no sheet\tthe room itself",
-        "102\ttoday, 17:00\ttoday, blue\tshares a wall with 103",
+    assert words(page) == [
+        ("3 rooms to look at", "0 of 3 looked at", "Cases ask for 2, the next by 17:00"),
+        ("1 room in quarantine", "103 since Fri 13 Feb, until looked at"),
+        ("3 things late", "1 deadline missed", "2 undersides overdue, the longest 29 days"),
     ]
-    index = page.asked.order.index(1, 3)
-    told = page.asked.order.data(index, Qt.ItemDataRole.ToolTipRole)
+    first = page.late.details[0]
+    assert first.property("role") == "problem"
+    assert first.contentsRect().width() < first.rect().width()  # its padding is on
+    assert page.looks.accessibleName() == "3 rooms to look at"
+    assert page.looks.accessibleDescription().startswith("0 of 3 looked at")
+
+
+def test_strips_say_who_has_what_and_what_is_next(make_page, busy):
+    page, _ = make_page(busy)
+    said = [(s.words.text(), s.count.text(), s.next.text(), s.minutes.text()) for s in page.strips]
+    assert said == [
+        ("blue", "0 of 2 rooms", "Next 101, all day", "48 min"),
+        (
+            "Competent person",
+            "1 to do",
+            "By Mon 16 Feb, 02:00: Have a competent person judge what was found in 103; keep the"
+            " specimen.",
+            "",
+        ),
+        (
+            "A team of two",
+            "1 to do",
+            "See to luggage, linen and cart of 103 as the sheet says, and write down what was"
+            " done.",
+            "",
+        ),
+    ]
+    assert page.strips[0].accessibleName() == "blue: 0 of 2 rooms"
+
+
+def test_the_rooms_to_look_at_stand_open_late_ones_first(make_page, busy):
+    page, _ = make_page(busy)
+    assert page.looks.isChecked()
+    assert lines(page.behind.rooms) == [
+        "103\ton no sheet\t\tTo do\tLate: 05:00\tthe room itself",
+        "101\tblue\tall day\tTo do\tFri 16 Jan\tCycle",
+        "102\tblue\tall day\tTo do\t17:00\tshares a wall with 103",
+    ]
+    index = page.behind.rooms.order.index(2, 5)
+    told = page.behind.rooms.order.data(index, Qt.ItemDataRole.ToolTipRole)
     assert told == "shares a wall with 103 (case 2026-001)"
 
 
-def test_sheets_show_opening_team_work_and_how_far(make_page, busy):
+def test_a_teams_rooms_show_when_they_can_be_entered(make_page, busy, qtbot):
     page, context = make_page(busy)
     stays = [
         Stay("b1", "101", "", day(36), day(TODAY)),
@@ -105,69 +142,100 @@ def test_sheets_show_opening_team_work_and_how_far(make_page, busy):
     ]
     context.hotel.record_stays(stays, StaysImported("b.csv", "1", day(30), 2, 0))
     page.refresh()
-    # Last looks on days -80 and 30, 91 days later: 16 January and 6 May 2026.
-    assert page.slots.as_text(page.slots.shown_rows()).split("\n")[1:] == [
-        "101\tblue\t11:00 to 15:00\tTo do\t20 min\tLate: due by Fri 16 Jan",
-        "102\tblue\tall day\tTo do\t20 min\tDue by Wed 6 May",
+    press(qtbot, page.strips[0])
+    assert page.behind.title.text() == "blue: 0 of 2 rooms"
+    assert [line.split("\t")[2] for line in lines(page.behind.rooms)] == [
+        "11:00 to 15:00",
+        "all day",
     ]
 
 
-def test_what_is_next_in_cases_stands_below_the_overdue_first(make_page, busy, clock):
+def test_each_tile_and_strip_shows_the_rows_behind_it(make_page, busy, qtbot):
     page, _ = make_page(busy)
-    assert page.duties.as_text(page.duties.shown_rows()).split("\n")[1:] == [
-        "Mon 16 Feb, 02:00\tHave a competent person judge what was found in 103; keep the"
-        " specimen.\tCompetent person\t2026-001",
-        "now\tSee to luggage, linen and cart of 103 as the sheet says, and write down what was"
-        " done.\tA team of two\t2026-001",
+    press(qtbot, page.closed)
+    assert lines(page.behind.table) == [
+        "103\tFri 13 Feb\tuntil looked at\tLook at 103: deep check, with its undersides.\t2026-001"
     ]
-    clock.moment = moment(43)
+    press(qtbot, page.late)
+    assert lines(page.behind.table) == [
+        "103\t05:00\tCase 2026-001 wanted it looked at\tA team",
+        "101\tFri 16 Jan (29 days ago)\t1 underside not looked at for longer than its cycle"
+        "\tA team",
+        "103\tThu 5 Feb (9 days ago)\t1 underside not looked at for longer than its cycle\tA team",
+    ]
+    press(qtbot, page.strips[1])
+    assert lines(page.behind.table) == [
+        "Mon 16 Feb, 02:00\tHave a competent person judge what was found in 103; keep the"
+        " specimen.\t103\t2026-001"
+    ]
+    assert [one.isChecked() for one in (page.looks, page.late, page.strips[1])] == [
+        False,
+        False,
+        True,
+    ]
+
+
+def test_what_was_pressed_stays_open_when_the_day_is_read_anew(make_page, busy, qtbot):
+    page, _ = make_page(busy)
+    press(qtbot, page.strips[0])
     page.refresh()
-    assert page.duties.model.columns[0].tint(page.duties.model.rows[0]) is Tone.LATE
+    assert page.strips[0].isChecked()
+    assert page.behind.title.text() == "blue: 0 of 2 rooms"
 
 
-def test_every_number_leads_on_by_keyboard(make_page, busy, went, qtbot):
+def test_arrows_go_along_tiles_and_down_to_strips(make_page, busy, qtbot):
+    page, _ = make_page(busy)
+    with qtbot.waitActive(page):
+        page.activateWindow()
+    page.looks.setFocus()
+    qtbot.keyClick(page.looks, Qt.Key.Key_Right)
+    assert page.closed.isChecked()
+    assert page.behind.title.text() == "1 room in quarantine"
+    qtbot.keyClick(page.closed, Qt.Key.Key_Left)
+    qtbot.keyClick(page.looks, Qt.Key.Key_Down)
+    assert page.strips[0].isChecked()
+    assert page.behind.title.text() == "blue: 0 of 2 rooms"
+
+
+def test_the_rooms_of_any_number_show_in_the_house_with_one_press(make_page, busy, went, qtbot):
     page, context = make_page(busy)
-    for button in (
-        page.asked_number,
-        page.sheets_number,
-        page.quarantine_number,
-        page.overdue_number,
-    ):
-        button.setFocus()
-        qtbot.keyClick(button, Qt.Key.Key_Space)
+    press(qtbot, page.behind.show_all)
+    press(qtbot, page.closed)
+    press(qtbot, page.behind.show_all)
     assert went(context) == [
-        ("checks", "103"),
-        ("checks", "101"),
-        ("cases", "103"),
-        ("building", "101"),
+        ("3 rooms to look at", frozenset({"101", "102", "103"})),
+        ("1 room in quarantine", frozenset({"103"})),
     ]
 
 
 def test_enter_on_a_row_goes_where_it_is_done(make_page, busy, went, qtbot):
     page, context = make_page(busy)
-    for table, key in (
-        (page.asked, "102"),
-        (page.slots, ("blue", "102")),
-        (page.duties, (CASE, "judge_specimen", "103")),
+    for pick, key in (
+        (page.looks, ("blue", "102")),
+        (page.closed, "103"),
+        (page.strips[1], (CASE, "judge_specimen", "103")),
     ):
-        table.select(key)
-        qtbot.keyClick(table.view, Qt.Key.Key_Return)
-    assert went(context) == [("checks", "102"), ("checks", "102"), ("cases", "103")]
+        press(qtbot, pick)
+        page.behind.table.select(key)
+        qtbot.keyClick(page.behind.table.view, Qt.Key.Key_Return)
+    assert went(context) == [("checks", "102"), ("cases", "103"), ("cases", "103")]
 
 
-def test_the_buttons_beside_the_tables_take_the_row_in_view_or_the_first(
-    make_page, busy, went, qtbot
-):
+def test_the_buttons_take_the_row_in_view_or_the_first_to_do(make_page, busy, went, qtbot):
     page, context = make_page(busy)
-    for button in (page.record_asked, page.record_slot, page.open_case):
-        qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
-    page.slots.select(("blue", "102"))
-    qtbot.mouseClick(page.record_slot, Qt.MouseButton.LeftButton)
+    press(qtbot, page.behind.act)
+    page.behind.table.select(("blue", "102"))
+    press(qtbot, page.behind.act)
+    press(qtbot, page.behind.record)
+    press(qtbot, page.late)
+    assert page.behind.act.text().replace("&", "") == "Record a check"
+    page.behind.table.select(page.behind.table.model.key_at(1))
+    press(qtbot, page.behind.act)
     assert went(context) == [
         ("checks", "103"),
-        ("checks", "101"),
-        ("cases", "103"),
         ("checks", "102"),
+        ("building", "102"),
+        ("checks", "101"),
     ]
 
 
@@ -179,29 +247,27 @@ def test_a_recorded_check_is_seen_at_once(make_page, busy):
     )
     record_looks(hotel, [look])
     page.refresh()
-    assert numbers(page)[:2] == [("1", "1 late"), ("2", "1 of 2 looked at")]
-    done = page.slots.model.rows[1]
-    assert (done.room, page.slots.model.columns[3].text(done)) == ("102", "✓ Looked at")
-    # What is done leads no longer.
-    page.sheets_number.click()
-    assert context.go_to.__self__.places[-1] == ("checks", "101")
+    assert words(page)[0] == ("2 rooms to look at", "1 of 3 looked at", "Cases ask for 1")
+    assert lines(page.behind.rooms)[-1].split("\t")[3] == "✓ Looked at"
+    assert page.strips[0].count.text() == "1 of 2 rooms"
 
 
-def test_a_deadline_that_passes_is_seen_within_a_minute(make_page, busy, clock, qtbot):
+def test_a_deadline_that_passes_is_seen_within_a_minute(make_page, busy, clock):
     page, _ = make_page(busy)
     assert page._clock.interval() == EVERY_MINUTE_MS
     clock.moment = moment(40, 17)
     page._clock.timeout.emit()
-    assert numbers(page)[0] == ("2", "2 late")
+    assert words(page)[2][:2] == ("4 things late", "2 deadlines missed")
 
 
-def test_focus_room_gives_the_room_the_place_in_each_table(make_page, busy):
+def test_focus_room_finds_the_room_wherever_it_stands(make_page, busy, qtbot):
     page, _ = make_page(busy)
-    page.slots.filter.setText("nothing")
+    page.behind.rooms.filter.setText("nothing")
     page.focus_room(RoomNo("102"))
-    assert page.asked.current().room == "102"
-    assert page.slots.current().room == "102"
-    assert page.duties.current() is None
+    assert page.behind.table.current().room == "102"
+    press(qtbot, page.closed)
+    page.focus_room(RoomNo("101"))
+    assert (page.looks.isChecked(), page.behind.table.current().room) == (True, "101")
 
 
 def test_the_limit_of_a_look_stands_once(make_page, busy):
@@ -210,13 +276,46 @@ def test_the_limit_of_a_look_stands_once(make_page, busy):
     assert [label.text() for label in said] == ["A clean look does not prove a clean room."]
 
 
+# --- how sure one may be -----------------------------------------------------------------------
+
+
+def test_how_sure_one_may_be_is_reckoned_in_the_background(make_page, busy, qtbot, went):
+    page, context = make_page(busy, (*PAGES, "odds"))
+    assert page.sure.words.text() == "How sure?"
+    assert "Being reckoned" in page.sure.details[0].text()
+    with qtbot.waitSignal(context.odds.changed, timeout=30_000):
+        page.sure._begin.timeout.emit()
+    none = context.odds.view.hotel.none
+    most = max(1 - chance for chance in none.values())
+    assert page.sure.words.text() == one_in(1 - none[Stance.CENTRAL])
+    assert page.sure.details[0].text().startswith("that in some of ")
+    assert page.sure.details[1].text().startswith("Assumed; from ")
+    assert page.sure.details[1].text().endswith(one_in(most))
+    press(qtbot, page.sure)
+    assert went(context) == [("odds", None)]
+
+
+def test_odds_as_last_known_stay_until_new_ones_are_there(make_page, busy, qtbot):
+    page, context = make_page(busy)
+    with qtbot.waitSignal(context.odds.changed, timeout=30_000):
+        context.odds.ask()
+    before = page.sure.words.text()
+    look = full_look(
+        context.hotel.house, RoomNo("102"), on=day(TODAY), by=("a", "b"), kind=CheckKind.ASKED
+    )
+    record_looks(context.hotel, [look])
+    page.refresh()
+    assert page.sure.words.text() == before
+    assert page.sure.details[2].text() == "As last known; being reckoned anew"
+
+
 # --- what is not set up yet -----------------------------------------------------------------
 
 
 def test_a_hotel_without_rooms_says_one_next_step(make_page, went, qtbot):
     page, context = make_page(house())
     assert page.begin.isVisible()
-    assert not page.asked_number.isVisible()
+    assert not page.looks.isVisible()
     qtbot.mouseClick(page.begin.button, Qt.MouseButton.LeftButton)
     assert went(context) == [("load_roster", None)]
 
@@ -241,7 +340,8 @@ def test_each_lack_leads_to_where_it_is_mended(
     page, context = make_page(two_floors.record(*facts))
     assert page.next_step.isVisible()
     assert not page.print_sheets.isVisible()
-    assert page.asked.empty_text.text() == "No case waits for a look."
+    assert words(page)[0] == ("No room to look at today",)
+    assert not page.looks.isEnabled()
     qtbot.mouseClick(page.next_step.button, Qt.MouseButton.LeftButton)
     assert went(context) == [(place, None)]
 
@@ -284,23 +384,30 @@ def test_a_folder_that_takes_no_file_is_refused_in_words(make_page, busy, tmp_pa
 
 
 @pytest.mark.parametrize("size", list(TextSize))
-def test_no_number_is_cut_off(make_page, busy, look, qtbot, size):
+def test_no_words_are_cut_off(make_page, busy, look, qtbot, size):
     look.choose(Theme.LIGHT, size)
     page, _ = make_page(busy)
     qtbot.wait(20)
-    for button in (page.asked_number, page.sheets_number, page.overdue_number):
-        for label in (button.number, button.title, button.detail):
-            assert label.height() >= label.heightForWidth(label.width()) or (
-                label.height() >= label.sizeHint().height()
-            )
-            assert button.rect().contains(label.geometry())
+    for button in (page.looks, page.closed, page.late, *page.strips):
+        for label in button.findChildren(QLabel):
+            if label.isVisible():
+                assert label.height() >= label.heightForWidth(label.width())
+                assert button.rect().contains(label.geometry())
 
 
-def test_the_number_grows_with_the_text(make_page, busy, look, qtbot):
+def test_words_grow_with_the_text(make_page, busy, look, qtbot):
     page, _ = make_page(busy)
-    before = page.asked_number.number.font().pointSizeF()
+    before = page.looks.words.font().pointSizeF()
     look.choose(Theme.LIGHT, TextSize.LARGEST)
-    qtbot.waitUntil(lambda: page.asked_number.number.font().pointSizeF() > before)
+    qtbot.waitUntil(lambda: page.looks.words.font().pointSizeF() > before)
+
+
+def test_a_narrow_page_puts_tiles_in_two_rows_and_the_list_below(make_page, busy, qtbot):
+    page, _ = make_page(busy)
+    assert page.looks.y() == page.sure.y()
+    page.resize(560, 640)
+    qtbot.waitUntil(lambda: page.sure.y() > page.looks.y())
+    assert page.behind.mapTo(page, page.behind.rect().topLeft()).y() > page.strips[0].y()
 
 
 def test_whatever_takes_the_focus_has_a_name(make_page, busy, nameless):
@@ -310,8 +417,8 @@ def test_whatever_takes_the_focus_has_a_name(make_page, busy, nameless):
 
 def test_pages_that_are_not_there_are_not_gone_to(make_page, busy, went):
     page, context = make_page(busy, pages=("today",))
-    page.asked_number.click()
-    page.overdue_number.click()
+    page.sure.click()
+    page.behind.act.click()
     assert went(context) == []
 
 
@@ -320,18 +427,20 @@ def test_a_look_that_the_clock_missed_while_hidden_costs_nothing(make_page, busy
     page.hide()
     clock.moment += timedelta(hours=9)
     page._clock.timeout.emit()
-    assert numbers(page)[0] == ("2", "1 late")
+    assert words(page)[2][1] == "1 deadline missed"
 
 
-def test_a_room_that_two_cases_close_counts_once(make_page, busy):
+def test_a_room_that_two_cases_close_counts_once(make_page, busy, qtbot):
     other = CaseNo("2026-002")
     busy.record(
         Sighted(other, RoomNo("103"), "", "seats", Sign.CAST_SKIN, 0, "anna", moment(39, 3)),
         QuarantinePlaced(RoomNo("103"), other, moment(39, 4), "sighting"),
     )
     page, _ = make_page(busy)
-    assert numbers(page)[2] == ("1", "Of 2 cases")
-    assert {duty.case for duty in page.duties.model.rows} == {CASE, other}
+    assert words(page)[1][0] == "1 room in quarantine"
+    press(qtbot, page.closed)
+    (row,) = page.behind.table.model.rows
+    assert {one.case for one in row.rows} == {CASE, other}
 
 
 # --- planning the day again, and where the pace leads ------------------------------------------

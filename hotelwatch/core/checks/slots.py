@@ -9,7 +9,7 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from hotelwatch.core.checks.asked import open_asked
-from hotelwatch.core.checks.coverage import looks, underside_seen
+from hotelwatch.core.checks.coverage import Look, looks, underside_seen
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.days import local_day
@@ -82,10 +82,19 @@ class SheetSum:
 
 
 def slot_rows(
-    house: House, occupancy: Occupancy, slots: Iterable[SlotPublished], *, now: datetime
+    house: House,
+    occupancy: Occupancy,
+    slots: Iterable[SlotPublished],
+    *,
+    now: datetime,
+    known: Iterable[Look] | None = None,
 ) -> tuple[SlotRow, ...]:
-    """Slots as they stand now, in the order given; rooms gone from the roster are left out."""
-    due = {look.bed: look.due_on for look in looks(house, local_day(now, house.zone))}
+    """Slots as they stand now, in the order given; rooms gone from the roster are left out.
+
+    ``known`` are the looks of now, where they are at hand already.
+    """
+    known = looks(house, local_day(now, house.zone)) if known is None else known
+    due = {look.bed: look.due_on for look in known}
     deadlines: dict[tuple[RoomNo, str], date] = {}
     for state in open_asked(house):
         deadlines.setdefault((state.asked.room, state.asked.case), state.due_on)

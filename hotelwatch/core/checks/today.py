@@ -1,4 +1,4 @@
-"""What a day asks for: rooms that cases want, undersides overdue, and what is not set up yet."""
+"""What a day asks for: rooms that cases want, and what is not set up yet."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from hotelwatch.core.checks.asked import AskedState, open_asked
-from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
@@ -63,16 +62,6 @@ class AskedRoom:
         return self.planned is not None and not self.is_planned_late and not self.beds_too_late
 
 
-@dataclass(frozen=True, slots=True)
-class Overdue:
-    """Undersides whose last look is more than the cycle old."""
-
-    beds: int
-    rooms: int
-    oldest: Look | None
-    """The one that has been due the longest; None if none is overdue."""
-
-
 class Lack(StrEnum):
     """What a hotel lacks before a day has sheets; the earlier one comes first."""
 
@@ -111,16 +100,6 @@ def asked_rooms(house: House, now: datetime) -> tuple[AskedRoom, ...]:
             )
         )
     return tuple(rows)
-
-
-def overdue(house: House, today: date) -> Overdue:
-    """How many undersides are overdue, and which has been so the longest."""
-    late = [look for look in looks(house, today) if look.is_overdue(today)]
-    return Overdue(
-        beds=len(late),
-        rooms=len({look.room for look in late}),
-        oldest=min(late, key=lambda look: look.due_on, default=None),
-    )
 
 
 def what_lacks(house: House, today: date) -> Lack | None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from hotelwatch.core.checks.slots import SlotState, published_rows
+from hotelwatch.core.checks.slots import SlotRow, SlotState, published_rows
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
@@ -27,8 +28,12 @@ class Morning:
     """On a sheet, not looked at, and not to be entered today after all."""
 
 
-def morning(house: House, occupancy: Occupancy, now: datetime) -> Morning | None:
+def morning(
+    house: House, occupancy: Occupancy, now: datetime, *, rows: Iterable[SlotRow] | None = None
+) -> Morning | None:
     """What speaks for planning today again; None if nothing does, or today has no sheets.
+
+    ``rows`` are today's slots, where they are at hand already.
 
     Publishing a round promises only part of a later day; the rest is filled on its
     morning. So a day last published before it began is planned again, unless its
@@ -41,7 +46,8 @@ def morning(house: House, occupancy: Occupancy, now: datetime) -> Morning | None
         return None
     planned_on = local_day(entry.recorded_at, house.zone)
     shut = (SlotState.GUEST_STAYS, SlotState.IN_QUARANTINE)
-    rows = published_rows(house, occupancy, from_on=today, until_on=today, now=now)
+    if rows is None:
+        rows = published_rows(house, occupancy, from_on=today, until_on=today, now=now)
     closed = tuple(row.room for row in rows if row.state in shut)
     figures = house.rules.figures
     least = int(figures.room_setup_minutes.value) + _shortest_bed(house)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Protocol, cast
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QLabel, QPushButton, QTabWidget, QVBoxLayout, QWidget
 
-from hotelwatch.actions.odds import OddsView, OddsWish, odds_view
+from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.odds.back_pane import BackPane
@@ -40,7 +41,6 @@ class OddsPage(QWidget):
         self._context = context
         self._view: OddsView | None = None
         self._wanted: RoomNo | None = None
-        self._is_reckoning = self._is_wanted_again = False
         self.waiting = QLabel(alignment=Qt.AlignmentFlag.AlignCenter)
         self.again = QPushButton(_("&Reckon the odds"))
         self.again.setProperty("role", MAIN)
@@ -75,27 +75,18 @@ class OddsPage(QWidget):
         lines.addStretch()
         self.setFocusProxy(self.tabs.tabBar())
         self._say(_("Reckoning the odds…"), can_ask=False)
+        context.odds.changed.connect(self._show)
+        context.odds.stopped.connect(self._stopped)
 
     def refresh(self) -> None:
-        """Reckon the odds anew as far as something changed, and once more if it does meanwhile."""
-        if self._is_reckoning:
-            self._is_wanted_again = True
-            return
-        self._is_reckoning, self._is_wanted_again = True, False
-        hotel = self._context.hotel
+        """Have the odds reckoned anew as far as something changed."""
         self._say(_("Reckoning the odds…"), can_ask=False)
-        wish = OddsWish(
-            hotel.house, hotel.occupancy(), hotel.neighbours(), hotel.today(), self._view
-        )
-        self._context.jobs.run(
-            odds_view,
-            wish,
-            label=_("Reckoning the odds"),
-            on_done=self._show,
-            on_failed=self._failed,
-            on_stopped=self._stopped,
-            unasked=True,
-        )
+        self._context.odds.ask()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Show what was reckoned while another page showed."""
+        super().showEvent(event)
+        self._show()
 
     def unsaved(self) -> tuple[str, ...]:
         """Forms begun but not saved."""
@@ -108,12 +99,7 @@ class OddsPage(QWidget):
         self.again.setVisible(self._view is None and can_ask)
         self.tabs.setVisible(self._view is not None)
 
-    def _failed(self, error: Exception) -> None:
-        self._stopped()
-        self._context.notices.fail(error)
-
     def _stopped(self) -> None:
-        self._is_reckoning = False
         self._say(_("The odds were not reckoned: it was stopped."), can_ask=True)
 
     def _show_rests(self) -> None:
@@ -126,12 +112,11 @@ class OddsPage(QWidget):
         if self._view is not None:
             self.rooms.focus_room(room)
 
-    def _show(self, view: OddsView) -> None:
-        self._view = view
-        self._is_reckoning = False
-        if self._is_wanted_again:
-            self.refresh()
+    def _show(self) -> None:
+        view = self._context.odds.view
+        if view is None or view is self._view or not self.isVisible():
             return
+        self._view = view
         self._say("", can_ask=False)
         for place in range(self.tabs.count()):
             cast("Pane", self.tabs.widget(place)).show_view(view)

@@ -1,47 +1,58 @@
-"""Today: what must happen, said in five seconds, and the way to each of it."""
+"""Today: what must happen and by whom, what is closed, what is late, how sure one may be."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, QTimer
+from collections.abc import Callable, Hashable
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
+    QButtonGroup,
+    QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
     QScrollArea,
-    QSplitter,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM, with_guests
-from hotelwatch.core.cases.duties import Duty, duties
-from hotelwatch.core.cases.quarantined import QuarantineRow, quarantine_rows
-from hotelwatch.core.checks.slots import SlotRow, published_rows
-from hotelwatch.core.checks.today import AskedRoom, Lack, Overdue, asked_rooms, overdue, what_lacks
+from hotelwatch.core.checks.today import Lack, what_lacks
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.rounds.morning import morning
+from hotelwatch.core.whole.day import DayPicture, Part, TeamToday, day_picture
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.day_sheets import ask_and_print
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
-from hotelwatch.screens.today.numbers import NumberButton
-from hotelwatch.screens.today.tables import TEAM_COLUMN, asked_table, duties_table, slots_table
-from hotelwatch.wording.dates import short_day_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.screens.today.behind import Behind
+from hotelwatch.screens.today.strips import Strip
+from hotelwatch.screens.today.sure import SureTile
+from hotelwatch.screens.today.tiles import Tile
+from hotelwatch.wording.day_picture import (
+    closed_lines,
+    closed_words,
+    late_lines,
+    late_words,
+    looks_lines,
+    looks_words,
+    part_name,
+    team_count,
+)
+from hotelwatch.wording.language import _
 
 EVERY_MINUTE_MS = 60_000
-LOOKS_ASKED = frozenset({"check_room", "check_neighbours"})
-"""Steps that stand in the table of looks, room by room."""
-LEFT_PX, RIGHT_PX = 540, 520
-UPPER_PX, LOWER_PX = 310, 150
-SLOT_LINES, DUTY_LINES = 10, 5
-"""Lines of text for which the tables leave room at least."""
+WIDE_FROM_LETTERS = 105
+"""From so many letters on, tiles stand in one row and strips beside what is behind them."""
+STRIPS_SHARE, BEHIND_SHARE = 4, 7
+LOOKS, CLOSED, LATE = "looks", "closed", "late"
 
 
 class TodayPage(QWidget):
-    """Four numbers, looks that cases want, today's sheets, what is next in cases."""
+    """Four tiles, a strip for each team and person, and the rooms behind what was pressed."""
 
     topics = frozenset(Topic)
 
@@ -49,26 +60,20 @@ class TodayPage(QWidget):
         """An empty page; ``refresh`` fills it."""
         super().__init__()
         self._context = context
-        self._worst: RoomNo | None = None
-        self.asked_number = NumberButton(_("Checks that cases ask for"))
-        self.sheets_number = NumberButton(_("Rooms on today's sheets"))
-        self.quarantine_number = NumberButton(_("Rooms in quarantine"))
-        self.overdue_number = NumberButton(_("Undersides overdue"))
-        self.asked = asked_table(context)
-        self.slots = slots_table()
-        self.duties = duties_table(context)
-        self._closed: tuple[QuarantineRow, ...] = ()
-        self.next_step = NextStep()
-        self.begin = NextStep()
+        self.told: DayPicture | None = None
+        self._chosen: Hashable = None
+        self._picks: dict[Hashable, QPushButton] = {}
+        self.looks, self.closed, self.late = Tile(), Tile(), Tile()
+        self.sure = SureTile(context)
+        self.strips: list[Strip] = []
+        self.behind = Behind(context)
+        self.next_step, self.begin = NextStep(), NextStep()
         self.again = MorningBar()
         self.backlog = BacklogLine(context)
         self.print_sheets = QPushButton(_("&Print today's sheets…"))
-        self.record_asked = QPushButton(_("&Record a check"))
-        self.record_slot = QPushButton(_("Re&cord a check"))
-        self.open_case = QPushButton(_("Open the ca&se"))
-        self._connect()
         self._lay_out()
-        self.setFocusProxy(self.asked_number)
+        self._connect()
+        self.setFocusProxy(self.looks)
         # A deadline passes though nobody writes anything down.
         self._clock = QTimer(self, interval=EVERY_MINUTE_MS)
         self._clock.timeout.connect(self._tick)
@@ -79,225 +84,208 @@ class TodayPage(QWidget):
     def refresh(self) -> None:
         """Read the house anew."""
         hotel = self._context.hotel
-        house, today, now = hotel.house, hotel.today(), hotel.now()
-        lack = what_lacks(house, today)
+        house, now = hotel.house, hotel.now()
+        lack = what_lacks(house, hotel.today())
         self._panes.setCurrentIndex(0 if lack is Lack.NO_ROSTER else 1)
         if lack is not None:
             self.begin.show_lack(lack)
             self.next_step.show_lack(lack)
-        self._right.setCurrentIndex(0 if lack is None else 1)
+        self.next_step.setVisible(lack is not None)
+        self.print_sheets.setVisible(lack is None)
+        told = self.told = day_picture(house, hotel.occupancy(), now)
+        self._show_tiles(told)
+        self._show_strips(told)
         self._stand_where_work_is(lack)
-        for button in (self.print_sheets, self.record_slot):
-            button.setVisible(lack is None)
-        slots = published_rows(house, hotel.occupancy(), from_on=today, until_on=today, now=now)
-        wanted, self._closed = asked_rooms(house, now), quarantine_rows(house, now)
-        found = with_guests(house, hotel.occupancy(), duties(house, now), now)
-        next_up = [duty for duty in found if duty.step.code not in LOOKS_ASKED]
-        self.asked.show_rows(wanted)
-        self.slots.view.setColumnHidden(TEAM_COLUMN, len({row.team for row in slots}) <= 1)
-        self.slots.show_rows(slots)
-        self.duties.show_rows(next_up)
-        self.record_asked.setVisible(bool(wanted))
-        self.open_case.setVisible(bool(next_up))
-        self._count_asked(wanted)
-        self._count_slots(slots)
-        self._count_quarantine(self._closed)
-        self._count_overdue(overdue(house, today))
-        self.again.show_morning(None if lack else morning(house, hotel.occupancy(), now))
+        self._choose_again()
+        slots = [row for team in told.teams for row in team.rows]
+        self.again.show_morning(
+            None if lack else morning(house, hotel.occupancy(), now, rows=slots)
+        )
         self.backlog.refresh()
-
-    def _stand_where_work_is(self, lack: Lack | None) -> None:
-        """Let the keyboard come to the next step, else to the first number."""
-        steps: dict[Lack | None, QWidget] = {
-            None: self.asked_number,
-            Lack.NO_ROSTER: self.begin.button,
-        }
-        self.setFocusProxy(steps.get(lack, self.next_step.button))
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Leave room for rows of the new size."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "duties"):
-            self._leave_room()
+        self.sure.refresh()
 
     def focus_room(self, room: RoomNo) -> None:
         """Give a room the place wherever it stands on this page."""
-        self.slots.show_all()
-        for wanted in self.asked.model.rows:
-            if wanted.room == room:
-                self.asked.select(room)
-        for slot in self.slots.model.rows:
-            if slot.room == room:
-                self.slots.select((slot.team, room))
-        for duty in self.duties.model.rows:
-            if duty.room == room:
-                self.duties.select((duty.case, duty.step.code, room))
-                break
+        for key in (self._chosen, LOOKS, LATE, CLOSED, *self._picks):
+            if key in self._picks and self._picks[key].isEnabled():
+                self._show_behind(key)
+                if self.behind.focus_room(room):
+                    return
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand side by side where there is room."""
+        super().resizeEvent(event)
+        self._arrange()
 
     # --- making -------------------------------------------------------------
 
     def _connect(self) -> None:
-        self.asked_number.clicked.connect(self._lead_asked)
-        self.sheets_number.clicked.connect(self._lead_slots)
-        self.quarantine_number.clicked.connect(self._lead_quarantine)
-        self.overdue_number.clicked.connect(self._lead_overdue)
-        self.asked.activated.connect(self._record)
-        self.slots.activated.connect(self._record)
-        self.duties.activated.connect(self._open_case)
-        self.record_asked.clicked.connect(self._record_asked)
-        self.record_slot.clicked.connect(self._record_slot)
-        self.open_case.clicked.connect(self._open_current_case)
+        self._group = QButtonGroup(self)
+        for key, tile in ((LOOKS, self.looks), (CLOSED, self.closed), (LATE, self.late)):
+            tile.setCheckable(True)
+            self._group.addButton(tile)
+            self._picks[key] = tile
+        self._group.buttonClicked.connect(self._pick)
+        self.behind.wanted.connect(self._go)
+        self.behind.rooms_wanted.connect(self._context.go_to_rooms)
+        self.sure.clicked.connect(lambda: self._go("odds"))
         self.print_sheets.clicked.connect(self._print)
-        self.again.wanted.connect(self._plan_again)
+        self.again.wanted.connect(lambda: self._go("rounds"))
         for step in (self.begin, self.next_step):
             step.wanted.connect(self._go)
 
-    def _leave_room(self) -> None:
-        line = self.fontMetrics().height()
-        self.slots.setMinimumHeight(line * SLOT_LINES)
-        self.duties.setMinimumHeight(line * DUTY_LINES)
-
     def _lay_out(self) -> None:
-        self._leave_room()
         self.print_sheets.setProperty("role", MAIN)
-        numbers = QHBoxLayout()
-        numbers.setSpacing(10)
-        for button in (
-            self.asked_number,
-            self.sheets_number,
-            self.quarantine_number,
-            self.overdue_number,
-        ):
-            numbers.addWidget(button, 1)
-        self._right = QStackedWidget()
-        self._right.addWidget(self.slots)
-        self._right.addWidget(self.next_step)
-        upper = QSplitter()
-        upper.addWidget(_titled(_("What cases want, late first"), self.asked, self.record_asked))
-        upper.addWidget(_titled(_("Today's sheets"), self._right, self.record_slot))
-        upper.setSizes([LEFT_PX, RIGHT_PX])
-        whole = QSplitter(Qt.Orientation.Vertical)
-        whole.addWidget(upper)
-        whole.addWidget(_titled(_("What is next in cases"), self.duties, self.open_case))
-        whole.setSizes([UPPER_PX, LOWER_PX])
-        whole.setStretchFactor(0, 2)
-        whole.setStretchFactor(1, 1)
-        for splitter in (upper, whole):
-            splitter.setChildrenCollapsible(False)
-            splitter.setHandleWidth(12)
-        limit = QLabel(_("A clean look does not prove a clean room."))
-        limit.setProperty("role", "muted")
+        self._tiles = QGridLayout()
+        self._tiles.setSpacing(10)
+        self._lines = QVBoxLayout()
+        self._lines.setSpacing(6)
+        who = QLabel(_("Who has what to do"))
+        who.setProperty("role", "heading")
+        left = QWidget()
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(who)
+        column.addWidget(self.next_step)
+        column.addLayout(self._lines)
+        column.addStretch(1)
+        self._both = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._both.setSpacing(16)
+        self._both.addWidget(_scrolling(left), STRIPS_SHARE)
+        self._both.addWidget(self.behind, BEHIND_SHARE)
         day = QWidget()
         lines = QVBoxLayout(day)
         lines.setContentsMargins(0, 0, 0, 0)
-        lines.addLayout(numbers)
+        lines.setSpacing(10)
+        lines.addLayout(self._tiles)
         lines.addWidget(self.again)
-        scroll = QScrollArea(widgetResizable=True)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setWidget(whole)
-        lines.addWidget(scroll, 1)
-        end = QHBoxLayout()
-        said = QVBoxLayout()
-        said.addWidget(self.backlog)
-        said.addWidget(limit)
-        end.addLayout(said, 1)
-        end.addWidget(self.print_sheets)
-        lines.addLayout(end)
+        lines.addLayout(self._both, 1)
+        lines.addLayout(self._foot())
         self._panes = QStackedWidget()
         self._panes.addWidget(self.begin)
-        self._panes.addWidget(day)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(self._panes)
+        self._panes.addWidget(_scrolling(day))
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self._panes)
+        self._arrange()
 
-    # --- counting -----------------------------------------------------------
+    def _foot(self) -> QHBoxLayout:
+        limit = QLabel(_("A clean look does not prove a clean room."))
+        limit.setProperty("role", "muted")
+        said = QVBoxLayout()
+        said.setSpacing(0)
+        said.addWidget(self.backlog)
+        said.addWidget(limit)
+        foot = QHBoxLayout()
+        foot.addLayout(said, 1)
+        foot.addWidget(self.print_sheets)
+        return foot
 
-    def _count_asked(self, rows: tuple[AskedRoom, ...]) -> None:
-        late = sum(row.is_late for row in rows)
-        at_risk = sum(row.is_at_risk for row in rows)
-        said = [_("{n} late").format(n=late)] if late else []
-        said += [_("{n} not planned in time").format(n=at_risk)] if at_risk else []
-        self.asked_number.say(
-            str(len(rows)), ", ".join(said) or _("None is late"), presses=bool(said)
+    def _arrange(self) -> None:
+        """Tiles in one row or two, strips beside or above what is behind them."""
+        is_wide = self.width() >= WIDE_FROM_LETTERS * self.fontMetrics().averageCharWidth()
+        tiles = (self.looks, self.closed, self.late, self.sure)
+        columns = len(tiles) if is_wide else len(tiles) // 2
+        for number, tile in enumerate(tiles):
+            self._tiles.addWidget(tile, number // columns, number % columns)
+        for column in range(len(tiles)):
+            self._tiles.setColumnStretch(column, int(column < columns))
+        way = QBoxLayout.Direction
+        self._both.setDirection(way.LeftToRight if is_wide else way.TopToBottom)
+
+    # --- showing --------------------------------------------------------------
+
+    def _show_tiles(self, told: DayPicture) -> None:
+        hotel = self._context.hotel
+        zone, today = hotel.zone, hotel.today()
+        self.looks.say(
+            looks_words(told), looks_lines(told, zone, today=today), leads=bool(told.rooms)
         )
-
-    def _count_slots(self, rows: tuple[SlotRow, ...]) -> None:
-        done = sum(row.is_done for row in rows)
-        if not rows:
-            detail = _("Nothing on a sheet")
-        elif done == len(rows):
-            detail = _("All looked at")
-        else:
-            detail = _("{done} of {all} looked at").format(done=done, all=len(rows))
-        self.sheets_number.say(str(len(rows)), detail, presses=False)
-
-    def _count_quarantine(self, rows: tuple[QuarantineRow, ...]) -> None:
-        rooms = len({row.room for row in rows})
-        cases = len({row.case for row in rows})
-        detail = ngettext("Of {n} case", "Of {n} cases", cases).format(n=cases)
-        self.quarantine_number.say(
-            str(rooms), detail if rooms else _("None is closed"), presses=False
+        self.closed.say(
+            closed_words(told.closed), closed_lines(told.closed, zone), leads=bool(told.closed)
         )
+        late = bool(told.late)
+        self.late.say(late_words(told), late_lines(told), is_pressing=late, leads=late)
 
-    def _count_overdue(self, found: Overdue) -> None:
-        self._worst = found.oldest.room if found.oldest else None
-        if found.oldest is None:
-            detail = _("All within their cycle")
+    def _show_strips(self, told: DayPicture) -> None:
+        """A strip for each team and each person; those there are keep their place."""
+        hotel = self._context.hotel
+        wanted: list[TeamToday | Part] = [*told.teams, *told.parts]
+        while len(self.strips) < len(wanted):
+            strip = Strip()
+            self.strips.append(strip)
+            self._lines.addWidget(strip)
+        for key in [key for key, pick in self._picks.items() if pick in self.strips]:
+            del self._picks[key]
+        for number, strip in enumerate(self.strips):
+            strip.setVisible(number < len(wanted))
+            if number >= len(wanted):
+                self._group.removeButton(strip)
+                continue
+            self._group.addButton(strip)
+            one = wanted[number]
+            if isinstance(one, TeamToday):
+                strip.show_team(one)
+            else:
+                strip.show_part(one, hotel.zone, today=hotel.today())
+            self._picks[_key_of(one)] = strip
+
+    def _stand_where_work_is(self, lack: Lack | None) -> None:
+        """Let the keyboard come to the next step, else to the first tile that presses."""
+        steps: dict[Lack | None, QWidget] = {Lack.NO_ROSTER: self.begin.button}
+        tiles = (self.looks, self.late, self.closed, self.sure)
+        first = next((tile for tile in tiles if tile.isEnabled()), self.sure)
+        self.setFocusProxy(steps.get(lack, self.next_step.button if lack else first))
+
+    def _choose_again(self) -> None:
+        """Keep to what was pressed while it is there; else the first with something behind it."""
+        able = [key for key, pick in self._picks.items() if pick.isEnabled()]
+        if self._chosen not in able:
+            self._chosen = next(iter(able), None)
+        self.behind.setVisible(self._chosen is not None)
+        if self._chosen is None:
+            self._group.setExclusive(False)
+            for button in self._group.buttons():
+                button.setChecked(False)
+            self._group.setExclusive(True)
+            return
+        self._show_behind(self._chosen)
+
+    def _pick(self, button: QPushButton) -> None:
+        key = next(key for key, pick in self._picks.items() if pick is button)
+        self._show_behind(key)
+
+    def _show_behind(self, key: Hashable) -> None:
+        """Show what is behind a tile or a strip."""
+        told = self.told
+        if told is None:
+            return
+        self._chosen = key
+        self._picks[key].setChecked(True)
+        shows: dict[Hashable, Callable[[], None]] = {
+            LOOKS: lambda: self.behind.show_rooms(
+                looks_words(told), told.rooms, of_one_team=len(told.teams) == 1 and not _loose(told)
+            ),
+            CLOSED: lambda: self.behind.show_closed(closed_words(told.closed), told.closed),
+            LATE: lambda: self.behind.show_late(late_words(told), told.late),
+        }
+        if key in shows:
+            shows[key]()
+            return
+        everybody: list[TeamToday | Part] = [*told.teams, *told.parts]
+        one = next(one for one in everybody if _key_of(one) == key)
+        if isinstance(one, TeamToday):
+            rows = [row for row in told.rooms if row.team == one.team]
+            title = _("{team}: {count}").format(team=one.team, count=team_count(one))
+            self.behind.show_rooms(title, rows, of_one_team=True)
         else:
-            detail = _("Oldest: {room}, {day}").format(
-                room=found.oldest.room, day=short_day_text(found.oldest.due_on)
-            )
-        self.overdue_number.say(str(found.beds), detail, presses=found.beds > 0)
+            self.behind.show_duties(part_name(one), one.duties)
 
     # --- going on -----------------------------------------------------------
 
     def _go(self, page: str, room: RoomNo | None = None) -> None:
         if page in self._context.pages:
             self._context.go_to(page, room)
-
-    def _plan_again(self) -> None:
-        self._go("rounds")
-
-    def _lead_asked(self) -> None:
-        rows = self.asked.model.rows
-        self._go("checks", rows[0].room if rows else None)
-
-    def _lead_slots(self) -> None:
-        rows = self.slots.model.rows
-        if not rows:
-            self._go("rounds")
-            return
-        open_rows = [row for row in rows if not row.is_done] or rows
-        self._go("checks", open_rows[0].room)
-
-    def _lead_quarantine(self) -> None:
-        self._go("cases", self._closed[0].room if self._closed else None)
-
-    def _lead_overdue(self) -> None:
-        self._go("building", self._worst)
-
-    def _record(self, row: AskedRoom | SlotRow) -> None:
-        self._go("checks", row.room)
-
-    def _record_asked(self) -> None:
-        self._record(self.asked.current() or self.asked.shown_rows()[0])
-
-    def _record_slot(self) -> None:
-        row = self.slots.current()
-        open_rows = [one for one in self.slots.shown_rows() if not one.is_done]
-        if row is not None or open_rows:
-            self._record(row or open_rows[0])
-        else:
-            self._go("checks")
-
-    def _open_case(self, row: Duty) -> None:
-        if row.step.code in (MOVE_GUEST, OTHER_ROOM):
-            self._go("desk")
-            return
-        self._go("cases", row.room)
-
-    def _open_current_case(self) -> None:
-        self._open_case(self.duties.current() or self.duties.shown_rows()[0])
 
     def _print(self) -> None:
         ask_and_print(self._context, self._context.hotel.today())
@@ -307,17 +295,19 @@ class TodayPage(QWidget):
             self.refresh()
 
 
-def _titled(title: str, body: QWidget, *buttons: QPushButton) -> QWidget:
-    """A pane with its title, and what can be done there beside it."""
-    pane = QWidget()
-    heading = QLabel(title)
-    heading.setProperty("role", "heading")
-    top = QHBoxLayout()
-    top.addWidget(heading, 1)
-    for button in buttons:
-        top.addWidget(button)
-    lines = QVBoxLayout(pane)
-    lines.setContentsMargins(0, 0, 0, 0)
-    lines.addLayout(top)
-    lines.addWidget(body, 1)
-    return pane
+def _key_of(one: TeamToday | Part) -> Hashable:
+    if isinstance(one, TeamToday):
+        return "team", one.team
+    return "part", one.role, one.owner
+
+
+def _loose(told: DayPicture) -> bool:
+    """Whether a room is to be looked at that no team has today."""
+    return any(row.team is None for row in told.rooms)
+
+
+def _scrolling(body: QWidget) -> QScrollArea:
+    scroll = QScrollArea(widgetResizable=True)
+    scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    scroll.setWidget(body)
+    return scroll
