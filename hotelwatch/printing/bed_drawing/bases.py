@@ -117,7 +117,7 @@ def slat_frame(at: Point, scale: float) -> Sketch:
             (WIDTH - 6, y + 12, 12.0),
             (WIDTH - 6, y, 12.0),
         ]
-        sketch.face(slat, Finish(Shade.TOP, Stroke.FINE, "slats", is_lit=True))
+        sketch.face(slat, Finish(Shade.TOP, Stroke.EDGE, "slats", is_lit=True))
     holder = Finish(Shade.TOP, Stroke.EDGE, "slat_ends", is_lit=True)
     sketch.box((WIDTH - 6, 0, 0), (WIDTH, LENGTH, high))
     sketch.box((0, LENGTH - 6, 0), (WIDTH, LENGTH, high))

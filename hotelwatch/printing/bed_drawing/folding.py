@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from hotelwatch.printing.bed_drawing.picture import Point, Shade, Stroke
 from hotelwatch.printing.bed_drawing.sketch import Finish, Sketch, inset, rounded
-from hotelwatch.printing.bed_drawing.stood import band, panel, upright
+from hotelwatch.printing.bed_drawing.stood import panel, upright
 
 SOFA: Point = (88.0, 200.0)
 """Deep and wide, in cm."""
@@ -157,7 +157,7 @@ def adjustable(at: Point, scale: float) -> Sketch:
     """A base with its head and foot raised: hinges, arms and motor beneath."""
     sketch = Sketch(at, scale)
     wide, place = 150.0, "adjustable_underside"
-    line = ((0.0, 76.0), (84.0, 22.0), (118.0, 22.0), (156.0, 46.0), (200.0, 34.0))
+    line = ((0.0, 66.0), (84.0, 20.0), (118.0, 20.0), (156.0, 44.0), (200.0, 32.0))
     for x in (8.0, wide - 6):
         for y in (8.0, 100.0, 188.0):
             sketch.box((x - 4, y - 4, -22), (x + 4, y + 4, 0))
@@ -165,7 +165,7 @@ def adjustable(at: Point, scale: float) -> Sketch:
     back = [(wide, y, z) for y, z in line]
     under = [(wide, 0.0, 8.0), *back, (wide, 200.0, 8.0)]
     sketch.face(under, Finish(Shade.DEEP, Stroke.EDGE, place, is_lit=True))
-    end = [(0.0, 200.0, 8.0), (wide, 200.0, 8.0), (wide, 200.0, 34.0), (0.0, 200.0, 34.0)]
+    end = [(0.0, 200.0, 8.0), (wide, 200.0, 8.0), (wide, 200.0, 32.0), (0.0, 200.0, 32.0)]
     sketch.face(end, Finish(Shade.DEEP, Stroke.EDGE, place, is_lit=True))
     for (y0, z0), (y1, z1) in pairwise(line):
         deck = [(0.0, y0, z0), (0.0, y1, z1), (wide, y1, z1), (wide, y0, z0)]
@@ -174,7 +174,7 @@ def adjustable(at: Point, scale: float) -> Sketch:
         sketch.face(edge, Finish(Shade.TOP, Stroke.EDGE))
     motor = [(86.0, 8.0), (120.0, 8.0), (120.0, 16.0), (86.0, 16.0)]
     sketch.face(upright(motor, wide), Finish(Shade.TOP, Stroke.EDGE, place))
-    for y0, z0, y1, z1 in ((88.0, 12.0, 44.0, 42.0), (118.0, 12.0, 156.0, 40.0)):
+    for y0, z0, y1, z1 in ((88.0, 12.0, 44.0, 36.0), (118.0, 12.0, 154.0, 36.0)):
         arm = [(y0, z0 - 2), (y0, z0 + 3), (y1, z1 + 3), (y1, z1 - 2)]
         sketch.face(upright(arm, wide), Finish(Shade.TOP, Stroke.EDGE, place))
     for y in (8.0, 100.0, 192.0):
@@ -182,12 +182,4 @@ def adjustable(at: Point, scale: float) -> Sketch:
         joint = Finish(Shade.TOP, Stroke.EDGE, "frame_joints", is_lit=True)
         sketch.face(upright(around, wide + 0.1), joint)
         sketch.face(upright(inset(around, 6), wide + 0.1), FINE)
-    return sketch
-
-
-def stood_mesh_mattress(at: Point, scale: float) -> Sketch:
-    """The underside of a narrow mattress on its side."""
-    sketch, place = Sketch(at, scale), "mattress_underside"
-    corners = panel(sketch, (200.0, 90.0), 14, radius=10, face=Finish(Shade.SIDE, place=place))
-    band(sketch, corners, 8, place, Shade.SIDE)
     return sketch

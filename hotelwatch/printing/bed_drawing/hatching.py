@@ -44,9 +44,9 @@ def hatch(painter: QPainter, path: QPainterPath, rank: int, style: BedStyle) -> 
     if weave.is_dotted:
         _dots(painter, box, gap)
     else:
-        _lines(painter, box, gap, rises=True)
+        _lines(painter, box, gap, rises=False)  # across both edges of a drawn bed
         if weave.is_crossed:
-            _lines(painter, box, gap, rises=False)
+            _lines(painter, box, gap, rises=True)
     painter.restore()
 
 

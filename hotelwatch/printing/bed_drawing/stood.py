@@ -56,10 +56,13 @@ def band(sketch: Sketch, corners: list[Point], by: float, place: str, shade: Sha
     sketch.face(upright(inner), FINE)
 
 
-def stood_base(at: Point, scale: float, *, has_caps: bool = True, legs: bool = False) -> Sketch:
-    """A base with its dust cover, the staples that hold it, corner caps, and what is inside."""
+def stood_base(at: Point, scale: float, *, is_divan: bool = False, is_open: bool = True) -> Sketch:
+    """A base with its dust cover, the staples that hold it, corner caps, and what is inside.
+
+    A divan has castors instead of caps.
+    """
     sketch = Sketch(at, scale)
-    underside = "base_underside" if has_caps else "divan_underside"
+    underside = "divan_underside" if is_divan else "base_underside"
     cover = Finish(Shade.SIDE, Stroke.EDGE, underside, is_lit=True)
     corners = panel(sketch, (LONG, HIGH), 20, radius=7, face=cover)
     inner = inset(corners, 12)
@@ -67,14 +70,14 @@ def stood_base(at: Point, scale: float, *, has_caps: bool = True, legs: bool = F
     strip = Finish(Shade.TOP, Stroke.NONE, "base_staple_line", is_lit=True)
     sketch.face(upright(ring), strip)
     sketch.face(upright(inner), Finish(stroke=Stroke.EDGE))
-    _opening(sketch)
+    if is_open:
+        _opening(sketch)
     _staples(sketch)
-    if has_caps:
-        for y, z in ((0.0, 0.0), (LONG, 0.0), (LONG, HIGH), (0.0, HIGH)):
+    for y, z in ((0.0, 0.0), (LONG, 0.0), (LONG, HIGH), (0.0, HIGH)):
+        if is_divan:
+            _castor(sketch, abs(y - 26), abs(z - 26))
+        else:
             _cap(sketch, y, z)
-    if legs:
-        for y, z in ((24, 24), (LONG - 24, 24), (LONG - 24, HIGH - 24), (24, HIGH - 24)):
-            _castor(sketch, y, z)
     sketch.face(upright(corners), Finish(stroke=Stroke.OUTER))
     return sketch
 
@@ -82,18 +85,16 @@ def stood_base(at: Point, scale: float, *, has_caps: bool = True, legs: bool = F
 def _opening(sketch: Sketch) -> None:
     """A corner of the dust cover turned back: slats and springs behind it."""
     place = "base_inside"
-    hole = [(104.0, 16.0), (184.0, 16.0), (184.0, 84.0)]
+    hole = [(96.0, 14.0), (178.0, 14.0), (178.0, 84.0)]
     sketch.face(upright(hole), Finish(Shade.DEEP, Stroke.EDGE, place, is_lit=True))
-    for y in (128.0, 152.0, 174.0):
-        highest = 16 + (y - 104) * 68 / 80
-        sketch.face(
-            upright([(y - 4, 16), (y + 4, 16), (y + 4, highest + 3), (y - 4, highest - 3)]),
-            Finish(Shade.TOP, Stroke.FINE, place),
-        )
-    flap = [(104.0, 16.0), (184.0, 84.0), (136.0, 76.0), (116.0, 58.0)]
+    for y in (122.0, 144.0, 166.0):
+        highest = 14 + (y - 96) * 70 / 82
+        board = [(y - 4, 14), (y + 4, 14), (y + 4, highest + 3), (y - 4, highest - 3)]
+        sketch.face(upright(board), Finish(Shade.TOP, Stroke.EDGE, place))
+    flap = [(96.0, 14.0), (178.0, 84.0), (126.0, 78.0), (108.0, 60.0)]
     sketch.face(upright(flap), Finish(Shade.TOP, Stroke.EDGE, place))
-    sketch.line(upright([(112, 30), (124, 58)]))
-    sketch.line(upright([(170, 78), (144, 73)]))
+    sketch.line(upright([(104, 30), (117, 58)]))
+    sketch.line(upright([(164, 78), (136, 74)]))
 
 
 def _staples(sketch: Sketch) -> None:
