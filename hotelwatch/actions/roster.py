@@ -8,10 +8,13 @@ from pathlib import Path
 
 from hotelwatch.actions.links import follow_bookings
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.building.columns import RoomSaid, facts_of_columns
 from hotelwatch.core.building.roster import RosterChange, compare, needed_facts
 from hotelwatch.core.facts import Fact, StaysImported
 from hotelwatch.core.house import House
+from hotelwatch.core.problems import InputRefused
 from hotelwatch.core.records import Changes
+from hotelwatch.intake.room_columns import read_columns
 from hotelwatch.intake.roster_file import RosterReading, read_roster, take
 from hotelwatch.intake.stays_file import StaysReading, stays_in, stays_table, take_stays
 from hotelwatch.intake.tables import TablePlace
@@ -23,6 +26,16 @@ class RosterPreview:
 
     path: Path
     reading: RosterReading
+    changes: tuple[RosterChange, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnsPreview:
+    """Columns about known rooms as read, and what writing them down would change."""
+
+    path: Path
+    reading: RosterReading
+    rows: tuple[RoomSaid, ...]
     changes: tuple[RosterChange, ...]
 
 
@@ -63,6 +76,35 @@ def load_roster(hotel: OpenHotel, preview: RosterPreview, *, keep_good: bool) ->
         return needed_facts(house, facts, leave=preview.reading.kept_out)
 
     return hotel.record(decide, action="load_roster", note=preview.path.name)
+
+
+def preview_columns(
+    house: House,
+    path: Path,
+    mapping: Mapping[str, str] | None = None,
+    *,
+    at: TablePlace | None = None,
+) -> ColumnsPreview:
+    """Read what a table says of rooms of the house; rooms that it does not name stay."""
+    found = read_columns(path, house, mapping, at=at)
+    changes = compare(house, found.reading.facts, leave=tuple(house.rooms))
+    return ColumnsPreview(path, found.reading, found.rows, changes)
+
+
+def change_columns(hotel: OpenHotel, preview: ColumnsPreview, *, keep_good: bool) -> Changes:
+    """Write down what the columns change, as one entry.
+
+    InputRefused whole where rows are bad and not ``keep_good``.
+    """
+    problems = preview.reading.problems
+    if not preview.rows or (not keep_good and any(p.blocking for p in problems)):
+        raise InputRefused(list(problems))
+
+    def decide(house: House) -> tuple[Fact, ...]:
+        facts = facts_of_columns(house, preview.rows)
+        return needed_facts(house, facts, leave=tuple(house.rooms))
+
+    return hotel.record(decide, action="change_rooms", note=preview.path.name)
 
 
 def preview_stays(

@@ -162,7 +162,7 @@ def _beds(cells: RowCells, room: str, rules: Rules, words: Words) -> tuple[tuple
         return ()
     if not kinds and len(cells.problems) == before:
         cells.note(RosterCode.NO_BEDS, "beds", room=room)
-    return _encased(cells, kinds, rules, words)
+    return encased_beds(cells, kinds, rules, words)
 
 
 def _counted(cells: RowCells) -> dict[str, int]:
@@ -229,7 +229,7 @@ def _makes_sense(cells: RowCells, name: str, said: BedsSaid, rules: Rules) -> bo
     return False
 
 
-def _encased(
+def encased_beds(
     cells: RowCells, kinds: list[str], rules: Rules, words: Words
 ) -> tuple[tuple[str, bool], ...]:
     """Each bed with whether it is encased; a number counts from the first that can be."""

@@ -52,6 +52,7 @@ ACTIONS = {
     "take_monitor": m("Trap taken away"),
     "read_monitor": m("Trap read"),
     "load_roster": m("Roster loaded"),
+    "change_rooms": m("Rooms changed from a table"),
     "log_sighting": m("Sighting logged"),
     "move_furniture": m("Furniture moved between rooms"),
     "note_season": m("Season noted"),
