@@ -24,13 +24,9 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
     Columns first give up the room that a title keeps for its sorting arrow; then those
     in ``shortened`` end in dots. All bounds grow with the text.
     """
+    header = view.horizontalHeader()
     grown = _grown(view)
     widest, long, shortest = (round(px * grown) for px in (WIDEST_PX, LONG_PX, SHORTEST_PX))
-    least_long = least_px(view)
-    header = view.horizontalHeader()
-    font = header.font()
-    font.setBold(True)
-    metrics = QFontMetrics(font)
     wanted: list[int] = []
     tight: list[int] = []
     least: list[int] = []
@@ -40,18 +36,35 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
             for sizes in (wanted, tight, least, last):
                 sizes.append(0)
             continue
-        cells = min(view.sizeHintForColumn(column), widest)
-        title = str(header.model().headerData(column, header.orientation()))
-        bare = max(cells, metrics.horizontalAdvance(title) + TITLE_AIR_PX)
+        cells, title = min(view.sizeHintForColumn(column), widest), title_px(view, column)
+        bare = max(cells, title)
         wanted.append(max(bare, min(header.sectionSizeHint(column), widest)))
         tight.append(bare)
-        is_long = column in shortened and bare > long
-        least.append(least_long if is_long else bare)
-        last.append(shortest if column in shortened and bare > least_long else bare)
+        is_short = column in shortened
+        least.append(least_px(view, column) if is_short and bare > long else bare)
+        last.append(max(shortest, title) if is_short else bare)
     room = view.viewport().width()
     if sum(tight) <= room:
         return between(tight, wanted, room)
     return between(least, tight, room) if sum(least) <= room else between(last, least, room)
+
+
+def title_px(view: QTableView, column: int) -> int:
+    """Width of a column whose title is just seen whole."""
+    header = view.horizontalHeader()
+    font = header.font()
+    font.setBold(True)
+    title = str(header.model().headerData(column, header.orientation()))
+    return QFontMetrics(font).horizontalAdvance(title) + TITLE_AIR_PX
+
+
+def least_px(view: QTableView, column: int) -> int:
+    """Least width of a column whose full text the pointer shows, or that breaks its lines."""
+    return max(round(LEAST_PX * _grown(view)), title_px(view, column))
+
+
+def _grown(view: QTableView) -> float:
+    return max(1.0, view.font().pointSizeF() / POINTS[TextSize.NORMAL])
 
 
 def between(least: Sequence[int], most: Sequence[int], room: int) -> list[int]:
@@ -61,12 +74,3 @@ def between(least: Sequence[int], most: Sequence[int], room: int) -> list[int]:
         return list(most)
     share = max(spare, 0) / gap
     return [low + int((high - low) * share) for low, high in zip(least, most, strict=True)]
-
-
-def least_px(view: QTableView) -> int:
-    """Least width of a column whose full text the pointer shows, or that breaks its lines."""
-    return round(LEAST_PX * _grown(view))
-
-
-def _grown(view: QTableView) -> float:
-    return max(1.0, view.font().pointSizeF() / POINTS[TextSize.NORMAL])

@@ -7,7 +7,7 @@ two directions to read (1.4.10). A row of panes, or of buttons, becomes a column
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractScrollArea, QBoxLayout, QSplitter, QWidget
+from PySide6.QtWidgets import QAbstractButton, QAbstractScrollArea, QBoxLayout, QSplitter, QWidget
 
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.least_sizes import ACROSS, least, of_layout
@@ -87,3 +87,5 @@ def _turn(row: Row, *, down: bool) -> None:
     for part in parts:
         if isinstance(part, Card):
             part.fill(is_alone=down)
+        elif isinstance(part, QAbstractButton) and isinstance(row, QBoxLayout):
+            row.setAlignment(part, Qt.AlignmentFlag.AlignLeft if down else Qt.AlignmentFlag(0))

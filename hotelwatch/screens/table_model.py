@@ -197,8 +197,13 @@ def _beside(row: R, column: Column[R], role: int) -> Any:  # noqa: ANN401
     if role == Role.AccessibleTextRole:
         return column.spoken(row) if column.spoken else f"{column.title}: {column.text(row)}"
     if role == Role.ToolTipRole and column.hint:
-        return column.hint(row)
+        return _hint(column.text(row), column.hint(row))
     return None
+
+
+def _hint(text: str, hint: str) -> str:
+    """A column with a hint may be cut short: the hint then says the text, too."""
+    return hint if not hint or text in hint else f"{text}\n{hint}"
 
 
 def _alignment(column: Column[R]) -> int:

@@ -312,7 +312,7 @@ class RowTable(QWidget, Generic[R]):
         # Rows are measured without the padding of their cells: measure them that much narrower.
         for air in (CELL_AIR_PX, 0):
             for place in self._wrapping:
-                header.resizeSection(place, max(left, least_px(self.view)) - air)
+                header.resizeSection(place, max(left, least_px(self.view, place)) - air)
             if air:
                 self.view.resizeRowsToContents()
 

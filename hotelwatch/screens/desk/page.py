@@ -71,9 +71,10 @@ class DeskPage(QWidget):
         self.save_calendar.clicked.connect(self._save_calendar)
         top = QHBoxLayout()
         top.addWidget(self.as_of, 1)
-        top.addWidget(self.save_calendar)
-        top.addWidget(self.save_list)
-        top.addWidget(self.print_list)
+        papers = QHBoxLayout()
+        for button in (self.save_calendar, self.save_list, self.print_list):
+            papers.addWidget(button)
+        top.addLayout(papers)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)

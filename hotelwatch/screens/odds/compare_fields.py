@@ -30,6 +30,7 @@ FEWEST_YEARS, MOST_YEARS, YEARS_STEP = 100, 2_000, 100
 MINUTES_STEP = 30
 NAME, TODAY, TRIED = 0, 1, 2
 """Columns."""
+RING_CHARS = 10
 
 
 class RuleFields(QWidget):
@@ -64,6 +65,10 @@ class RuleFields(QWidget):
         self.cover, self.headboard = QCheckBox(), QCheckBox()
         self.encased, self.traps = QCheckBox(), QCheckBox()
         self.ring = QComboBox()
+        self.ring.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.ring.setMinimumContentsLength(RING_CHARS)
         self.follow_ups = _number(0, MOST_FOLLOW_UPS)
         self.follow_up_days = _number(1, MOST_DAYS_APART)
         self.minutes = _number(1, MOST_MINUTES)
@@ -85,7 +90,7 @@ class RuleFields(QWidget):
         today.setProperty("role", "muted")
         field.setAccessibleName(text.replace("&", ""))
         leave_wheel(field)
-        field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        field.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         row = self._lines.rowCount()
         self._lines.addWidget(label, row, NAME)
         self._lines.addWidget(today, row, TODAY)

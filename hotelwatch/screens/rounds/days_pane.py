@@ -134,8 +134,10 @@ class DaysPane(QWidget):
         top = QHBoxLayout()
         top.addWidget(self.span)
         top.addStretch()
+        steps = QHBoxLayout()
         for button in (self.earlier, self.now, self.later):
-            top.addWidget(button)
+            steps.addWidget(button)
+        top.addLayout(steps)
         card = Card(FORM_PX)
         card.body.addWidget(self.title)
         card.body.addWidget(self.form)

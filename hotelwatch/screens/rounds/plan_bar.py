@@ -84,8 +84,11 @@ class PlanBar(QWidget):
         said.setBuddy(self.days)
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, 0)
+        planning, papers = QHBoxLayout(), QHBoxLayout()
         for widget in (said, self.days, self.make_draft):
-            line.addWidget(widget)
-        line.addStretch()
+            planning.addWidget(widget)
         for widget in (self.papers, self.print_day, self.publish_whole, self.publish):
-            line.addWidget(widget)
+            papers.addWidget(widget)
+        line.addLayout(planning)
+        line.addStretch()
+        line.addLayout(papers)
