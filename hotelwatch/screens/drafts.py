@@ -36,7 +36,7 @@ class Drafts(QObject):
         self._notices, self._stack = notices, stack
         self._file: DraftFile | None = None
         self._hotel: OpenHotel | None = None
-        self._live: dict[str, KeptDraft] = {}
+        self._live: dict[tuple[str, str], KeptDraft] = {}
         self._left: tuple[KeptDraft, ...] = ()
         self._written: tuple[KeptDraft, ...] = ()
         self._bar: Bar | None = None
@@ -72,22 +72,23 @@ class Drafts(QObject):
         if self._hotel is None or self._file is None:
             return
         live = {}
-        for key, page in self._stack.pages.items():
+        for person, key, page in self._stack.all_pages():
             values = _draft_of(page)
             if values is not None:
-                live[key] = self._as_kept(key, values)
+                live[person, key] = self._as_kept(person, key, values)
         self._live = live
         drafts = (*self._left, *live.values())
         if drafts != self._written:
             self._file.write(drafts)
             self._written = drafts
 
-    def _as_kept(self, key: str, values: Mapping[str, Any]) -> KeptDraft:
-        before = self._live.get(key)
+    def _as_kept(self, person: str, key: str, values: Mapping[str, Any]) -> KeptDraft:
+        before = self._live.get((person, key))
         if before is not None and before.values == values:
             return before
         assert self._hotel is not None  # only then is anything kept
-        return KeptDraft(key, self._hotel.by, self._hotel.now().isoformat(), values)
+        by = person or self._hotel.by
+        return KeptDraft(key, by, self._hotel.now().isoformat(), values)
 
     def _look_soon(self) -> None:
         if self._hotel is not None:
@@ -97,11 +98,24 @@ class Drafts(QObject):
 
     def offer(self) -> None:
         """Say what an earlier window left half entered; the person says what becomes of it."""
-        if not self._left or self._hotel is None:
+        offered = self._for_who_sits_there()
+        if not offered:
             return
-        said = " ".join(self._sentence(draft) for draft in self._left)
+        said = " ".join(self._sentence(draft) for draft in offered)
         self._bar = self._notices.choose(
             said, [(_("Go on with it"), self.go_on), (_("Throw it away"), self.throw_away)]
+        )
+
+    def _for_who_sits_there(self) -> tuple[KeptDraft, ...]:
+        """Where people have roles only their own, and only for pages that they see."""
+        hotel = self._hotel
+        if hotel is None or (hotel.is_guarded and hotel.seat is None):
+            return ()
+        keys = self._stack.shown_keys
+        return tuple(
+            draft
+            for draft in self._left
+            if draft.page in keys and (not hotel.is_guarded or draft.by == hotel.by)
         )
 
     def _sentence(self, draft: KeptDraft) -> str:
@@ -118,8 +132,7 @@ class Drafts(QObject):
 
     def go_on(self) -> None:
         """Put what was kept back into its forms, in sight; nothing is written down by it."""
-        left, self._left = self._left, ()
-        for draft in left:
+        for draft in self._take_offered():
             try:
                 self._put_back(draft)
             except Refusal as refusal:
@@ -136,12 +149,15 @@ class Drafts(QObject):
 
     def throw_away(self) -> None:
         """Forget what an earlier window left."""
-        self._left = ()
+        self._take_offered()
         self.keep()
 
+    def _take_offered(self) -> tuple[KeptDraft, ...]:
+        offered = self._for_who_sits_there()
+        self._left = tuple(draft for draft in self._left if draft not in offered)
+        return offered
+
     def _put_back(self, draft: KeptDraft) -> None:
-        if draft.page not in self._stack.specs:
-            raise ValueError(draft.page)
         self._stack.go_to(draft.page)
         page: Any = self._stack.pages[draft.page]
         page.take_draft(draft.values)

@@ -47,6 +47,8 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _, ngettext
 
+PASTED = "pasted.tsv"
+"""The name under which pasted rows are read."""
 TABLE_FILES = "*.xlsx *.ods *.csv *.txt *.tsv"
 LAST_HEADING_ROW = 99
 MAPPING_PX = 370
@@ -284,7 +286,8 @@ class ImportWizard(QWidget):
     def _show(self, preview: Preview) -> None:
         self.preview = preview
         reading = preview.reading
-        self.file_name.setText(str(self.path))
+        is_pasted = self.path is not None and self.path.name == PASTED
+        self.file_name.setText(_("Rows that were pasted") if is_pasted else str(self.path))
         self._make_mapping(reading)
         self._show_first_rows(reading)
         self.problems.show_rows(problem_rows(reading.problems))

@@ -141,7 +141,7 @@ def test_of_another_person_and_day_it_says_so(open_window, qtbot, clock):
     window.write_as("Jon")
     window.drafts.offer()
     assert offered(window).label.text() == (
-        "Half entered by tester (Sat 14 Feb 2026, 10:00) and kept: check of room 101."
+        "Half entered by tester (Sat 14 Feb 2026, 10:00 CET) and kept: check of room 101."
     )
 
 

@@ -1,0 +1,95 @@
+"""Rows pasted from a spreadsheet go the way of a file: looked at first, loaded then.
+
+The text lies in a folder of its own while it is looked at, and is gone with the window or
+the next paste: pasted bookings may hold names, which are never read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QGuiApplication
+
+from hotelwatch.intake.table_kind import TableKind, kinds_of
+from hotelwatch.screens.drops import LOADERS
+from hotelwatch.screens.import_wizard import PASTED
+from hotelwatch.screens.jobs import Jobs
+from hotelwatch.screens.notices import Notices
+from hotelwatch.wording.language import _
+
+COLUMNS_PAGE = "change_rooms"
+
+
+class Pasting(QObject):
+    """Takes what is on the clipboard to the page that loads such rows."""
+
+    def __init__(
+        self,
+        notices: Notices,
+        *,
+        jobs: Jobs,
+        load: Callable[[str, Path], object],
+        has_rooms: Callable[[], bool],
+        parent: QObject,
+    ) -> None:
+        """``load`` gives a table to the page of that key."""
+        super().__init__(parent)
+        self._notices, self._jobs, self._load = notices, jobs, load
+        self._has_rooms = has_rooms
+        self._folder: TemporaryDirectory[str] | None = None
+
+    def paste(self) -> None:
+        """Look at the rows on the clipboard and lead on to where they are loaded."""
+        text = QGuiApplication.clipboard().text()
+        if "\t" not in text and "\n" not in text.strip():
+            self._notices.warn(
+                _(
+                    "There are no rows to paste. Copy some rows of a spreadsheet, with rooms in "
+                    "one column, then paste again."
+                )
+            )
+            return
+        path = self.kept(text)
+        self._jobs.run(_kinds, path, label=_("Reading what was pasted"), on_done=self._place)
+
+    def kept(self, text: str) -> Path:
+        """The text as a file; what was pasted before is gone."""
+        self.forget()
+        self._folder = TemporaryDirectory(prefix="hotelwatch-")
+        path = Path(self._folder.name) / PASTED
+        path.write_text(text, "utf-8")
+        return path
+
+    def forget(self) -> None:
+        """Let go of what was pasted."""
+        if self._folder is not None:
+            self._folder.cleanup()
+        self._folder = None
+
+    def _place(self, found: tuple[Path, frozenset[TableKind]]) -> None:
+        path, kinds = found
+        if kinds == {TableKind.BOOKINGS}:
+            self._load(LOADERS[TableKind.BOOKINGS], path)
+        elif not self._has_rooms():
+            self._load(LOADERS[TableKind.ROSTER], path)
+        elif TableKind.ROSTER in kinds:
+            self._notices.choose(
+                _("These rows name rooms and floors. What are they?"),
+                [
+                    (_("Only the rooms that change"), partial(self._load, COLUMNS_PAGE, path)),
+                    (
+                        _("The whole roster"),
+                        partial(self._load, LOADERS[TableKind.ROSTER], path),
+                    ),
+                ],
+            )
+        else:
+            self._load(COLUMNS_PAGE, path)
+
+
+def _kinds(path: Path) -> tuple[Path, frozenset[TableKind]]:
+    return path, kinds_of(path)
