@@ -34,22 +34,24 @@ def describe_person(hotel: OpenHotel, name: str, role: StaffRole, *, pin: str = 
     if not hotel.is_guarded and role is not StaffRole.EXECUTIVE:
         raise Refusal("first_is_executive")
     new_hash = hash_of(pin) if pin else ""
-    was_first = False
 
     def decide(house: House) -> Sequence[Fact]:
-        nonlocal was_first
         known = people(house)
         _refuse_namesake(known, name)
         pin_hash = new_hash or (known[name].pin_hash if name in known else "")
         if not pin_hash:
             raise Refusal("person_needs_pin", person=name)
-        was_first = not known
         return described(house, PersonDescribed(name, role, pin_hash))
 
-    changes = hotel.record(decide, action=DESCRIBE)
-    if was_first:
-        _seat(hotel, name)
-    return changes
+    if hotel.is_guarded:
+        return hotel.record(decide, action=DESCRIBE)
+    before = hotel.person, hotel.by
+    _seat(hotel, name)
+    try:
+        return hotel.record(decide, action=DESCRIBE)
+    except BaseException:
+        hotel.person, hotel.by = before
+        raise
 
 
 def leave_hotel(hotel: OpenHotel, name: str) -> Changes:

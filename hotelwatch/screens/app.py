@@ -27,9 +27,10 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.intake.rules_file import read_rules
 from hotelwatch.screens.choices import ChoiceStore
+from hotelwatch.screens.doors import Doors
 from hotelwatch.screens.pages import page_specs
 from hotelwatch.screens.theme import Look, TextSize, Theme
-from hotelwatch.screens.window import Doors, MainWindow
+from hotelwatch.screens.window import MainWindow
 from hotelwatch.wording import language
 
 BROKEN_QT = ((6, 12, 0), (3, 12))
@@ -131,6 +132,7 @@ def make_window(app: QApplication, store: ChoiceStore) -> MainWindow:
         start=coming.start,
         make_demo=partial(make_demo, rules, paths.data_folder() / "demo"),
         folder=Path.home(),
+        drafts=paths.data_folder() / "drafts",
         zone=bytes(QTimeZone.systemTimeZoneId().data()).decode(),
     )
     return MainWindow(doors, page_specs(), look=look, store=store)

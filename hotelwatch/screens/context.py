@@ -10,7 +10,8 @@ from typing import Protocol
 from PySide6.QtWidgets import QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import Fact, RoomNo
+from hotelwatch.core.roles import Sight
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.jobs import Jobs
 from hotelwatch.screens.notices import Notices
@@ -72,6 +73,14 @@ class Context:
     odds: OddsKept
     """How sure one may be, as last reckoned."""
 
+    def may(self, *kinds: type[Fact]) -> bool:
+        """Whether who sits there may write each of these kinds of fact down by itself."""
+        return self.hotel.may(*kinds)
+
+    def sees(self, sight: Sight) -> bool:
+        """Whether who sits there may see this."""
+        return self.hotel.sees(sight)
+
 
 @dataclass(frozen=True, slots=True)
 class PageSpec:
@@ -85,6 +94,9 @@ class PageSpec:
     - ``focus_rooms(name, rooms)``, on the page of the house only;
     - ``log_sighting(room)`` and ``focus_case(case)``, on the page of cases only;
     - ``take_file(path)``, on pages that load tables;
+    - ``draft()``, plain values of what is half entered there (None: nothing), with a ``what``
+      in words, and ``take_draft(values)``, which puts them back;
+    - ``keys()``, pairs of keys and what they do on this page only;
     - ``unsaved()``, sentences on what is typed there and would be lost;
     - a focus proxy, which gets the keyboard when one comes to the page by keys.
 
@@ -97,3 +109,7 @@ class PageSpec:
     factory: Callable[[Context], QWidget]
     in_navigation: bool = True
     """False for a page one comes to by an action, as for loading a roster."""
+    needs: Sight | None = None
+    """What a role must see for the page to be there; None: nothing."""
+    writes: tuple[type[Fact], ...] = ()
+    """What a role must be allowed to write down for the page to be there."""

@@ -106,7 +106,8 @@ def goals_in_menus(
     goals = []
     for menu in menus:
         for action in menu.actions():
-            if action in inner or action is besides or not name_of(action):
+            is_hidden = not action.isVisible() or not name_of(action)
+            if action in inner or action is besides or is_hidden:
                 continue
             is_page = action in pages
             of = _("Menu {menu}").format(menu=menu.title().replace("&", ""))

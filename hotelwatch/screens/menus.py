@@ -28,10 +28,28 @@ from hotelwatch.screens.go_to_box import (
 )
 from hotelwatch.screens.help import AboutDialog, KeyRow, KeysDialog
 from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.screens.undoing import Undoing
 from hotelwatch.wording.language import _
 
 Deed = Callable[[], object]
 ROOM_PAGE, CASE_PAGE = "building", "cases"
+
+
+@dataclass(frozen=True, slots=True)
+class Rights:
+    """What is offered to who sits at the desk; as it stands here, everything."""
+
+    pages: frozenset[str] | None = None
+    """Keys of pages; None: all."""
+    copies: bool = True
+    """Whether the record may be copied and gone through."""
+    logs: bool = True
+    """Whether sightings may be logged."""
+    can_lock: bool = False
+
+    def shows(self, page: str) -> bool:
+        """Whether a page is offered."""
+        return self.pages is None or page in self.pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +61,10 @@ class Deeds:
     open_path: Callable[[Path], object]
     back_up: Deed
     check_record: Deed
+    lock: Deed
+    change_pin: Deed
+    undoing: Undoing
+    paste: Deed
     quit: Deed
     walk_to: Callable[[str], object]
     log_sighting: Deed | None
@@ -67,18 +89,33 @@ class Menus(QObject):
         self._with_hotel: list[QAction] = []
         self._menus: list[QMenu] = []
         self._pages: list[QAction] = []
+        self._of_page: dict[str, QAction] = {}
+        self._copies: list[QAction] = []
+        self._logs: list[QAction] = []
+        self._locks: list[QAction] = []
+        self._rights = Rights()
         self.dialog: KeysDialog | AboutDialog | GoToBox | None = None
         self.recent = QMenu(_("&Recent"), window)
         self._fill_file()
+        self._fill_edit()
         self._fill_go()
         self._fill_view(choices)
         self._fill_help()
         self._menus.append(self.recent)
 
-    def adapt(self, *, is_open: bool, recent: Sequence[str]) -> None:
-        """Allow what can be done now, and list recent files."""
+    def adapt(self, *, is_open: bool, recent: Sequence[str], rights: Rights) -> None:
+        """Allow what can be done now and by whom, and list recent files."""
         for action in self._with_hotel:
             action.setEnabled(is_open)
+        self._rights = rights
+        for page, action in self._of_page.items():
+            action.setVisible(rights.shows(page))
+        for action in self._copies:
+            action.setVisible(rights.copies)
+        for action in self._logs:
+            action.setVisible(rights.logs)
+        for action in self._locks:
+            action.setVisible(rights.can_lock)
         self.recent.clear()
         for path in recent:
             action = self.recent.addAction(path)
@@ -95,15 +132,39 @@ class Menus(QObject):
         menu.addSeparator()
         for key, text in (
             ("load_roster", _("Load a &roster…")),
+            ("change_rooms", _("Change roo&ms from a table…")),
             ("load_bookings", _("Load &bookings…")),
         ):
             if key in self._specs:
-                self._add_with_hotel(menu, text, partial(deeds.walk_to, key))
+                going = partial(deeds.walk_to, key)
+                self._of_page[key] = self._add_with_hotel(menu, text, going)
         menu.addSeparator()
-        self._add_with_hotel(menu, _("Back &up…"), deeds.back_up)
-        self._add_with_hotel(menu, _("&Check the record…"), deeds.check_record)
+        self._copies = [
+            self._add_with_hotel(menu, _("Back &up…"), deeds.back_up),
+            self._add_with_hotel(menu, _("&Check the record…"), deeds.check_record),
+        ]
         menu.addSeparator()
+        self._locks = [
+            self._add_with_hotel(menu, _("&Lock the desk"), deeds.lock, "Ctrl+Shift+L"),
+            self._add_with_hotel(menu, _("Change my &PIN…"), deeds.change_pin),
+        ]
         self._add(menu, _("&Quit"), deeds.quit, "Ctrl+Q")
+
+    def _fill_edit(self) -> None:
+        menu, undoing = self._menu(_("&Edit")), self._deeds.undoing
+        self.undo = self._add(menu, undoing.undo_text(), undoing.undo, "Ctrl+Z")
+        self.redo = self._add(menu, undoing.redo_text(), undoing.redo)
+        self.redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
+        menu.addSeparator()
+        self._add_with_hotel(menu, _("&Paste rows of a table"), self._deeds.paste, "Ctrl+V")
+        menu.aboutToShow.connect(self.say_what_undo_does)
+        self.say_what_undo_does()
+
+    def say_what_undo_does(self) -> None:
+        """Name in the menu what would be undone and done again."""
+        undoing = self._deeds.undoing
+        self.undo.setText(undoing.undo_text())
+        self.redo.setText(undoing.redo_text())
 
     def _fill_go(self) -> None:
         menu, deeds = self._menu(_("&Go to")), self._deeds
@@ -114,9 +175,13 @@ class Menus(QObject):
             going = partial(deeds.walk_to, spec.key)
             page = self._add_with_hotel(menu, spec.title, going, f"Alt+{number}")
             self._pages.append(page)
+            self._of_page[spec.key] = page
         if deeds.log_sighting is not None:
             menu.addSeparator()
-            self._add_with_hotel(menu, _("&Log a sighting"), deeds.log_sighting, "Ctrl+L")
+            logging = self._add_with_hotel(
+                menu, _("&Log a sighting"), deeds.log_sighting, "Ctrl+L"
+            )
+            self._logs = [logging]
 
     def _fill_view(self, choices: Choices) -> None:
         menu = self._menu(_("&View"))
@@ -146,14 +211,18 @@ class Menus(QObject):
 
     def ask_where(self) -> None:
         """Take a room, a case, a page or an action by name."""
+        self.say_what_undo_does()
         house, deeds = self._deeds.house(), self._deeds
         ways = Ways(
-            to_room=partial(deeds.go_to, ROOM_PAGE) if ROOM_PAGE in self._specs else None,
-            to_case=deeds.go_to_case if CASE_PAGE in self._specs else None,
+            to_room=partial(deeds.go_to, ROOM_PAGE) if self._offers(ROOM_PAGE) else None,
+            to_case=deeds.go_to_case if self._offers(CASE_PAGE) else None,
         )
         goals = goals_in_house(house, ways) if house is not None else ()
         named = goals_in_menus(self._menus, self._pages, besides=self.asking)
         self._open(GoToBox((*goals, *named), self._window))
+
+    def _offers(self, page: str) -> bool:
+        return page in self._specs and self._rights.shows(page)
 
     def show_keys(self) -> None:
         """Show every key that does something."""
@@ -164,7 +233,7 @@ class Menus(QObject):
             for action in self._window.findChildren(
                 QAction, options=Qt.FindChildOption.FindDirectChildrenOnly
             )
-            if not action.shortcut().isEmpty() and action.text()
+            if not action.shortcut().isEmpty() and action.text() and action.isVisible()
         ]
         self._open(KeysDialog(rows, self._window))
 

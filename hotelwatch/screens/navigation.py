@@ -57,6 +57,11 @@ class Navigation(QFrame):
         self._wear()
         self._fit()
 
+    def offer(self, pages: frozenset[str]) -> None:
+        """Offer these pages only."""
+        for key, button in self.buttons.items():
+            button.setVisible(key in pages)
+
     def show_place(self, key: str) -> None:
         """Mark where one is; a page without a button marks none."""
         self._group.setExclusive(False)
@@ -127,6 +132,8 @@ class Header(QFrame):
     writer_changed = Signal(str)
     """Who writes from now on."""
     sighting_wanted = Signal()
+    lock_wanted = Signal()
+    """Who sits there goes, or somebody else wants to sit down."""
 
     def __init__(self, *, can_log: bool) -> None:
         """An empty header; ``can_log`` tells whether there is a page that logs sightings."""
@@ -145,6 +152,14 @@ class Header(QFrame):
         self.writer.editingFinished.connect(self._tell_writer)
         said = QLabel(_("Written down as"))
         said.setBuddy(self.writer)
+        self._said = said
+        self.person = QLabel()
+        self.person.setTextFormat(Qt.TextFormat.PlainText)
+        self.lock = QPushButton(_("Lock or change"))
+        self.lock.setToolTip(
+            _("Lock the desk; you or somebody else comes back by PIN (Ctrl+Shift+L)")
+        )
+        self.lock.clicked.connect(self._want_lock)
         self.sighting = QPushButton(_("Log a sighting"))
         self.sighting.setProperty("role", MAIN)
         self.sighting.setToolTip(_("Something was seen or reported (Ctrl+L)"))
@@ -161,8 +176,21 @@ class Header(QFrame):
         line.addLayout(names, 1)
         line.addWidget(said)
         line.addWidget(self.writer)
+        line.addWidget(self.person)
+        line.addWidget(self.lock)
         line.addWidget(self.sighting)
+        self._can_log = can_log
+        self.show_person("")
         self._draw_icon()
+
+    def show_person(self, text: str, *, logs: bool = True) -> None:
+        """Show who sits at the desk and in which role; empty: one types one's own name."""
+        self._said.setVisible(not text)
+        self.writer.setVisible(not text)
+        self.person.setVisible(bool(text))
+        self.lock.setVisible(bool(text))
+        self.person.setText(text)
+        self.sighting.setVisible(self._can_log and logs)
 
     def say(self, text: HeaderText) -> None:
         """Say which hotel, day and file."""
@@ -179,11 +207,16 @@ class Header(QFrame):
     def _draw_icon(self) -> None:
         self.sighting.setIcon(icon("sighting", colours_of(self.palette()).on_accent))
         self.sighting.setIconSize(QSize(20, 20))
+        self.lock.setIcon(icon("lock", colours_of(self.palette()).text))
+        self.lock.setIconSize(QSize(20, 20))
 
     def _tell_writer(self) -> None:
         names = self.writer.names()
         if names:
             self.writer_changed.emit(names[0])
+
+    def _want_lock(self) -> None:
+        self.lock_wanted.emit()
 
     def _want_sighting(self) -> None:
         self.sighting_wanted.emit()

@@ -6,7 +6,8 @@ a page last showed is kept here and nowhere else.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -14,14 +15,28 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
+from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 from hotelwatch.screens.context import Context, PageSpec
 from hotelwatch.screens.enter import let_enter_press
+from hotelwatch.screens.leaving import unsaved_on
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.page_frame import PageFrame
 
-CASE_PAGE, HOUSE_PAGE = "cases", "building"
+CASE_PAGE, HOUSE_PAGE, REPORT_PAGE = "cases", "building", "report"
 ALL_TOPICS = frozenset(Topic)
+MOST_ASIDE = 3
+"""Of so many people pages are kept though nothing is half entered on them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """Pages of somebody who is not at the desk now, with what is half entered on them."""
+
+    context: Context
+    pages: dict[str, QWidget]
+    frames: dict[str, PageFrame]
+    place: str
 
 
 class PageStack(QStackedWidget):
@@ -40,6 +55,12 @@ class PageStack(QStackedWidget):
         self._notices = notices
         self._context: Context | None = None
         self._stale: set[str] = set()
+        self._aside: dict[str, Aside] = {}
+
+    @property
+    def shown_keys(self) -> frozenset[str]:
+        """Keys of the pages that who sits there may see."""
+        return self._context.pages if self._context is not None else frozenset()
 
     @property
     def can_log(self) -> bool:
@@ -48,19 +69,77 @@ class PageStack(QStackedWidget):
 
     def use(self, context: Context | None) -> None:
         """Let go of all pages; those shown from now on are made with this context."""
-        for frame in self._frames.values():
+        self._let_go(self._frames)
+        if context is None:
+            for aside in self._aside.values():
+                self._let_go(aside.frames)
+            self._aside.clear()
+        self.pages, self._frames = {}, {}
+        self._stale.clear()
+        self.place, self._context = "", context
+
+    def _let_go(self, frames: dict[str, PageFrame]) -> None:
+        for frame in frames.values():
             self.removeWidget(frame)
             frame.hide()
             frame.deleteLater()
-        self.pages.clear()
-        self._frames.clear()
+
+    # --- several people, one after the other -----------------------------------
+
+    def put_aside(self, person: str) -> None:
+        """Keep this person's pages as they are, out of sight; of a few people only.
+
+        Those on which something is half entered are kept whatever comes.
+        """
+        if self._context is None:
+            return
+        self._make_room()
+        self._aside[person] = Aside(self._context, self.pages, self._frames, self.place)
+        for frame in self._frames.values():
+            self.removeWidget(frame)
+            frame.hide()
+        self.pages, self._frames = {}, {}
         self._stale.clear()
-        self.place, self._context = "", context
+        self.place = ""
+
+    def take_up(self, person: str, shown: frozenset[str]) -> bool:
+        """Show a person's pages again, as they were left; False where there are none.
+
+        Pages of a role that the person has no more are let go.
+        """
+        aside = self._aside.pop(person, None)
+        if aside is None:
+            return False
+        self._let_go(self._frames)
+        if aside.context.pages != shown:
+            self._let_go(aside.frames)
+            return False
+        self.pages, self._frames, self._context = aside.pages, aside.frames, aside.context
+        for frame in self._frames.values():
+            self.addWidget(frame)
+        self._stale = set(self.pages)
+        self.go_to(aside.place)
+        return True
+
+    def _make_room(self) -> None:
+        idle = [who for who, of in self._aside.items() if not unsaved_on(of.pages.values())]
+        for person in idle[: max(0, len(self._aside) - MOST_ASIDE + 1)]:
+            self._let_go(self._aside.pop(person).frames)
+
+    def all_pages(self) -> Iterator[tuple[str, str, QWidget]]:
+        """Every page: whose it is (empty: who sits there), its key, itself."""
+        for key, page in self.pages.items():
+            yield "", key, page
+        for person, aside in self._aside.items():
+            for key, page in aside.pages.items():
+                yield person, key, page
 
     # --- going places -------------------------------------------------------
 
     def go_to(self, page: str, room: RoomNo | None = None) -> None:
-        """Show a page, fresh, and a room on it."""
+        """Show a page, fresh, and a room on it; one that is not for this role is refused."""
+        if not self._may_show(page):
+            return
         widget = self._page(page)
         self.place = page
         self.setCurrentWidget(self._frames[page])
@@ -73,32 +152,50 @@ class PageStack(QStackedWidget):
     def go_to_rooms(self, name: str, rooms: frozenset[RoomNo]) -> None:
         """Show these rooms, under that name, on the page of the house."""
         self.go_to(HOUSE_PAGE)
+        if self.place != HOUSE_PAGE:
+            return
         page: Any = self.pages[HOUSE_PAGE]
         page.focus_rooms(name, rooms)
 
     def go_to_case(self, case: CaseNo) -> None:
         """Show a case on its page."""
         self.go_to(CASE_PAGE)
+        if self.place != CASE_PAGE:
+            return
         page: Any = self.pages[CASE_PAGE]
         page.focus_case(case)
 
     def log_sighting(self, room: RoomNo | None = None) -> None:
         """Show the form that logs a sighting, perhaps with its room filled in."""
-        self.go_to(CASE_PAGE)
-        page: Any = self.pages[CASE_PAGE]
-        page.log_sighting(room)
+        on = CASE_PAGE if CASE_PAGE in self.shown_keys else REPORT_PAGE
+        self.go_to(on)
+        if self.place == on:
+            page: Any = self.pages[on]
+            page.log_sighting(room)
 
     def take_file(self, page: str, path: Path) -> None:
         """Give a table to the page that loads such tables."""
         self.go_to(page)
-        loader: Any = self.pages[page]
-        loader.take_file(path)
+        if self.place == page:
+            loader: Any = self.pages[page]
+            loader.take_file(path)
 
-    def hear(self, changes: Changes) -> None:
-        """Note which pages a change concerns; the one that shows is made fresh at once."""
+    def _may_show(self, page: str) -> bool:
+        if page in self.shown_keys:
+            return True
+        self._notices.refuse(Refusal("page_not_shown"))
+        return False
+
+    def hear(self, changes: Changes, *, in_sight: bool = True) -> None:
+        """Note which pages a change concerns; the one in sight is made fresh at once."""
         for key, page in self.pages.items():
             if changes.topics & getattr(page, "topics", ALL_TOPICS):
                 self._stale.add(key)
+        if in_sight:
+            self.freshen()
+
+    def freshen(self) -> None:
+        """Make the page that shows fresh, if something concerns it."""
         if self.place in self.pages:
             self._freshen(self.place)
 

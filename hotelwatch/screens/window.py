@@ -7,13 +7,14 @@ welcome.py, navigation and header in navigation.py.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import HotelDescribed, RoomNo, Topic
@@ -22,39 +23,37 @@ from hotelwatch.core.records import Changes
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context, Files, PageSpec
+from hotelwatch.screens.desk_lock import Covered, DeskLock
+from hotelwatch.screens.doors import Doors
+from hotelwatch.screens.draft_file import DraftFile
+from hotelwatch.screens.drafts import Drafts
 from hotelwatch.screens.drops import Drops, files_in
 from hotelwatch.screens.enter import let_enter_press
 from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.jobs import JobBar, Jobs
-from hotelwatch.screens.leaving import doubt_about_leaving, keep_size
+from hotelwatch.screens.leaving import (
+    Doubt,
+    doubt_about_another_file,
+    doubt_about_leaving,
+    keep_size,
+)
 from hotelwatch.screens.menus import Deeds, Menus
 from hotelwatch.screens.navigation import Header, HeaderText, Navigation
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.odds_kept import OddsKept
 from hotelwatch.screens.page_stack import ALL_TOPICS, PageStack
+from hotelwatch.screens.pasting import Pasting
 from hotelwatch.screens.record_care import RecordCare
 from hotelwatch.screens.theme import Look, TextSize, Theme
+from hotelwatch.screens.undoing import Undoing
 from hotelwatch.screens.welcome import Welcome
+from hotelwatch.screens.window_frame import framed
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 
 LISTEN_EVERY_MS = 1000
 TITLE_BAR_PX = 40
 HOTEL_FILES = "*.hotelwatch"
-
-
-@dataclass(frozen=True, slots=True)
-class Doors:
-    """How the window comes by a hotel; it opens no file itself."""
-
-    open: Callable[[Path], OpenHotel]
-    start: Callable[[Path, HotelDescribed], OpenHotel]
-    make_demo: Callable[..., Path]
-    """Builds the invented hotel and says where its file lies; runs as a job."""
-    folder: Path
-    """Where a new hotel's file is suggested."""
-    zone: str
-    """The time zone suggested for a new hotel."""
 
 
 class MainWindow(QMainWindow):
@@ -82,11 +81,21 @@ class MainWindow(QMainWindow):
         self.stack = PageStack(specs, self.notices)
         self._lay_out()
         self.care = RecordCare(self.notices, files=self.files, jobs=self.jobs, parent=self)
+        self.drafts = Drafts(self.notices, stack=self.stack, bus=self.bus, parent=self)
+        self.desk.entered.connect(self.drafts.offer)
+        self.undoing = Undoing(self.notices, hotel=lambda: self.hotel, bus=self.bus, parent=self)
         self.drops = Drops(
             self.notices,
             jobs=self.jobs,
-            open_path=self.open_path,
+            open_path=self.ask_to_open,
             load=self.load_table,
+            parent=self,
+        )
+        self.pasting = Pasting(
+            self.notices,
+            jobs=self.jobs,
+            load=self.load_table,
+            has_rooms=lambda: self.hotel is not None and bool(self.hotel.house.rooms),
             parent=self,
         )
         self.setAcceptDrops(True)
@@ -120,32 +129,25 @@ class MainWindow(QMainWindow):
         self.welcome.start_wanted.connect(self.start_hotel)
         self.stack.addWidget(self.welcome)
         self.job_bar = JobBar(self.jobs)
-        inner = QVBoxLayout()
-        inner.setContentsMargins(16, 12, 16, 12)
-        inner.setSpacing(10)
-        inner.addWidget(self.notices)
-        inner.addWidget(self.stack, 1)
-        inner.addWidget(self.job_bar)
-        column = QVBoxLayout()
-        column.setSpacing(0)
-        column.addWidget(self.header)
-        column.addLayout(inner, 1)
-        whole = QWidget()
-        line = QHBoxLayout(whole)
-        line.setContentsMargins(0, 0, 0, 0)
-        line.setSpacing(0)
-        line.addWidget(self.navigation)
-        line.addLayout(column, 1)
-        self.setCentralWidget(whole)
+        whole = framed(self.navigation, self.header, (self.notices, self.stack, self.job_bar))
+        self.desk = DeskLock(self, Covered(whole, self.stack, self.notices, self.jobs))
+        self.desk.entered.connect(self._fit_to_person)
+        self.desk.screen.other_wanted.connect(self._leave_locked)
+        self.header.lock_wanted.connect(self.desk.lock)
+        self.setCentralWidget(self.desk.cover)
         let_enter_press(self)
 
     def _make_menus(self) -> Menus:
         deeds = Deeds(
             new_hotel=self.new_hotel,
             choose_file=self.choose_file,
-            open_path=self.open_path,
+            open_path=self.ask_to_open,
             back_up=self.back_up,
             check_record=self.check_record,
+            lock=self.desk.lock,
+            change_pin=self.desk.change_pin,
+            undoing=self.undoing,
+            paste=self.pasting.paste,
             quit=self.close,
             walk_to=self.walk_to,
             log_sighting=self.log_sighting if self.stack.can_log else None,
@@ -159,7 +161,8 @@ class MainWindow(QMainWindow):
         )
 
     def _adapt_menus(self) -> None:
-        self.menus.adapt(is_open=self.hotel is not None, recent=self.store.choices.recent)
+        recent, rights = self.store.choices.recent, self.desk.rights()
+        self.menus.adapt(is_open=self.hotel is not None, recent=recent, rights=rights)
 
     # --- coming by a hotel --------------------------------------------------
 
@@ -179,18 +182,34 @@ class MainWindow(QMainWindow):
     def choose_file(self) -> None:
         """Ask for a hotel's file and open it."""
         kinds = _("Hotel files ({patterns})").format(patterns=HOTEL_FILES)
-        self.files.open(_("Open a hotel file"), kinds, self.open_path)
+        self.files.open(_("Open a hotel file"), kinds, self.ask_to_open)
 
     def open_demo(self) -> None:
         """Build the invented hotel, then open it."""
         self.jobs.run(
-            self.doors.make_demo, label=_("Building the invented hotel"), on_done=self.open_path
+            self.doors.make_demo, label=_("Building the invented hotel"), on_done=self.ask_to_open
         )
 
     def start_hotel(self, path: Path, described: HotelDescribed) -> None:
         """Make a hotel's file and open it."""
+        self._ask_first(partial(self._start_hotel, path, described))
+
+    def _start_hotel(self, path: Path, described: HotelDescribed) -> None:
         with self.notices.refusals():
             self.show_hotel(self.doors.start(path, described))
+
+    def ask_to_open(self, path: Path) -> None:
+        """Open a hotel's file; ask first where something is done or typed in the one before."""
+        self._ask_first(partial(self.open_path, path))
+
+    def _ask_first(self, then: Callable[[], object]) -> None:
+        pages = [page for *_of, page in self.stack.all_pages()]
+        is_busy = self.jobs.does_asked_work
+        doubt = doubt_about_another_file(pages, is_busy=is_busy)
+        if doubt is None:
+            then()
+        else:
+            self.notices.ask(doubt.text, doubt.yes_text, then)
 
     def open_path(self, path: Path) -> bool:
         """Open a hotel's file; False, and the reason in a notice, if it can't be opened."""
@@ -209,7 +228,17 @@ class MainWindow(QMainWindow):
         self._leave_hotel()
         self.hotel = hotel
         hotel.announce = self.bus.announce
-        context = Context(
+        self._odds = OddsKept(hotel, self.jobs, self)
+        self.store.keep(self.store.choices.opened(hotel.path))
+        self.header.writer.offer(self.store.names())
+        self.header.writer.setText(hotel.by)
+        self.desk.begin(hotel, partial(self._context, hotel))
+        self._listen.start()
+        self.drafts.begin(hotel, DraftFile(self.doors.drafts, hotel.path))
+
+    def _context(self, hotel: OpenHotel) -> Context:
+        assert self._odds is not None  # kept as soon as a hotel is open
+        return Context(
             hotel=hotel,
             bus=self.bus,
             jobs=self.jobs,
@@ -219,28 +248,36 @@ class MainWindow(QMainWindow):
             go_to=self.stack.go_to,
             go_to_rooms=self.stack.go_to_rooms,
             log_sighting=self.log_sighting,
-            pages=frozenset(self.stack.specs),
-            odds=self._keep_odds(hotel),
+            pages=self.desk.shown_pages(),
+            odds=self._odds,
         )
-        self.stack.use(context)
-        self.store.keep(self.store.choices.opened(hotel.path))
-        self.header.writer.offer(self.store.names())
-        self.header.writer.setText(hotel.by)
+
+    def _fit_to_person(self) -> None:
+        """Offer what who sits there may see and do."""
+        rights = self.desk.rights()
+        self.header.show_person(self.desk.seated_text(), logs=rights.logs)
+        self.navigation.offer(self.desk.shown_pages())
         self._say_where()
         self.navigation.show()
         self.header.show()
         self._adapt_menus()
-        self.stack.go_to(next(iter(self.stack.specs)))
-        self._listen.start()
 
-    def _keep_odds(self, hotel: OpenHotel) -> OddsKept:
-        self._odds = OddsKept(hotel, self.jobs, self)
-        return self._odds
+    def _leave_locked(self) -> None:
+        """Leave a hotel that is locked for another one, unless something would be lost."""
+        doubt = self._doubt()
+        if doubt is not None:
+            self.desk.ask(doubt, self._stop_and_close)
+        else:
+            self._leave_hotel()
+            self.show_welcome()
 
     def _leave_hotel(self) -> None:
         self._listen.stop()
+        self.drafts.leave()
+        self.pasting.forget()
         self.jobs.stop_all()
         self.notices.clear()
+        self.desk.end()
         self.stack.use(None)
         if self._odds is not None:
             self._odds.deleteLater()
@@ -287,7 +324,8 @@ class MainWindow(QMainWindow):
     def _hear(self, changes: Changes) -> None:
         if Topic.SETTINGS in changes.topics:
             self._say_where()
-        self.stack.hear(changes)
+        self.desk.hear(changes)
+        self.stack.hear(changes, in_sight=not self.desk.is_locked)
 
     def _say_where(self) -> None:
         if self.hotel is None:
@@ -296,7 +334,8 @@ class MainWindow(QMainWindow):
         described = self.hotel.house.hotel
         name = described.name if described else _("A hotel without a name")
         self.header.say(HeaderText(name, day_text(self._day), self.hotel.path.name))
-        self.setWindowTitle(f"{name} – hotelwatch")
+        if not self.desk.is_locked:
+            self.setWindowTitle(f"{name} – hotelwatch")
 
     def back_up(self) -> None:
         """Copy the hotel's file to where the person says."""
@@ -323,7 +362,7 @@ class MainWindow(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take hotel files and tables."""
-        if files_in(event.mimeData()):
+        if files_in(event.mimeData()) and not self.desk.is_locked:
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
@@ -337,16 +376,19 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask first while something is done or typed; then leave everything in order."""
-        pages = () if self._is_leaving else self.stack.pages.values()
-        doubt = doubt_about_leaving(pages, is_busy=self.jobs.does_asked_work)
+        doubt = self._doubt()
         if doubt is not None:
             event.ignore()
-            self.notices.ask(doubt.text, doubt.yes_text, self._stop_and_close)
+            self.desk.ask(doubt, self._stop_and_close)
             return
         keep_size(self, self.store)
         self._leave_hotel()
         self.jobs.close()
         event.accept()
+
+    def _doubt(self) -> Doubt | None:
+        pages = () if self._is_leaving else [page for *_of, page in self.stack.all_pages()]
+        return doubt_about_leaving(pages, is_busy=self.jobs.does_asked_work)
 
     def _stop_and_close(self) -> None:
         self._is_leaving = True

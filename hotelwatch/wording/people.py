@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import datetime, tzinfo
+from datetime import tzinfo
 
 from hotelwatch.core.people import RefusedRow
 from hotelwatch.core.people_facts import WhyRefused
+from hotelwatch.wording.action_names import ACTIONS
 from hotelwatch.wording.dates import clock_text, short_day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.language import marked as m
 
+SEE = "see"
+"""The deed of a refusal to show something."""
 STAFF_ROLES = {
     "executive_housekeeper": m("Executive housekeeper"),
     "supervisor": m("Supervisor"),
@@ -166,13 +169,15 @@ def refused_why(row: RefusedRow) -> str:
     return _(WHY_REFUSED[row.refused.why])
 
 
+def refused_what(row: RefusedRow) -> str:
+    """What was tried: an action by its name, or what was to be seen."""
+    told = row.refused
+    if told.deed == SEE and told.kinds:
+        return _("Looking at {sight}").format(sight=sight_text(told.kinds[0]))
+    return _(ACTIONS[told.deed]) if told.deed in ACTIONS else told.deed
+
+
 def refused_when(row: RefusedRow, zone: tzinfo) -> str:
-    """When it was refused, by the hotel's clock."""
-    return moment_with_day(row.at, zone)
-
-
-def moment_with_day(at: datetime, zone: tzinfo) -> str:
-    """A moment as "Sun 15 Feb, 10:00"."""
-    return _("{day}, {clock}").format(
-        day=short_day_text(at.astimezone(zone).date()), clock=clock_text(at, zone)
-    )
+    """When it was refused, by the hotel's clock, as "Sun 15 Feb, 10:00"."""
+    day = short_day_text(row.at.astimezone(zone).date())
+    return _("{day}, {clock}").format(day=day, clock=clock_text(row.at, zone))

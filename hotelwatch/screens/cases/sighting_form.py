@@ -15,6 +15,7 @@ from hotelwatch.core.case_facts import LifeStage, Sighted, Sign
 from hotelwatch.core.cases.notices import GUESTS_SIGNS
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.roles import Sight
 from hotelwatch.screens.cases.answer_panel import AnswerPanel
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import EntryForm, MomentField, PhotoField
@@ -43,6 +44,8 @@ class SightingForm(EntryForm):
         super().__init__(context, _("Save the sighting"))
         self.title.setText(_("Log a sighting"))
         self.not_asked: frozenset[RoomNo] = frozenset()
+        self.last_room: RoomNo | None = None
+        """Of the sighting written down last."""
         form = self.form
         self.room = form.add(_("&Room"), ChoiceField(prompt=_("Type its number")))
         self.sign = form.add(_("&What was seen"), ChoiceField(_signs(), prompt=_("Type to choose")))
@@ -77,7 +80,8 @@ class SightingForm(EntryForm):
     def refresh(self) -> None:
         """Offer the rooms there are now; what was typed stays."""
         self.room.offer((room, room) for room in self.context.hotel.house.rooms)
-        self.who.offer(self.context.people.names())
+        # Who finds and who reports is a detail of cases, that some roles do not see.
+        self.who.offer(self.context.people.names() if self.context.sees(Sight.CASES) else ())
         if not self.who.names():
             self.who.setText(self.context.hotel.by)
         if not self.when.was_edited:
@@ -162,6 +166,7 @@ class SightingForm(EntryForm):
             specimen=(name, self.kept_at.text().strip()) if name else None,
         )
         self.context.people.remember((sighted.seen_by,))
+        self.last_room = sighted.room
         self._empty()
         self.logged.emit(case)
         return True

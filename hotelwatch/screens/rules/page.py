@@ -5,11 +5,13 @@ from __future__ import annotations
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.facts import Topic
+from hotelwatch.core.roles import Sight
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.rules.carts_pane import CartsPane
 from hotelwatch.screens.rules.choices_pane import ChoicesPane
 from hotelwatch.screens.rules.figures_pane import FiguresPane
 from hotelwatch.screens.rules.holidays_pane import HolidaysPane
+from hotelwatch.screens.rules.people_pane import PeoplePane
 from hotelwatch.screens.rules.sets_pane import SetsPane
 from hotelwatch.screens.rules.types_pane import TypesPane
 from hotelwatch.wording.language import _
@@ -18,7 +20,7 @@ from hotelwatch.wording.language import _
 class RulesPage(QWidget):
     """Panes in tabs; the one in view is read anew."""
 
-    topics = frozenset({Topic.SETTINGS, Topic.ROSTER})
+    topics = frozenset({Topic.SETTINGS, Topic.ROSTER, Topic.PEOPLE})
 
     def __init__(self, context: Context) -> None:
         """Empty panes; ``refresh`` fills them."""
@@ -37,6 +39,9 @@ class RulesPage(QWidget):
         self.tabs.addTab(self.carts, _("Carts"))
         self.types = TypesPane(context)
         self.tabs.addTab(self.types, _("Types of room"))
+        self.people = PeoplePane(context) if context.sees(Sight.PEOPLE) else None
+        if self.people is not None:
+            self.tabs.addTab(self.people, _("People"))
         self.tabs.currentChanged.connect(self._catch_up)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
@@ -49,6 +54,6 @@ class RulesPage(QWidget):
 
     def _catch_up(self, _place: int = 0) -> None:
         panes = (self.sets, self.choices, self.figures, self.holidays, self.carts, self.types)
-        for pane in panes:
-            if pane is self.tabs.currentWidget():
+        for pane in (*panes, self.people):
+            if pane is not None and pane is self.tabs.currentWidget():
                 pane.refresh()

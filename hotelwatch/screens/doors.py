@@ -1,0 +1,26 @@
+"""How the window comes by a hotel: given by whoever starts it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.facts import HotelDescribed
+
+
+@dataclass(frozen=True, slots=True)
+class Doors:
+    """How the window comes by a hotel; it opens no file itself."""
+
+    open: Callable[[Path], OpenHotel]
+    start: Callable[[Path, HotelDescribed], OpenHotel]
+    make_demo: Callable[..., Path]
+    """Builds the invented hotel and says where its file lies; runs as a job."""
+    folder: Path
+    """Where a new hotel's file is suggested."""
+    drafts: Path
+    """Where half-entered forms are kept."""
+    zone: str
+    """The time zone suggested for a new hotel."""

@@ -1,0 +1,29 @@
+"""How the window is divided: places down the left, the header above, what goes on below it."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+
+def framed(
+    navigation: QWidget, header: QWidget, inside: tuple[QWidget, QWidget, QWidget]
+) -> QWidget:
+    """The window's inside: navigation and header around notices, pages and the bar of jobs."""
+    above, pages, below = inside
+    inner = QVBoxLayout()
+    inner.setContentsMargins(16, 12, 16, 12)
+    inner.setSpacing(10)
+    inner.addWidget(above)
+    inner.addWidget(pages, 1)
+    inner.addWidget(below)
+    column = QVBoxLayout()
+    column.setSpacing(0)
+    column.addWidget(header)
+    column.addLayout(inner, 1)
+    whole = QWidget()
+    line = QHBoxLayout(whole)
+    line.setContentsMargins(0, 0, 0, 0)
+    line.setSpacing(0)
+    line.addWidget(navigation)
+    line.addLayout(column, 1)
+    return whole
