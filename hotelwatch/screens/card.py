@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent
+from PySide6.QtCore import QEvent, QSize
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from hotelwatch.screens.flow import UprightScroll
@@ -12,6 +12,14 @@ WIDER_AT_MOST = 1.25
 LEAST_LINES = 7
 WIDEST_PX = 16_777_215
 """Qt's own, for no bound."""
+
+
+class _Scroll(UprightScroll):
+    """Asks for no more height than it needs: it scrolls."""
+
+    def sizeHint(self) -> QSize:
+        """As wide as what it holds."""
+        return QSize(super().sizeHint().width(), self.minimumHeight())
 
 
 class Card(QFrame):
@@ -27,7 +35,7 @@ class Card(QFrame):
         inner.setProperty("role", "plain")
         self.body = QVBoxLayout(inner)
         self.body.setContentsMargins(0, 0, 4, 0)
-        self._scroll = UprightScroll()
+        self._scroll = _Scroll()
         self._scroll.setWidget(inner)
         self.foot = QHBoxLayout()
         self._lines = lines = QVBoxLayout(self)

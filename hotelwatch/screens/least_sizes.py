@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import cast
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
     QBoxLayout,
@@ -30,16 +30,6 @@ WORDS_DIGITS = 18
 """Digits wide that a wrapped text is at least, if it is that long: no column of single words."""
 
 
-def leave_room(page: QWidget) -> None:
-    """Let no upright splitter on the page give a part less than it needs."""
-    for splitter in page.findChildren(QSplitter):
-        is_upright = splitter.orientation() is UPRIGHT
-        for part in _parts(splitter):
-            needed = least(part, UPRIGHT) if is_upright and not part.isHidden() else 0
-            if part.minimumHeight() != needed:
-                part.setMinimumHeight(needed)
-
-
 def least(widget: QWidget, way: Qt.Orientation) -> int:
     """Pixels that everything in a widget needs, at the widths that its parts have now."""
     margins = widget.contentsMargins()
@@ -58,7 +48,12 @@ def least(widget: QWidget, way: Qt.Orientation) -> int:
         inner = of_layout(layout, way)
     else:
         return _of_leaf(widget, way)
-    return min(max(inner + rim, _own_least(widget, way)), _most(widget, way))
+    by_qt = _along(widget.minimumSizeHint(), way)  # what its layout will not go below
+    return min(max(inner + rim, by_qt, _own_least(widget, way)), _most(widget, way))
+
+
+def _along(size: QSize, way: Qt.Orientation) -> int:
+    return size.height() if way is UPRIGHT else size.width()
 
 
 def _says_itself(widget: QWidget) -> bool:
@@ -73,7 +68,7 @@ def _of_leaf(widget: QWidget, way: Qt.Orientation) -> int:
     size = widget.minimumSizeHint()
     if not QSizePolicy.Policy(held).value & QSizePolicy.PolicyFlag.ShrinkFlag.value:
         size = size.expandedTo(widget.sizeHint())
-    found = size.height() if way is UPRIGHT else size.width()
+    found = _along(size, way)
     if way is ACROSS and isinstance(widget, QLabel) and widget.wordWrap():
         found = max(found, _of_words(widget))
     if way is UPRIGHT and widget.hasHeightForWidth() and widget.width() > 0:
@@ -92,7 +87,7 @@ def _own_least(widget: QWidget, way: Qt.Orientation) -> int:
         return widget.minimumWidth()
     holder = widget.parentWidget()
     if isinstance(holder, QSplitter) and holder.orientation() is UPRIGHT:
-        return 0  # set by leave_room; it must not keep itself up
+        return 0  # set by PageFrame; it must not keep itself up
     return widget.minimumHeight()
 
 
@@ -100,13 +95,14 @@ def _most(widget: QWidget, way: Qt.Orientation) -> int:
     return widget.maximumHeight() if way is UPRIGHT else widget.maximumWidth()
 
 
-def _parts(splitter: QSplitter) -> list[QWidget]:
+def parts_of(splitter: QSplitter) -> list[QWidget]:
+    """What a splitter parts."""
     parts = (splitter.widget(place) for place in range(splitter.count()))
     return [part for part in parts if part is not None]
 
 
 def _of_splitter(splitter: QSplitter, way: Qt.Orientation) -> int:
-    needed = [least(part, way) for part in _parts(splitter) if not part.isHidden()]
+    needed = [least(part, way) for part in parts_of(splitter) if not part.isHidden()]
     if splitter.orientation() is way:
         return sum(needed) + splitter.handleWidth() * max(0, len(needed) - 1)
     return max(needed, default=0)
@@ -133,8 +129,7 @@ def of_layout(layout: QLayout, way: Qt.Orientation) -> int:
         return rim + _of_grid(layout, way)
     if way is UPRIGHT and layout.hasHeightForWidth():
         return layout.heightForWidth(layout.geometry().width())
-    size = layout.minimumSize()
-    return size.height() if way is UPRIGHT else size.width()
+    return _along(layout.minimumSize(), way)
 
 
 def _of_item(item: QLayoutItem, way: Qt.Orientation) -> int:
@@ -143,8 +138,7 @@ def _of_item(item: QLayoutItem, way: Qt.Orientation) -> int:
         return least(widget, way)
     if layout is not None:
         return of_layout(layout, way)
-    size = item.minimumSize()
-    return size.height() if way is UPRIGHT else size.width()
+    return _along(item.minimumSize(), way)
 
 
 def _of_box(box: QBoxLayout, way: Qt.Orientation) -> int:

@@ -11,8 +11,9 @@ from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QWidget
 
-from hotelwatch.screens.least_sizes import ACROSS, UPRIGHT, least, leave_room
+from hotelwatch.screens.least_sizes import ACROSS, UPRIGHT, least
 from hotelwatch.screens.reflow import Reflow
+from hotelwatch.screens.room_for_parts import RoomForParts
 
 
 class PageFrame(QScrollArea):
@@ -22,8 +23,8 @@ class PageFrame(QScrollArea):
         """Hold this page."""
         super().__init__()
         self._page = page
-        self._reflow = Reflow(page)
-        self._worn: tuple[int, float] | None = None
+        self._reflow, self._parts = Reflow(page), RoomForParts(page)
+        self._worn: tuple[int, int, float] | None = None
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setAutoFillBackground(False)
@@ -60,10 +61,14 @@ class PageFrame(QScrollArea):
         if not self.isVisible():
             return
         room, page = self.maximumViewportSize(), self._page
-        worn = (room.width(), page.font().pointSizeF())
+        worn = (room.width(), room.height(), page.font().pointSizeF())
         if worn != self._worn:
             self._worn = worn
             self._reflow.undo()
+            self._parts.undo()
+        hint = page.minimumSizeHint()
+        if hint.height() > room.height() or hint.width() > room.width():
+            self._parts.share()
         bar = self.verticalScrollBar().sizeHint().width()
         if least(page, ACROSS) > room.width():
             self._reflow.fit(room.width() - bar)
@@ -80,8 +85,11 @@ class PageFrame(QScrollArea):
     def _tall_at(self, wide: int) -> int:
         """How high the page must be at that width."""
         self._page.resize(wide, self._page.height())
-        leave_room(self._page)
-        return least(self._page, UPRIGHT)
+        tall = least(self._page, UPRIGHT)
+        if tall > self.maximumViewportSize().height():
+            self._parts.share()
+            tall = least(self._page, UPRIGHT)
+        return tall
 
     def _follow_focus(self, _before: QWidget | None, now: QWidget | None) -> None:
         by_mouse = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton

@@ -32,6 +32,8 @@ MAIN = "main"
 QUIET = "quiet"
 TARGET_PX = 36
 """Height of the smallest thing to press at normal text size."""
+CHIP_PX = 28
+"""Height of small things beside a drawing; WCAG 2.2 asks for 24 (2.5.8)."""
 
 
 class Theme(StrEnum):
@@ -314,6 +316,7 @@ def fill_in(sheet: str, colours: Colours, points: float) -> str:
     names = {
         **shades,
         "target": f"{round(TARGET_PX * ratio) - 2}px",
+        "chip": f"{round(CHIP_PX * ratio) - 2}px",
         "tick_px": f"{round(20 * ratio)}px",
         "dot_px": f"{round(14 * ratio)}px",
         "dot_ring": f"{round(5 * ratio)}px",
@@ -321,6 +324,7 @@ def fill_in(sheet: str, colours: Colours, points: float) -> str:
         "dot_round": f"{round(14 * ratio) // 2 + 1}px",
         "arrow_px": f"{round(12 * ratio)}px",
         "opener_px": f"{round(32 * ratio)}px",
+        "scroller_px": f"{round(64 * ratio)}px",
         "stepper_px": f"{round(30 * ratio)}px",
         "step_arrow_px": f"{round(10 * ratio)}px",
         "place_px": f"{round(46 * min(ratio, 1.25))}px",
