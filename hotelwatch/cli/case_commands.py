@@ -30,6 +30,7 @@ from hotelwatch.core.checks.place_looks import WHY_UNSEEN, as_kind, underside_co
 from hotelwatch.core.days import local_moment
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.roles import Sight
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label
@@ -250,7 +251,7 @@ def sighting(
             place=place,
             sign=Sign(sign),
             count=count,
-            seen_by=seen_by or by,
+            seen_by=seen_by or hotel.by,
             seen_at=moment_said(hotel, at),
             noted=note,
             life_stage=stage or "",
@@ -263,6 +264,10 @@ def sighting(
             case = case_actions.log_sighting(
                 hotel, sighted, photos=photos, not_asked=struck, specimen=kept
             )
+        if not hotel.sees(Sight.CASES):
+            click.echo(_("Written down; housekeeping knows."))
+            click.echo(_("Room {room} is not to be sold: block it now.").format(room=room))
+            return
         if case in before:
             click.echo(_("Added to case {case}, which was open.").format(case=case))
         say_case(hotel, case)

@@ -14,6 +14,7 @@ from click.core import ParameterSource
 
 from hotelwatch import paths
 from hotelwatch.actions.open_hotel import OpenHotel, open_hotel
+from hotelwatch.cli.seat import take_seat, writer
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import InputRefused, Problem, Refusal
 from hotelwatch.intake.rules_file import read_rules
@@ -38,12 +39,28 @@ class Desk:
         return read_rules(paths.resources())
 
 
+CANT_ASK = frozenset(
+    {
+        "damaged_file",
+        "no_such_file",
+        "not_a_hotel_file",
+        "older_file",
+        "newer_file",
+        "read_only_file",
+        "on_network_share",
+    }
+)
+"""Refusals to open a file, because of which nobody can be asked for a PIN."""
 FILE = click.Path(path_type=Path, dir_okay=False)
 EXISTING = click.Path(path_type=Path, exists=True, dir_okay=False, readable=True)
 
 hotel_argument = click.argument("hotel_file", metavar="HOTEL_FILE", type=FILE)
 by_option = click.option(
-    "--by", default=getpass.getuser, show_default="your user name", help="Who writes this down."
+    "--by",
+    default=getpass.getuser,
+    show_default="your user name",
+    callback=lambda _context, _option, value: writer(value),
+    help="Who writes this down; with --as it is you.",
 )
 
 
@@ -92,9 +109,20 @@ def opened(hotel_file: Path, by: str = "") -> Iterator[OpenHotel]:
     desk = desk_at_hand()
     hotel = open_hotel(hotel_file, desk.rules(), clock=desk.clock, by=by or getpass.getuser())
     try:
+        take_seat(hotel)
         yield hotel
     finally:
         hotel.close()
+
+
+def admit(hotel_file: Path) -> None:
+    """Let somebody give a command that reads the file by itself; a damaged one asks nobody."""
+    try:
+        with opened(hotel_file):
+            pass
+    except Refusal as refusal:
+        if refusal.code not in CANT_ASK:
+            raise
 
 
 @contextmanager

@@ -27,6 +27,7 @@ from hotelwatch.cli.common import (
 from hotelwatch.core.choice_facts import RoomTypesRanked
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.roles import Sight
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.problems import booking_text
 
@@ -101,6 +102,8 @@ def desk_calendar(hotel_file: Path, target: Path, *, deadlines: bool) -> None:
     Load it into a calendar again after every change: it replaces what it wrote before.
     """
     with said_plainly(), opened(hotel_file) as hotel:
+        if deadlines:
+            hotel.require_sight(Sight.CASES)
         count = write_desk_calendar(hotel, target, deadlines=deadlines)
         counted = ngettext("{file}: {n} event", "{file}: {n} events", count)
         click.echo(counted.format(file=target, n=count))

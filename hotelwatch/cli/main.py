@@ -8,6 +8,7 @@ import click
 
 import hotelwatch
 from hotelwatch.cli import (
+    backup_commands,
     calendar_commands,
     case_commands,
     choice_commands,
@@ -22,11 +23,13 @@ from hotelwatch.cli import (
     load_commands,
     looking_back_commands,
     odds_commands,
+    people_commands,
     release_commands,
     report_commands,
     ring_commands,
     round_commands,
     round_lists,
+    sheet_commands,
     simulate_commands,
     since_commands,
     stair_commands,
@@ -36,6 +39,7 @@ from hotelwatch.cli import (
     why_commands,
 )
 from hotelwatch.cli.common import desk_at_hand, said_plainly
+from hotelwatch.cli.seat import let_people_say_who
 from hotelwatch.core.problems import Refusal
 
 COMMANDS = (
@@ -61,7 +65,7 @@ COMMANDS = (
     why_commands.what_if,
     cycle_commands.cycle_worth,
     simulate_commands.simulate,
-    report_commands.sheet,
+    sheet_commands.sheet,
     round_commands.round_page,
     round_commands.calendar,
     case_commands.record,
@@ -85,6 +89,8 @@ COMMANDS = (
     release_commands.read_monitor,
     trial_commands.trial,
     case_commands.take_back_entry,
+    people_commands.list_people,
+    people_commands.person,
     ring_commands.ring_of_case,
     since_commands.since,
     ring_commands.cart_of,
@@ -94,6 +100,7 @@ COMMANDS = (
     duty_commands.notice_text,
     duty_commands.owner_of,
     duty_commands.case_paper,
+    sheet_commands.case_sheet,
     odds_commands.odds,
     survey_commands.survey,
     looking_back_commands.looking_back,
@@ -110,7 +117,8 @@ COMMANDS = (
     report_commands.front_desk_list,
     report_commands.month_book,
     report_commands.check_file,
-    file_commands.back_up,
+    backup_commands.back_up,
+    backup_commands.restore,
     demo_command.demo,
 )
 
@@ -147,5 +155,7 @@ for command in (
     round_lists.list_to_arrange,
     round_lists.list_backlog,
     stair_commands.list_stairs,
+    backup_commands.list_backups,
 ):
     list_commands.listing.add_command(command)
+let_people_say_who(commands)

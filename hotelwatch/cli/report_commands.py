@@ -13,8 +13,8 @@ from hotelwatch.actions.desk import write_front_desk
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.cli.common import (
-    DAY,
     FILE,
+    admit,
     by_option,
     desk_at_hand,
     hotel_argument,
@@ -107,41 +107,6 @@ def _why(slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -
     return _("asked by case {case}").format(case=slot.asked_by)
 
 
-@click.command("sheet", short_help="Print each team's sheet of a day as PDF.")
-@hotel_argument
-@click.option("--day", type=DAY, default="today", show_default=True, help="As 2026-03-09.")
-@click.option("--team", default="", help="One team only.")
-@click.option(
-    "--folder",
-    type=click.Path(path_type=Path, file_okay=False),
-    default=Path(),
-    help="Where the PDFs go. Default: here.",
-)
-def sheet(hotel_file: Path, *, day: date | None, team: str, folder: Path) -> None:
-    """Print each team's sheet of a day as PDF."""
-    with said_plainly():
-        for target, pages in print_sheets(hotel_file, folder, day=day, team=team):
-            counted = ngettext("{file}: {n} page", "{file}: {n} pages", pages)
-            click.echo(counted.format(file=target, n=pages))
-
-
-def print_sheets(
-    hotel_file: Path, folder: Path, *, day: date | None = None, team: str = ""
-) -> tuple[tuple[Path, int], ...]:
-    """Print the sheets of a day; each PDF with its number of pages.
-
-    Refusal("no_sheet") where no team has a room that day.
-    """
-    # Qt is loaded only where something is printed.
-    from hotelwatch.printing.application import ensure_application
-    from hotelwatch.printing.day_sheets import print_sheets as print_all
-
-    with opened(hotel_file) as hotel:
-        ensure_application()
-        on = day or hotel.today()
-        return print_all(hotel.house, hotel.occupancy(), folder, on=on, team=team)
-
-
 @click.command("month", short_help="Write a month's workbook.")
 @hotel_argument
 @click.argument("month", metavar="YYYY-MM")
@@ -156,6 +121,8 @@ def month_book(hotel_file: Path, month: str, *, target: Path | None, close: bool
         if close:
             with opened(hotel_file, by) as hotel:
                 reports.close_month(hotel, month)
+        else:
+            admit(hotel_file)
         reports.write_book(hotel_file, desk.rules(), month, target, desk.clock())
     click.echo(_("{month}: {file}").format(month=month_text(month), file=target))
 
@@ -183,6 +150,7 @@ def front_desk_list(hotel_file: Path, target: Path) -> None:
 def check_file(hotel_file: Path, printed: tuple[tuple[int, str], ...]) -> None:
     """Go through the whole record; exit status 1 if anything speaks against it."""
     with said_plainly():
+        admit(hotel_file)
         found = reports.check_file(hotel_file, dict(printed))
     for fault in (*found.problems, *found.remarks):
         click.echo("  " + fault_sentence(fault))

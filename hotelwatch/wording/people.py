@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import tzinfo
 
 from hotelwatch.core.people import RefusedRow
-from hotelwatch.core.people_facts import WhyRefused
 from hotelwatch.wording.action_names import ACTIONS
 from hotelwatch.wording.dates import clock_text, short_day_text
 from hotelwatch.wording.language import _, join
@@ -41,23 +40,29 @@ WHAT_ROLES_DO = {
     "hotel_manager": m("Sees almost everything and writes nothing down."),
 }
 SIGHTS = {
-    "today": m("the day's work"),
-    "rounds": m("rounds"),
-    "checks": m("checks"),
-    "house": m("the building"),
-    "cases": m("cases and their details"),
-    "desk": m("front desk's page"),
-    "odds": m("how sure one may be"),
-    "trials": m("where dummies of blind trials lie"),
-    "month": m("the month's book"),
-    "rules": m("house rules"),
-    "record": m("the record and copies of the file"),
-    "people": m("who works here"),
+    "today": m("The day's work"),
+    "rounds": m("Rounds and teams"),
+    "checks": m("Recording checks"),
+    "house": m("Rooms and beds"),
+    "cases": m("Cases and their details"),
+    "desk": m("Front desk's page"),
+    "odds": m("How sure one may be"),
+    "trials": m("Where dummies of blind trials lie"),
+    "month": m("The month's book"),
+    "rules": m("House rules"),
+    "record": m("The record and copies of the file"),
+    "people": m("Who works here"),
 }
 WHY_REFUSED = {
-    WhyRefused.ROLE: m("not in this role"),
-    WhyRefused.NOBODY: m("nobody had shown a PIN"),
-    WhyRefused.WRONG_PIN: m("wrong PIN"),
+    "role": m("Not in this role"),
+    "nobody": m("No PIN was given"),
+    "wrong_pin": m("Wrong PIN"),
+}
+SAYS = {
+    "may": m("By itself"),
+    "with": m("Beside what it may write"),
+    "own": m("About oneself"),
+    "-": m("Not at all"),
 }
 
 REFUSED_PEOPLE: dict[str, tuple[str, str]] = {
@@ -117,6 +122,10 @@ REFUSED_PEOPLE: dict[str, tuple[str, str]] = {
         m("{person} has no PIN."),
         m("Let {person} type one."),
     ),
+    "person_needs_role": (
+        m("{person} is not known yet, and no role was given."),
+        m("Say which one: --role."),
+    ),
     "person_known_otherwise": (
         m("{other} is written down already; {person} would be taken for the same."),
         m("Use the name as it stands, or one that differs by more."),
@@ -166,14 +175,14 @@ def refused_who(row: RefusedRow) -> str:
 
 def refused_why(row: RefusedRow) -> str:
     """Why it was refused."""
-    return _(WHY_REFUSED[row.refused.why])
+    return _(WHY_REFUSED[row.refused.why.value])
 
 
 def refused_what(row: RefusedRow) -> str:
     """What was tried: an action by its name, or what was to be seen."""
     told = row.refused
     if told.deed == SEE and told.kinds:
-        return _("Looking at {sight}").format(sight=sight_text(told.kinds[0]))
+        return _("Looking at: {sight}").format(sight=sight_text(told.kinds[0]))
     return _(ACTIONS[told.deed]) if told.deed in ACTIONS else told.deed
 
 
