@@ -195,10 +195,14 @@ class OpenHotel:
 
     def note_denial(self, told: DeedRefused) -> None:
         """Write down what was refused; this is never refused itself."""
+        self.note(told, action="refuse", by=self.person or told.person or NOBODY)
+
+    def note(self, fact: Fact, *, action: str, by: str = "") -> None:
+        """Write down what has happened already, whoever sits there."""
         house, _ = self.journal.append(
-            lambda _house: [told],
-            by=self.person or told.person or NOBODY,
-            action="refuse",
+            lambda _house: [fact],
+            by=by or self.by,
+            action=action,
             at=self.now(),
             house=self._house,
         )
@@ -261,17 +265,42 @@ def known_zone(name: str) -> tzinfo:
         raise Refusal("unknown_zone", zone=name) from error
 
 
-def open_hotel(path: Path, rules: Rules, *, clock: Callable[[], datetime], by: str) -> OpenHotel:
-    """Open a hotel's file. Refusal says why it can't be opened; nothing is changed then."""
+def open_hotel(
+    path: Path,
+    rules: Rules,
+    *,
+    clock: Callable[[], datetime],
+    by: str,
+    house: House | None = None,
+) -> OpenHotel:
+    """Open a hotel's file. Refusal says why it can't be opened; nothing is changed then.
+
+    ``house`` is what ``read_house`` read of it a moment ago; only what came since is read.
+    """
     journal = hotel_file.open_file(path)
     try:
-        since = clock().date() - timedelta(days=CHECKS_AT_HAND_DAYS)
-        house = load(journal, rules, checks_since=since)
+        if house is None:
+            house = load(journal, rules, checks_since=_horizon(clock()))
+        else:
+            house = journal.refresh(house) or house
         known_zone(house.hotel.zone if house.hotel else "UTC")
     except BaseException:
         journal.close()
         raise
     return OpenHotel(journal, house, clock=clock, by=by)
+
+
+def read_house(path: Path, rules: Rules, *, now: datetime) -> House:
+    """What ``open_hotel`` has at hand, read through a connection of its own: for a worker."""
+    journal = hotel_file.open_file(path, read_only=True)
+    try:
+        return load(journal, rules, checks_since=_horizon(now))
+    finally:
+        journal.close()
+
+
+def _horizon(now: datetime) -> date:
+    return now.date() - timedelta(days=CHECKS_AT_HAND_DAYS)
 
 
 def whole_house(path: Path, rules: Rules) -> House:

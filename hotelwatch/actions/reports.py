@@ -18,6 +18,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
 from hotelwatch.papers.month_record import RecordProof
+from hotelwatch.store.hotel_file import open_file
 from hotelwatch.store.journal import PROGRAM
 from hotelwatch.store.verify import Verification, verify
 from hotelwatch.wording.verification import fault_sentence
@@ -77,6 +78,19 @@ def close_month(hotel: OpenHotel, month: str) -> Changes:
         return (MonthClosed(month),)
 
     return hotel.record(decide, action="close_month")
+
+
+def back_up_file(hotel_file: Path, to: Path) -> Path:
+    """Copy a hotel's file through a connection of its own, for a worker; where the copy lies.
+
+    Refusals are those of store.journal.Journal.backup.
+    """
+    journal = open_file(hotel_file, read_only=True)
+    try:
+        journal.backup(to)
+    finally:
+        journal.close()
+    return to
 
 
 def check_file(hotel_file: Path, printed: Mapping[int, str] | None = None) -> Verification:

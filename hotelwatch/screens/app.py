@@ -20,8 +20,9 @@ from PySide6.QtWidgets import QApplication
 from hotelwatch import paths
 from hotelwatch.actions.demo.build import build_demo
 from hotelwatch.actions.hotel import start_hotel
-from hotelwatch.actions.open_hotel import OpenHotel, open_hotel
+from hotelwatch.actions.open_hotel import OpenHotel, open_hotel, read_house
 from hotelwatch.core.facts import HotelDescribed
+from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
@@ -70,9 +71,14 @@ class HotelDoors:
         """Who writes, until the person says otherwise."""
         return self.store.choices.written_by or getpass.getuser()
 
-    def open(self, path: Path) -> OpenHotel:
-        """Open a hotel's file."""
-        return open_hotel(path, self.rules, clock=wall_clock, by=self.writer())
+    def open(self, path: Path, house: House | None = None) -> OpenHotel:
+        """Open a hotel's file; ``house`` is what was read of it already."""
+        by = self.writer()
+        return open_hotel(path, self.rules, clock=wall_clock, by=by, house=house)
+
+    def read(self, path: Path) -> House:
+        """Read a hotel's file on a worker's thread."""
+        return read_house(path, self.rules, now=wall_clock())
 
     def start(self, path: Path, described: HotelDescribed) -> OpenHotel:
         """Make a hotel's file."""
@@ -129,6 +135,7 @@ def make_window(app: QApplication, store: ChoiceStore) -> MainWindow:
     coming = HotelDoors(rules, store)
     doors = Doors(
         open=coming.open,
+        read=coming.read,
         start=coming.start,
         make_demo=partial(make_demo, rules, paths.data_folder() / "demo"),
         folder=Path.home(),
@@ -163,7 +170,7 @@ def run_window(path: Path | None) -> int:
     else:
         window.show()
     if wanted is not None:
-        window.open_path(wanted)
+        window.opening.open_first(wanted)
     try:
         return app.exec()
     finally:

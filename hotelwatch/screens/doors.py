@@ -8,13 +8,15 @@ from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import HotelDescribed
+from hotelwatch.core.house import House
 
 
 @dataclass(frozen=True, slots=True)
 class Doors:
     """How the window comes by a hotel; it opens no file itself."""
 
-    open: Callable[[Path], OpenHotel]
+    open: Callable[..., OpenHotel]
+    """(path), or (path, house) with what ``read`` read of it."""
     start: Callable[[Path, HotelDescribed], OpenHotel]
     make_demo: Callable[..., Path]
     """Builds the invented hotel and says where its file lies; runs as a job."""
@@ -24,3 +26,5 @@ class Doors:
     """Where half-entered forms are kept."""
     zone: str
     """The time zone suggested for a new hotel."""
+    read: Callable[[Path], House] | None = None
+    """Reads a file as a job, before it is opened; None: it is read where it is opened."""

@@ -35,11 +35,13 @@ class RecordCare(QObject):
         self._files.save(_("Back up to"), kinds, suggested, partial(self._back_up_to, hotel))
 
     def _back_up_to(self, hotel: OpenHotel, path: Path) -> None:
-        with self._notices.refusals():
-            hotel.journal.backup(path)
-            said = _("Backed up to {file}.").format(file=path)
-            showing = partial(self._files.show, path.parent)
-            self._notices.done(said, _("Show the folder"), showing)
+        self._jobs.run(
+            reports.back_up_file, hotel.path, path, label=_("Backing up"), on_done=self._tell_backup
+        )
+
+    def _tell_backup(self, path: Path) -> None:
+        said = _("Backed up to {file}.").format(file=path)
+        self._notices.done(said, _("Show the folder"), partial(self._files.show, path.parent))
 
     def check(self, hotel: OpenHotel) -> None:
         """Go through the whole record, off the window's thread."""

@@ -53,6 +53,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.screens.column_widths import least_px, widths_of
+from hotelwatch.screens.row_heights import fit_rows
 from hotelwatch.screens.table_copy import as_text, cells_of, for_clipboard
 from hotelwatch.screens.table_keys import TableKeys
 from hotelwatch.screens.table_model import Column, RowModel, RowOrder
@@ -314,7 +315,7 @@ class RowTable(QWidget, Generic[R]):
             for place in self._wrapping:
                 header.resizeSection(place, max(left, least_px(self.view, place)) - air)
             if air:
-                self.view.resizeRowsToContents()
+                fit_rows(self.view)
 
     # --- what happens -------------------------------------------------------
 

@@ -25,8 +25,8 @@ from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.screens.forms import ChoiceField, Form
 from hotelwatch.screens.icons import icon
 from hotelwatch.screens.theme import MAIN, colours_of
-from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.sheet_cautions import limit_text
 
 CARD_PX = 280
 FORM_PX = 640
@@ -170,12 +170,19 @@ class Welcome(QWidget):
         self._panes = QStackedWidget()
         self._panes.addWidget(self._choices_pane())
         self._panes.addWidget(self._form_pane())
+        self.opening = QLabel(alignment=Qt.AlignmentFlag.AlignCenter, wordWrap=True)
+        self._panes.addWidget(self.opening)
         whole = QVBoxLayout(self)
         whole.addWidget(self._panes)
 
     def show_choices(self) -> None:
         """Show the three ways to begin."""
         self._panes.setCurrentIndex(0)
+
+    def show_opening(self, file: str) -> None:
+        """Say that a file is being opened."""
+        self.opening.setText(_("Opening {file}…").format(file=file))
+        self._panes.setCurrentWidget(self.opening)
 
     def show_form(self) -> None:
         """Ask about the new hotel."""

@@ -6,7 +6,7 @@ welcome.py, navigation and header in navigation.py.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from functools import partial
@@ -14,10 +14,10 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtWidgets import QMainWindow, QWidget
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.facts import HotelDescribed, RoomNo, Topic
+from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 from hotelwatch.screens.bus import Bus
@@ -33,7 +33,6 @@ from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.jobs import JobBar, Jobs
 from hotelwatch.screens.leaving import (
     Doubt,
-    doubt_about_another_file,
     doubt_about_leaving,
     keep_size,
 )
@@ -41,6 +40,7 @@ from hotelwatch.screens.menus import Deeds, Menus
 from hotelwatch.screens.navigation import Header, HeaderText, Navigation
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.odds_kept import OddsKept
+from hotelwatch.screens.opening import Opening, Room
 from hotelwatch.screens.page_stack import ALL_TOPICS, PageStack
 from hotelwatch.screens.pasting import Pasting
 from hotelwatch.screens.record_care import RecordCare
@@ -53,7 +53,6 @@ from hotelwatch.wording.language import _
 
 LISTEN_EVERY_MS = 1000
 TITLE_BAR_PX = 40
-HOTEL_FILES = "*.hotelwatch"
 
 
 class MainWindow(QMainWindow):
@@ -79,6 +78,8 @@ class MainWindow(QMainWindow):
         self._told_code = ""
         self._is_leaving = False
         self.stack = PageStack(specs, self.notices)
+        room = Room(self.show_hotel, self._all_pages, self._adapt_menus)
+        self.opening = Opening(self, room, self)
         self._lay_out()
         self.care = RecordCare(self.notices, files=self.files, jobs=self.jobs, parent=self)
         self.drafts = Drafts(self.notices, stack=self.stack, bus=self.bus, parent=self)
@@ -87,7 +88,7 @@ class MainWindow(QMainWindow):
         self.drops = Drops(
             self.notices,
             jobs=self.jobs,
-            open_path=self.ask_to_open,
+            open_path=self.opening.ask_to_open,
             load=self.load_table,
             parent=self,
         )
@@ -124,9 +125,11 @@ class MainWindow(QMainWindow):
         self.header.writer_changed.connect(self.write_as)
         self.header.sighting_wanted.connect(self.log_sighting)
         self.welcome = Welcome(self.doors.folder, self.doors.zone)
-        self.welcome.demo_wanted.connect(self.open_demo)
-        self.welcome.open_wanted.connect(self.choose_file)
-        self.welcome.start_wanted.connect(self.start_hotel)
+        self.welcome.demo_wanted.connect(self.opening.open_demo)
+        self.welcome.open_wanted.connect(self.opening.choose_file)
+        self.welcome.start_wanted.connect(self.opening.start)
+        self.opening.reading.connect(self.welcome.show_opening)
+        self.opening.failed.connect(self.welcome.show_choices)
         self.stack.addWidget(self.welcome)
         self.job_bar = JobBar(self.jobs)
         whole = framed(self.navigation, self.header, (self.notices, self.stack, self.job_bar))
@@ -140,8 +143,8 @@ class MainWindow(QMainWindow):
     def _make_menus(self) -> Menus:
         deeds = Deeds(
             new_hotel=self.new_hotel,
-            choose_file=self.choose_file,
-            open_path=self.ask_to_open,
+            choose_file=self.opening.choose_file,
+            open_path=self.opening.ask_to_open,
             back_up=self.back_up,
             check_record=self.check_record,
             lock=self.desk.lock,
@@ -179,49 +182,9 @@ class MainWindow(QMainWindow):
         self.show_welcome()
         self.welcome.show_form()
 
-    def choose_file(self) -> None:
-        """Ask for a hotel's file and open it."""
-        kinds = _("Hotel files ({patterns})").format(patterns=HOTEL_FILES)
-        self.files.open(_("Open a hotel file"), kinds, self.ask_to_open)
-
-    def open_demo(self) -> None:
-        """Build the invented hotel, then open it."""
-        self.jobs.run(
-            self.doors.make_demo, label=_("Building the invented hotel"), on_done=self.ask_to_open
-        )
-
-    def start_hotel(self, path: Path, described: HotelDescribed) -> None:
-        """Make a hotel's file and open it."""
-        self._ask_first(partial(self._start_hotel, path, described))
-
-    def _start_hotel(self, path: Path, described: HotelDescribed) -> None:
-        with self.notices.refusals():
-            self.show_hotel(self.doors.start(path, described))
-
-    def ask_to_open(self, path: Path) -> None:
-        """Open a hotel's file; ask first where something is done or typed in the one before."""
-        self._ask_first(partial(self.open_path, path))
-
-    def _ask_first(self, then: Callable[[], object]) -> None:
-        pages = [page for *_of, page in self.stack.all_pages()]
-        is_busy = self.jobs.does_asked_work
-        doubt = doubt_about_another_file(pages, is_busy=is_busy)
-        if doubt is None:
-            then()
-        else:
-            self.notices.ask(doubt.text, doubt.yes_text, then)
-
     def open_path(self, path: Path) -> bool:
-        """Open a hotel's file; False, and the reason in a notice, if it can't be opened."""
-        try:
-            self.show_hotel(self.doors.open(path))
-        except Refusal as refusal:
-            self.notices.refuse(refusal)
-            if refusal.code == "no_such_file":
-                self.store.keep(self.store.choices.without(str(path)))
-                self._adapt_menus()
-            return False
-        return True
+        """Open a hotel's file at once; False, and why in a notice, if it can't be opened."""
+        return self.opening.open_at_once(path)
 
     def show_hotel(self, hotel: OpenHotel) -> None:
         """Work on this hotel from now on; the one before is closed."""
@@ -386,8 +349,11 @@ class MainWindow(QMainWindow):
         self.jobs.close()
         event.accept()
 
+    def _all_pages(self) -> list[QWidget]:
+        return [page for *_of, page in self.stack.all_pages()]
+
     def _doubt(self) -> Doubt | None:
-        pages = () if self._is_leaving else [page for *_of, page in self.stack.all_pages()]
+        pages = () if self._is_leaving else self._all_pages()
         return doubt_about_leaving(pages, is_busy=self.jobs.does_asked_work)
 
     def _stop_and_close(self) -> None:

@@ -127,7 +127,7 @@ def test_opening_another_file_asks_first_while_something_is_typed(
     other.close()
     first = window.hotel.path
     window.stack.pages["today"].unsaved = lambda: ("Not saved: the check of 204.",)
-    window.ask_to_open(other.path)
+    window.opening.ask_to_open(other.path)
     (bar,) = window.notices.bars()
     assert bar.label.text() == (
         "Not saved: the check of 204. Opening another hotel's file throws it away."
@@ -135,14 +135,14 @@ def test_opening_another_file_asks_first_while_something_is_typed(
     assert window.hotel.path == first
     bar.button.click()
     assert window.hotel.path == other.path
-    window.ask_to_open(first)
+    window.opening.ask_to_open(first)
     assert window.hotel.path == first
 
 
 def test_starting_a_hotel_asks_first_too(window, tmp_path):
     described = replace(window.hotel.house.hotel, name="Second")
     window.stack.pages["today"].unsaved = lambda: ("A sighting is begun, but not saved.",)
-    window.start_hotel(tmp_path / "second.hotelwatch", described)
+    window.opening.start(tmp_path / "second.hotelwatch", described)
     assert window.hotel.house.hotel.name == "House of tests"
     window.notices.bars()[0].button.click()
     assert window.hotel.house.hotel.name == "Second"

@@ -233,9 +233,10 @@ def test_the_record_is_checked_off_the_windows_thread(window, qtbot):
     assert "2 entries" in bar.label.text()
 
 
-def test_a_backup_is_a_hotel_of_its_own(window, tmp_path, clock):
+def test_a_backup_is_a_hotel_of_its_own(window, tmp_path, clock, qtbot):
     window.files.chosen = tmp_path / "copy.hotelwatch"
     actions(window)["Back up…"].trigger()
+    qtbot.waitUntil(lambda: bool(window.notices.bars()))
     assert window.notices.bars()[0].tone is Tone.DONE
     copy = open_hotel(window.files.chosen, rules(), clock=clock, by="tester")
     assert copy.house.rooms == window.hotel.house.rooms
@@ -343,7 +344,7 @@ def test_the_ending_of_a_hotels_file_is_added(make_window, tmp_path):
 def test_a_file_that_is_there_is_never_written_over(make_window, make_hotel, two_floors):
     taken = make_hotel(two_floors)
     window = make_window(SPECS)
-    window.start_hotel(taken.path, taken.house.hotel)
+    window.opening.start(taken.path, taken.house.hotel)
     assert window.notices.bars()[0].tone is Tone.LATE
     assert window.hotel is None
 
