@@ -25,6 +25,7 @@ from hotelwatch.core.records import Changes
 from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS
 from hotelwatch.store import hotel_file
+from hotelwatch.wording import language
 
 PAPERS = ("A4", "Letter")
 LONGEST_CYCLE = 730
@@ -170,6 +171,14 @@ def _check_team(team: TeamDescribed) -> None:
     if not 0 <= team.kept_free < team.minutes:
         raise Refusal("kept_free_out_of_range", team=team.team, minutes=str(team.minutes))
     check_span(team.from_clock or DAY_STARTS, team.until_clock or DAY_ENDS)
+    check_language(team.language)
+
+
+def check_language(code: str) -> None:
+    """Raise Refusal("unknown_language") unless sheets can be in it; empty is English."""
+    if code and code not in language.available():
+        known = ", ".join(language.available())
+        raise Refusal("unknown_language", language=code, known=known)
 
 
 def check_room(house: House, room: RoomNo) -> None:

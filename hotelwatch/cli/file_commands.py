@@ -1,4 +1,4 @@
-"""Commands for the hotel's file: start it, choose its rules, back it up."""
+"""Commands for the hotel's file: start it, choose its rules."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ import click
 from hotelwatch.actions import hotel as hotel_actions
 from hotelwatch.cli.common import (
     EXISTING,
-    FILE,
     by_option,
     desk_at_hand,
     hotel_argument,
@@ -77,6 +76,7 @@ def cycle(hotel_file: Path, days: int, *, room: str, room_type: str, by: str) ->
 @click.option("--shift-from", "from_clock", default=None, help="Its shift begins, as 08:00.")
 @click.option("--shift-until", "until_clock", default=None, help="Its shift ends.")
 @click.option("--keep-free", "kept_free", type=int, default=None, help="Minutes for surprises.")
+@click.option("--language", default=None, help='Of its sheets, as es, ar, zh_Hans; "": English.')
 @click.option("--gone", is_flag=True, help="The team exists no more.")
 @by_option
 def team(
@@ -112,7 +112,8 @@ def teams(hotel_file: Path, teams: Path, by: str) -> None:
     """Load teams from a csv, xlsx or ods table.
 
     Its headings: team, people, minutes (a day), works_on (as mon tue); and, if you like,
-    shift_from and shift_until (as 08:00), kept_free (minutes a day kept for surprises).
+    shift_from and shift_until (as 08:00), kept_free (minutes a day kept for surprises),
+    language (of its sheets, as es).
     """
     with said_plainly(), opened(hotel_file, by) as hotel:
         hotel_actions.describe_teams(hotel, read_teams(teams))
@@ -132,16 +133,3 @@ def wings(hotel_file: Path, wings: Path, by: str) -> None:
     with said_plainly(), opened(hotel_file, by) as hotel:
         hotel_actions.place_wings(hotel, read_wings(wings))
         click.echo(_("Written down."))
-
-
-@click.command("back-up", short_help="Copy the file while it is in use.")
-@hotel_argument
-@click.argument("copy", type=FILE)
-def back_up(hotel_file: Path, copy: Path) -> None:
-    """Copy the file, its photos and its logs while it is in use; the copy is checked.
-
-    An older back-up of the same hotel is replaced; no other file is.
-    """
-    with said_plainly(), opened(hotel_file) as hotel:
-        hotel.journal.backup(copy)
-        click.echo(_("Backed up to {file}.").format(file=copy))

@@ -24,7 +24,6 @@ from hotelwatch.core.checks.watching import was_closed, watch_of
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead
-from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,
@@ -38,6 +37,7 @@ from hotelwatch.wording.release import (
     watch_lines,
     why_not_empty,
 )
+from hotelwatch.wording.sheet_cautions import limit_text
 
 
 @click.command("release", short_help="What is missing before rooms are given back, and when.")

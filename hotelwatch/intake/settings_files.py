@@ -14,7 +14,7 @@ from hotelwatch.intake.cells import fold, shown
 from hotelwatch.intake.tables import Row, read_table
 
 TEAM_HEADINGS = ("team", "people", "minutes", "works_on")
-SHIFT_HEADINGS = ("shift_from", "shift_until", "kept_free")
+SHIFT_HEADINGS = ("shift_from", "shift_until", "kept_free", "language")
 """Columns of a table of teams that may be missing, and cells of it that may be empty."""
 WING_HEADINGS = ("wing", "x_m", "y_m", "bearing_deg")
 STAIR_HEADINGS = ("name", "wing", "along_m", "kind")
@@ -24,7 +24,7 @@ T = TypeVar("T")
 def read_teams(path: Path) -> tuple[TeamDescribed, ...]:
     """Teams of a table with the headings team, people, minutes and works_on.
 
-    It may have shift_from and shift_until (as 08:00) and kept_free (minutes) besides.
+    It may have shift_from and shift_until (as 08:00), kept_free (minutes) and language besides.
     Refusal("settings_heading_missing") or ("settings_row_wrong") names the place.
     """
 
@@ -37,6 +37,7 @@ def read_teams(path: Path) -> tuple[TeamDescribed, ...]:
             from_clock=_clock(cells["shift_from"]),
             until_clock=_clock(cells["shift_until"]),
             kept_free=int(cells["kept_free"] or 0),
+            language=cells["language"],
         )
 
     return _read(path, TEAM_HEADINGS, team, may_have=SHIFT_HEADINGS)

@@ -33,9 +33,10 @@ from hotelwatch.papers.target import (
     team_file_names,
     write_calendar_safely,
 )
-from hotelwatch.wording.cautions import caution_text, limit_text
+from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.dates import minutes_text, moment_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.sheet_cautions import limit_text
 
 
 def write_round_calendar(

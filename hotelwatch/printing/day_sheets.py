@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from hotelwatch.actions.hotel import check_language
 from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
@@ -22,13 +23,21 @@ def print_day_sheets(
 
 
 def print_sheets(
-    house: House, occupancy: Occupancy, folder: Path, *, on: date, team: str = ""
+    house: House,
+    occupancy: Occupancy,
+    folder: Path,
+    *,
+    on: date,
+    team: str = "",
+    language: str = "",
 ) -> tuple[tuple[Path, int], ...]:
     """Write a day's sheets, of one team or of all: each PDF with its number of pages, by team.
 
-    Refusal("no_sheet") where no team has a room that day, Refusal("unknown_team"), and
-    Refusal("read_only_folder") where nothing may be written.
+    Each is in its team's language unless one is named. Refusal("no_sheet") where no team has a
+    room that day, ("read_only_folder") where nothing may be written, ("unknown_team"),
+    ("unknown_language") and ("no_font_for_language").
     """
+    check_language(language)
     of_day = sorted({slot.team for slot in house.slots.get(on, ())})
     teams = [TeamName(team)] if team else of_day
     sheets = [team_sheet(house, occupancy, on=on, team=name) for name in teams]
@@ -41,7 +50,7 @@ def print_sheets(
         target = folder / f"sheet-{on.isoformat()}-{names[sheet.team.team]}.pdf"
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            printed.append((target, print_team_sheet(sheet, house, target)))
+            printed.append((target, print_team_sheet(sheet, house, target, language=language)))
         except OSError as error:
             raise Refusal("read_only_folder", path=str(target)) from error
     return tuple(printed)

@@ -26,6 +26,8 @@ from PySide6.QtGui import (
     QTextOption,
 )
 
+from hotelwatch.printing.families import RIGHT_TO_LEFT_LETTER, families
+
 Orientation = QPageLayout.Orientation
 RESOLUTION = 300
 MARGIN_MM = 12.0
@@ -38,7 +40,6 @@ LEADING = 0.9
 GREY = QColor(228, 228, 228)
 """Light enough to be read over on a grey printer."""
 DARK = QColor(90, 90, 90)
-FAMILIES = ("Noto Sans", "DejaVu Sans", "Liberation Sans", "Arial", "Helvetica")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ class Style:
     def font(self) -> QFont:
         """The font, from the first family that is installed."""
         font = QFont()
-        font.setFamilies(list(FAMILIES))
+        font.setFamilies(families())
         font.setPointSizeF(self.size_pt)
         font.setBold(self.bold)
         font.setItalic(self.italic)
@@ -85,15 +86,42 @@ class Block:
 
 
 class Canvas:
-    """A page to paint on, measured in millimetres from its printable corner."""
+    """A page to paint on, measured in millimetres from its printable corner.
 
-    def __init__(self, device: QPagedPaintDevice, painter: QPainter) -> None:
+    On a mirrored page everything is said as for a page that is read from left to right and
+    stands at the other side: columns, boxes, numbers, the edge at which lines of text begin.
+    What shows something as it lies (a building's plan, a bed) is painted on ``plain``.
+    """
+
+    def __init__(
+        self, device: QPagedPaintDevice, painter: QPainter, *, is_mirrored: bool = False
+    ) -> None:
         """Paint with a painter that has begun on the device."""
         self._painter = painter
+        self._is_mirrored = is_mirrored
         self._device = device
         self._px = device.logicalDpiX() / INCH_MM
         self.width = device.width() / self._px
         self.height = device.height() / self._px
+
+    @property
+    def plain(self) -> Canvas:
+        """The same page, not mirrored."""
+        return Canvas(self._device, self._painter)
+
+    def draw(
+        self,
+        paint: Callable[[QPainter, QRectF], object],
+        x: float,
+        y: float,
+        *,
+        width: float,
+        height: float,
+    ) -> None:
+        """Let something draw itself, never mirrored, into a place of the page."""
+        self._painter.save()
+        paint(self._painter, self._rect(x, y, width, height))
+        self._painter.restore()
 
     def measure(self, text: str, width: float, style: Style = BODY) -> float:
         """The height of a text wrapped into a width."""
@@ -107,7 +135,7 @@ class Canvas:
     def text(self, text: str, x: float, y: float, *, width: float, style: Style = BODY) -> float:
         """Paint a wrapped text; its height."""
         layout = self._laid(text, width, style)
-        layout.draw(self._painter, QPointF(x * self._px, y * self._px))
+        layout.draw(self._painter, QPointF(self._left(x, width) * self._px, y * self._px))
         return self._height(layout)
 
     def text_right(self, text: str, right: float, y: float, style: Style = BODY) -> None:
@@ -115,11 +143,11 @@ class Canvas:
         width = self.text_width(text, style)
         self.text(text, right - width, y, width=width + 1, style=style)
 
-    def tick_box(self, x: float, y: float) -> None:
+    def tick_box(self, x: float, y: float, *, side: float = TICK_BOX_MM) -> None:
         """An empty box to tick."""
         self._painter.setPen(QPen(Qt.GlobalColor.black, 0.35 * self._px))
         self._painter.setBrush(Qt.BrushStyle.NoBrush)
-        self._painter.drawRect(self._rect(x, y, TICK_BOX_MM, TICK_BOX_MM))
+        self._painter.drawRect(self._rect(x, y, side, side))
 
     def fill(self, x: float, y: float, *, width: float, height: float) -> None:
         """A light grey area."""
@@ -134,9 +162,7 @@ class Canvas:
     def line(self, x: float, y: float, *, to_x: float, thick: float = LINE_MM) -> None:
         """A level line, to write on or to part rows."""
         self._painter.setPen(QPen(DARK, thick * self._px))
-        self._painter.drawLine(
-            QPointF(x * self._px, y * self._px), QPointF(to_x * self._px, y * self._px)
-        )
+        self._painter.drawLine(self._point(x, y), self._point(to_x, y))
 
     def polygon(
         self, corners: Sequence[tuple[float, float]], *, thick: float, is_filled: bool = False
@@ -144,9 +170,7 @@ class Canvas:
         """An outline through these corners, light grey within where it is filled."""
         self._painter.setPen(QPen(DARK, thick * self._px))
         self._painter.setBrush(GREY if is_filled else Qt.BrushStyle.NoBrush)
-        self._painter.drawPolygon(
-            QPolygonF([QPointF(x * self._px, y * self._px) for x, y in corners])
-        )
+        self._painter.drawPolygon(QPolygonF([self._point(x, y) for x, y in corners]))
 
     def picture(self, image: QImage, x: float, y: float, *, width: float, height: float) -> None:
         """A picture as large as the place allows, its shape kept; a frame where there is none."""
@@ -162,9 +186,7 @@ class Canvas:
         corners = ((x, y), (x + size, y), (x + size / 2, y + size))
         self._painter.setPen(Qt.PenStyle.NoPen)
         self._painter.setBrush(Qt.GlobalColor.black)
-        self._painter.drawPolygon(
-            QPolygonF([QPointF(a * self._px, b * self._px) for a, b in corners])
-        )
+        self._painter.drawPolygon(QPolygonF([self._point(a, b) for a, b in corners]))
 
     def dots(self, x: float, y: float, *, full: int, of: int, size: float) -> None:
         """A row of dots, the first ones filled."""
@@ -174,8 +196,15 @@ class Canvas:
             self._painter.setBrush(Qt.GlobalColor.black if is_full else Qt.BrushStyle.NoBrush)
             self._painter.drawEllipse(self._rect(x + number * size * 1.3, y, size, size))
 
+    def _left(self, x: float, width: float) -> float:
+        return self.width - x - width if self._is_mirrored else x
+
+    def _point(self, x: float, y: float) -> QPointF:
+        return QPointF(self._left(x, 0.0) * self._px, y * self._px)
+
     def _rect(self, x: float, y: float, width: float, height: float) -> QRectF:
-        return QRectF(x * self._px, y * self._px, width * self._px, height * self._px)
+        left = self._left(x, width)
+        return QRectF(left * self._px, y * self._px, width * self._px, height * self._px)
 
     def _height(self, layout: QTextLayout) -> float:
         lines = (layout.lineAt(number) for number in range(layout.lineCount()))
@@ -185,6 +214,12 @@ class Canvas:
         layout = QTextLayout(text.replace("\n", "\u2028"), style.font, self._device)
         option = QTextOption()
         option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
+        if self._is_mirrored:
+            option.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignAbsolute)
+        if RIGHT_TO_LEFT_LETTER.search(text):
+            option.setTextDirection(Qt.LayoutDirection.RightToLeft)
+            if not self._is_mirrored:
+                option.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignAbsolute)
         layout.setTextOption(option)
         self._painter.setPen(Qt.GlobalColor.black)
         y = 0.0
@@ -238,9 +273,9 @@ def rule(canvas: Canvas) -> Block:
     return Block(2.0, paint)
 
 
-def two_sides(canvas: Canvas, left: str, right: str, style: Style) -> Block:
-    """A text at the left and a shorter one that ends at the right edge."""
-    side = canvas.width * 0.66
+def two_sides(canvas: Canvas, left: str, right: str, style: Style, *, share: float = 0.66) -> Block:
+    """A text at the left, on so much of the width, and one that ends at the right edge."""
+    side = canvas.width * share
     rest = canvas.width - side
     height = max(canvas.measure(left, side - 2, style), canvas.measure(right, rest, style))
 

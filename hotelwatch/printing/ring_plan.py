@@ -71,12 +71,14 @@ def _scale(canvas: Canvas, shapes: Sequence[RoomShape]) -> tuple[_Scale, float]:
 
 
 def _floor(
-    canvas: Canvas,
+    page: Canvas,
     shapes: Sequence[RoomShape],
     rows: dict[RoomNo, RingRoom],
     scale: _Scale,
     height: float,
 ) -> Block:
+    canvas = page.plain
+
     def paint(top: float) -> None:
         # Rooms of the ring last: their thick outlines lie over the thin ones.
         for shape in sorted(shapes, key=lambda shape: shape.room in rows):

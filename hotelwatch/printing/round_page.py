@@ -41,8 +41,8 @@ from hotelwatch.printing.round_words import (
     legend,
     span_title,
 )
-from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.dates import weekday_short
+from hotelwatch.wording.sheet_cautions import limit_text
 
 SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
 """Of the days' text: the largest at which all of it stands on the page."""

@@ -1,39 +1,46 @@
-"""The rows of a round sheet: places with their boxes, steps, headings, lines to write on."""
+"""The rows of a team's sheet: places with their boxes, steps, headings, lines to write on."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from hotelwatch.core.beds import Place
-from hotelwatch.printing.page import (
-    BODY,
-    HINT,
-    STRONG,
-    TICK_BOX_MM,
-    Block,
-    Canvas,
-    gap,
-    stacked,
-    text_block,
+from hotelwatch.printing.page import Block, Canvas, gap, stacked, text_block
+from hotelwatch.printing.pictograms import OF_CAUTION, paint_sign
+from hotelwatch.printing.sheet_style import (
+    BOLD,
+    BOX_MM,
+    PLACE,
+    PLACE_BOLD,
+    SIGN_MM,
+    SMALL,
+    SMALL_BOLD,
+    SMALL_SIGN_MM,
+    TEXT,
 )
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 
-NUMBER_X = 0.0
-LOOKED_X = 7.0
-FOUND_X = 25.0
-MARK_X = 40.0
-PLACE_X = 45.0
-DOTS_MM = 15.0
-WHY_MM = 44.0
-MARK_MM = 3.2
+NUMBER_MM = 8.0
+LOOKED_X = 9.0
+FOUND_X = 29.5
+MARK_X = 46.0
+PLACE_X = 51.0
+DOTS_MM = 18.0
+WHY_MM = 36.0
+MARK_MM = 3.4
 DOT_MM = 2.1
 MOST_LIKELY = 5
-PAD_MM = 0.7
-ROW_MM = TICK_BOX_MM + 2 * PAD_MM
+PAD_MM = 0.8
+ROW_MM = BOX_MM + 2 * PAD_MM
+BOX_X = 4.5
+"""Of a box, from where its column begins."""
 SAYS_PEOPLE = frozenset({"two_people_lift", "ladder_two_people", "headboard_two_people"})
 """Cautions that name the two people themselves."""
-WRITING_MM = 8.5
+AIR_MM = 1.0
+"""Between paragraphs."""
+WRITING_MM = 10.0
 """Height of a line to write on by hand."""
 
 
@@ -46,11 +53,11 @@ def column_heads(canvas: Canvas) -> Block:
         (_("Likely"), _dots_x(canvas), DOTS_MM - 1),
         (_("Not looked at: why"), _why_x(canvas), WHY_MM),
     )
-    height = max(canvas.measure(text, width) for text, _x, width in cells) + 0.4
+    height = max(canvas.measure(text, width, SMALL_BOLD) for text, _x, width in cells) + 0.4
 
     def paint(top: float) -> None:
         for text, x, width in cells:
-            canvas.text(text, x, top, width=width)
+            canvas.text(text, x, top, width=width, style=SMALL_BOLD)
         canvas.line(0, top + height, to_x=canvas.width)
 
     return Block(height + PAD_MM, paint, keeps_next=True)
@@ -64,8 +71,8 @@ def place_rows(canvas: Canvas, places: Sequence[Place]) -> Iterator[Block]:
         if says_step:
             yield step_row(canvas, place)
         move = place.move
-        caution = "" if says_step or not place.caution else label(place.caution)
-        yield place_row(canvas, number, place, caution)
+        caution = "" if says_step else place.caution
+        yield place_row(canvas, number, place, [caution] if caution else [])
 
 
 def step_row(canvas: Canvas, place: Place) -> Block:
@@ -76,44 +83,72 @@ def step_row(canvas: Canvas, place: Place) -> Block:
     if place.people > 1 and place.caution not in SAYS_PEOPLE:
         people = ngettext("{count} person", "{count} people", place.people)
         said = _("{people}: {step}").format(people=people.format(count=place.people), step=said)
-    width = canvas.width - LOOKED_X - 2
-    height = canvas.measure(said, width, STRONG) + 2 * PAD_MM
+    sign = OF_CAUTION.get(place.caution)
+    x = SIGN_MM + 3.0
+    width = canvas.width - x - 2
+    text_height = canvas.measure(said, width, BOLD)
+    height = max(text_height, SIGN_MM if sign else 0.0) + 2 * PAD_MM
 
     def paint(top: float) -> None:
         canvas.fill(0, top, width=canvas.width, height=height)
-        canvas.text(said, LOOKED_X, top + PAD_MM, width=width, style=STRONG)
+        if sign is not None:
+            painting = partial(paint_sign, sign)
+            canvas.draw(painting, 1.0, top + PAD_MM, width=SIGN_MM, height=SIGN_MM)
+        canvas.text(said, x, top + (height - text_height) / 2, width=width, style=BOLD)
 
     return Block(height, paint, keeps_next=True)
 
 
-def place_row(canvas: Canvas, number: int, place: Place, caution: str) -> Block:
+def place_row(canvas: Canvas, number: int, place: Place, hints: Sequence[str]) -> Block:
     """Number, two boxes, the place, how likely it is, and a line for why not."""
     name = label(place.code)
     if place.optional:
         name = _("{place} (if in doubt)").format(place=name)
-    style = STRONG if place.underside else BODY
+    style = PLACE_BOLD if place.underside else PLACE
     width = _dots_x(canvas) - PLACE_X - 1
-    hint_width = _why_x(canvas) - PLACE_X - 1
     name_height = canvas.measure(name, width, style)
-    hint_height = canvas.measure(caution, hint_width, HINT) if caution else 0.0
+    hint_blocks = [_hint(canvas, hint) for hint in hints]
+    hint_height = sum(block.height for block in hint_blocks)
     height = max(ROW_MM, name_height + hint_height + 2 * PAD_MM)
 
     def paint(top: float) -> None:
-        centre = top + height / 2
-        box_y = centre - TICK_BOX_MM / 2
         first = top + (height - name_height - hint_height) / 2
-        canvas.text_right(str(number), LOOKED_X - 2, first)
-        canvas.tick_box(LOOKED_X + 4, box_y)
-        canvas.tick_box(FOUND_X + 3, box_y)
+        box_y = max(top + PAD_MM, first + (name_height - BOX_MM) / 2)
+        _number(canvas, number, first)
+        canvas.tick_box(LOOKED_X + BOX_X, box_y, side=BOX_MM)
+        canvas.tick_box(FOUND_X + BOX_X / 2, box_y, side=BOX_MM)
         if place.underside:
-            canvas.triangle(MARK_X, first + 0.9, MARK_MM)
+            canvas.triangle(MARK_X, first + 1.1, MARK_MM)
         canvas.text(name, PLACE_X, first, width=width, style=style)
-        if caution:
-            canvas.text(caution, PLACE_X, first + name_height, width=hint_width, style=HINT)
+        stacked(hint_blocks).paint(first + name_height)
         canvas.dots(
-            _dots_x(canvas), first + 1.3, full=place.likeliness, of=MOST_LIKELY, size=DOT_MM
+            _dots_x(canvas), first + 1.7, full=place.likeliness, of=MOST_LIKELY, size=DOT_MM
         )
         canvas.line(_why_x(canvas), top + height - 1.4, to_x=canvas.width)
+
+    return Block(height, paint)
+
+
+def _number(canvas: Canvas, number: int, top: float) -> None:
+    """A place's number in the middle of its column, as it stands on the drawn bed."""
+    text = str(number)
+    wide = canvas.text_width(text, PLACE_BOLD)
+    canvas.text(text, (NUMBER_MM - wide) / 2, top, width=wide + 1, style=PLACE_BOLD)
+
+
+def _hint(canvas: Canvas, code: str) -> Block:
+    """What must be moved for a place, or watched for there; with its pictogram if it has one."""
+    said, sign = label(code), OF_CAUTION.get(code)
+    x = PLACE_X + (SMALL_SIGN_MM + 1.5 if sign else 0.0)
+    width = _why_x(canvas) - x - 1
+    text_height = canvas.measure(said, width, SMALL)
+    height = max(text_height, SMALL_SIGN_MM) + 0.6 if sign else text_height
+
+    def paint(top: float) -> None:
+        if sign is not None:
+            painting = partial(paint_sign, sign)
+            canvas.draw(painting, PLACE_X, top + 0.3, width=SMALL_SIGN_MM, height=SMALL_SIGN_MM)
+        canvas.text(said, x, top + (height - text_height) / 2, width=width, style=SMALL)
 
     return Block(height, paint)
 
@@ -121,16 +156,15 @@ def place_row(canvas: Canvas, number: int, place: Place, caution: str) -> Block:
 def room_place_rows(canvas: Canvas, places: Sequence[Place]) -> Iterator[Block]:
     """A row for each of the room's own places, what must be moved beneath its name."""
     for number, place in enumerate(places, 1):
-        hints = [label(code) for code in (place.move, place.caution) if code]
-        yield place_row(canvas, number, place, ". ".join(hints))
+        yield place_row(canvas, number, place, [c for c in (place.move, place.caution) if c])
 
 
 def writing_lines(canvas: Canvas, title: str, lines: int) -> Block:
     """A title and lines to write on."""
-    width = canvas.text_width(title) + 2
+    width = canvas.text_width(title, TEXT) + 2
 
     def paint(top: float) -> None:
-        canvas.text(title, 0, top + WRITING_MM - 5.4, width=width)
+        canvas.text(title, 0, top + WRITING_MM - 6.4, width=width, style=TEXT)
         canvas.line(width, top + WRITING_MM - 0.8, to_x=canvas.width)
         for number in range(2, lines + 1):
             canvas.line(0, top + number * WRITING_MM - 0.8, to_x=canvas.width)
@@ -141,14 +175,16 @@ def writing_lines(canvas: Canvas, title: str, lines: int) -> Block:
 def fields(canvas: Canvas, titles: Sequence[str]) -> Block:
     """Titles in a row, each with a line to write on behind it."""
     share = canvas.width / len(titles)
-    widths = [min(canvas.text_width(title) + 2, share * 0.7) for title in titles]
-    height = max(canvas.measure(t, w) for t, w in zip(titles, widths, strict=True))
+    widths = [min(canvas.text_width(title, TEXT) + 2, share * 0.7) for title in titles]
+    heights = [canvas.measure(t, w, TEXT) for t, w in zip(titles, widths, strict=True)]
+    height = max(heights)
     height = max(WRITING_MM, height + 2 * PAD_MM)
 
     def paint(top: float) -> None:
         for number, (title, width) in enumerate(zip(titles, widths, strict=True)):
             x = number * share
-            canvas.text(title, x, top + height - canvas.measure(title, width) - PAD_MM, width=width)
+            y = top + height - heights[number] - PAD_MM
+            canvas.text(title, x, y, width=width, style=TEXT)
             canvas.line(x + width, top + height - 0.8, to_x=x + share - 3)
 
     return Block(height, paint)
@@ -166,14 +202,12 @@ def framed(canvas: Canvas, texts: Sequence[Block]) -> Block:
 
 
 def framed_text(canvas: Canvas, lines: Sequence[tuple[str, bool]]) -> Block:
-    """Lines, some of them bold, within a thin frame."""
-    return framed(
-        canvas,
-        [
-            text_block(canvas, text, STRONG if bold else BODY, x=2.0, width=canvas.width - 4)
-            for text, bold in lines
-        ],
-    )
+    """Lines, some of them bold, within a thin frame, a little air between them."""
+    blocks: list[Block] = []
+    for text, is_bold in lines:
+        style = BOLD if is_bold else TEXT
+        blocks += [text_block(canvas, text, style, x=2.0, width=canvas.width - 4), gap(AIR_MM)]
+    return framed(canvas, blocks[:-1])
 
 
 def _dots_x(canvas: Canvas) -> float:

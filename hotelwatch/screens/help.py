@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QW
 
 import hotelwatch
 from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.sheet_cautions import limit_text
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,7 +53,7 @@ SPECIMEN = m(
 def instructions() -> tuple[tuple[str, str], ...]:
     """What a sheet says of rooms in quarantine beside the places, each with its heading."""
     return (
-        (_("First"), _(LEAVE_SCENE)),
+        (_("First of all"), _(LEAVE_SCENE)),
         (_("What was found"), _(SPECIMEN)),
         (_("The guest"), _(GUEST)),
         (_("Luggage"), _(INSTRUCTIONS[CareStep.LUGGAGE])),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.sheet_names import ROOM_STATE
 
 SIGN = {
     "live_insect": m("Live insect"),
@@ -69,15 +70,7 @@ RING = {
         "furniture": m("Furniture moved between them"),
         "same_cart": m("Same cart"),
     },
-    "RoomState": {
-        "open": m("To be looked at"),
-        "left_over": m("Beds left over"),
-        "not_asked": m("Not asked for yet"),
-        "found": m("Sign found"),
-        "clean": m("Looked at, nothing found"),
-        "struck_out": m("Left out by a person"),
-        "withdrawn": m("No longer wanted"),
-    },
+    "RoomState": ROOM_STATE,
     "Growth": {
         "no_centre": m("No ring"),
         "offer_floor": m("A whole floor instead"),

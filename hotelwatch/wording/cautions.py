@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
-from hotelwatch.core.checks.lifting import Screened
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.sheet_cautions import SHORT
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,10 +21,7 @@ class Caution:
 CAUTIONS = (
     Caution(
         "lifting",
-        m(
-            "Two people stand a mattress or a base, by hand only, both clear of where it may"
-            " fall. Too heavy or no second person: leave it and write why."
-        ),
+        SHORT["lifting"],
         (
             m("Two people stand a mattress or a base, with their hands only."),
             m("Agree on the word before lifting; bend the knees, keep the load close."),
@@ -48,7 +44,7 @@ CAUTIONS = (
     ),
     Caution(
         "sharps",
-        m("Gloves on: staples, springs and needles may stick out. Look before you reach."),
+        SHORT["sharps"],
         (
             m("Dust covers are held by staples, and springs may have broken through: wear gloves."),
             m("Look before you reach; light goes in first, the hand later, bare fingers never."),
@@ -57,7 +53,7 @@ CAUTIONS = (
     ),
     Caution(
         "heat",
-        m("Heat is the work of a licensed firm; nobody heats a room on their own."),
+        SHORT["heat"],
         (
             m("Heat treatment is the work of a licensed firm with its own gear and its own watch."),
             m("Heaters, dryers or steamers brought in on one's own can burn people and buildings."),
@@ -66,10 +62,7 @@ CAUTIONS = (
     ),
     Caution(
         "chemicals",
-        m(
-            "Only licensed professionals apply chemicals. Nobody enters a treated room before"
-            " its re-entry time."
-        ),
+        SHORT["chemicals"],
         (
             m("Only a licensed professional applies chemicals, as their label says."),
             m("Nobody enters a treated room before the re-entry time in the firm's report."),
@@ -78,7 +71,7 @@ CAUTIONS = (
     ),
     Caution(
         "bites",
-        m("Anyone with bites or a rash who is worried should see a doctor."),
+        SHORT["bites"],
         (
             m("Bites alone do not show what bit; some people show no mark at all."),
             m("Whoever is worried about bites or a rash should see a doctor."),
@@ -86,14 +79,6 @@ CAUTIONS = (
         ),
     ),
 )
-
-
-SCREENED = {
-    "stand_mattress": m("standing a mattress of about {kg} kg (assumed)"),
-    "stand_base": m("standing a base of about {kg} kg (assumed)"),
-    "tilt_sofa": m("tilting a sofa of about {kg} kg (assumed)"),
-    "lift_crib_mattress": m("lifting a crib's mattress of about {kg} kg (assumed)"),
-}
 
 
 def caution_text(code: str) -> str:
@@ -104,32 +89,6 @@ def caution_text(code: str) -> str:
 def caution_sentences(code: str) -> tuple[str, ...]:
     """Everything that is said about a subject."""
     return tuple(_(sentence) for sentence in _caution(code).long)
-
-
-def lifting_text(lift: Screened) -> str:
-    """Why a lift takes two people, by the equation, and that this screens only.
-
-    For a lift that is over one person's limit or of unknown weight.
-    """
-    if math.isinf(lift.alone):
-        said = _("Two people: nobody knows what this bed weighs.")
-    else:
-        said = _(
-            "Two people: {lift} has a lifting index of {alone} for one, {shared} for each of"
-            " two; at most 1.0 is wanted."
-        ).format(
-            lift=_(SCREENED[lift.move]).format(kg=round(lift.weight_kg)),
-            alone=round(lift.alone, 1),
-            shared=round(lift.shared, 1),
-        )
-    if lift.is_over_for_two and not math.isinf(lift.shared):
-        said += " " + _("If yours weighs as much, call a third person or leave it.")
-    return said + " " + _("Screening only (NIOSH 94-110); local rules on lifting go first.")
-
-
-def limit_text() -> str:
-    """What no record of looking may ever claim."""
-    return _("A clean look does not prove a clean room.")
 
 
 def _caution(code: str) -> Caution:

@@ -1,4 +1,4 @@
-"""Days, months, moments and spans as people read them; files keep ISO 8601."""
+"""Days, months, moments, spans and numbers as people read them; files keep ISO 8601."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from babel import Locale
 from babel.core import UnknownLocaleError
 from babel.dates import format_date, format_skeleton, get_day_names
+from babel.numbers import format_decimal
 
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.wording import language
@@ -83,6 +84,11 @@ def clock_text(moment: datetime, zone: tzinfo | str) -> str:
 def days_text(days: int) -> str:
     """A span of days, as "1 day" or "91 days"."""
     return ngettext("{count} day", "{count} days", days).format(count=days)
+
+
+def number_text(number: float) -> str:
+    """A number with one place behind its point or comma: "2.9"."""
+    return format_decimal(round(number, 1), format="0.0", locale=locale())
 
 
 def minutes_text(minutes: int) -> str:

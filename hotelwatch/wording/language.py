@@ -22,14 +22,17 @@ PSEUDO = "xx"
 """A made-up language, longer and accented, that shows clipped and unmarked text."""
 
 DOMAIN = "hotelwatch"
-CHECKED_BY = "X-Checked-By"
-"""Field of a file's head that says which native speaker has checked it; empty: nobody."""
-_UNCHECKED = (SOURCE, PSEUDO)
+CHECKED = re.compile(r"^# Checked by a native speaker: *(\S.*?)\.?$", re.MULTILINE)
+"""Line of a file's head that says who has checked it; "nobody" where nobody has."""
+NOBODY = "nobody"
+_OWN = (SOURCE, PSEUDO)
 _RIGHT_TO_LEFT = frozenset({"ar", "fa", "he", "ur"})
 _PLACE = re.compile(r"(\{[^{}]*\})")
 _ACCENTED = str.maketrans("AEIOUCNSYaeioucnsy", "ÅÉÎÖÛÇÑŠÝåéîöûçñšý")
 _LONGER_BY = 0.4
-_FIRST_STRONG, _POP = "\u2068", "\u2069"
+_LEFT_TO_RIGHT, _FROM_RIGHT, _POP = "\u2066", "\u2067", "\u2069"
+"""Marks around a piece of text that keeps its own direction."""
+_RIGHT_TO_LEFT_LETTER = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]")
 
 
 class _Pseudo(_gettext.NullTranslations):
@@ -55,10 +58,14 @@ def use(code: str) -> None:
 
 @contextmanager
 def speaking(code: str) -> Iterator[None]:
-    """Speak a language within a block and in its thread only; empty for what is spoken anyway."""
+    """Speak a language within a block and in its thread only; empty for what is spoken anyway.
+
+    One that is not there, named in a file of another release, is spoken as English.
+    """
     if not code:
         yield
         return
+    code = code if code in (*available(), PSEUDO) else SOURCE
     token = _here.set((code, _translations(code)))
     try:
         yield
@@ -82,14 +89,21 @@ def is_right_to_left() -> bool:
     return current().partition("_")[0] in _RIGHT_TO_LEFT
 
 
+def letters() -> str:
+    """Every sign that the language spoken now needs, each once; empty for the source."""
+    translations = _spoken()[1]
+    return translations.letters if isinstance(translations, _Translations) else ""
+
+
 def checked_by() -> str:
     """The native speaker who has checked the language spoken now; empty where nobody has."""
-    return _spoken()[1].info().get(CHECKED_BY.lower(), "")
+    translations = _spoken()[1]
+    return translations.checked_by if isinstance(translations, _Translations) else ""
 
 
 def is_unchecked() -> bool:
     """Whether the language spoken now is a translation that no native speaker has checked."""
-    return current() not in _UNCHECKED and not checked_by()
+    return current() not in _OWN and not checked_by()
 
 
 def _(message: str) -> str:
@@ -126,18 +140,30 @@ def listed(parts: list[str] | tuple[str, ...]) -> str:
 # --- translations -------------------------------------------------------------------------
 
 
+class _Translations(_gettext.GNUTranslations):
+    """What a translator wrote."""
+
+    letters = ""
+    checked_by = ""
+
+
 class _Isolating(str):
     """A message written from right to left: what is put into it keeps its own direction.
 
-    Without it "0104/A" would be read as "A/0104" there. Source: Unicode Standard Annex 9,
-    section 2.4.2, first strong isolate.
+    Without it "0104/A" would be read as "A/0104" there. The direction is named, since the
+    first strong letter is looked for outside of what is isolated already. Source: Unicode
+    Standard Annex 9, sections 2.4.1 and 2.4.2, rule P2.
     """
 
     __slots__ = ()
 
     def format(self, *args: object, **values: object) -> str:
-        apart = {name: f"{_FIRST_STRONG}{value}{_POP}" for name, value in values.items()}
-        return super().format(*args, **apart)
+        return super().format(*args, **{name: _apart(str(v)) for name, v in values.items()})
+
+
+def _apart(value: str) -> str:
+    begins = _FROM_RIGHT if _RIGHT_TO_LEFT_LETTER.search(value) else _LEFT_TO_RIGHT
+    return f"{begins}{value}{_POP}"
 
 
 def _isolating(message: str) -> str:
@@ -162,7 +188,7 @@ def _translations(code: str) -> _gettext.NullTranslations:
 
 
 @lru_cache(maxsize=32)
-def _read(file: Path) -> _gettext.GNUTranslations:
+def _read(file: Path) -> _Translations:
     # Babel's reader is loaded only where another language than English is spoken.
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po
@@ -172,4 +198,14 @@ def _read(file: Path) -> _gettext.GNUTranslations:
     compiled = io.BytesIO()
     write_mo(compiled, catalog)
     compiled.seek(0)
-    return _gettext.GNUTranslations(compiled)
+    translations = _Translations(compiled)
+    checked = CHECKED.search(catalog.header_comment)
+    if checked is not None and checked[1] != NOBODY:
+        translations.checked_by = checked[1]
+    said = (text for row in catalog if row.id for text in _strings(row.string))
+    translations.letters = "".join(sorted({sign for text in said for sign in text}))
+    return translations
+
+
+def _strings(said: str | tuple[str, ...] | list[str] | None) -> tuple[str, ...]:
+    return (said,) if isinstance(said, str) else tuple(said or ())

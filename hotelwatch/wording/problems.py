@@ -11,9 +11,10 @@ from hotelwatch.wording.intake_problems import INTAKE_PROBLEMS, field_name
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.lethal import PROBE_PROBLEMS
-from hotelwatch.wording.names import PLACES, label
+from hotelwatch.wording.names import label
 from hotelwatch.wording.people import role_text, roles_text, sight_text
 from hotelwatch.wording.refusals import REFUSALS, Pair
+from hotelwatch.wording.sheet_names import PLACES
 
 UNNUMBERED = "row-"
 """How the reference begins that the reader makes for a booking without a number."""

@@ -11,6 +11,7 @@ from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
+from hotelwatch.wording.sheet_reasons import NEIGHBOUR_SHORT, OPENING, STAYS
 
 NEIGHBOUR = {
     "shares_wall": m("{room} shares a wall with {source}"),
@@ -34,26 +35,6 @@ NEIGHBOUR = {
     ),
 }
 
-NEIGHBOUR_SHORT = {
-    "shares_wall": m("shares a wall with {source}"),
-    "above": m("above {source}"),
-    "below": m("below {source}"),
-    "across": m("across the corridor from {source}"),
-    "connects": m("has a connecting door to {source}"),
-    "same_suite": m("in the same suite as {source}"),
-    "two_along": m("second room along from {source}"),
-    "two_above": m("two floors above {source}"),
-    "two_below": m("two floors below {source}"),
-    "same_guests": m("had the same guests as {source}"),
-    "furniture": m("furniture moved between it and {source}"),
-    "same_cart": m("served by the same cart as {source}"),
-    "whole_floor": m("on the floor of {source}, all of which is looked at"),
-    "sighting": m("the room itself"),
-    "neighbour_found": m("the room itself, looked at as a neighbour"),
-    "follow_up": m("followed up, clean checks are counted"),
-    "follow_up_whole": m("followed up: every place, dust cover and corner caps too"),
-}
-
 WHY_NOT = {
     "no_opening": m("The same guests stay in {room} through all of these days."),
     "in_quarantine": m("{room} is in quarantine; only its case's checks are made there."),
@@ -67,14 +48,6 @@ WHY_NOT = {
         "{room}: one bed with set-up needs more minutes than any team has in a day."
         " Give a team more minutes."
     ),
-}
-
-OPENING = {
-    "all_day": m("vacant all day"),
-    "after_departure": m("after {from_clock}, when the guest has left"),
-    "before_arrival": m("before {until_clock}, when the next guest comes"),
-    "turnover": m("between {from_clock} and {until_clock}"),
-    "arranged": m("between {from_clock} and {until_clock}, as agreed with the guest"),
 }
 
 PULL = {
@@ -130,7 +103,7 @@ def why_not_sentence(why: str, *, room: str, beds: Sequence[str] = ()) -> str:
 def opening_text(opening: Opening | None) -> str:
     """When a room can be entered, to follow its label: "between 11:00 and 15:00"."""
     if opening is None:
-        return _("guest stays: ask before entering")
+        return _(STAYS)
     clocks = {"from_clock": opening.from_clock, "until_clock": opening.until_clock}
     return _said(OPENING, opening.kind, **clocks)
 

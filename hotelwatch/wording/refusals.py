@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hotelwatch.wording.backups import BACKUPS
 from hotelwatch.wording.case_refusals import CASES, CHOICES
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.people import REFUSED_PEOPLE
@@ -365,6 +366,7 @@ SETTINGS: dict[str, Pair] = {
 
 REFUSALS: dict[str, Pair] = {
     **FILE,
+    **BACKUPS,
     **HOTEL,
     **ROUNDS,
     **CHECKS,

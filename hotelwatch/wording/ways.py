@@ -28,7 +28,7 @@ def assumed_sentences(ways: Ways, figures: Figures) -> Iterator[str]:
 def corridors_sentence(figures: Figures) -> str:
     """What ways to corridors and setting up count for in minutes, and how that is known."""
     way, setup = figures.corridor_minutes, figures.room_setup_minutes
-    standings = dict.fromkeys(label(figure.standing).lower() for figure in (way, setup))
+    standings = dict.fromkeys(label(figure.standing) for figure in (way, setup))
     return _("Ways to corridors: {way} each; setting up: {setup} a room ({standing}).").format(
         way=minutes_text(round(way.value)),
         setup=minutes_text(round(setup.value)),

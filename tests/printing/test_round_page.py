@@ -127,7 +127,7 @@ def test_minutes_had_and_used_moment_and_entry_are_said(usual):
     assert "A clean look does not prove a clean room." in text
     assert "assumptions unless you timed them" in text
     # The shipped figures: 8 minutes a corridor, 6 minutes a room, neither measured.
-    told = "Ways to corridors: 8 min each; setting up: 6 min a room (assumption, nobody measured"
+    told = "Ways to corridors: 8 min each; setting up: 6 min a room (Assumption, nobody measured"
     assert told in " ".join(text.split())
 
 

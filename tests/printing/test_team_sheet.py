@@ -95,13 +95,13 @@ def test_minutes_with_ways_are_summed_up_and_told_as_assumptions(usual_paper):
     assert sheet.minutes == 68
     text = " ".join(paper.text.split())
     assert "All rooms and ways to corridors: 1 h 8 min." in text
-    assert "Ways to corridors: 8 min each; setting up: 6 min a room (assumption, nobody" in text
+    assert "Ways to corridors: 8 min each; setting up: 6 min a room (Assumption, nobody" in text
 
 
 def test_a_room_that_goes_on_says_so_on_the_next_page(usual_paper):
     _, pages, paper = usual_paper
     assert pages > 1
-    assert "Room 0101 (continued)" in paper.pages[1]
+    assert "Room 0101 (continued)" in paper.pages[2]
 
 
 def test_the_places_of_each_bed_stand_in_looking_order(usual_paper):
@@ -330,7 +330,7 @@ def test_the_heaviest_lift_of_the_sheet_is_screened_once_and_defers_to_local_rul
     # NIOSH 94-110: about two of its limits for a sofa bed's assumed 60 kg, one person.
     text = usual_paper[2].text
     assert text.count("Screening only (NIOSH 94-110); local rules on lifting go first.") == 1
-    assert "tilting a sofa of about 60 kg (assumed)" in text
+    assert "Tilt the sofa: about 60 kg (assumed), a lifting index of" in text
 
 
 def test_only_the_rooms_of_the_sheet_are_printed(tmp_path, read_paper):

@@ -15,7 +15,7 @@ from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.rounds.plan import WhyNot
 from hotelwatch.core.stays.openings import Opening, OpeningKind
 from hotelwatch.wording import cautions, language, reasons
-from hotelwatch.wording.cautions import lifting_text
+from hotelwatch.wording.sheet_cautions import lifting_text
 from hotelwatch.wording.steps import MISSING, STEPS, deadline_text, missing_sentence, step_sentence
 from tests.build import rules
 
@@ -158,7 +158,7 @@ def lift_of(weight_kg):
 def test_a_lift_says_its_indices_that_it_screens_only_and_who_goes_first():
     said = lift_of(24.0)
     assert "about 24 kg (assumed)" in said
-    assert "1.2 for one, 0.9 for each of two" in said
+    assert "1.2 for one and 0.9 for each of two" in said
     assert "Screening only" in said
     assert said.endswith("local rules on lifting go first.")
     assert "third person" not in said

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from hotelwatch.core.beds import Place
 from hotelwatch.core.building.walking import ways_of
@@ -64,6 +64,8 @@ class SheetRoom:
     neighbours_note: str
     """The room with the sign because of which it was last asked for; else that of the case's
     first sign; empty for a routine check."""
+    by_at: datetime | None = None
+    """By when it must be looked at, on a case's sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,7 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
 
     Rooms and beds that left the roster since are left out. Refusal("unknown_team").
     """
-    described = _team(house, team)
+    described = team_of(house, team)
     slots = [s for s in house.slots.get(on, ()) if s.team == team and s.room in house.rooms]
     followed = {(look.room, look.case): look.is_full for look in follow_ups(house, on)}
     rooms = tuple(_room(house, occupancy, slot, followed) for slot in slots)
@@ -106,8 +108,11 @@ def walking_order(house: House, rooms: Iterable[RoomNo]) -> tuple[RoomNo, ...]:
     return ways_of(house).route(rooms)
 
 
-def _team(house: House, team: TeamName) -> TeamDescribed:
-    """The team as last described, in use or not: an old sheet can be printed again."""
+def team_of(house: House, team: TeamName) -> TeamDescribed:
+    """The team as last described, in use or not: an old sheet can be printed again.
+
+    Refusal("unknown_team").
+    """
     described = [fact for fact in house.all_of(TeamDescribed) if fact.team == team]
     if not described:
         raise Refusal("unknown_team", team=team)
@@ -133,7 +138,9 @@ def _room(
         floor=room.floor,
         wing=room.wing,
         position=slot.position,
-        beds=tuple(_bed(house, bed) for bed in house.beds_of(slot.room) if bed.bed in slot.beds),
+        beds=tuple(
+            sheet_bed(house, bed) for bed in house.beds_of(room.room) if bed.bed in slot.beds
+        ),
         places=house.rules.room_places,
         minutes=slot.minutes,
         asked_by=slot.asked_by,
@@ -143,7 +150,8 @@ def _room(
     )
 
 
-def _bed(house: House, bed: BedDescribed) -> SheetBed:
+def sheet_bed(house: House, bed: BedDescribed) -> SheetBed:
+    """A bed as it stands on a sheet."""
     places = house.rules.bed_kinds[bed.kind].places_of(encased=bed.encased)
     return SheetBed(bed.bed, bed.kind, bed.encased, places, bed_minutes(house, bed))
 

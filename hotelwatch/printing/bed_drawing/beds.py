@@ -6,9 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from hotelwatch.core.beds import BedKind, Place
-from hotelwatch.printing.bed_drawing.kinds import pieces_of
+from hotelwatch.printing.bed_drawing.kinds import pieces_of, room_pieces
 from hotelwatch.printing.bed_drawing.picture import BedPicture, LiftMark, PlaceMark, Point, Shape
 from hotelwatch.printing.bed_drawing.sketch import CANVAS, Sketch
+
+ROOM = "room"
+"""The kind of a picture that shows no bed."""
 
 
 def drawn_bed(kind: BedKind, *, encased: bool) -> BedPicture:
@@ -16,12 +19,19 @@ def drawn_bed(kind: BedKind, *, encased: bool) -> BedPicture:
 
     A place that no piece shows has its number at the lower edge, so that none is left out.
     """
-    places = kind.places_of(encased=encased)
     pieces = pieces_of(kind.code, encased=encased)
+    return _picture(kind.code, pieces, kind.places_of(encased=encased))
+
+
+def drawn_room(places: Sequence[Place]) -> BedPicture:
+    """What is looked at in a room beside its beds, numbered in looking order."""
+    return _picture(ROOM, room_pieces(), places)
+
+
+def _picture(code: str, pieces: Sequence[Sketch], places: Sequence[Place]) -> BedPicture:
     known = {place.code for place in places}
     shapes = tuple(_kept(shape, known) for piece in pieces for shape in piece.shapes)
-    marks = _marks(pieces, places)
-    return BedPicture(kind.code, encased, shapes, marks, _lifts(pieces, places))
+    return BedPicture(code, shapes, _marks(pieces, places), _lifts(pieces, places))
 
 
 def _kept(shape: Shape, known: set[str]) -> Shape:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from hotelwatch.printing.bed_drawing import bases, folding, small, soft, stood
+from hotelwatch.printing.bed_drawing import bases, folding, room, small, soft, stood
 from hotelwatch.printing.bed_drawing.picture import Point
 from hotelwatch.printing.bed_drawing.sketch import Sketch
 
@@ -21,6 +21,24 @@ def pieces_of(kind: str, *, encased: bool) -> Pieces:
     """The pieces of a kind of bed, those behind first; of an unknown one bedding and mattress."""
     draw = DRAWN.get(kind)
     return draw(encased) if draw else _lying(encased, (X, 126))
+
+
+def room_pieces() -> Pieces:
+    """What is looked at in a room beside its beds."""
+    wall = room.wall((164, 156), 0.94)
+    wall.pin("skirting", (150, 0, 5), by=(-26, 24))
+    board = room.board_off((164, 156), 0.94)
+    board.pin("headboard_back", (62, 120, 96), by=(-20, -40))
+    board.lifts.append(("headboard_back", (178, 80)))
+    stand = room.night_stand((184, 170), 0.94)
+    stand.pin("night_stands", (64, 20, 34), by=(-36, 14))
+    hung = room.picture_and_lamp((356, 132), 0.94)
+    hung.pin("pictures_lamps", (5, 40, 36), by=(-10, -34))
+    chair = room.seat((374, 224), 0.94)
+    chair.pin("seats", (68, 36, 58), by=(-44, 8))
+    rack = room.rack((244, 234), 0.94)
+    rack.pin("luggage_rack", (46, 30, 46), by=(-40, 6))
+    return [wall, board, stand, hung, chair, rack]
 
 
 def _lying(encased: bool, at: Point) -> Pieces:
@@ -47,7 +65,7 @@ def _pin_mattress(bed: Sketch, size: Point = (soft.WIDTH, soft.LENGTH)) -> None:
 def _lift(piece: Sketch, place: str, size: Point = (stood.LONG, stood.HIGH)) -> None:
     """Show above a stood piece how many people it takes to stand it."""
     long, high = size
-    piece.lifts.append((place, piece.on_canvas((-12, long - 16, high + 24))))
+    piece.lifts.append((place, piece.on_canvas((-12, long - 12, high + 28))))
 
 
 def _stood_mattress(y: float) -> Sketch:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -24,11 +25,12 @@ from hotelwatch.printing.bed_drawing.style import NOTHING_SAID, BedStyle, SaidOf
 
 WEIGHTS = {Stroke.FINE: 0.6, Stroke.EDGE: 1.0, Stroke.OUTER: 1.7}
 LIKELIEST = 5
-TEXT_SHARE = 0.8
+HEIGHT_SHARE, WIDTH_SHARE = 0.56, 0.8
 """Of a number's frame, what its digits may take."""
+THIN_SPACE = "\N{THIN SPACE}"
 THICKEST = 0.0023
 """An edge in widths of the picture: a small picture has finer lines, 60 mm wide 0.14 mm."""
-PEOPLE_SHARE = 0.85
+PEOPLE_SHARE = 0.75
 """Height of the people who lift, of a number's."""
 CHOSEN_WIDTH, FOLLOWING_WIDTH = 3.0, 2.2
 
@@ -65,8 +67,7 @@ def paint_bed(
         paint_people(painter, at(box, lift.at), lift.people, style, size[1] * PEOPLE_SHARE)
     for mark in picture.marks:
         _paint_leader(painter, box, mark, style)
-    for mark in picture.marks:
-        _Label(painter, box, style, said).paint(mark, size)
+    _Labels(painter, box, style, said).paint(picture.marks, size)
     painter.restore()
 
 
@@ -167,14 +168,20 @@ def paint_people(
     )
 
 
-class _Label:
+class _Labels:
     """The frames with numbers."""
 
     def __init__(self, painter: QPainter, box: QRectF, style: BedStyle, said: SaidOfPlaces) -> None:
         self._painter, self._box, self._style, self._said = painter, box, style, said
 
-    def paint(self, mark: PlaceMark, size: tuple[float, float]) -> None:
-        """A place's number, and the sign for how it stands."""
+    def paint(self, marks: Sequence[PlaceMark], size: tuple[float, float]) -> None:
+        """Every place's number, and the sign for how it stands; all in one size of text."""
+        widest = [self._text(mark) for mark in marks]
+        self._painter.setFont(fitting_font(self._style.font, size, widest, self._painter))
+        for mark in marks:
+            self._paint_one(mark, size)
+
+    def _paint_one(self, mark: PlaceMark, size: tuple[float, float]) -> None:
         painter, style = self._painter, self._style
         frame = QRectF(0, 0, *size)
         frame.moveCenter(at(self._box, mark.label))
@@ -188,25 +195,26 @@ class _Label:
         painter.setPen(pen)
         painter.setBrush(QColor(ground))
         painter.drawPath(_frame_path(frame, is_optional=mark.is_optional))
-        self._write(frame, mark, QColor(ink))
+        painter.setPen(QColor(ink))
+        painter.drawText(frame, Qt.AlignmentFlag.AlignCenter, self._text(mark))
 
-    def _write(self, frame: QRectF, mark: PlaceMark, ink: QColor) -> None:
+    def _text(self, mark: PlaceMark) -> str:
         glyph = self._said.glyphs.get(mark.place, "")
-        text = f"{mark.number} {glyph}" if glyph else str(mark.number)
-        self._painter.setFont(fitting_font(self._style.font, frame, self._painter))
-        self._painter.setPen(ink)
-        self._painter.drawText(frame, Qt.AlignmentFlag.AlignCenter, text)
+        return f"{mark.number}{THIN_SPACE}{glyph}" if glyph else str(mark.number)
 
 
-def fitting_font(font: QFont, frame: QRectF, painter: QPainter) -> QFont:
-    """The font in the size that a number's frame has room for."""
+def fitting_font(
+    font: QFont, size: tuple[float, float], texts: Sequence[str], painter: QPainter
+) -> QFont:
+    """The font in the largest size in which all texts fit into a number's frame."""
     fitting = QFont(font)
     fitting.setBold(True)
     device = painter.device()
     measured = QFontMetricsF(fitting, device) if device is not None else QFontMetricsF(fitting)
     height = max(1.0, measured.capHeight())
-    wanted = frame.height() * TEXT_SHARE * 0.7
-    fitting.setPointSizeF(max(0.5, fitting.pointSizeF() * wanted / height))
+    width = max([1.0, *(measured.horizontalAdvance(text) for text in texts)])
+    share = min(size[1] * HEIGHT_SHARE / height, size[0] * WIDTH_SHARE / width)
+    fitting.setPointSizeF(max(0.5, fitting.pointSizeF() * share))
     return fitting
 
 

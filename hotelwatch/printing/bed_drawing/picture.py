@@ -87,7 +87,6 @@ class BedPicture:
     """A kind of bed as drawn."""
 
     kind: str
-    is_encased: bool
     shapes: tuple[Shape, ...]
     marks: tuple[PlaceMark, ...]
     """In looking order."""

@@ -12,8 +12,8 @@ from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.forms import ChoiceField, WhoField
-from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.sheet_cautions import limit_text
 from hotelwatch.wording.steps import missing_sentence
 
 

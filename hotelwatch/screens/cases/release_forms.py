@@ -21,10 +21,10 @@ from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import MomentField, text_label
 from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
-from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.release import monitor_sentence, watch_lines
+from hotelwatch.wording.sheet_cautions import limit_text
 
 MOST_CAUGHT = 999
 

@@ -37,7 +37,6 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.wording.cautions import limit_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,
@@ -51,6 +50,7 @@ from hotelwatch.wording.release import (
     watch_lines,
     why_not_empty,
 )
+from hotelwatch.wording.sheet_cautions import limit_text
 
 MET, MISSING = "✓", "○"
 

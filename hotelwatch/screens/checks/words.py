@@ -13,8 +13,9 @@ from hotelwatch.core.checks.place_looks import PlaceLook, PlaceState, UndersideC
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
-from hotelwatch.wording.names import WHY_UNSEEN, label, place_label
+from hotelwatch.wording.names import label, place_label
 from hotelwatch.wording.reasons import neighbour_reasons
+from hotelwatch.wording.sheet_names import WHY_UNSEEN
 
 FULL, EMPTY = "●", "○"
 MOST_LIKELY = 5
