@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
 
 
 def hatching_text() -> str:
     """What close hatching means, and that nobody measured it."""
-    return _("Closer hatching: insects settle there more often. Common practice, no measure.")
+    return _("Denser hatching: likelier. Common practice, no measure.")
 
 
 def optional_text() -> str:
@@ -20,15 +21,15 @@ def one_way_text() -> str:
     return _("May not go back as it was: decide first, write it down.")
 
 
-def lift_text(people: int) -> str:
-    """What people beside an arrow mean."""
-    return ngettext(
-        "{n} person lifts or stands this piece.",
-        "{n} people lift or stand this piece.",
-        people,
-    ).format(n=people)
+def lift_text(*, people: int, move: str, caution: str) -> str:
+    """What people beside an arrow mean: who lifts what, and its caution."""
+    said = ngettext("{n} person: {step}.", "{n} people: {step}.", people)
+    said = said.format(n=people, step=label(move))
+    if not caution:
+        return said
+    return _("{said} {caution}.").format(said=said, caution=label(caution))
 
 
 def picture_name(bed: str) -> str:
-    """A picture's name for whoever hears it: "Bed 101/A, drawn"."""
+    """A picture's name for whoever hears it: "Bed 101/A: Divan, drawn …"."""
     return _("{bed}, drawn in its layers; the list has the same places").format(bed=bed)

@@ -17,6 +17,7 @@ from hotelwatch.core.checks.place_looks import (
     find_signs,
     leave,
     look_at,
+    look_at_all,
     people_needed,
     place_looks,
     reasons_for,
@@ -66,6 +67,31 @@ def test_a_place_of_which_nothing_was_said_is_a_gap():
     look = replace(full(), seen=(), unseen=())
     assert stand(look, "", "seats").state is PlaceState.UNSAID
     assert stand(look, "", "seats").is_gap
+
+
+@pytest.mark.parametrize("bed", ["101/A", "101/B", ""])
+def test_all_of_a_bed_is_looked_at_but_for_what_is_found_and_what_is_for_doubt(bed):
+    look = full()
+    for one in place_looks(INN, look):
+        look = leave(look, one.bed, one.place.code, "no_time")
+    first, *others = [one.place.code for one in place_looks(INN, look) if one.bed == bed]
+    look = find_signs(look, bed, first, [Sign.EGGS])
+    told = look_at_all(INN, look, bed)
+    assert stand(told, bed, first).signs == (Sign.EGGS,)
+    for code in others:
+        one = stand(told, bed, code)
+        kept = PlaceState.UNSEEN if one.place.optional else PlaceState.SEEN
+        assert one.state is kept
+    untouched = [one for one in place_looks(INN, told) if one.bed != bed]
+    assert untouched == [one for one in place_looks(INN, look) if one.bed != bed]
+
+
+def test_all_of_a_bed_is_said_of_an_earlier_record_too():
+    look = full()
+    silent = replace(look, beds=(replace(look.beds[0], seen=(), unseen=()), look.beds[1]))
+    assert stand(look_at_all(INN, silent, "101/A"), "101/A", "bedding").state is PlaceState.SEEN
+    assert stand(look_at_all(INN, silent, "101/A"), "101/A", "base_inside").why == NOT_ASKED
+    assert look_at_all(INN, full(), "101/A") == full()
 
 
 def test_leaving_the_long_form_is_no_gap():

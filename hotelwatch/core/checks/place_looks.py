@@ -124,6 +124,24 @@ def find_signs(look: RoomLook, bed: str, place: str, signs: Iterable[Sign]) -> R
     return _retold(look, bed, place, seen=True, signs=tuple(signs))
 
 
+def look_at_all(house: House, look: RoomLook, bed: str) -> RoomLook:
+    """The visit with every place of a bed looked at; finds stay, and what is only for doubt.
+
+    ``bed`` is empty for the room's other places.
+    """
+    told = look
+    for one in place_looks(house, look):
+        is_open = one.state in (PlaceState.UNSEEN, PlaceState.UNSAID)
+        if one.bed != bed or not is_open:
+            continue
+        code = one.place.code
+        if not one.place.optional:
+            told = look_at(told, bed, code)
+        elif one.state is PlaceState.UNSAID:
+            told = leave(told, bed, code, NOT_ASKED)
+    return told
+
+
 def _retold(
     look: RoomLook, bed: str, place: str, *, seen: bool, signs: Sequence[Sign] = ()
 ) -> RoomLook:

@@ -28,6 +28,7 @@ from hotelwatch.core.checks.place_looks import (
     find_signs,
     leave,
     look_at,
+    look_at_all,
     people_needed,
     reasons_for,
 )
@@ -38,15 +39,16 @@ from hotelwatch.screens.checks.before_saving import BeforeSaving
 from hotelwatch.screens.checks.draft import Draft
 from hotelwatch.screens.checks.look_head import LookHead
 from hotelwatch.screens.checks.place_card import PlaceCard
-from hotelwatch.screens.checks.place_list import PlaceList, Saying
+from hotelwatch.screens.checks.place_keys import Saying
 from hotelwatch.screens.checks.place_model import lines_of
+from hotelwatch.screens.checks.places_pane import PlacesPane
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form, leave_wheel
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import clock_text
 from hotelwatch.wording.language import _
 
-SIDE_PX = 290
+SIDE_PX, SIDE_MOST_PX = 290, 440
 PLACES_SHARE, SIDE_SHARE = 5, 3
 MOST_MINUTES = 240
 SAVE_KEYS = ("Ctrl+Return", "Ctrl+Enter")
@@ -69,7 +71,8 @@ class LookForm(QWidget):
         self._why = ""
         self._is_showing = False
         self.head = LookHead(context)
-        self.places = PlaceList()
+        self.both = PlacesPane()
+        self.bed, self.places = self.both.bed, self.both.places
         self.card = PlaceCard()
         self.before = BeforeSaving(context)
         self.minutes: dict[BedNo, QSpinBox] = {}
@@ -146,6 +149,8 @@ class LookForm(QWidget):
         self.found_at.timeChanged.connect(self._take_clock)
         self.places.said.connect(self._take_key)
         self.places.moved.connect(self._show_card)
+        self.bed.said.connect(self._take_key)
+        self.bed.menu_wanted.connect(self.card.ask_all)
         self.card.looked_at.connect(self._look_at)
         self.card.left.connect(self._leave)
         self.card.found.connect(self._find)
@@ -190,9 +195,10 @@ class LookForm(QWidget):
         side.setContentsMargins(0, 0, 0, 0)
         side_pane.setLayout(side)
         side_pane.setMinimumWidth(SIDE_PX)
+        side_pane.setMaximumWidth(SIDE_MOST_PX)
         both = QHBoxLayout()
         both.setSpacing(12)
-        both.addWidget(self.places, PLACES_SHARE)
+        both.addWidget(self.both, PLACES_SHARE)
         both.addWidget(side_pane, SIDE_SHARE)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
@@ -234,6 +240,7 @@ class LookForm(QWidget):
             Saying.LEAVE: self.card.ask_why,
             Saying.FIND: self.card.ask_signs,
             Saying.TOGGLE: partial(self._toggle, look),
+            Saying.ALL_SEEN: partial(self._look_at_all, look),
         }
         acts[saying]()
 
@@ -254,6 +261,12 @@ class LookForm(QWidget):
     def _look_at(self) -> None:
         self._say(look_at)
 
+    def _look_at_all(self, place: PlaceLook) -> None:
+        """All of the bed that one stands on, or of the room beside its beds."""
+        if self._draft is not None:
+            house = self._context.hotel.house
+            self._take(replace(self._draft, look=look_at_all(house, self._draft.look, place.bed)))
+
     def _leave(self, why: str) -> None:
         if why != NOT_ASKED:
             self._why = why
@@ -268,7 +281,8 @@ class LookForm(QWidget):
             self._take(
                 replace(self._draft, look=telling(self._draft.look, place.bed, place.place.code))
             )
-            self.places.setFocus()
+            if not self.bed.view.hasFocus():
+                self.places.setFocus()
 
     def _take_fields(self) -> None:
         if self._is_showing or self._draft is None:
@@ -297,7 +311,9 @@ class LookForm(QWidget):
         draft = self._draft
         if draft is None:
             return
-        self.places.show_lines(lines_of(self._context.hotel.house, draft.look))
+        house = self._context.hotel.house
+        self.bed.show_visit(house, draft.look)
+        self.places.show_lines(lines_of(house, draft.look))
         found = [*draft.look.found, *(one for bed in draft.look.beds for one in bed.found)]
         self._fields.show_field(self.found_at, visible=bool(found))
         self.start_over.setEnabled(draft.is_begun or draft.corrects is not None)
@@ -306,7 +322,9 @@ class LookForm(QWidget):
 
     def _show_card(self) -> None:
         if self._draft is not None:
-            self.card.show_place(self.places.current(), self._draft.look)
+            here = self.places.current()
+            self.card.show_place(here, self._draft.look)
+            self.bed.stand_on(here, self.places.following())
 
 
 def _leave_for(why: str, look: RoomLook, bed: str, place: str) -> RoomLook:

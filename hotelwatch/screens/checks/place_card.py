@@ -10,7 +10,13 @@ from PySide6.QtWidgets import QFrame, QLabel, QMenu, QPushButton, QVBoxLayout
 
 from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.looking import RoomLook
-from hotelwatch.core.checks.place_looks import SEEN_SIGNS, WHY_NUMBERS, PlaceLook, reasons_for
+from hotelwatch.core.checks.place_looks import (
+    SEEN_SIGNS,
+    WHY_NUMBERS,
+    PlaceLook,
+    PlaceState,
+    reasons_for,
+)
 from hotelwatch.screens.checks.words import people_text, why_label
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label, place_label
@@ -43,6 +49,7 @@ class PlaceCard(QFrame):
         self.found_there.clicked.connect(self.ask_signs)
         self.reasons = QMenu(self)
         self.signs = QMenu(self)
+        self.everything = QMenu(self)
         self._look: PlaceLook | None = None
         lines = QVBoxLayout(self)
         lines.setContentsMargins(14, 10, 14, 12)
@@ -76,6 +83,25 @@ class PlaceCard(QFrame):
     def ask_signs(self) -> None:
         """Offer the signs; a sign that is ticked already is taken away."""
         self._offer(self.signs, self.found_there)
+
+    def ask_all(self, at: QPoint) -> None:
+        """Offer all that can be said of the place, at a point of the screen."""
+        if self._look is None:
+            return
+        menu = self.everything
+        menu.clear()
+        menu.addSection(self.title.text())
+        seen = menu.addAction(_("Looked at"))
+        seen.setCheckable(True)
+        seen.setChecked(self._look.state is PlaceState.SEEN)
+        seen.triggered.connect(self.looked_at)
+        menu.addSection(_("Not looked at, because"))
+        menu.addActions(self.reasons.actions())
+        menu.addSeparator()
+        self.signs.setTitle(_("Found something"))
+        menu.addMenu(self.signs)
+        menu.popup(at)
+        menu.setActiveAction(seen)
 
     def _offer(self, menu: QMenu, button: QPushButton) -> None:
         if self._look is None:

@@ -1,13 +1,11 @@
 """The list of places: arrows go from place to place, a key says how one stands.
 
-Space changes between looked at and not looked at; L, N and F say it outright. Headings
+Space changes between looked at and not looked at; L, N and F say it outright, A that all
+of the bed was looked at. Headings
 (the bed, what must be moved) are painted across and passed over.
 """
 
 from __future__ import annotations
-
-from collections.abc import Mapping
-from enum import StrEnum
 
 from PySide6.QtCore import (
     QEvent,
@@ -31,6 +29,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.checks.looking import NOT_ASKED
 from hotelwatch.core.checks.place_looks import PlaceLook, PlaceState
+from hotelwatch.screens.checks.place_keys import KEYS, Saying
 from hotelwatch.screens.checks.place_model import LINE, Line, LineKind, PlaceModel
 from hotelwatch.screens.checks.words import STATE_SIGNS, beside_text, state_words, why_label
 from hotelwatch.screens.theme import Colours, Tint, Tone, colours_of
@@ -39,23 +38,6 @@ from hotelwatch.wording.language import _
 SMALL = 0.88
 """Size of the second line beside the first."""
 SIDE_PX, AIR_PX = 10, 10
-
-
-class Saying(StrEnum):
-    """What a key says of the place that one stands on."""
-
-    TOGGLE = "toggle"
-    SEEN = "seen"
-    LEAVE = "leave"
-    FIND = "find"
-
-
-KEYS: Mapping[int, Saying] = {
-    Qt.Key.Key_Space: Saying.TOGGLE,
-    Qt.Key.Key_L: Saying.SEEN,
-    Qt.Key.Key_N: Saying.LEAVE,
-    Qt.Key.Key_F: Saying.FIND,
-}
 
 
 class PlaceList(QTableView):
@@ -129,6 +111,20 @@ class PlaceList(QTableView):
                 self.scrollToTop()
                 return
 
+    def step(self, by: int) -> None:
+        """Go so many places on, or back; the ends hold."""
+        keys = [line.key for line in self.places.lines if line.look is not None]
+        here = self.current()
+        if here is not None:
+            number = keys.index((here.bed, here.place.code)) + by
+            self.stand_on(*keys[max(0, min(number, len(keys) - 1))])
+
+    def following(self) -> PlaceLook | None:
+        """The place after the current one, in looking order."""
+        number = self.currentIndex().row()
+        later = self.places.lines[number + 1 :] if number >= 0 else ()
+        return next((line.look for line in later if line.look is not None), None)
+
     # --- keys and clicks ------------------------------------------------------
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -153,13 +149,16 @@ class PlaceList(QTableView):
     def _tell_moved(self) -> None:
         self.moved.emit()
 
+    def place_height(self) -> int:
+        """How high the row of a place is, with its two lines."""
+        return self.fontMetrics().height() + QFontMetrics(small(self.font())).height() + AIR_PX
+
     def _fit(self) -> None:
         longest = f"{STATE_SIGNS[PlaceState.UNSEEN]} {why_label(NOT_ASKED)}"
         self.setColumnWidth(1, self.fontMetrics().horizontalAdvance(longest) + 2 * SIDE_PX)
         height = self.fontMetrics().height()
-        two_lines = height + QFontMetrics(small(self.font())).height() + AIR_PX
         for number, line in enumerate(self.places.lines):
-            self.setRowHeight(number, two_lines if line.look else height + 2 * AIR_PX)
+            self.setRowHeight(number, self.place_height() if line.look else height + 2 * AIR_PX)
 
 
 class PlacePainter(QStyledItemDelegate):
@@ -185,6 +184,8 @@ class PlacePainter(QStyledItemDelegate):
             if index.column() == 0:
                 muted = colours.on_accent if is_current else colours.muted
                 bold = line.look.place.underside
+                _paint_number(painter, option, line.number, muted)
+                option.rect.setLeft(option.rect.left() + number_px(option.fontMetrics))
                 texts = (line.text, beside_text(line.look))
                 _two_lines(painter, option, texts, (ink, muted), bold=bold)
             else:
@@ -196,6 +197,20 @@ class PlacePainter(QStyledItemDelegate):
     ) -> QSize:
         """Two lines."""
         return QSize(200, 2 * option.fontMetrics.height() + AIR_PX)
+
+
+def number_px(metrics: QFontMetrics) -> int:
+    """How wide the numbers of the places are."""
+    return metrics.horizontalAdvance("00") + SIDE_PX
+
+
+def _paint_number(painter: QPainter, option: QStyleOptionViewItem, number: int, ink: str) -> None:
+    box = option.rect.adjusted(0, 4, 0, -4)
+    box.setWidth(number_px(option.fontMetrics))
+    painter.setFont(option.font)
+    painter.setPen(QColor(ink))
+    flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
+    painter.drawText(box, flags, str(number))
 
 
 def small(font: QFont) -> QFont:

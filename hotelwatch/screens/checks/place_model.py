@@ -40,6 +40,8 @@ class Line:
     kind: LineKind
     text: str
     look: PlaceLook | None = None
+    number: int = 0
+    """Of a place in its bed, as on the drawing and on the printed sheet; 0 for a heading."""
 
     @property
     def key(self) -> tuple[str, str]:
@@ -51,12 +53,13 @@ def lines_of(house: House, look: RoomLook) -> tuple[Line, ...]:
     """Every bed with its steps and places in looking order, then the room's other places."""
     lines: list[Line] = []
     for bed, places in groupby(place_looks(house, look), key=lambda one: one.bed):
-        lines.append(Line(LineKind.BED, _bed_text(house, bed)))
+        lines.append(Line(LineKind.BED, bed_text(house, bed)))
         lines += _places(list(places))
     return tuple(lines)
 
 
-def _bed_text(house: House, bed: str) -> str:
+def bed_text(house: House, bed: str) -> str:
+    """A bed's label with its kind; or the room's other places."""
     if not bed:
         return _("The room's other places")
     described = house.beds[BedNo(bed)]
@@ -68,12 +71,12 @@ def _bed_text(house: House, bed: str) -> str:
 
 def _places(looks: Sequence[PlaceLook]) -> Iterator[Line]:
     move = ""
-    for look in looks:
+    for number, look in enumerate(looks, 1):
         place: Place = look.place
         if look.bed and place.move and place.move != move:
             yield Line(LineKind.STEP, step_text(place))
         move = place.move
-        yield Line(LineKind.PLACE, place_label(place.code), look)
+        yield Line(LineKind.PLACE, place_label(place.code), look, number)
 
 
 class PlaceModel(QAbstractTableModel):

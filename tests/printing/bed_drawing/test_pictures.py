@@ -11,7 +11,7 @@ from shapely.ops import unary_union
 from shapely.validation import make_valid
 
 from hotelwatch.core.beds import BedKind
-from hotelwatch.printing.bed_drawing.beds import drawn_bed
+from hotelwatch.printing.bed_drawing.beds import drawn_bed, drawn_room
 from hotelwatch.printing.bed_drawing.picture import (
     HEIGHT,
     LABEL_HEIGHT,
@@ -135,6 +135,22 @@ def test_a_kind_nobody_drew_still_shows_every_place():
     picture = drawn_bed(other, encased=False)
     assert len(picture.marks) == len(known.places)
     assert all(picture.place_at(mark.label) == mark.place for mark in picture.marks)
+
+
+def test_the_room_beside_its_beds_is_drawn_by_the_same_rules():
+    places = rules().room_places
+    picture = drawn_room(places)
+    seen = seen_areas(picture)
+    boxes = [label_box(mark) for mark in picture.marks]
+    assert [mark.place for mark in picture.marks] == [place.code for place in places]
+    assert all(seen[place.code].area * LEAST_WIDTH_PX**2 >= LEAST_SEEN_PX2 for place in places)
+    assert all(picture.place_at(mark.label) == mark.place for mark in picture.marks)
+    assert all(one.intersection(two).area == 0 for one, two in combinations(boxes, 2))
+    assert all(box(0, 0, 1, HEIGHT).contains(one) for one in boxes)
+    assert all(0 <= x <= 1 and 0 <= y <= HEIGHT for s in picture.shapes for x, y in s.corners)
+    for mark in picture.marks:
+        assert any(is_within(mark.anchor, one) for one in picture.outlines_of(mark.place))
+    assert [(lift.move, lift.people) for lift in picture.lifts] == [("unhang_headboard", 2)]
 
 
 def test_an_encased_bed_is_another_picture():
