@@ -90,6 +90,8 @@ STEPS = {
     "writing_book": m("Writing the sheets"),
     "odds_neighbours": m("Going through neighbours"),
     "odds_rooms": m("Going through rooms"),
+    "counting_weeks": m("Counting looks"),
+    "counting_cases": m("Counting cases"),
     "calibrating": m("Going through simulated rooms"),
     "simulating": m("Going through simulated years"),
 }

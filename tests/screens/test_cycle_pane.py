@@ -18,6 +18,7 @@ from hotelwatch.core.odds.cycles.cycle_table import cycle_table
 from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay
 from hotelwatch.core.odds.cycles.next_hour import next_hour
 from hotelwatch.core.odds_figures import Stance
+from hotelwatch.screens.charts.chart import ink_of
 from hotelwatch.screens.odds.cycle_pane import CyclePane
 from hotelwatch.screens.odds.cycle_tables import length_rows
 from hotelwatch.screens.odds.page import OddsPage
@@ -333,7 +334,7 @@ def test_curves_are_painted_in_both_looks(pane, qtbot, look, theme, size):
     settled(pane, qtbot)
     image = QImage(pane.chart.size(), QImage.Format.Format_RGB32)
     pane.chart.render(image)
-    inks = {pane.chart._ink(number, look.colours).rgb() for number in range(2)}
+    inks = {ink_of(number, look.colours).rgb() for number in range(2)}
     seen = {image.pixel(x, y) for x in range(image.width()) for y in range(0, image.height())}
     assert inks <= seen
     assert pane._told.maximumHeight() >= pane._told.minimumHeight() > 0

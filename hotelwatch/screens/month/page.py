@@ -1,4 +1,4 @@
-"""The month's page: what its book says, the book itself, and the month's closing."""
+"""The month's page: what its book says, the book itself, its closing, and how things went."""
 
 from __future__ import annotations
 
@@ -10,18 +10,21 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSplitter,
+    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
 
 from hotelwatch.actions.reports import close_month, month_figures, write_book
-from hotelwatch.core.facts import Topic
+from hotelwatch.core.facts import MonthClosed, Topic
 from hotelwatch.core.month.months import months_on_record
 from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
 from hotelwatch.core.problems import Refusal
 from hotelwatch.papers.month_summary import Line, lines_of, opening_lines
 from hotelwatch.papers.month_words import due_state, why_sentence
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.month.over_time import OverTimePane
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.dates import day_text, moment_text, month_text, short_day_text
@@ -50,6 +53,7 @@ class MonthPage(QWidget):
         self.due = _due_table()
         self.due.activated.connect(self._open_room)
         self._lay_out()
+        only_if(context.may(MonthClosed), self.close_it)
 
     def _lay_out(self) -> None:
         self.write = QPushButton(_("&Write the workbook…"))
@@ -70,11 +74,20 @@ class MonthPage(QWidget):
         both.addWidget(_titled(_("The month in numbers"), self.numbers))
         both.addWidget(_titled(_("Undersides that were due"), self.due))
         both.setSizes(WIDTHS)
-        lines = QVBoxLayout(self)
-        lines.setContentsMargins(0, 0, 0, 0)
+        book = QWidget()
+        lines = QVBoxLayout(book)
+        lines.setContentsMargins(0, 8, 0, 0)
         lines.addLayout(top)
         lines.addWidget(self.told)
         lines.addWidget(both, 1)
+        self.over_time = OverTimePane(self._context)
+        self.tabs = QTabWidget(documentMode=True)
+        self.tabs.tabBar().setAccessibleName(_("Month"))
+        self.tabs.addTab(book, _("The month's book"))
+        self.tabs.addTab(self.over_time, _("Over time"))
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.tabs)
 
     # --- showing ------------------------------------------------------------
 
@@ -89,6 +102,7 @@ class MonthPage(QWidget):
                 self.months.addItem(month_text(month), month)
             self.months.setCurrentIndex(max(0, self.months.findData(chosen)))
         self._count()
+        self.over_time.refresh()
 
     def _count(self) -> None:
         hotel = self._context.hotel

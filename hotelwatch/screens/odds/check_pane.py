@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 from hotelwatch.actions.odds import OddsView, odds_checked
 from hotelwatch.core.odds.simulation.measures import CalibrationRow
 from hotelwatch.core.odds_figures import OddsRules, Stance
+from hotelwatch.screens.charts.curves import Axes, Curve, CurveChart, Point
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.odds.curves import Axes, Curve, CurveChart, Point
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 
 from hotelwatch.actions.cycle_worth import Weighed
 from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS
-from hotelwatch.screens.odds.curves import Axes, CurveChart, Mark
+from hotelwatch.screens.charts.curves import Axes, CurveChart, Mark
 from hotelwatch.screens.odds.cycle_measures import Measure
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _
@@ -67,8 +67,8 @@ class CycleChart(CurveChart):
         else:
             super().keyPressEvent(event)
 
-    def _go_to_x(self, x: float) -> None:
-        area = self._area
+    def _go_to(self, position: QPointF) -> None:
+        area, x = self._area, position.x()
         first, last = self._reach
         self._want(round(first + (last - first) * (x - area.left()) / max(1.0, area.width())))
 

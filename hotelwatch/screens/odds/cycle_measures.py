@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hotelwatch.actions.cycle_worth import Weighed
 from hotelwatch.core.odds.cycles.cycle_rows import CycleRow, Finder, RoomYear
 from hotelwatch.core.odds_figures import OddsRules, Stance
-from hotelwatch.screens.odds.curves import Curve, Point
+from hotelwatch.screens.charts.curves import Curve, Point
 from hotelwatch.wording.cycle import (
     days_cell,
     first_cell,

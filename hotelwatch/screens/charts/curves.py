@@ -1,7 +1,6 @@
 """Curves with the range of their settings, painted; one point has the place.
 
-Left and Right go from point to point, Home and End to the ends; the pointer does the same.
-It is a drawing only: a table beside it lists the same numbers. A band says from where to
+A band says from where to
 where the settings reach, a line what the central one says; lines differ by dashes as well.
 """
 
@@ -10,21 +9,16 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import log10
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
-from hotelwatch.screens.theme import Colours, Tone, colours_of
+from hotelwatch.screens.charts.chart import AIR_PX, DASHES, Chart, ink_of
+from hotelwatch.screens.charts.scale import levels_to
+from hotelwatch.screens.theme import Colours
 
-LEAST_WIDE, LEAST_HIGH = 320, 180
-AIR_PX = 8
 LINE_PX = 2.4
 BAND_ALPHA = 46
-STEPS = (1, 2, 5)
-LINES_AT_MOST = 6
-DASHES: tuple[tuple[float, ...], ...] = ((), (6.0, 3.0), (1.5, 2.5), (8.0, 3.0, 1.5, 3.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,44 +65,17 @@ class Mark:
     name: str
 
 
-def levels_to(highest: float) -> tuple[float, ...]:
-    """Even steps from 0 to a value or just above it, few enough to read."""
-    size = 10.0 ** int(log10(highest) - 2)
-    while True:
-        for step in STEPS:
-            if highest / (step * size) <= LINES_AT_MOST:
-                count = int(highest / (step * size) + 1e-9) + 1
-                return tuple(number * step * size for number in range(count + 1))
-        size *= 10.0
-
-
-class CurveChart(QWidget):
-    """Curves over one axis."""
-
-    point_changed = Signal(int)
-    """The number of the point of the first curve that has the place."""
+class CurveChart(Chart):
+    """Curves over one axis; the points of the first one can have the place."""
 
     def __init__(self, name: str) -> None:
         """Nothing yet; ``name`` is what a screen reader calls it."""
-        super().__init__()
+        super().__init__(name)
         self._curves: tuple[Curve, ...] = ()
         self._axes: Axes | None = None
         self._marks: tuple[Mark, ...] = ()
         self._levels: tuple[float, ...] = (0.0, 1.0)
         self._span = (0.0, 1.0)
-        self._at: int | None = None
-        self.setAccessibleName(name)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMouseTracking(True)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-
-    def sizeHint(self) -> QSize:
-        """Room enough for the letters."""
-        return QSize(LEAST_WIDE * 2, LEAST_HIGH * 2)
-
-    def minimumSizeHint(self) -> QSize:
-        """Below this the letters run into one another."""
-        return QSize(LEAST_WIDE, LEAST_HIGH)
 
     # --- what is shown ----------------------------------------------------------
 
@@ -126,79 +93,32 @@ class CurveChart(QWidget):
         across = [point.x for point in points] or [0.0, 1.0]
         self._levels = levels_to(max((point.high for point in points), default=1.0) or 1.0)
         self._span = (min(across), max(across))
-        self._at = at
-        self._tell()
-        self.update()
+        self.stand_at(at)
 
-    def stand_at(self, place: int) -> None:
-        """Give a point the place, and say so to nobody."""
-        self._at = place
-        self._tell()
-        self.update()
+    def count(self) -> int:
+        """Points of the first curve."""
+        return len(self._curves[0].points) if self._curves else 0
 
-    @property
-    def at(self) -> int | None:
-        """The number of the point that has the place."""
-        return self._at
-
-    def _tell(self) -> None:
-        if self._axes is None or self._at is None or not self._curves:
-            self.setAccessibleDescription("")
-            return
+    def said_of(self, place: int) -> str:
+        """A point of every curve."""
+        if self._axes is None:
+            return ""
         said = [
-            f"{curve.name}: {self._axes.value(curve.points[self._at].central)}"
+            f"{curve.name}: {self._axes.value(curve.points[place].central)}"
             for curve in self._curves
-            if self._at < len(curve.points)
+            if place < len(curve.points)
         ]
-        where = self._axes.x_text(self._curves[0].points[self._at].x)
-        self.setAccessibleDescription(f"{where} – {'; '.join(said)}")
+        where = self._axes.x_text(self._curves[0].points[place].x)
+        return f"{where} – {'; '.join(said)}"
 
-    # --- going along ----------------------------------------------------------------
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Go along the points."""
-        last = len(self._curves[0].points) - 1 if self._curves else -1
-        here = last if self._at is None else self._at
-        keys = {
-            Qt.Key.Key_Left: here - 1,
-            Qt.Key.Key_Right: here + 1,
-            Qt.Key.Key_Home: 0,
-            Qt.Key.Key_End: last,
-        }
-        if last >= 0 and event.key() in keys:
-            self._go(min(last, max(0, keys[Qt.Key(event.key())])))
-        else:
-            super().keyPressEvent(event)
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Stand on the point under a pressed pointer."""
-        if event.buttons() & Qt.MouseButton.LeftButton:
-            self._go_to_x(event.position().x())
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Stand on the point under the pointer."""
-        self._go_to_x(event.position().x())
-
-    def focusInEvent(self, event: QEvent) -> None:
-        """Show the frame of the focus."""
-        self.update()
-
-    def focusOutEvent(self, event: QEvent) -> None:
-        """Hide it again."""
-        self.update()
-
-    def _go_to_x(self, x: float) -> None:
-        if not self._curves or not self._curves[0].points:
-            return
+    def place_at(self, position: QPointF) -> int | None:
+        """The point nearest across."""
+        if not self.count():
+            return None
         places = [self._x(point.x) for point in self._curves[0].points]
-        right = min(bisect_left(places, x), len(places) - 1)
-        nearer_left = right and x - places[right - 1] < places[right] - x
-        self._go(right - 1 if nearer_left else right)
-
-    def _go(self, place: int) -> None:
-        if place != self._at:
-            self.stand_at(place)
-            self.point_changed.emit(place)
+        right = min(bisect_left(places, position.x()), len(places) - 1)
+        nearer_left = right and position.x() - places[right - 1] < places[right] - position.x()
+        return right - 1 if nearer_left else right
 
     # --- where things lie ---------------------------------------------------------------
 
@@ -230,35 +150,19 @@ class CurveChart(QWidget):
 
     # --- painting ---------------------------------------------------------------------------
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
+    def paint_chart(self, painter: QPainter, colours: Colours) -> None:
         """Paint the axes, the curves, and where one stands."""
         if self._axes is None or not any(curve.points for curve in self._curves):
             return
-        colours = colours_of(self.palette())
-        with QPainter(self) as painter:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            painter.fillRect(self._area, QColor(colours.base))
-            self._paint_axes(painter, self._axes, colours)
-            for number, curve in enumerate(self._curves):
-                self._paint_band(painter, curve, self._ink(number, colours))
-            self._paint_marks(painter, colours)
-            for number, curve in enumerate(self._curves):
-                self._paint_line(painter, curve, number, colours)
-            self._paint_names(painter, colours)
-            self._paint_place(painter, colours)
-            if self.hasFocus():
-                painter.setPen(QPen(QColor(colours.accent), 2))
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.drawRect(QRectF(1, 1, self.width() - 2, self.height() - 2))
-
-    def _ink(self, number: int, colours: Colours) -> QColor:
-        inks = (
-            colours.accent,
-            colours.tones[Tone.ASKED].ink,
-            colours.tones[Tone.DUE].ink,
-            colours.tones[Tone.DONE].ink,
-        )
-        return QColor(inks[number % len(inks)])
+        painter.fillRect(self._area, QColor(colours.base))
+        self._paint_axes(painter, self._axes, colours)
+        for number, curve in enumerate(self._curves):
+            self._paint_band(painter, curve, ink_of(number, colours))
+        self._paint_marks(painter, colours)
+        for number, curve in enumerate(self._curves):
+            self._paint_line(painter, curve, number, colours)
+        self._paint_names(painter, colours)
+        self._paint_place(painter, colours)
 
     def _paint_axes(self, painter: QPainter, axes: Axes, colours: Colours) -> None:
         area, line = self._area, self.fontMetrics().height()
@@ -290,7 +194,7 @@ class CurveChart(QWidget):
         painter.drawPolygon(QPolygonF([*upper, *lower]))
 
     def _paint_line(self, painter: QPainter, curve: Curve, number: int, colours: Colours) -> None:
-        pen = QPen(self._ink(number, colours), LINE_PX)
+        pen = QPen(ink_of(number, colours), LINE_PX)
         if dashes := DASHES[number % len(DASHES)]:
             pen.setDashPattern(dashes)
         painter.setPen(pen)
@@ -313,7 +217,7 @@ class CurveChart(QWidget):
         for foot, (_y, number) in zip(feet, sorted(ends), strict=True):
             name = self._curves[number].name
             wide = self.fontMetrics().horizontalAdvance(name)
-            painter.setPen(self._ink(number, colours))
+            painter.setPen(ink_of(number, colours))
             painter.drawText(QPointF(area.right() - wide - AIR_PX / 2, foot), name)
 
     def _paint_marks(self, painter: QPainter, colours: Colours) -> None:
@@ -336,7 +240,7 @@ class CurveChart(QWidget):
         painter.setPen(Qt.PenStyle.NoPen)
         for number, curve in reversed(tuple(enumerate(self._curves))):
             if self._at < len(curve.points):
-                painter.setBrush(self._ink(number, colours))
+                painter.setBrush(ink_of(number, colours))
                 painter.drawEllipse(QPointF(x, self._y(curve.points[self._at].central)), 5, 5)
         painter.setPen(QColor(colours.text))
         said = self._said_at(self._axes, with_range=True)
