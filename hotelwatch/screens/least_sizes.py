@@ -35,7 +35,7 @@ def least(widget: QWidget, way: Qt.Orientation) -> int:
     margins = widget.contentsMargins()
     rim = margins.top() + margins.bottom() if way is UPRIGHT else margins.left() + margins.right()
     layout = widget.layout()
-    if _says_itself(widget):
+    if says_itself(widget):
         return _of_leaf(widget, way)
     if isinstance(widget, QSplitter):
         inner = _of_splitter(widget, way)
@@ -56,7 +56,7 @@ def _along(size: QSize, way: Qt.Orientation) -> int:
     return size.height() if way is UPRIGHT else size.width()
 
 
-def _says_itself(widget: QWidget) -> bool:
+def says_itself(widget: QWidget) -> bool:
     """Whether a class of our own says what it needs."""
     ours = (kind for kind in type(widget).__mro__ if kind.__module__.startswith(OURS))
     return any("minimumSizeHint" in vars(kind) for kind in ours)
@@ -143,11 +143,21 @@ def _of_item(item: QLayoutItem, way: Qt.Orientation) -> int:
 
 def _of_box(box: QBoxLayout, way: Qt.Orientation) -> int:
     items = [box.itemAt(place) for place in range(box.count())]
-    needed = [_of_item(item, way) for item in items if item is not None and not item.isEmpty()]
+    shown = [item for item in items if item is not None and not item.isEmpty()]
+    needed = [_of_item(item, way) for item in shown]
     upright = (QBoxLayout.Direction.TopToBottom, QBoxLayout.Direction.BottomToTop)
     if (box.direction() in upright) is (way is UPRIGHT):
+        if len(needed) > 1 and way is UPRIGHT:
+            needed = [_among_others(item, need) for item, need in zip(shown, needed, strict=True)]
         return sum(needed) + max(0, box.spacing()) * max(0, len(needed) - 1)
     return max(needed, default=0)
+
+
+def _among_others(item: QLayoutItem, needed: int) -> int:
+    """A stack takes height for panes out of view from those beside it: leave room for that."""
+    if isinstance(item.widget(), QStackedWidget) and item.hasHeightForWidth():
+        return max(needed, item.minimumHeightForWidth(item.geometry().width()))
+    return needed
 
 
 def _of_grid(grid: QGridLayout, way: Qt.Orientation) -> int:

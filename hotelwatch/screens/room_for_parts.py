@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QSizePolicy, QSplitter, QStackedWidget, QWidget
 from shiboken6 import isValid
 
-from hotelwatch.screens.least_sizes import UPRIGHT, least, parts_of
+from hotelwatch.screens.least_sizes import UPRIGHT, least, parts_of, says_itself
 
 IGNORED = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
 
@@ -17,19 +17,16 @@ class RoomForParts:
         """All as the page has it."""
         self._page = page
         self._held: dict[QWidget, QSizePolicy] = {}
+        self._raised: set[QWidget] = set()
 
     def share(self) -> None:
         """Let hidden panes ask for nothing, and no splitter give a part less than it needs."""
         for stack in self._page.findChildren(QStackedWidget):
-            for place in range(stack.count()):
-                pane = stack.widget(place)
-                if pane is None:
-                    continue
-                if pane is stack.currentWidget():
-                    self._give_back(pane)
-                elif pane not in self._held:
-                    self._held[pane] = pane.sizePolicy()
-                    pane.setSizePolicy(IGNORED)
+            self._thin(stack)
+        for part in self._page.findChildren(QWidget):
+            if part.sizePolicy().verticalPolicy() is IGNORED.verticalPolicy() and says_itself(part):
+                part.setMinimumHeight(part.minimumSizeHint().height())
+                self._raised.add(part)
         for splitter in self._page.findChildren(QSplitter):
             is_upright = splitter.orientation() is UPRIGHT
             for part in parts_of(splitter):
@@ -37,10 +34,25 @@ class RoomForParts:
                 if part.minimumHeight() != needed:
                     part.setMinimumHeight(needed)
 
+    def _thin(self, stack: QStackedWidget) -> None:
+        for place in range(stack.count()):
+            pane = stack.widget(place)
+            if pane is None:
+                continue
+            if pane is stack.currentWidget():
+                self._give_back(pane)
+            elif pane not in self._held:
+                self._held[pane] = pane.sizePolicy()
+                pane.setSizePolicy(IGNORED)
+
     def undo(self) -> None:
         """Leave it to Qt again."""
         for pane in tuple(self._held):
             self._give_back(pane)
+        for part in self._raised:
+            if isValid(part):
+                part.setMinimumHeight(0)
+        self._raised.clear()
 
     def _give_back(self, pane: QWidget) -> None:
         policy = self._held.pop(pane, None)
