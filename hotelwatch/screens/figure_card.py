@@ -6,12 +6,14 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton
 
 from hotelwatch.actions.choices import choose_figure, follow_shipped_figure
+from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.odds_figures import OddsFigure
 from hotelwatch.core.parameters import Figure
 from hotelwatch.core.standing import Standing
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import TEXT_AIR_PX, FigureField, Form
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
 
@@ -44,6 +46,7 @@ class FigureCard(Card):
         self.save.clicked.connect(self._save)
         self.follow = QPushButton(_("F&ollow the shipped figure again"))
         self.follow.clicked.connect(self._follow)
+        only_if(context.may(FigureChosen), self.save, self.follow)
         for widget in (self.what, self.told, self.form):
             self.body.addWidget(widget)
         self.body.addStretch()

@@ -34,10 +34,12 @@ from hotelwatch.core.building.placing import (
 from hotelwatch.core.building.rooms import Building, lay_out
 from hotelwatch.core.facts import FloorPlaced, WingPlaced
 from hotelwatch.core.house import House
+from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.screens.building.floor_order import FloorOrder
 from hotelwatch.screens.building.stair_list import StairList
 from hotelwatch.screens.building.wing_fields import WingFields
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
@@ -89,6 +91,7 @@ class WingsPanel(QFrame):
         self._counting = QTimer(self, singleShot=True, interval=COUNT_PAUSE_MS)
         self._counting.timeout.connect(self._count)
         self._lay_out()
+        only_if(context.may(WingPlaced, StairPlaced), self.save)
 
     # --- coming and going ---------------------------------------------------
 

@@ -19,6 +19,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.case_facts import (
+    CaseEntryMoved,
+    CaseJudged,
+    CasesJoined,
+    PhotoKept,
+    QuarantinePlaced,
+    Sighted,
+    SpecimenNoted,
+)
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.steps import next_steps
 from hotelwatch.core.cases.story import story_of
@@ -32,10 +41,12 @@ from hotelwatch.screens.cases.release_pane import ReleasePane
 from hotelwatch.screens.cases.ring_pane import RingPane
 from hotelwatch.screens.cases.since_pane import SincePane
 from hotelwatch.screens.cases.story_view import StoryView
+from hotelwatch.screens.cases.team_sheets import TeamSheetButton
 from hotelwatch.screens.cases.treatment_pane import TreatmentPane
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
@@ -221,6 +232,15 @@ class CasePanel(QFrame):
         self.to_take_back = self._opens(_("Take back…"), self.take_back)
         self.to_take_back.setToolTip(_("For what was written down by mistake"))
         self.to_print = self._button(_("Print the case…"), self._ask_where)
+        self.to_sheet = TeamSheetButton(self._context)
+        self._buttons.addWidget(self.to_sheet)
+        may = self._context.may
+        only_if(may(CaseJudged), self.to_judge)
+        only_if(may(SpecimenNoted), self.to_specimen)
+        only_if(may(PhotoKept), self.to_photo)
+        only_if(may(CasesJoined), self.to_join)
+        only_if(may(CaseEntryMoved), self.to_split)
+        only_if(may(Sighted, QuarantinePlaced), self.to_take_back)
 
     def _button(self, text: str, act: Callable[[], object]) -> QPushButton:
         button = QPushButton(text)
@@ -238,6 +258,7 @@ class CasePanel(QFrame):
 
     def _fit_buttons(self, case: Case) -> None:
         hotel = self._context.hotel
+        self.to_sheet.show_case(case)
         codes = {step.code for step in next_steps(hotel.house, case, now=hotel.now())}
         self.to_split.setVisible(len(case.sightings) > 1)
         self.to_judge.setProperty("role", MAIN if "judge_specimen" in codes else "")

@@ -7,6 +7,7 @@ from functools import partial
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from hotelwatch.core.case_facts import CaseJudged, NoticeGiven, OwnerNamed
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.duties import Duty, DutyState, duties_of_case
 from hotelwatch.core.cases.notices import NOTICES
@@ -130,14 +131,16 @@ class NextPane(QWidget):
         return row
 
     def _buttons(self, duty: Duty) -> list[QPushButton]:
-        buttons = [_button(_("Who…"), partial(self._name_owner, duty))]
-        buttons[0].setProperty("role", QUIET)
+        buttons = []
+        if self._context.may(OwnerNamed):
+            buttons.append(_button(_("Who…"), partial(self._name_owner, duty)))
+            buttons[0].setProperty("role", QUIET)
         code = duty.step.code
-        if code in NOTICES:
+        if code in NOTICES and self._context.may(NoticeGiven):
             buttons.append(_button(_("Told…"), partial(self._tell, duty)))
         elif code in LOOKS and "checks" in self._context.pages:
             buttons.append(_button(_("Record the check"), partial(self._record, duty)))
-        elif code in ELSEWHERE:
+        elif code in ELSEWHERE and (code != "judge_specimen" or self._context.may(CaseJudged)):
             buttons.append(_button(_(ELSEWHERE[code]), partial(self.wanted.emit, code)))
         said = step_sentence(duty.step, self._context.hotel.zone)
         for button in buttons:

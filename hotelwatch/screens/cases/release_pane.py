@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.case_facts import CaseClosed, NoticeGiven, QuarantineLifted
 from hotelwatch.core.cases.case import Case, Stage
 from hotelwatch.core.cases.conditions import Condition, conditions
 from hotelwatch.core.cases.release import release_range
@@ -23,6 +24,7 @@ from hotelwatch.core.checks.follow_ups import treatments_done, visit_days
 from hotelwatch.core.checks.watching import was_closed, watch_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
+from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.lift_form import LiftForm
@@ -37,6 +39,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import ChoiceField
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,
@@ -183,6 +186,12 @@ class ReleasePane(FormsPane):
         self.to_place = self._opens(_("Place a trap…"), self.place)
         self.to_read = self._opens(_("Read a trap…"), self.read)
         self.to_close = self._opens(_("Close the case…"), self.close_form)
+        may = self._context.may
+        only_if(may(QuarantineLifted), self.to_lift)
+        only_if(may(NoticeGiven), self.to_word)
+        only_if(may(MonitorPlaced), self.to_place)
+        only_if(may(MonitorRead), self.to_read)
+        only_if(may(CaseClosed), self.to_close)
 
     def _fit_buttons(self) -> None:
         case, hotel = self._case, self._context.hotel

@@ -19,18 +19,21 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.links import ask_rooms, ask_whole_floor, ring
+from hotelwatch.core.case_facts import CheckAsked, GuestMoved
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.ring import Ring, next_first
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.screens.cases.case_reckoning import CaseReckoning
 from hotelwatch.screens.cases.move_form import GuestMoveForm
 from hotelwatch.screens.cases.ring_picture import RingPicture
 from hotelwatch.screens.cases.ring_signs import GLYPHS, TONES, RingLegend
+from hotelwatch.screens.cases.team_sheets import TeamSheetButton
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.language import _, join, ngettext
@@ -88,8 +91,12 @@ class RingPane(QWidget):
         self.ask_after_all.clicked.connect(self._ask_after_all)
         self.to_move = _button(_("Guests changed rooms…"))
         self.to_move.clicked.connect(self._open_move)
+        self.to_sheet = TeamSheetButton(context)
         self._floors: list[QPushButton] = []
         self._lay_out()
+        only_if(context.may(BedChecked), self.record)
+        only_if(context.may(CheckAsked), self.ask, self.ask_after_all)
+        only_if(context.may(GuestMoved), self.to_move)
         self.show_case(None)
 
     def title(self) -> str:
@@ -106,6 +113,7 @@ class RingPane(QWidget):
         self._case = case
         if not same:
             self._show_ring()
+        self.to_sheet.show_case(case)
         self.ring = None if case is None else ring(self._context.hotel, case.no)
         rows = () if self.ring is None else next_first(self.ring.rooms)
         now = self._context.hotel.now()
@@ -199,7 +207,7 @@ class RingPane(QWidget):
         bar = QWidget()
         self._buttons = Flow()
         bar.setLayout(self._buttons)
-        for button in (self.record, self.ask, self.ask_after_all, self.to_move):
+        for button in (self.record, self.ask, self.ask_after_all, self.to_move, self.to_sheet):
             self._buttons.addWidget(button)
         inside = QWidget()
         lines = QVBoxLayout(inside)

@@ -14,7 +14,15 @@ from PySide6.QtWidgets import (
 from hotelwatch.core.cases.case import Case, Stage
 from hotelwatch.core.cases.treatment import doubts_of_case, firms, orders_of, papers_of_case
 from hotelwatch.core.lethal.logs import KeptLog, logs_of_case
-from hotelwatch.core.treatment_facts import CareDone, ItemDiscarded, PaperKept, TreatmentRecorded
+from hotelwatch.core.treatment_facts import (
+    CareDone,
+    FirmDescribed,
+    ItemDiscarded,
+    PaperKept,
+    ProbeLogKept,
+    TreatmentOrdered,
+    TreatmentRecorded,
+)
 from hotelwatch.screens.cases.care_forms import CareForm, DiscardForm
 from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.log_form import LogForm
@@ -29,6 +37,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import ChoiceField
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.treatment import (
@@ -161,6 +170,14 @@ class TreatmentPane(FormsPane):
         self.to_care = self._opens(_("Li&nen, luggage, tools…"), self.care)
         self.to_discard = self._opens(_("Thrown awa&y…"), self.discard)
         self.to_firm = self._opens(_("Fir&m…"), self.firm)
+        may = self._context.may
+        only_if(may(TreatmentRecorded), self.to_treat)
+        only_if(may(TreatmentOrdered), self.to_order)
+        only_if(may(ProbeLogKept), self.to_log)
+        only_if(may(PaperKept), self.to_paper)
+        only_if(may(CareDone), self.to_care)
+        only_if(may(ItemDiscarded), self.to_discard)
+        only_if(may(FirmDescribed), self.to_firm)
 
     def _fit_buttons(self) -> None:
         case = self._case

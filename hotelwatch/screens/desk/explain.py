@@ -7,8 +7,10 @@ from datetime import date
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import explain_let
+from hotelwatch.core.case_facts import LetExplained
 from hotelwatch.core.cases.lets import LetAgainstBlock
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import short_day_text
@@ -45,6 +47,7 @@ class LetsPane(QWidget):
         lines.setContentsMargins(0, 8, 0, 0)
         lines.addWidget(self.table, 1)
         lines.addWidget(self.line)
+        only_if(context.may(LetExplained), self.line)
         self._allow(None)
 
     def show_lets(self, rows: tuple[LetAgainstBlock, ...]) -> None:

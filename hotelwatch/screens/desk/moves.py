@@ -7,10 +7,12 @@ from datetime import date
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import move_guest
+from hotelwatch.core.case_facts import GuestMoved
 from hotelwatch.core.cases.desk import DeskList
 from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import short_day_text
@@ -32,6 +34,7 @@ class MovesPane(QWidget):
         self.told.setProperty("role", "muted")
         self.agree = QPushButton(_("&Move to the room proposed"))
         self.agree.clicked.connect(self._move)
+        only_if(context.may(GuestMoved), self.agree)
         self.table = _arrivals_table()
         self.table.current_changed.connect(self._allow)
         top = QHBoxLayout()

@@ -8,6 +8,7 @@ from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.round_facts import NightAnswered
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import day_text
@@ -26,6 +27,7 @@ class NightsPane(QWidget):
         self.refuse = QPushButton(_("&Not possible"))
         self.keep.clicked.connect(self._keep)
         self.refuse.clicked.connect(self._refuse)
+        only_if(context.may(NightAnswered), self.keep, self.refuse)
         self.table = _nights_table()
         self.table.current_changed.connect(self._allow)
         below = QHBoxLayout()

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QTabWidget, QVBoxLayout, QWid
 
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.facts import RoomNo, Topic
+from hotelwatch.core.roles import Sight
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.odds.back_pane import BackPane
 from hotelwatch.screens.odds.compare_pane import ComparePane
@@ -59,7 +60,9 @@ class OddsPage(QWidget):
         self.tabs.addTab(self.hotel, _("The hotel"))
         self.tabs.addTab(self.cycle, _("What a cycle buys"))
         self.tabs.addTab(self.survey, _("Surveys"))
-        self.tabs.addTab(self.trials, _("Blind trials"))
+        trials = self.tabs.addTab(self.trials, _("Blind trials"))
+        # Where dummies lie only a supervisor knows: else no trial would be blind.
+        self.tabs.setTabVisible(trials, context.sees(Sight.TRIALS))
         self.tabs.addTab(self.compare, _("Compare rules"))
         self.tabs.addTab(self.back, _("Looking back"))
         self.tabs.addTab(self.rests, _("What it rests on"))
@@ -119,7 +122,8 @@ class OddsPage(QWidget):
         self._view = view
         self._say("", can_ask=False)
         for place in range(self.tabs.count()):
-            cast("Pane", self.tabs.widget(place)).show_view(view)
+            if self.tabs.isTabVisible(place):
+                cast("Pane", self.tabs.widget(place)).show_view(view)
         if self._wanted is not None:
             self.rooms.focus_room(self._wanted)
             self._wanted = None

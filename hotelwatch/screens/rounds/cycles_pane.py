@@ -15,11 +15,12 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.hotel import LONGEST_CYCLE, choose_cycle
 from hotelwatch.core.checks.cycles import CycleRow, cycle_rows
 from hotelwatch.core.checks.seasons import seasons_noted
-from hotelwatch.core.facts import Scope
+from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
@@ -63,6 +64,8 @@ class CyclesPane(QWidget):
         self.new_season = QPushButton(_("&Note a season or an event"))
         self.new_season.clicked.connect(self._begin_season)
         self._lay_out()
+        only_if(context.may(CycleChosen), self.save, self.follow)
+        only_if(context.may(SeasonNoted), self.new_season)
 
     def refresh(self) -> None:
         """Read the cycles anew."""

@@ -25,6 +25,7 @@ from hotelwatch.core.rounds.days_ahead import HOUSE, RowOfDays, Special, rows_of
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import TEXT_AIR_PX, DayField, Form, leave_wheel
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.days_table import DaysView, chosen_text, legend_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
@@ -58,6 +59,7 @@ class DaysPane(QWidget):
         self._make_form()
         self._connect()
         self._lay_out()
+        only_if(context.may(TeamDaysChanged, HouseDaysClosed), self.save)
 
     def refresh(self) -> None:
         """Read the days anew; what is being typed stays."""

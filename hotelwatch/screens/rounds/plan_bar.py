@@ -8,9 +8,11 @@ from datetime import date
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidget
 
+from hotelwatch.core.facts import RoundPublished
 from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import TEXT_AIR_PX
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.plan_papers import PlanPapers
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import short_day_text
@@ -58,6 +60,9 @@ class PlanBar(QWidget):
         self.publish = QPushButton(_("&Publish"))
         self.publish.setProperty("role", MAIN)
         self._lay_out()
+        # Drafting is for whoever may publish; others read what is published.
+        bars = (self.make_draft, self.publish, self.publish_whole, self.days)
+        only_if(context.may(RoundPublished), *bars)
 
     def allow(self, offer: Offer) -> None:
         """Show what can be done now, and give the one thing to do its colour."""

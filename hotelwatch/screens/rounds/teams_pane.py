@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import (
     QCheckBox,
+    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -25,12 +26,15 @@ from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.wording import language
 from hotelwatch.wording.dates import minutes_text, weekday_short
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.languages import language_name, language_note
 from hotelwatch.wording.names import label
 from hotelwatch.wording.rounds import shift_text
 
@@ -74,6 +78,11 @@ class TeamsPane(QWidget):
         self.ends = self.form.add(_("Shift en&ds"), _clock_field())
         self.weekdays = {code: _weekday_box(code) for code in WEEKDAYS}
         self.days = self.form.add(_("Works on"), _in_a_grid(list(self.weekdays.values())))
+        self.language = self.form.add(
+            _("Sheets &in"),
+            _languages(),
+            hint=_("In this language the team's sheets are printed; the window stays as it is."),
+        )
         self.loads = LoadsPane(self._context)
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
@@ -84,6 +93,7 @@ class TeamsPane(QWidget):
         self.remove.clicked.connect(self._ask_remove)
         self.name.returnPressed.connect(self._save)
         self._lay_out()
+        only_if(context.may(TeamDescribed), self.add, self.save, self.remove)
         self.begin()
 
     def refresh(self) -> None:
@@ -150,6 +160,8 @@ class TeamsPane(QWidget):
         self.ends.setText(team.until_clock)
         for code, box in self.weekdays.items():
             box.setChecked(code in team.works_on)
+        place = self.language.findData(team.language or language.SOURCE)
+        self.language.setCurrentIndex(max(0, place))
         self.remove.setVisible(chosen is not None)
 
     # --- writing down -------------------------------------------------------
@@ -186,6 +198,7 @@ class TeamsPane(QWidget):
             kept_free=self.kept_free.value(),
             from_clock=clocks[0],
             until_clock=clocks[1],
+            language=_code(self.language),
         )
         with self._context.notices.refusals():
             describe_teams(self._context.hotel, [team])
@@ -274,6 +287,7 @@ def _teams_table() -> RowTable[TeamDescribed]:
                 sort=lambda team: team.kept_free,
             ),
             Column[TeamDescribed](_("Shift"), shift_text),
+            Column[TeamDescribed](_("Sheets in"), _language_text),
             Column[TeamDescribed](_("Works on"), _days_text, hint=_days_text),
         ],
         key=lambda team: team.team,
@@ -281,6 +295,26 @@ def _teams_table() -> RowTable[TeamDescribed]:
         empty=Empty(_("No team is described yet. Fill in the form and save it.")),
         filtered=False,
     )
+
+
+def _languages() -> QComboBox:
+    """The languages that there are, English first, each with who has checked it."""
+    box = QComboBox()
+    for code in language.available():
+        box.addItem(language_note(code), code)
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    return box
+
+
+def _code(box: QComboBox) -> str:
+    """The code chosen; empty for English, which is what a team has that chose nothing."""
+    code = str(box.currentData())
+    return "" if code == language.SOURCE else code
+
+
+def _language_text(team: TeamDescribed) -> str:
+    code = team.language or language.SOURCE
+    return language_name(code) if code in language.available() else code
 
 
 def _days_text(team: TeamDescribed) -> str:

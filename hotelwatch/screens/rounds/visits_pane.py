@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
+from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
 from hotelwatch.core.rounds.pulls import Pull, pulls
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
 from hotelwatch.screens.card import Card
@@ -32,9 +33,12 @@ class VisitsPane(QWidget):
         self.furniture = FurnitureForm(context)
         self.forms = QTabWidget(documentMode=True)
         self.forms.tabBar().setAccessibleName(_("What to write down"))
-        self.forms.addTab(self.visit, _("Guest agreed"))
-        self.forms.addTab(self.night, _("Keep free"))
-        self.forms.addTab(self.furniture, _("Furniture"))
+        for form, title, kind in (
+            (self.visit, _("Guest agreed"), VisitArranged),
+            (self.night, _("Keep free"), NightAsked),
+            (self.furniture, _("Furniture"), FurnitureMoved),
+        ):
+            self.forms.setTabVisible(self.forms.addTab(form, title), context.may(kind))
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
         self.arrange.current_changed.connect(self._take)

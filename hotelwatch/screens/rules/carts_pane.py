@@ -13,6 +13,7 @@ from hotelwatch.core.choice_facts import CartServes
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, Form
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import day_text
@@ -65,6 +66,7 @@ class CartsPane(QWidget):
         self.save.clicked.connect(self._save)
         self.drop = QPushButton(_("No &longer used"))
         self.drop.clicked.connect(self._drop)
+        only_if(context.may(CartServes), self.save, self.drop)
         card = Card(CARD_PX)
         for widget in self._above():
             card.body.addWidget(widget)

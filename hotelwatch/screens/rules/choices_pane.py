@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -13,11 +12,14 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.choices import choose_rule
+from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.house import House
 from hotelwatch.core.profile import CHOICES
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
@@ -25,6 +27,8 @@ from hotelwatch.wording.names import label
 from hotelwatch.wording.profiles import choice_name, rule_name
 
 CARD_PX = 620
+APART_PX = 18
+CHOICE_CHARS = 22
 SHORT = {
     "ring_radius": m("How &far"),
     "hold": m("&Meanwhile they are"),
@@ -34,8 +38,11 @@ SHORT = {
     "full_check": m("Full chec&k"),
     "sign_off": m("S&igned by"),
     "rounds_by": m("Ro&unds go by"),
+    "back_up": m("&Backups are made"),
 }
-USUAL_FIRST = frozenset({"species", "clean_kinds", "full_check", "sign_off", "rounds_by"})
+USUAL_FIRST = frozenset(
+    {"species", "clean_kinds", "full_check", "sign_off", "rounds_by", "back_up"}
+)
 """Rules that no set says anything about: the first choice is the usual one."""
 SINGLE = tuple(rule for rule, known in CHOICES.items() if not known.several)
 
@@ -53,6 +60,7 @@ class ChoicesPane(QWidget):
         self.save = QPushButton(_("&Save these choices"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
+        only_if(context.may(RuleChosen), self.save)
         self._make_choices()
         heading = QLabel(_("This hotel's own choices"))
         heading.setProperty("role", "heading")
@@ -78,16 +86,19 @@ class ChoicesPane(QWidget):
     def _make_choices(self) -> None:
         row = QWidget()
         row.setProperty("role", "plain")
-        grid = QGridLayout(row)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setVerticalSpacing(0)
-        for number, kind in enumerate(CHOICES["ring_kinds"].values):
+        kinds = Flow(APART_PX)
+        row.setLayout(kinds)
+        for kind in CHOICES["ring_kinds"].values:
             self.kinds[kind] = QCheckBox(label(kind))
-            grid.addWidget(self.kinds[kind], *divmod(number, 2))
+            kinds.addWidget(self.kinds[kind])
         row.setFocusProxy(next(iter(self.kinds.values())))
         self.choices.add(_("&Neighbours"), row, hint=rule_name("ring_kinds"))
         for rule in SINGLE:
             box = QComboBox()
+            box.setSizeAdjustPolicy(
+                QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+            )
+            box.setMinimumContentsLength(CHOICE_CHARS)
             choices = CHOICES[rule].values
             if rule in USUAL_FIRST:
                 box.addItem(choice_name(rule, choices[0]), "")
@@ -97,6 +108,8 @@ class ChoicesPane(QWidget):
             for choice in choices:
                 box.addItem(choice_name(rule, choice), choice)
             self.boxes[rule] = self.choices.add(_(SHORT[rule]), box, hint=rule_name(rule))
+            box.setToolTip(box.currentText())  # large text may cut it
+            box.currentTextChanged.connect(box.setToolTip)
 
     def _show_choices(self, house: House) -> None:
         for rule, box in self.boxes.items():

@@ -7,10 +7,12 @@ from datetime import date
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
 
 from hotelwatch.actions.choices import note_holiday
+from hotelwatch.core.choice_facts import PublicHoliday
 from hotelwatch.core.clocks import holidays
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import DayField, Form
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import day_text
@@ -57,6 +59,7 @@ class HolidaysPane(QWidget):
         self.name.returnPressed.connect(self._save)
         self.drop = QPushButton(_("&Take it back"))
         self.drop.clicked.connect(self._drop)
+        only_if(context.may(PublicHoliday), self.save, self.drop)
         card = Card(CARD_PX)
         for widget in (title, why, self.form):
             card.body.addWidget(widget)

@@ -12,10 +12,12 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.choices import choose_profile
+from hotelwatch.core.choice_facts import ProfileChosen
 from hotelwatch.core.profile import Profile
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.language import _
@@ -45,6 +47,7 @@ class SetsPane(QWidget):
         self.take.setProperty("role", MAIN)
         self.take.clicked.connect(self._take)
         self._lay_out()
+        only_if(context.may(ProfileChosen), self.take)
 
     def is_in_force(self, profile: Profile) -> bool:
         """Whether the hotel works under this set."""

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from hotelwatch.actions.desk import rank_types
 from hotelwatch.core.choice_facts import RoomTypesRanked
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
@@ -52,6 +53,8 @@ class TypesPane(QWidget):
         self.save = QPushButton(_("&Save the order"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
+        order = (self.plainer, self.better, self.out, self.save)
+        only_if(context.may(RoomTypesRanked), *order)
         below = QHBoxLayout()
         for button in (self.plainer, self.better, self.out):
             below.addWidget(button)
