@@ -767,7 +767,7 @@ def test_a_reason_has_the_number_that_stands_on_the_printed_sheet(make_page, inn
         if line.look is not None:
             page.form.places.stand_on(line.look.bed, line.look.place.code)
             told = [action.text() for action in page.form.card.reasons.actions()]
-            offered |= {text[1]: text[2:].strip().lower() for text in told}
+            offered |= {text[1]: text[2:].strip() for text in told}
     assert len(printed) == 8
     assert offered == printed
 

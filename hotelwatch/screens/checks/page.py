@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.checks import correct_look, record_looks, set_going_by
+from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.recorded import RecordedRow, last_people
 from hotelwatch.core.checks.slots import SlotRow, next_to_do, published_rows
 from hotelwatch.core.checks.today import Lack
@@ -29,6 +30,7 @@ from hotelwatch.screens.checks.draft import Draft, draft_of_entry, new_draft
 from hotelwatch.screens.checks.draft_values import draft_from, values_of
 from hotelwatch.screens.checks.look_form import LookForm
 from hotelwatch.screens.checks.recorded import RecordedPane
+from hotelwatch.screens.checks.rest_form import RestForm
 from hotelwatch.screens.checks.slot_list import SlotList
 from hotelwatch.screens.checks.words import going_sentence
 from hotelwatch.screens.context import Context
@@ -55,6 +57,7 @@ class ChecksPage(QWidget):
         self._refused: Bar | None = None
         self.slots = SlotList()
         self.form = LookForm(context)
+        self.rest = RestForm(context)
         self.recorded = RecordedPane(context)
         self.begin_text = QLabel(wordWrap=True, alignment=Qt.AlignmentFlag.AlignCenter)
         self.begin = QPushButton()
@@ -88,6 +91,10 @@ class ChecksPage(QWidget):
 
     def _connect(self) -> None:
         self.slots.room_wanted.connect(self.focus_room)
+        self.slots.rest_wanted.connect(self._show_rest)
+        self.rest.room_wanted.connect(self.focus_room)
+        self.rest.save_wanted.connect(self._save_rest)
+        self.rest.left.connect(self._leave_form)
         self.form.changed.connect(self._keep)
         self.form.save_wanted.connect(self._save)
         self.form.start_over_wanted.connect(self._start_over)
@@ -108,6 +115,7 @@ class ChecksPage(QWidget):
         self._form_pane = QStackedWidget()
         self._form_pane.addWidget(start)
         self._form_pane.addWidget(self.form)
+        self._form_pane.addWidget(self.rest)
         both = QSplitter()
         both.setChildrenCollapsible(False)
         both.setHandleWidth(12)
@@ -255,6 +263,43 @@ class ChecksPage(QWidget):
         self.refresh()
         self._tell(draft, max(hotel.house.entries))
         self._go_on(draft)
+
+    def _show_rest(self) -> None:
+        """Offer what is left of the sheet, to be written down in one go."""
+        self._leave_form()
+        hotel = self._context.hotel
+        people = last_people(hotel.house) if self._people is None else self._people
+        begun = [room for room, corrects in self._drafts if corrects is None]
+        with self._context.notices.refusals():
+            self.rest.show_rows(self._rows, begun, people)
+            self._form_pane.setCurrentWidget(self.rest)
+            self.rest.take_cursor()
+            self.setFocusProxy(self.rest.rooms)
+
+    def _save_rest(self, looks: tuple[RoomLook, ...]) -> None:
+        self._forget_refusal()
+        try:
+            record_looks(self._context.hotel, looks)
+        except Refusal as refusal:
+            self._refused = self._context.notices.refuse(refusal)
+            self.rest.who.setFocus()
+            return
+        self._people = looks[0].by
+        self._context.people.remember(looks[0].by)
+        self._leave_form()
+        self.refresh()
+        said = ngettext(
+            "✓ {n} room is recorded as looked at, entry {entry}.",
+            "✓ {n} rooms are recorded as looked at, entry {entry}.",
+            len(looks),
+        )
+        entry = max(self._context.hotel.house.entries)
+        self.told.setText(said.format(n=len(looks), entry=entry))
+        todo = next_to_do(self._rows, RoomNo(""))
+        if todo is not None:
+            self.focus_room(todo.room)
+        else:
+            self.slots.room.setFocus()
 
     def _forget_refusal(self) -> None:
         if self._refused is not None and self._refused in self._context.notices.bars():

@@ -6,9 +6,17 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QItemSelectionModel, QStringListModel, Qt, Signal
-from PySide6.QtWidgets import QAbstractItemView, QCompleter, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QCompleter,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
-from hotelwatch.core.checks.slots import SlotRow
+from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.slot_words import state_text, state_tone
 from hotelwatch.screens.table_model import folded
@@ -32,6 +40,8 @@ class SlotList(QWidget):
     """Rooms to choose from."""
 
     room_wanted = Signal(object)
+    rest_wanted = Signal()
+    """What is left of the sheet is to be written down in one go."""
 
     def __init__(self) -> None:
         """No room yet."""
@@ -57,6 +67,11 @@ class SlotList(QWidget):
         self.table.view.clicked.connect(self._take_current)
         self.table.view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.rest = QPushButton(_("The rest, all looked at…"))
+        self.rest.setToolTip(
+            _("Write down in one go every room in which nothing was left or found")
+        )
+        self.rest.clicked.connect(self.rest_wanted)
         self.setMinimumWidth(LIST_PX)
         self._lay_out()
 
@@ -70,6 +85,7 @@ class SlotList(QWidget):
         for widget in (said, self.room, self.problem, self.begun, heading):
             lines.addWidget(widget)
         lines.addWidget(self.table, 1)
+        lines.addWidget(self.rest)
 
     def show_rooms(
         self, rows: Sequence[SlotRow], rooms: Sequence[RoomNo], begun: Collection[RoomNo]
@@ -79,6 +95,7 @@ class SlotList(QWidget):
             self._rooms = tuple(rooms)
             self._known.setStringList([str(room) for room in rooms])
         self.table.show_rows(ListedSlot(row, row.room in begun) for row in rows)
+        self.rest.setVisible(any(row.state is SlotState.TO_DO for row in rows))
         one_team = len({row.team for row in rows}) <= 1
         self.table.view.setColumnHidden(TEAM_COLUMN, one_team)
         on_sheets = {row.room for row in rows}
