@@ -28,7 +28,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.intake.rules_file import read_rules
 from hotelwatch.screens.choices import ChoiceStore
-from hotelwatch.screens.doors import Doors
+from hotelwatch.screens.doors import DEMO_FILE, Doors
 from hotelwatch.screens.pages import page_specs
 from hotelwatch.screens.theme import Look, TextSize, Theme
 from hotelwatch.screens.window import MainWindow
@@ -38,7 +38,6 @@ BROKEN_QT = ((6, 12, 0), (3, 12))
 """This PySide6 lets go of None once too often below this Python, until it aborts."""
 LOG_BYTES = 500_000
 LOG_FILES = 3
-DEMO_FILE = "demo.hotelwatch"
 
 
 def wall_clock() -> datetime:

@@ -30,6 +30,8 @@ class Choices:
     """Who sits at this desk: stands beside every entry written here."""
     last_file: str = ""
     recent: tuple[str, ...] = ()
+    guided: tuple[str, ...] = ()
+    """How far one is on the way through a hotel: its file, a tab, a step or "closed"."""
     names: tuple[str, ...] = ()
     """Names typed as having looked or seen, those used last first."""
 

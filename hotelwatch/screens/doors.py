@@ -11,6 +11,10 @@ from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.core.house import House
 
 
+DEMO_FILE = "demo.hotelwatch"
+"""The name of the invented hotel's file."""
+
+
 @dataclass(frozen=True, slots=True)
 class Doors:
     """How the window comes by a hotel; it opens no file itself."""

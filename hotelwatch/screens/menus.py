@@ -68,6 +68,7 @@ class Deeds:
     quit: Deed
     walk_to: Callable[[str], object]
     log_sighting: Deed | None
+    show_way: Deed
     """None where no page logs sightings."""
     wear: Callable[[Theme, TextSize], object]
     house: Callable[[], House | None]
@@ -206,6 +207,7 @@ class Menus(QObject):
         menu = self._menu(_("&Help"))
         self._add(menu, _("&Keys"), self.show_keys, "F1")
         self._add(menu, _("&About hotelwatch"), self.show_about)
+        self._add_with_hotel(menu, _("Show me the &way"), self._deeds.show_way)
 
     # --- what they do themselves ----------------------------------------------
 

@@ -30,6 +30,7 @@ from hotelwatch.screens.drafts import Drafts
 from hotelwatch.screens.drops import Drops, files_in
 from hotelwatch.screens.enter import let_enter_press
 from hotelwatch.screens.files import FileDialogs
+from hotelwatch.screens.guide import Guide
 from hotelwatch.screens.jobs import JobBar, Jobs
 from hotelwatch.screens.leaving import (
     Doubt,
@@ -132,7 +133,12 @@ class MainWindow(QMainWindow):
         self.opening.failed.connect(self.welcome.show_choices)
         self.stack.addWidget(self.welcome)
         self.job_bar = JobBar(self.jobs)
-        whole = framed(self.navigation, self.header, (self.notices, self.stack, self.job_bar))
+        self.guide = Guide(self.store, lambda: self.stack.shown_keys)
+        self.guide.wanted.connect(self.stack.go_to)
+        self.guide.new_wanted.connect(self.new_hotel)
+        self.stack.shown.connect(self.guide.stand_on)
+        inside = (self.guide, self.notices, self.stack, self.job_bar)
+        whole = framed(self.navigation, self.header, inside, pages=self.stack)
         self.desk = DeskLock(self, Covered(whole, self.stack, self.notices, self.jobs))
         self.desk.entered.connect(self._fit_to_person)
         self.desk.screen.other_wanted.connect(self._leave_locked)
@@ -151,6 +157,7 @@ class MainWindow(QMainWindow):
             change_pin=self.desk.change_pin,
             undoing=self.undoing,
             paste=self.pasting.paste,
+            show_way=self.guide.resume,
             quit=self.close,
             walk_to=self.walk_to,
             log_sighting=self.log_sighting if self.stack.can_log else None,
@@ -198,6 +205,7 @@ class MainWindow(QMainWindow):
         self.desk.begin(hotel, partial(self._context, hotel))
         self._listen.start()
         self.drafts.begin(hotel, DraftFile(self.doors.drafts, hotel.path))
+        self.guide.begin(hotel)
 
     def _context(self, hotel: OpenHotel) -> Context:
         assert self._odds is not None  # kept as soon as a hotel is open
@@ -237,6 +245,7 @@ class MainWindow(QMainWindow):
     def _leave_hotel(self) -> None:
         self._listen.stop()
         self.drafts.leave()
+        self.guide.leave()
         self.pasting.forget()
         self.jobs.stop_all()
         self.notices.clear()
@@ -288,6 +297,7 @@ class MainWindow(QMainWindow):
         if Topic.SETTINGS in changes.topics:
             self._say_where()
         self.desk.hear(changes)
+        self.guide.follow()
         self.stack.hear(changes, in_sight=not self.desk.is_locked)
 
     def _say_where(self) -> None:

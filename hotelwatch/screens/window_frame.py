@@ -6,16 +6,17 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 
 def framed(
-    navigation: QWidget, header: QWidget, inside: tuple[QWidget, QWidget, QWidget]
+    navigation: QWidget, header: QWidget, inside: tuple[QWidget, ...], *, pages: QWidget
 ) -> QWidget:
-    """The window's inside: navigation and header around notices, pages and the bar of jobs."""
-    above, pages, below = inside
+    """The window's inside: navigation and header around what stands below one another.
+
+    ``pages``, one of those ``inside``, takes the room that the others leave.
+    """
     inner = QVBoxLayout()
     inner.setContentsMargins(16, 12, 16, 12)
     inner.setSpacing(10)
-    inner.addWidget(above)
-    inner.addWidget(pages, 1)
-    inner.addWidget(below)
+    for widget in inside:
+        inner.addWidget(widget, 1 if widget is pages else 0)
     column = QVBoxLayout()
     column.setSpacing(0)
     column.addWidget(header)
