@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 from functools import partial
+from typing import Protocol
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import (
@@ -173,12 +174,34 @@ def _rank(words: Sequence[str], name: str, whole: str) -> int | None:
     return 3 if all(word in whole for word in words) else None
 
 
+class Read(Protocol):
+    """Where a sheet's mark leads, or why nowhere."""
+
+    @property
+    def goals(self) -> tuple[Goal, ...]:
+        """Where one may go, the likeliest first."""
+
+    @property
+    def problem(self) -> str:
+        """Why nowhere."""
+
+
+ReadMark = Callable[[str], Read | None]
+
+
+def not_a_mark(typed: str) -> Read | None:
+    """No text is a sheet's mark."""
+
+
 class GoToBox(QDialog):
     """The line, what fits what is typed in it, and what to do next."""
 
-    def __init__(self, goals: Iterable[Goal], parent: QWidget) -> None:
-        """Look among these goals."""
+    def __init__(
+        self, goals: Iterable[Goal], parent: QWidget, *, marks: ReadMark = not_a_mark
+    ) -> None:
+        """Look among these goals; ``marks`` says where a sheet's mark leads."""
         super().__init__(parent)
+        self._marks = marks
         self.setWindowTitle(_("Where to?"))
         self.finder = Finder(goals)
         self.has_rooms = any(goal.kind is Kind.ROOM for goal in self.finder.goals)
@@ -254,7 +277,8 @@ class GoToBox(QDialog):
     # --- what is shown ------------------------------------------------------
 
     def _narrow(self, typed: str) -> None:
-        found = self.finder.fitting(typed)
+        read = self._marks(typed)
+        found = self.finder.fitting(typed) if read is None else read.goals
         self.shown = found[:MOST_SHOWN]
         self.list.clear()
         self.list.addTopLevelItems([self._item(goal) for goal in self.shown])
@@ -263,6 +287,8 @@ class GoToBox(QDialog):
         self.count.setText(_count_text(len(self.shown), len(found)))
         if found:
             self._tell(self._sentence())
+        elif read is not None:
+            self._say(read.problem)
         else:
             self._say(_unknown_text(typed.strip(), has_rooms=self.has_rooms))
 

@@ -21,18 +21,22 @@ from hotelwatch.screens.choices import Choices
 from hotelwatch.screens.context import GoTo, PageSpec
 from hotelwatch.screens.go_to_box import (
     GoToBox,
+    ReadMark,
     Ways,
     goals_in_house,
     goals_in_menus,
     name_of,
+    not_a_mark,
 )
+from hotelwatch.screens.go_to_mark import WaysFromMark, goals_of_mark
 from hotelwatch.screens.help import AboutDialog, KeyRow, KeysDialog
+from hotelwatch.screens.recent_menu import RecentMenu
 from hotelwatch.screens.theme import TextSize, Theme
 from hotelwatch.screens.undoing import Undoing
 from hotelwatch.wording.language import _
 
 Deed = Callable[[], object]
-ROOM_PAGE, CASE_PAGE = "building", "cases"
+ROOM_PAGE, CASE_PAGE, CHECKS_PAGE = "building", "cases", "checks"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,16 +63,19 @@ class Deeds:
     new_hotel: Deed
     choose_file: Deed
     open_path: Callable[[Path], object]
+    forget: Callable[[tuple[str, ...]], object]
+    page_keys: Callable[[], Sequence[KeyRow]]
+    """Keys of the page in view, then of others, each with its page's title."""
     back_up: Deed
     check_record: Deed
     lock: Deed
     change_pin: Deed
     undoing: Undoing
     paste: Deed
+    show_way: Deed
     quit: Deed
     walk_to: Callable[[str], object]
     log_sighting: Deed | None
-    show_way: Deed
     """None where no page logs sightings."""
     wear: Callable[[Theme, TextSize], object]
     house: Callable[[], House | None]
@@ -96,7 +103,7 @@ class Menus(QObject):
         self._locks: list[QAction] = []
         self._rights = Rights()
         self.dialog: KeysDialog | AboutDialog | GoToBox | None = None
-        self.recent = QMenu(_("&Recent"), window)
+        self.recent = RecentMenu(window, open_path=deeds.open_path, forget=deeds.forget)
         self._fill_file()
         self._fill_edit()
         self._fill_go()
@@ -117,11 +124,7 @@ class Menus(QObject):
             action.setVisible(rights.logs)
         for action in self._locks:
             action.setVisible(rights.can_lock)
-        self.recent.clear()
-        for path in recent:
-            action = self.recent.addAction(path)
-            action.triggered.connect(partial(self._open_recent, path))
-        self.recent.setEnabled(not self.recent.isEmpty())
+        self.recent.show_files(recent)
 
     # --- menus --------------------------------------------------------------
 
@@ -179,9 +182,7 @@ class Menus(QObject):
             self._of_page[spec.key] = page
         if deeds.log_sighting is not None:
             menu.addSeparator()
-            logging = self._add_with_hotel(
-                menu, _("&Log a sighting"), deeds.log_sighting, "Ctrl+L"
-            )
+            logging = self._add_with_hotel(menu, _("&Log a sighting"), deeds.log_sighting, "Ctrl+L")
             self._logs = [logging]
 
     def _fill_view(self, choices: Choices) -> None:
@@ -206,8 +207,8 @@ class Menus(QObject):
     def _fill_help(self) -> None:
         menu = self._menu(_("&Help"))
         self._add(menu, _("&Keys"), self.show_keys, "F1")
-        self._add(menu, _("&About hotelwatch"), self.show_about)
         self._add_with_hotel(menu, _("Show me the &way"), self._deeds.show_way)
+        self._add(menu, _("&About hotelwatch"), self.show_about)
 
     # --- what they do themselves ----------------------------------------------
 
@@ -221,23 +222,30 @@ class Menus(QObject):
         )
         goals = goals_in_house(house, ways) if house is not None else ()
         named = goals_in_menus(self._menus, self._pages, besides=self.asking)
-        self._open(GoToBox((*goals, *named), self._window))
+        marks: ReadMark = not_a_mark
+        if house is not None:
+            to_check = partial(deeds.go_to, CHECKS_PAGE) if self._offers(CHECKS_PAGE) else None
+            marks = partial(goals_of_mark, house, WaysFromMark(to_check, ways.to_room))
+        self._open(GoToBox((*goals, *named), self._window, marks=marks))
 
     def _offers(self, page: str) -> bool:
         return page in self._specs and self._rights.shows(page)
 
     def show_keys(self) -> None:
         """Show every key that does something."""
+        self.say_what_undo_does()
         rows = [
             KeyRow(
-                action.shortcut().toString(QKeySequence.SequenceFormat.NativeText), name_of(action)
+                action.shortcut().toString(QKeySequence.SequenceFormat.NativeText),
+                name_of(action),
+                _("Everywhere"),
             )
             for action in self._window.findChildren(
                 QAction, options=Qt.FindChildOption.FindDirectChildrenOnly
             )
             if not action.shortcut().isEmpty() and action.text() and action.isVisible()
         ]
-        self._open(KeysDialog(rows, self._window))
+        self._open(KeysDialog((*self._deeds.page_keys(), *rows), self._window))
 
     def show_about(self) -> None:
         """Show what the program is, and what it can't know."""
@@ -249,9 +257,6 @@ class Menus(QObject):
             self.dialog.deleteLater()
         self.dialog = dialog
         dialog.open()
-
-    def _open_recent(self, path: str, _checked: bool = False) -> None:
-        self._deeds.open_path(Path(path))
 
     def _choose_look(self) -> None:
         theme, size = self._themes.checkedAction(), self._sizes.checkedAction()

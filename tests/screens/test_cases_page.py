@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QPushButton
 
 from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.hotel import describe_teams
 from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import (
@@ -22,7 +23,7 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.case import Stage, case_of
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.checks.looking import full_look
-from hotelwatch.core.facts import CaseNo, CheckKind
+from hotelwatch.core.facts import CaseNo, CheckKind, TeamDescribed, TeamName
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.screens.theme import Tone
@@ -559,3 +560,15 @@ def test_a_case_is_printed_from_its_panel(make_page, hotel, tmp_path):
     page = make_page()
     page.panel.to_print.click()
     assert hotel.path.with_name(f"{hotel.path.stem}-{case}.pdf").read_bytes()[:5] == b"%PDF-"
+
+
+def test_a_teams_sheet_of_a_case_is_printed_for_the_team_one_chooses(make_page, hotel):
+    case = sight(hotel, "101")
+    describe_teams(hotel, [TeamDescribed(TeamName("Night"), 2, 90, language="es")])
+    page = make_page()
+    menu = page.panel.to_sheet.teams
+    menu.aboutToShow.emit()
+    named = {action.text(): action for action in menu.actions()}
+    named["Night, in Spanish (español)…"].trigger()
+    written = hotel.path.with_name(f"{hotel.path.stem}-{case}-sheet.pdf")
+    assert written.read_bytes()[:5] == b"%PDF-"

@@ -5,6 +5,8 @@ What a person expects of the order is common practice, no source.
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
@@ -12,7 +14,8 @@ from PySide6.QtWidgets import QLineEdit
 
 from hotelwatch.actions.cases import log_sighting
 from hotelwatch.core.case_facts import Sighted, Sign
-from hotelwatch.core.facts import CaseNo
+from hotelwatch.core.checks.room_mark import RoomMark, file_number, mark_text
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.screens.go_to_box import MOST_SHOWN, Finder, Goal, Kind, Ways, goals_in_house
 from hotelwatch.screens.pages import page_specs
 from hotelwatch.screens.theme import Theme
@@ -130,7 +133,8 @@ def test_every_action_of_the_menus_is_there_but_the_box_itself(window, ask):
         for action in menu.menu().actions()
         if action.text() and action.isVisible()
     }
-    assert set(texts(box)) - in_menus == {str(window.hotel.path)}  # the recent file
+    recent = {str(window.hotel.path), "Forget all recent files"}
+    assert set(texts(box)) - in_menus == recent
     assert in_menus - set(texts(box)) == {"Recent", "Any room, case or action"}
     assert len(texts(box)) == len(set(texts(box)))
     assert texts(box)[:2] == ["Today", "Rounds"]
@@ -266,3 +270,29 @@ def test_of_many_the_first_are_shown_and_counted(make_window, make_hotel, ask):
     assert len(box.shown) == box.list.topLevelItemCount() == MOST_SHOWN
     assert "The first 50 of 100" in box.count.text()
     box.close()
+
+
+def test_a_mark_that_a_scanner_typed_from_a_sheet_leads_to_the_rooms_check(window, ask, qtbot):
+    house = window.hotel.house
+    mark = mark_text(RoomMark(file_number(house), date(2026, 2, 14), RoomNo("290")))
+    box = ask(window, mark)
+    assert texts(box) == ["Record the check of room 290", "Room 290"]
+    assert box.shown[0].beside == "Sheet of Sat 14 Feb 2026"
+    press(qtbot, box, Qt.Key.Key_Return)
+    assert window.stack.place == "checks"
+    # A keyboard layout may have typed small letters.
+    box = ask(window, mark.lower())
+    assert texts(box) == ["Record the check of room 290", "Room 290"]
+    press(qtbot, box, Qt.Key.Key_Escape)
+
+
+def test_a_mark_of_another_hotel_or_of_a_room_that_is_gone_leads_nowhere(window, ask, qtbot):
+    number = file_number(window.hotel.house)
+    other = f"{(int(number) + 1) % 10**6:06d}"
+    box = ask(window, f"LOOK {other} 20260214 290")
+    assert box.shown == ()
+    assert box.problem.text() == "This mark is from a sheet of another hotel's file."
+    box.line.setText(f"LOOK {number} 20260214 999")
+    assert box.shown == ()
+    assert box.problem.text() == "Room 999 of this sheet is not on the roster any more."
+    press(qtbot, box, Qt.Key.Key_Escape)

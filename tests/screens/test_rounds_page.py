@@ -14,6 +14,7 @@ from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import LEFT_OUT, SHEETS
 from hotelwatch.screens.rounds.plan_tables import ALL
 from hotelwatch.screens.theme import Tone
+from hotelwatch.wording import language
 from tests.build import day, house, moment, rules
 
 CASE = CaseNo("2026-001")
@@ -299,9 +300,30 @@ def test_a_team_is_added_by_keyboard(make_page, two_floors, qtbot):
     assert (team.people, team.minutes) == (2, 90)
     assert team.works_on == ("mon", "tue", "wed", "thu", "sat")
     assert lines(teams.table) == [
-        "Late pair\t2\t1 h 30 min\t–\tat any hour\tMon, Tue, Wed, Thu, Sat"
+        "Late pair\t2\t1 h 30 min\t–\tat any hour\tEnglish\tMon, Tue, Wed, Thu, Sat"
     ]
     assert teams.title.text() == "Change Late pair"
+
+
+def test_a_team_gets_its_sheets_in_its_own_language_and_the_window_stays(make_page, inn):
+    page, context = make_page(inn)
+    page.tabs.setCurrentWidget(page.teams)
+    teams = page.teams
+    offered = [teams.language.itemData(row) for row in range(teams.language.count())]
+    # Nothing can be chosen that is not there.
+    assert offered == list(language.available())
+    assert teams.language.itemText(offered.index("es")) == (
+        "Spanish (español), not checked by a native speaker"
+    )
+    teams.table.select("blue")
+    teams.language.setCurrentIndex(offered.index("ar"))
+    teams.save.click()
+    assert context.hotel.house.teams[TeamName("blue")].language == "ar"
+    assert "Arabic (العربية)" in lines(teams.table)[0]
+    assert language.current() == "en"
+    teams.language.setCurrentIndex(0)
+    teams.save.click()
+    assert context.hotel.house.teams[TeamName("blue")].language == ""
 
 
 def test_what_a_team_lacks_is_said_below_the_field(make_page, inn):

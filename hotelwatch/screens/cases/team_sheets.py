@@ -1,0 +1,63 @@
+"""A button that prints what a team looks at because of the case in view, in its language."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtWidgets import QMenu, QPushButton
+
+from hotelwatch.core.cases.case import Case
+from hotelwatch.core.facts import CaseNo, TeamDescribed
+from hotelwatch.printing.case_walk import CaseWish, print_case_walk
+from hotelwatch.screens.context import Context
+from hotelwatch.wording import language
+from hotelwatch.wording.language import _
+from hotelwatch.wording.languages import language_name
+
+
+class TeamSheetButton(QPushButton):
+    """Offers each team that is in use, with the language of its sheets."""
+
+    def __init__(self, context: Context) -> None:
+        """No case in view."""
+        super().__init__(_("Print a team's sheet"))
+        self.setAutoDefault(True)
+        self.setToolTip(_("The rooms that this case wants looked at, for the people who go"))
+        self._context = context
+        self._case: Case | None = None
+        self.teams = QMenu(self)
+        self.teams.aboutToShow.connect(self._list_teams)
+        self.setMenu(self.teams)
+
+    def show_case(self, case: Case | None) -> None:
+        """Print for this case from now on."""
+        self._case = case
+        self.setEnabled(case is not None and bool(self._context.hotel.house.teams))
+
+    def _list_teams(self) -> None:
+        self.teams.clear()
+        for team in self._context.hotel.house.teams.values():
+            spoken = language_name(team.language or language.SOURCE)
+            said = _("{team}, in {language}…").format(team=team.team, language=spoken)
+            self.teams.addAction(said).triggered.connect(partial(self._ask_where, team))
+
+    def _ask_where(self, team: TeamDescribed) -> None:
+        if self._case is None:
+            return
+        path = self._context.hotel.path
+        self._context.files.save(
+            _("Print the sheet of case {case} as PDF").format(case=self._case.no),
+            "PDF (*.pdf)",
+            path.with_name(f"{path.stem}-{self._case.no}-sheet.pdf"),
+            partial(self._print, self._case.no, team),
+        )
+
+    def _print(self, case: CaseNo, team: TeamDescribed, target: Path) -> None:
+        with self._context.notices.refusals():
+            hotel = self._context.hotel
+            print_case_walk(hotel, CaseWish(case, team.team, hotel.today()), target)
+            told = _("The sheet of case {case} for {team} is printed: {file}").format(
+                case=case, team=team.team, file=target.name
+            )
+            self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
