@@ -45,6 +45,10 @@ class Choices:
         last = "" if self.last_file == path else self.last_file
         return replace(self, last_file=last, recent=tuple(r for r in self.recent if r != path))
 
+    def forgetting(self, paths: tuple[str, ...]) -> Choices:
+        """After the person asked to forget files: they are not offered any more."""
+        return replace(self, recent=tuple(one for one in self.recent if one not in paths))
+
     def with_names(self, names: tuple[str, ...]) -> Choices:
         """After names were used."""
         return replace(self, names=tuple(dict.fromkeys((*names, *self.names)))[:MOST_NAMES])

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
 
 import hotelwatch
+from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.language import _
 from hotelwatch.wording.sheet_cautions import limit_text
@@ -20,6 +22,21 @@ class KeyRow:
 
     keys: str
     what: str
+    where: str
+
+
+class Pages(Protocol):
+    """What is asked of the stack of pages."""
+
+    place: str
+
+    @property
+    def pages(self) -> Mapping[str, QWidget]:
+        """Pages made so far, by key."""
+
+    @property
+    def specs(self) -> Mapping[str, PageSpec]:
+        """All pages, by key."""
 
 
 class _Dialog(QDialog):
@@ -49,33 +66,51 @@ class KeysDialog(_Dialog):
     def __init__(self, rows: Sequence[KeyRow], parent: QWidget) -> None:
         """List these keys and those that every table and form knows."""
         super().__init__(_("Keys"), parent)
-        self.resize(560, 620)
-        everywhere = (
-            KeyRow("Tab", _("To the next field or list")),
-            KeyRow("Enter", _("Open the row; in a filter line: to the first row")),
-            KeyRow("Ctrl+C", _("Copy the selected rows")),
-            KeyRow("Ctrl+Enter", _("Save the form that one is typing in")),
-            KeyRow("Esc", _("Close a box, or leave the form of one entry unsaved")),
-            KeyRow(_("Arrows"), _("To the next row, room of the floor, or day of the rounds")),
-            KeyRow("Page Up, Page Down", _("One floor up or down; in rounds a week on or back")),
-            KeyRow("Home, End", _("To the first or last day of the rounds")),
-            KeyRow("Alt+Up, Alt+Down", _("Move a floor up or down, in the list of floors")),
-            KeyRow(_("Space"), _("Tick or untick; of a place: looked at, or not")),
-            KeyRow("L, N, F", _("Of a place in a check: looked at, not looked at, found")),
-            KeyRow(_("Alt + underlined letter"), _("To that field")),
-        )
+        self.resize(760, 640)
         self.table = RowTable(
             [
                 Column[KeyRow](_("Keys"), lambda row: row.keys),
                 Column[KeyRow](_("What they do"), lambda row: row.what),
+                Column[KeyRow](_("Where"), lambda row: row.where),
             ],
-            key=lambda row: (row.keys, row.what),
+            key=lambda row: row,
             name=_("Keys"),
             empty=Empty(_("No key does anything here.")),
         )
-        self.table.show_rows((*rows, *everywhere))
+        self.table.show_rows(dict.fromkeys((*rows, *_known_to_all())))
         self.add(self.table)
         self.add_close()
+
+
+def keys_on(stack: Pages) -> list[KeyRow]:
+    """Keys that pages say are theirs, those of the page in view first."""
+    made = sorted(stack.pages.items(), key=lambda item: item[0] != stack.place)
+    return [
+        KeyRow(keys, what, stack.specs[key].title)
+        for key, page in made
+        for keys, what in getattr(page, "keys", tuple)()
+    ]
+
+
+def _known_to_all() -> tuple[KeyRow, ...]:
+    """Keys that every table and every form knows."""
+    tables, forms = _("In tables"), _("In forms")
+    return (
+        KeyRow(_("Letters and digits"), _("Narrow the list to what one types"), tables),
+        KeyRow("Esc", _("In the line that narrows: show all rows again"), tables),
+        KeyRow("Enter", _("Open the row; in the line that narrows: to the first row"), tables),
+        KeyRow("Ctrl+Down, Ctrl+Up", _("Sort by the column one stands in, or turn it"), tables),
+        KeyRow("Ctrl+A", _("Select all rows"), tables),
+        KeyRow("Ctrl+C", _("Copy the selected rows, to paste them as a table"), tables),
+        KeyRow("Ctrl+F", _("To the line that narrows"), tables),
+        KeyRow("Tab", _("To the next field or list"), forms),
+        KeyRow(_("Alt + underlined letter"), _("To that field"), forms),
+        KeyRow(_("Space"), _("Tick or untick"), forms),
+        KeyRow("Ctrl+Enter", _("Save the form that one is typing in"), forms),
+        KeyRow("Ctrl+Z", _("In a text field: take back what was typed there"), forms),
+        KeyRow("Esc", _("Close a box, or leave the form of one entry unsaved"), forms),
+        KeyRow("Alt+Up, Alt+Down", _("Move a floor up or down, in the list of floors"), forms),
+    )
 
 
 class AboutDialog(_Dialog):

@@ -31,6 +31,7 @@ from hotelwatch.screens.drops import Drops, files_in
 from hotelwatch.screens.enter import let_enter_press
 from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.guide import Guide
+from hotelwatch.screens.help import keys_on
 from hotelwatch.screens.jobs import JobBar, Jobs
 from hotelwatch.screens.leaving import (
     Doubt,
@@ -151,6 +152,8 @@ class MainWindow(QMainWindow):
             new_hotel=self.new_hotel,
             choose_file=self.opening.choose_file,
             open_path=self.opening.ask_to_open,
+            forget=self._forget_files,
+            page_keys=lambda: keys_on(self.stack),
             back_up=self.back_up,
             check_record=self.check_record,
             lock=self.desk.lock,
@@ -169,6 +172,10 @@ class MainWindow(QMainWindow):
         return Menus(
             self, deeds, specs=tuple(self.stack.specs.values()), choices=self.store.choices
         )
+
+    def _forget_files(self, files: tuple[str, ...]) -> None:
+        self.store.keep(self.store.choices.forgetting(files))
+        self._adapt_menus()
 
     def _adapt_menus(self) -> None:
         recent, rights = self.store.choices.recent, self.desk.rights()

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -248,9 +249,10 @@ def test_a_backup_is_a_hotel_of_its_own(window, tmp_path, clock, qtbot):
 def test_keys_are_listed_each_once(window, qtbot):
     qtbot.keyClick(window, Qt.Key.Key_F1)
     rows = window.menus.dialog.table.model.rows
-    keys = [row.keys for row in rows]
+    keys = [row.keys for row in rows if row.where == "Everywhere"]
     assert {"Alt+1", "Alt+3", "Ctrl+L", "Ctrl+O", "F1"} <= set(keys)
     assert len(keys) == len(set(keys))
+    assert len(rows) == len(set(rows))
     window.menus.dialog.close()
 
 
@@ -407,3 +409,35 @@ def test_what_is_typed_but_not_saved_is_asked_about_before_closing(window, qtbot
     window.close()
     qtbot.mouseClick(window.notices.bars()[0].button, Qt.MouseButton.LeftButton)
     assert not window.isVisible()
+
+
+def test_recent_files_that_are_gone_are_marked_and_forgotten(window, tmp_path, qtbot):
+    gone = str(tmp_path / "gone.hotelwatch")
+    choices = window.store.choices
+    window.store.keep(replace(choices, recent=(*choices.recent, gone)))
+    window._adapt_menus()
+    menu = window.menus.recent
+    menu.aboutToShow.emit()
+    here = str(window.hotel.path)
+    texts = [action.text() for action in menu.actions() if not action.isSeparator()]
+    assert texts == [
+        here,
+        f"{gone} – not there now",
+        "Forget those that are &not there",
+        "&Forget all recent files",
+    ]
+    menu.actions()[3].trigger()
+    assert window.store.choices.recent == (here,)
+    menu.actions()[-1].trigger()
+    assert window.store.choices.recent == ()
+    assert not menu.isEnabled()
+
+
+def test_keys_of_the_page_in_view_come_first(window, qtbot):
+    window.stack.go_to("rounds")
+    window.stack.pages["rounds"].keys = lambda: (("L", "Looked at"),)
+    window.menus.show_keys()
+    rows = window.menus.dialog.table.model.rows
+    assert (rows[0].keys, rows[0].what, rows[0].where) == ("L", "Looked at", "Rounds")
+    assert {"Everywhere", "In tables", "In forms"} <= {row.where for row in rows}
+    window.menus.dialog.close()

@@ -19,6 +19,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.facts import BedChecked
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.actions.checks import correct_look, record_looks, set_going_by
 from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.recorded import RecordedRow, last_people
@@ -132,6 +134,9 @@ class ChecksPage(QWidget):
         self.tabs.tabBar().setAccessibleName(_("Checks"))
         self.tabs.addTab(record, _("Record a check"))
         self.tabs.addTab(self.recorded, _("Recorded lately"))
+        may_record = self._context.may(BedChecked)
+        self.tabs.setTabVisible(0, may_record)
+        only_if(may_record, self.form.save, self.recorded.correct, self.recorded.take_back)
         limit = QLabel(_("A clean look does not prove a clean room."))
         limit.setProperty("role", "muted")
         foot = QHBoxLayout()
@@ -168,6 +173,18 @@ class ChecksPage(QWidget):
         """Checks begun but not saved."""
         rooms = join(list(dict.fromkeys(draft.look.room for draft in self._drafts.values())))
         return (_("Not saved: the check of {rooms}.").format(rooms=rooms),) if rooms else ()
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """Keys of a check's places, in the list and on the drawn bed."""
+        return (
+            (_("Arrows"), _("To the next place")),
+            (_("Space"), _("Looked at, or not")),
+            ("L", _("Looked at")),
+            ("N", _("Not looked at: then the number of the reason")),
+            ("F", _("Found: then what")),
+            ("A", _("Every place of this bed was looked at")),
+            ("Ctrl+Enter", _("Save the check, and go on with the next room")),
+        )
 
     def draft(self) -> Mapping[str, Any] | None:
         """Checks begun but not saved, to be kept in case the program ends."""

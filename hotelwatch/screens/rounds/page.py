@@ -60,6 +60,17 @@ class RoundsPage(QWidget):
                 self._stale.discard(pane)
                 pane.refresh()
 
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """Keys of the calendar."""
+        return (
+            (_("Arrows"), _("To the next room, corridor or day")),
+            ("Enter", _("Open the room or the corridor")),
+            (_("Menu key"), _("What can be done with the room by hand")),
+            ("Page Up, Page Down", _("A week back or on")),
+            ("Home, End", _("To the first or last day")),
+            ("Esc", _("Let a room that is dragged be where it was")),
+        )
+
     def unsaved(self) -> tuple[str, ...]:
         """A round drafted but not published."""
         return (_("A round is drafted, but not published."),) if self.plan.draft else ()
