@@ -18,7 +18,7 @@ from hotelwatch.core.facts import BedNo
 from hotelwatch.core.house import House
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing import sheet_rows as rows
-from hotelwatch.printing.bed_drawing.beds import drawn_bed
+from hotelwatch.printing.bed_drawing.beds import drawn_bed, drawn_room
 from hotelwatch.printing.bed_drawing.painting import paint_bed
 from hotelwatch.printing.bed_drawing.picture import HEIGHT, BedPicture
 from hotelwatch.printing.bed_drawing.style import paper_style
@@ -163,7 +163,12 @@ def _bed(canvas: Canvas, bed: SheetBed, known: Known, again: Block) -> Iterator[
     people = ngettext(
         "{count} person must be present", "{count} people must be present", kind.people
     ).format(count=kind.people)
-    beside = [people, _last_look(bed, known), _("The numbers are those of the rows below.")]
+    beside = [
+        people,
+        _last_look(bed, known),
+        _("The numbers are those of the rows below."),
+        _("Denser hatching: likelier. Common practice, no measure."),
+    ]
     picture = drawn_bed(kind, encased=bed.encased)
     title = stacked([gap(2.0), text_block(canvas, _bed_title(bed), BED)])
     yield replace(title, keeps_next=True, parts=(), repeats=again)
@@ -226,8 +231,12 @@ def _last_look(bed: SheetBed, known: Known) -> str:
 
 def _room_places(canvas: Canvas, room: SheetRoom, again: Block) -> Iterator[Block]:
     title = text_block(canvas, _("The room beside its beds"), BED)
+    yield replace(title, keeps_next=True, repeats=again)
+    beside = [_("The numbers are those of the rows below.")]
+    takes_two = any(place.people > 1 for place in room.places)
+    yield _picture(canvas, drawn_room(room.places), beside, takes_two=takes_two)
     heads = rows.column_heads(canvas)
-    yield replace(stacked([title, heads]), keeps_next=True, parts=(), repeats=again)
+    yield heads
     for row in rows.room_place_rows(canvas, room.places):
         yield replace(row, repeats=stacked([again, heads]))
 

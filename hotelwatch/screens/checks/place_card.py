@@ -90,12 +90,13 @@ class PlaceCard(QFrame):
             return
         menu = self.everything
         menu.clear()
-        menu.addSection(self.title.text())
+        _heading(menu, self.title.text())
         seen = menu.addAction(_("Looked at"))
         seen.setCheckable(True)
         seen.setChecked(self._look.state is PlaceState.SEEN)
         seen.triggered.connect(self.looked_at)
-        menu.addSection(_("Not looked at, because"))
+        menu.addSeparator()
+        _heading(menu, _("Not looked at, because:"))
         menu.addActions(self.reasons.actions())
         menu.addSeparator()
         self.signs.setTitle(_("Found something"))
@@ -123,6 +124,11 @@ class PlaceCard(QFrame):
         if self._look is not None:
             others = tuple(one for one in self._look.signs if one is not sign)
             self.found.emit(others if sign in self._look.signs else (*others, sign))
+
+
+def _heading(menu: QMenu, text: str) -> None:
+    """A line that can't be chosen; a section's own text is not painted in every style."""
+    menu.addAction(text).setEnabled(False)
 
 
 def _caution(look: PlaceLook) -> str:

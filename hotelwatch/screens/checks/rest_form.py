@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QComboBox,
@@ -35,6 +35,7 @@ from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, ngettext
 
 SAVE_KEYS = ("Ctrl+Return", "Ctrl+Enter")
+ROW_AIR_PX = 16
 NUMBER = Qt.ItemDataRole.UserRole
 
 
@@ -166,6 +167,7 @@ class RestForm(QWidget):
             can_tick = Qt.ItemFlag.ItemIsUserCheckable
             item.setFlags(item.flags() & ~can_tick if row.is_begun else item.flags() | can_tick)
             item.setCheckState(Qt.CheckState.Checked if row.is_plain else Qt.CheckState.Unchecked)
+            item.setSizeHint(QSize(0, self.fontMetrics().height() + ROW_AIR_PX))
             self.rooms.addItem(item)
         self.rooms.setCurrentRow(0)
         self._is_showing = False
@@ -203,6 +205,14 @@ class RestForm(QWidget):
 
     def _needed(self, look: RoomLook) -> int:
         return people_needed(self._context.hotel.house, look)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit the rows to another size of text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "back"):
+            for number in range(self.rooms.count()):
+                height = self.fontMetrics().height() + ROW_AIR_PX
+                self.rooms.item(number).setSizeHint(QSize(0, height))
 
     # --- what a person does -------------------------------------------------------
 
