@@ -122,6 +122,11 @@ def read_probe_log(
     return ProbeLog(table.file, table.sha256, table.headings, known, probes, tuple(problems))
 
 
+def headings_of_probes(path: Path) -> tuple[str, ...]:
+    """A table's headings, as a log of probes would have them."""
+    return read_table(path, lambda text: meaning_of(text) != "probe" or _named(text)).headings
+
+
 def guessed(headings: Sequence[str]) -> ProbeMapping:
     """What the headings say by themselves."""
     meanings = {heading: meaning_of(heading) for heading in headings}

@@ -52,10 +52,9 @@ def read_columns(
     fields = _found(table, house, words) if mapping is None else dict(mapping)
     problems = mapping_problems(table, fields, ("room",))
     if not fields.keys() - {"room"}:
-        row, said = table.heading_row, {"field": "type"}
-        problems.append(
-            Problem(table.where, table.heading_row, "", TableCode.FIELD_MISSING, missing)
-        )
+        nothing = {"field": "type"}
+        where, headed = table.where, table.heading_row
+        problems.append(Problem(where, headed, "", TableCode.FIELD_MISSING, nothing))
     rows: list[RoomSaid] = []
     bad: set[int] = set()
     if not any(problem.blocking for problem in problems):

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QMimeData, QObject
 
-from hotelwatch.intake.table_kind import TableKind, kinds_of
+from hotelwatch.intake.table_kind import TableKind, kinds_of, settings_kind
 from hotelwatch.screens.import_wizard import TABLE_FILES
 from hotelwatch.screens.jobs import Jobs
 from hotelwatch.screens.notices import Notices
@@ -37,12 +37,13 @@ class Drops(QObject):
         jobs: Jobs,
         open_path: Callable[[Path], object],
         load: Callable[[str, Path], object],
+        settings: Callable[[Path, TableKind], object],
         parent: QObject,
     ) -> None:
-        """``load`` gives a table to the page of that key."""
+        """``load`` gives a table to the page of that key, ``settings`` takes a small one."""
         super().__init__(parent)
         self._notices, self._jobs = notices, jobs
-        self._open_path, self._load = open_path, load
+        self._open_path, self._load, self._settings = open_path, load, settings
 
     def take(self, paths: Sequence[Path], *, is_open: bool) -> None:
         """Do with dropped files what they are for; ``is_open`` if a hotel is open."""
@@ -58,7 +59,7 @@ class Drops(QObject):
             )
         else:
             self._jobs.run(
-                _kinds_of,
+                what_it_is,
                 paths[0],
                 label=_("Reading {file}").format(file=paths[0].name),
                 on_done=self._place,
@@ -68,7 +69,10 @@ class Drops(QObject):
         path, kinds = found
         if len(kinds) == 1:
             (kind,) = kinds
-            self._load(LOADERS[kind], path)
+            if kind in LOADERS:
+                self._load(LOADERS[kind], path)
+            else:
+                self._settings(path, kind)
             return
         self._notices.choose(
             _("What is {file}? Its headings do not tell.").format(file=path.name),
@@ -79,5 +83,9 @@ class Drops(QObject):
         )
 
 
-def _kinds_of(path: Path) -> tuple[Path, frozenset[TableKind]]:
-    return path, kinds_of(path)
+def what_it_is(path: Path) -> tuple[Path, frozenset[TableKind]]:
+    """The file, and what it may be: a roster or bookings, else a small table."""
+    if kinds := kinds_of(path):
+        return path, kinds
+    kind = settings_kind(path)
+    return path, frozenset() if kind is None else frozenset({kind})

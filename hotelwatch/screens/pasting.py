@@ -14,8 +14,8 @@ from tempfile import TemporaryDirectory
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QGuiApplication
 
-from hotelwatch.intake.table_kind import TableKind, kinds_of
-from hotelwatch.screens.drops import LOADERS
+from hotelwatch.intake.table_kind import TableKind
+from hotelwatch.screens.drops import LOADERS, what_it_is
 from hotelwatch.screens.import_wizard import PASTED
 from hotelwatch.screens.jobs import Jobs
 from hotelwatch.screens.notices import Notices
@@ -33,13 +33,14 @@ class Pasting(QObject):
         *,
         jobs: Jobs,
         load: Callable[[str, Path], object],
+        settings: Callable[[Path, TableKind], object],
         has_rooms: Callable[[], bool],
         parent: QObject,
     ) -> None:
-        """``load`` gives a table to the page of that key."""
+        """``load`` gives a table to the page of that key, ``settings`` takes a small one."""
         super().__init__(parent)
         self._notices, self._jobs, self._load = notices, jobs, load
-        self._has_rooms = has_rooms
+        self._settings, self._has_rooms = settings, has_rooms
         self._folder: TemporaryDirectory[str] | None = None
 
     def paste(self) -> None:
@@ -54,7 +55,7 @@ class Pasting(QObject):
             )
             return
         path = self.kept(text)
-        self._jobs.run(_kinds, path, label=_("Reading what was pasted"), on_done=self._place)
+        self._jobs.run(what_it_is, path, label=_("Reading what was pasted"), on_done=self._place)
 
     def kept(self, text: str) -> Path:
         """The text as a file; what was pasted before is gone."""
@@ -74,6 +75,8 @@ class Pasting(QObject):
         path, kinds = found
         if kinds == {TableKind.BOOKINGS}:
             self._load(LOADERS[TableKind.BOOKINGS], path)
+        elif kinds - LOADERS.keys():
+            self._settings(path, next(iter(kinds)))
         elif not self._has_rooms():
             self._load(LOADERS[TableKind.ROSTER], path)
         elif TableKind.ROSTER in kinds:
@@ -89,7 +92,3 @@ class Pasting(QObject):
             )
         else:
             self._load(COLUMNS_PAGE, path)
-
-
-def _kinds(path: Path) -> tuple[Path, frozenset[TableKind]]:
-    return path, kinds_of(path)

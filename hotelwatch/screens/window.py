@@ -46,6 +46,8 @@ from hotelwatch.screens.opening import Opening, Room
 from hotelwatch.screens.page_stack import ALL_TOPICS, PageStack
 from hotelwatch.screens.pasting import Pasting
 from hotelwatch.screens.record_care import RecordCare
+from hotelwatch.screens.settings_drop import SettingsDrop
+from hotelwatch.screens.tab_order import in_turn
 from hotelwatch.screens.theme import Look, TextSize, Theme
 from hotelwatch.screens.undoing import Undoing
 from hotelwatch.screens.welcome import Welcome
@@ -87,17 +89,22 @@ class MainWindow(QMainWindow):
         self.drafts = Drafts(self.notices, stack=self.stack, bus=self.bus, parent=self)
         self.desk.entered.connect(self.drafts.offer)
         self.undoing = Undoing(self.notices, hotel=lambda: self.hotel, bus=self.bus, parent=self)
+        settings = SettingsDrop(
+            self.notices, hotel=lambda: self.hotel, walk_to=self.walk_to, parent=self
+        ).take
         self.drops = Drops(
             self.notices,
             jobs=self.jobs,
             open_path=self.opening.ask_to_open,
             load=self.load_table,
+            settings=settings,
             parent=self,
         )
         self.pasting = Pasting(
             self.notices,
             jobs=self.jobs,
             load=self.load_table,
+            settings=settings,
             has_rooms=lambda: self.hotel is not None and bool(self.hotel.house.rooms),
             parent=self,
         )
@@ -337,6 +344,11 @@ class MainWindow(QMainWindow):
         """Wear this look from now on, and at the next start."""
         self.look.choose(theme, text_size)
         self.store.keep(replace(self.store.choices, theme=theme.value, text_size=text_size.value))
+
+    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: FBT001 Qt's own signature
+        """Let Tab come to every control in turn."""
+        with in_turn(self):
+            return super().focusNextPrevChild(forward)
 
     # --- files dropped here ---------------------------------------------------
 

@@ -7,7 +7,7 @@ import pytest
 
 from hotelwatch import paths
 from hotelwatch.core.problems import Refusal
-from hotelwatch.intake.table_kind import TableKind, kinds_of
+from hotelwatch.intake.table_kind import TableKind, kinds_of, settings_kind
 from tests.intake.files import csv_file, xlsx_file
 
 ROSTER, BOOKINGS = TableKind.ROSTER, TableKind.BOOKINGS
@@ -60,3 +60,27 @@ def test_a_file_that_is_no_table_is_refused(tmp_path):
     (tmp_path / "picture.xlsx").write_bytes(b"\x89PNG\r\n\x1a\n" + bytes(range(256)))
     with pytest.raises(Refusal):
         kinds_of(tmp_path / "picture.xlsx")
+
+
+@pytest.mark.parametrize(
+    ("headings", "kind"),
+    [
+        (("team", "people", "minutes", "works_on"), TableKind.TEAMS),
+        (("Works on", "Minutes", "People", "Team", "Language"), TableKind.TEAMS),
+        (("wing", "x_m", "y_m", "bearing_deg"), TableKind.WINGS),
+        (("name", "wing", "along_m", "kind"), TableKind.STAIRS),
+        (("Time", "Mattress core °C", "Air °C"), TableKind.PROBES),
+        (("Time", "Mattress", "Air"), None),  # no unit is named
+        (("Colour", "Weight"), None),
+    ],
+)
+def test_headings_tell_small_tables_too(tmp_path, headings, kind):
+    path = csv_file(tmp_path / "table.csv", [headings, ["1"] * len(headings)])
+    assert settings_kind(path) is kind
+
+
+@pytest.mark.parametrize("name", ["teams", "wings", "stairs"])
+def test_the_invented_hotels_small_tables_are_known(name):
+    path = paths.demo_hotel() / f"{name}.csv"
+    assert kinds_of(path) == frozenset()
+    assert settings_kind(path) is TableKind(name)

@@ -119,3 +119,21 @@ def test_what_was_pasted_is_gone_from_the_disk_once_the_hotel_is_left(window, qt
     assert path.exists()
     window.close()
     assert not path.exists()
+
+
+def test_pasted_teams_are_told_first_then_written_down(window, qtbot):
+    paste(window, qtbot, "team\tpeople\tminutes\tworks_on\nEarly\t2\t120\tmon tue\n")
+    (bar,) = window.notices.bars()
+    assert bar.label.text() == "The table describes teams: Early. Others stay as they are."
+    assert not window.hotel.house.teams
+    bar.button.click()
+    assert list(window.hotel.house.teams) == ["Early"]
+    (bar,) = window.notices.bars()
+    bar.button.click()  # undo
+    assert not window.hotel.house.teams
+
+
+def test_a_log_of_probes_is_sent_to_its_case(window, qtbot):
+    paste(window, qtbot, "Time\tMattress °C\tAir °C\n2026-02-01 10:00\t21\t22\n")
+    (bar,) = window.notices.bars()
+    assert "log of probes" in bar.label.text()
