@@ -11,7 +11,9 @@ from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 
-STANDING = frozenset({"describe_hotel", "load_roster", "import_stays", "close_month", "take_back"})
+STANDING = frozenset(
+    {"describe_hotel", "load_roster", "import_stays", "close_month", "take_back", "restore_record"}
+)
 """Actions on which all that came later stands.
 
 A hotel without its name, time zone or rooms can't be read, bookings are kept beside the

@@ -44,6 +44,7 @@ from hotelwatch.core.facts import (
     WingPlaced,
 )
 from hotelwatch.core.people_facts import DeedRefused, PersonDescribed
+from hotelwatch.core.record_facts import RecordRestored
 from hotelwatch.core.round_facts import (
     CheckPinned,
     DayForbidden,
@@ -132,4 +133,5 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     RoomDrawn,
     PersonDescribed,
     DeedRefused,
+    RecordRestored,
 )

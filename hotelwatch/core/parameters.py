@@ -163,6 +163,9 @@ class Figures:
     pin_wait_most_minutes: Figure
     pin_counted_hours: Figure
     idle_lock_minutes: Figure
+    backup_all_days: Figure
+    backup_daily_days: Figure
+    backup_monthly_years: Figure
 
 
 class Evidence(StrEnum):

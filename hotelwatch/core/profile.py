@@ -137,6 +137,7 @@ CHOICES: Mapping[str, Choosable] = {
     "full_check": Choosable(("looked_at", "cover_opened")),
     "sign_off": Choosable(("competent", "named")),
     "rounds_by": Choosable(("cycle", "odds")),
+    "back_up": Choosable(("closing_and_daily", "closing", "daily", "never")),
 }
 """Every rule that a hotel may choose by RuleChosen. Of a release's rules, the species and
 rounds the first choice is the usual one."""

@@ -109,6 +109,7 @@ ProfileChosen       may       -          -           -          -        -
 RuleChosen          may       -          -           -          -        -
 FigureChosen        may       -          -           -          -        -
 MonthClosed         may       -          -           -          -        -
+RecordRestored      may       -          -           -          -        -
 PersonDescribed     may       own        own         own        own      own
 DeedRefused         -         -          -           -          -        -
 """
@@ -121,7 +122,7 @@ SEES = """
 sight    executive supervisor housekeeper front_desk engineer manager
 today    see       see        see         -          see      see
 rounds   see       see        see         -          -        see
-checks   see       see        see         -          -        -
+checks   see       see        see         -          -        see
 house    see       see        see         -          see      see
 cases    see       see        see         -          see      see
 desk     see       see        -           see        -        see

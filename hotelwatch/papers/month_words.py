@@ -89,6 +89,7 @@ FACTS = {
     "BlindPair": m("two blind looks"),
     "PersonDescribed": m("person of the hotel"),
     "DeedRefused": m("something refused"),
+    "RecordRestored": m("record restored from a backup"),
 }
 
 UNITS = {

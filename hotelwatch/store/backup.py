@@ -1,17 +1,30 @@
-"""A backup of a hotel's file, made while it is open, and checked before it counts."""
+"""A backup of a hotel's file, made while it is in use, and opened before it counts."""
 
 from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
 from sqlite_utils import Database
 
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.progress import Progress, silent
 from hotelwatch.store import header, kept_files, photos
-from hotelwatch.store.connection import sqlite3
+from hotelwatch.store.chain import digest_of
+from hotelwatch.store.connection import BUSY_MS, sqlite3, told_plainly
+from hotelwatch.store.schema import ENTRY_COLUMNS, fact_tables
+
+STEP_PAGES = 512
+"""Pages copied before others may write, and before one can stop."""
+ASKS_EVERY_MS = 100
+_IN_USE = (5, 6)
+"""SQLITE_BUSY and SQLITE_LOCKED: another one has the file."""
+LAST_ENTRY = "SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1"
+FOLDERS: tuple[Callable[[Path], Path], ...] = (photos.folder_of, kept_files.folder_of)
+"""What lies beside a hotel's file."""
 
 
 def back_up(db: Database, path: Path, to: Path) -> None:
@@ -26,24 +39,108 @@ def back_up(db: Database, path: Path, to: Path) -> None:
         raise Refusal("file_exists", file=str(to))
     partial = to.with_name(f"{to.name}.partial")
     try:
-        partial.unlink(missing_ok=True)
-        copy = sqlite3.connect(str(partial), isolation_level=None)
-        try:
-            db.conn.backup(copy)
-            # One file that needs no other beside it.
-            copy.execute("PRAGMA journal_mode = DELETE")
-            sound = copy.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
-            if not sound or copy.execute("PRAGMA foreign_key_check").fetchall():
-                raise Refusal("damaged_file", file=str(path))
-        finally:
-            copy.close()
-        sync_file(partial)
+        copy_whole(db, path, partial)
         partial.replace(to)
     finally:
         partial.unlink(missing_ok=True)
     sync_folder(to.parent)
-    for folder_of in (photos.folder_of, kept_files.folder_of):
-        _copy_folder(folder_of(path), folder_of(to))
+    copy_beside(path, to)
+
+
+def copy_whole(db: Database, path: Path, to: Path, progress: Progress = silent) -> tuple[int, str]:
+    """Copy the file as it is at one moment; the number and digest of its last entry.
+
+    Others may write meanwhile: then it begins anew. The copy is on the disk, has been
+    opened, and is whole. Refusal("damaged_file") where it is not.
+    """
+    waited = 0
+
+    def tell(status: int, remaining: int, total: int) -> None:
+        nonlocal waited
+        waited = waited + 1 if status in _IN_USE else 0
+        # Python's backup asks for its turn without end.
+        if waited > BUSY_MS / ASKS_EVERY_MS:
+            raise Refusal("file_busy", file=str(path))
+        progress((total - remaining) / max(1, total), "copying_file")
+
+    to.unlink(missing_ok=True)
+    with closing(sqlite3.connect(str(to), isolation_level=None)) as copy:
+        db.conn.backup(copy, pages=STEP_PAGES, progress=tell, sleep=ASKS_EVERY_MS / 1000)
+        # One file that needs no other beside it.
+        copy.execute("PRAGMA journal_mode = DELETE")
+    sync_file(to)
+    progress(1.0, "checking_copy")
+    return refuse_unsound(to, blamed=path)
+
+
+def refuse_unsound(copy: Path, *, blamed: Path | None = None) -> tuple[int, str]:
+    """Open a copy and look whether it is whole; the number and digest of its last entry.
+
+    SQLite checks its pages and references; the last entry's digest is computed anew.
+    Refusal("damaged_file") in the name of ``blamed``, or of the copy.
+    """
+    named = blamed or copy
+    with told_plainly(named), closing(as_it_lies(copy)) as db:
+        is_whole = db.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        if not is_whole or db.execute("PRAGMA foreign_key_check").fetchall():
+            raise Refusal("damaged_file", file=str(named))
+        number, digest = db.execute(LAST_ENTRY).fetchone() or (0, "")
+        if digest != digest_anew(db, number):
+            raise Refusal("damaged_file", file=str(named), reason=str(number))
+    return number, digest
+
+
+def digest_anew(db: Database, number: int) -> str:
+    """An entry's digest, computed from what the file holds; empty for entry 0."""
+    if not number:
+        return ""
+    listed = ", ".join(f'"{name}"' for name in ENTRY_COLUMNS)
+    row = db.execute(f"SELECT {listed} FROM entry WHERE id = ?", (number,)).fetchone()
+    head = dict(zip(ENTRY_COLUMNS, row, strict=True))
+    head.pop("digest")
+    before = db.execute("SELECT digest FROM entry WHERE id = ?", (number - 1,)).fetchone()
+    lines = []
+    for table in fact_tables().values():
+        names = [column.name for column in table.columns]
+        sql = f"SELECT line, {table.listed} FROM {table.name} WHERE entry = ?"
+        for line, *cells in db.execute(sql, (number,)):
+            lines.append((line, table.name, dict(zip(names, cells, strict=True))))
+    facts = [(name, named) for _, name, named in sorted(lines, key=lambda line: line[:2])]
+    return digest_of(head, facts, before[0] if before else "")
+
+
+def copy_beside(path: Path, to: Path) -> None:
+    """Copy photos, logs and papers of a hotel's file to those of another one."""
+    for folder_of in FOLDERS:
+        copy_missing(folder_of(path), folder_of(to))
+
+
+def copy_missing(source: Path, target: Path) -> None:
+    """Copy the files that a folder lacks; each is there whole or not at all."""
+    if not source.is_dir():
+        return
+    target.mkdir(exist_ok=True)
+    for file in sorted(source.iterdir()):
+        if file.suffix != kept_files.PARTIAL and not (target / file.name).exists():
+            copy_file(file, target / file.name)
+    sync_folder(target)
+
+
+def copy_file(source: Path, target: Path) -> None:
+    """Copy a file so that it is there whole or not at all."""
+    partial = target.with_name(f"{target.name}.partial")
+    try:
+        shutil.copyfile(source, partial)
+        sync_file(partial)
+        partial.replace(target)
+    finally:
+        partial.unlink(missing_ok=True)
+
+
+def as_it_lies(path: Path) -> Database:
+    """A connection to a file that nobody writes to, without locks: a share has none to trust."""
+    uri = f"{path.resolve().as_uri()}?mode=ro&immutable=1"
+    return Database(sqlite3.connect(uri, uri=True), execute_plugins=False)
 
 
 def _is_older(to: Path, db: Database) -> bool:
@@ -51,26 +148,13 @@ def _is_older(to: Path, db: Database) -> bool:
     if not header.is_hotel_file(to):
         return False
     try:
-        with closing(sqlite3.connect(f"{to.resolve().as_uri()}?mode=ro", uri=True)) as other:
-            last = other.execute("SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1").fetchone()
+        with closing(as_it_lies(to)) as other:
+            last = other.execute(LAST_ENTRY).fetchone()
     except sqlite3.DatabaseError:
         # A damaged backup may be of another hotel: who knows moves it away.
         return False
     ours = "SELECT 1 FROM entry WHERE id = ? AND digest = ?"
     return last is None or db.execute(ours, last).fetchone() is not None
-
-
-def _copy_folder(source: Path, target: Path) -> None:
-    if not source.is_dir():
-        return
-    target.mkdir(exist_ok=True)
-    for file in sorted(source.iterdir()):
-        if not (target / file.name).exists():
-            partial = target / f"{file.name}.partial"
-            shutil.copyfile(file, partial)
-            sync_file(partial)
-            partial.replace(target / file.name)
-    sync_folder(target)
 
 
 def sync_file(path: Path) -> None:

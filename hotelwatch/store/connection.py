@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Lock
 from urllib.parse import quote
 
 from sqlite_utils import Database
@@ -14,6 +16,9 @@ from sqlite_utils.utils import sqlite3 as sqlite3  # type: ignore[attr-defined]
 
 from hotelwatch.core.problems import Refusal
 
+_open_here: Counter[tuple[int, int]] = Counter()
+"""How many connections of this process there are to each file, by device and number."""
+_counting = Lock()
 BUSY_MS = 5000
 """How long one window waits for another to finish writing."""
 
@@ -43,11 +48,45 @@ def has_wal_fix(version: tuple[int, ...]) -> bool:
     return (major, minor, patch) >= (3, 51, 3) and (major, minor, patch) != (3, 52, 0)
 
 
+class _Counted(sqlite3.Connection):  # type: ignore[name-defined,misc]
+    """A connection that is known to this process while it is open."""
+
+    identity: tuple[int, int] | None = None
+
+    def close(self) -> None:
+        """Close it, and know it no more."""
+        super().close()
+        with _counting:
+            if self.identity is not None:
+                _open_here[self.identity] -= 1
+            self.identity = None
+
+
+def is_open_here(path: Path) -> bool:
+    """Whether this process has a connection to the file.
+
+    Then nothing but SQLite may open it: closing a file lets go of every lock that the
+    process holds on it, other threads' as well. Source: SQLite, How To Corrupt An SQLite
+    Database File, section 2.2.
+    """
+    try:
+        found = path.stat()
+    except OSError:
+        return False
+    with _counting:
+        return _open_here[found.st_dev, found.st_ino] > 0
+
+
 def connect(path: Path, *, read_only: bool = False) -> Database:
     """A connection to a file that exists; nothing is written by opening it."""
     uri = f"file:{quote(str(path.resolve()))}?mode={'ro' if read_only else 'rw'}"
     # isolation_level None: transactions begin only where this package says so.
-    bare = sqlite3.connect(uri, uri=True, timeout=BUSY_MS / 1000, isolation_level=None)
+    seconds = BUSY_MS / 1000
+    bare = sqlite3.connect(uri, uri=True, timeout=seconds, isolation_level=None, factory=_Counted)
+    found = path.stat()
+    with _counting:
+        bare.identity = (found.st_dev, found.st_ino)
+        _open_here[bare.identity] += 1
     try:
         db = Database(bare, execute_plugins=False)
         for setting in ("foreign_keys = ON", "trusted_schema = OFF", f"busy_timeout = {BUSY_MS}"):

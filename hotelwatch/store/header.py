@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hotelwatch.core.problems import Refusal
+from hotelwatch.store.connection import is_open_here
 from hotelwatch.store.schema import APPLICATION_ID, FORMAT
 
 _MAGIC = b"SQLite format 3\x00"
@@ -47,12 +48,14 @@ def refuse_by_header(path: Path) -> None:
     """Raise Refusal unless the file is a hotel's, of a version that we know.
 
     "no_such_file", "not_a_hotel_file", "newer_file", "older_file", "read_only_file"
-    (where it may not even be read).
+    (where it may not even be read). A file that this process has open was looked at then.
     """
     if not path.exists():
         raise Refusal("no_such_file", file=str(path))
     if not path.is_file():
         raise Refusal("not_a_hotel_file", file=str(path))
+    if is_open_here(path):
+        return
     try:
         found = read_header(path)
     except OSError as error:

@@ -16,6 +16,7 @@ from sqlite_utils.db import quote_identifier
 
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.facts import StaysImported
+from hotelwatch.core.record_facts import RecordRestored
 from hotelwatch.core.treatment_facts import PaperKept, ProbeLogKept
 from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell
@@ -37,7 +38,7 @@ class Fault:
     Codes: "damaged", "schema_changed", "schema_extra", "lost_reference",
     "number_missing", "fact_without_entry", "digest_differs", "not_as_printed",
     "stays_differ", "photo_changed", "log_changed", "paper_changed"; as remarks
-    "clock_went_back", "photo_missing", "log_missing", "paper_missing".
+    "clock_went_back", "was_restored", "photo_missing", "log_missing", "paper_missing".
     """
 
     code: str
@@ -68,8 +69,13 @@ class Verification:
         return min((fault.entry for fault in self.problems if fault.entry), default=None)
 
 
-def verify(path: Path, *, printed: Mapping[int, str] | None = None) -> Verification:
+def verify(
+    path: Path, *, printed: Mapping[int, str] | None = None, beside: Path | None = None
+) -> Verification:
     """Go through a hotel's file and compute its chain anew. Nothing is written.
+
+    ``beside`` is the file after which its photos, logs and papers are named, where that
+    is another one: backups share them.
 
     A chain shows a change of the file by someone who does not compute it anew. Against
     one who does, or who cuts entries off its end, compare with what stands on paper:
@@ -81,7 +87,7 @@ def verify(path: Path, *, printed: Mapping[int, str] | None = None) -> Verificat
     with told_plainly(path):
         db = connect(path, read_only=True)
     try:
-        return _gone_through(db, path, printed or {})
+        return _gone_through(db, beside or path, printed or {})
     except sqlite3.Error as error:
         return Verification(0, "", (Fault("damaged", 0, str(error)),), ())
     finally:
@@ -115,6 +121,7 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
             ),
             remarks=(
                 *chain.remarks,
+                *_restored(db),
                 *(fault for fault in beside if fault.code.endswith("_missing")),
             ),
         )
@@ -227,6 +234,13 @@ def _stays(db: Database) -> list[Fault]:
     entry, kept = db.execute(sql).fetchone() or (0, digest_of_stays(()))
     found = digest_of_stays(stay_rows(db))
     return [] if found == kept else [Fault("stays_differ", entry, found)]
+
+
+def _restored(db: Database) -> Iterator[Fault]:
+    name = fact_tables()[RecordRestored].name
+    sql = f"SELECT entry, back_to, aside_sha256 FROM {name} ORDER BY entry, line"
+    for entry, back_to, digest in db.execute(sql):
+        yield Fault("was_restored", entry, f"{back_to}, {digest or '–'}")
 
 
 def _beside(

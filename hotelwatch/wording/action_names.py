@@ -5,6 +5,10 @@ from __future__ import annotations
 from hotelwatch.wording.language import marked as m
 
 ACTIONS = {
+    "restore_record": m("Record restored from a backup"),
+    "copying_file": m("Copying the file"),
+    "checking_copy": m("Opening the copy"),
+    "copying_elsewhere": m("Copying to the other place"),
     "note_specimen": m("Specimen noted"),
     "split_case": m("Case split"),
     "join_cases": m("Cases joined"),
@@ -59,6 +63,7 @@ ACTIONS = {
     "open_days": m("Days opened to rounds again"),
     "pin_check": m("Check pinned to a day"),
     "pin_team": m("Room pinned to a team"),
+    "draw_rooms": m("Rooms drawn"),
     "place_stairs": m("Stairs and lifts placed"),
     "place_wings": m("Wings and floors placed"),
     "publish_round": m("Round published"),

@@ -29,6 +29,7 @@ RULES = {
     "full_check": m("What a full check looks at"),
     "sign_off": m("Who signs that a treated room meets its conditions"),
     "rounds_by": m("Which rooms rounds put first where minutes are short"),
+    "back_up": m("When backups are made by themselves"),
 }
 SPECIES = {
     "common": m("Common bed bug (Cimex lectularius)"),
@@ -51,6 +52,12 @@ RELEASE = {
     "rounds_by": {
         "cycle": m("The cycle alone"),
         "odds": m("The cycle, and where a look saves most (assumed odds)"),
+    },
+    "back_up": {
+        "closing_and_daily": m("On closing, and daily while open"),
+        "closing": m("On closing"),
+        "daily": m("Daily while open"),
+        "never": m("Never"),
     },
 }
 

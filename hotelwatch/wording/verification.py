@@ -18,6 +18,11 @@ FAULTS = {
     "not_as_printed": m("Entry {entry} is not what the printed digest stands for."),
     "stays_differ": m("The bookings are not those that entry {entry} left: a row was changed."),
     "clock_went_back": m("Remark: entry {entry} bears an earlier moment than the one before it."),
+    "was_restored": m(
+        "Remark: entry {entry} says that the record went back to a backup; what was written down"
+        " after it stands in the file set aside (last entry of the backup, digest of the file"
+        " set aside: {detail})."
+    ),
     "photo_missing": m("Remark: a photo of entry {entry} is not beside the file ({detail})."),
     "photo_changed": m("A photo of entry {entry} is not the one that was kept ({detail})."),
     "log_missing": m("Remark: the log of entry {entry} is not beside the file ({detail})."),

@@ -16,6 +16,7 @@ from hotelwatch.core import (
     choice_facts,
     facts,
     people_facts,
+    record_facts,
     round_facts,
     treatment_facts,
     trial_facts,
@@ -86,6 +87,7 @@ def test_every_kind_of_fact_is_listed_once():
             choice_facts,
             trial_facts,
             people_facts,
+            record_facts,
         )
         for kind in vars(module).values()
         if isinstance(kind, type) and issubclass(kind, facts.Fact) and kind is not facts.Fact

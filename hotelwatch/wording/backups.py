@@ -1,0 +1,102 @@
+"""Backups in words: what was made, what a restore would lose, and what is not possible."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hotelwatch.core.backups import Loss
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.names import label
+
+BACKUPS: dict[str, tuple[str, str]] = {
+    "backup_failed": (
+        m("The backup could not be written to {folder}. {reason}."),
+        m("Work goes on and is saved. Make room there, or ask for the right to write there."),
+    ),
+    "backup_copy_failed": (
+        m("The backup could not be copied to {folder}. {reason}."),
+        m("The backup beside the hotel's file stands. Look whether that disk or share is there."),
+    ),
+    "no_backup": (
+        m("{file} is none of the backups that this program makes by itself."),
+        m("Choose one from the list of backups."),
+    ),
+    "backup_not_sound": (
+        m("The backup {file} does not hold; nothing was changed."),
+        m("Choose another backup. Keep this one: somebody may still read parts of it."),
+    ),
+    "backup_of_another_hotel": (
+        m("{file} is a backup of another hotel; nothing was changed."),
+        m("Choose a backup of this hotel, or open that file beside this one."),
+    ),
+    "restores_itself": (
+        m("{file} is the hotel's file itself; nothing was changed."),
+        m("Choose a backup."),
+    ),
+    "file_went_on": (
+        m("Something was written down in {file} meanwhile; nothing was changed."),
+        m("Look again at what would be lost, then decide anew."),
+    ),
+}
+_KIB = 1024
+
+
+def size_text(size: int) -> str:
+    """A file's size: "812 KB" or "29.1 MB"."""
+    if size < _KIB * _KIB:
+        return _("{n} KB").format(n=-(-size // _KIB))
+    return _("{n} MB").format(n=f"{size / (_KIB * _KIB):.1f}")
+
+
+def pruned_text(count: int) -> str:
+    """How many older backups were deleted; empty for none."""
+    if not count:
+        return ""
+    return ngettext(
+        "{n} older backup had its time and was deleted.",
+        "{n} older backups had their time and were deleted.",
+        count,
+    ).format(n=count)
+
+
+def loss_heading(loss: Loss, *, is_readable: bool, gained: int) -> str:
+    """What going back would lose, in a sentence."""
+    if not is_readable:
+        return _(
+            "The hotel's file can't be read: nobody can say what it holds that the backup does not."
+        )
+    if not loss.entries:
+        lost = _("Nothing would be lost: the backup holds all that the file holds.")
+    else:
+        lost = ngettext(
+            "{n} entry would be lost from the record:",
+            "{n} entries would be lost from the record:",
+            loss.entries,
+        ).format(n=loss.entries)
+    if not gained:
+        return lost
+    more = ngettext(
+        "The backup holds {n} entry that the file lacks.",
+        "The backup holds {n} entries that the file lacks.",
+        gained,
+    ).format(n=gained)
+    return f"{more} {lost}"
+
+
+def loss_lines(loss: Loss) -> Iterator[str]:
+    """What would be lost, by day and kind; last the digest by which it is found again."""
+    for counted in loss.counted:
+        yield _("{day}: {count} × {action}").format(
+            day=day_text(counted.on), count=counted.count, action=label(counted.action)
+        )
+    if loss.entries:
+        yield _("The last of them is entry {entry}, its digest {digest}.").format(
+            entry=loss.last_entry, digest=loss.last_digest
+        )
+
+
+def aside_text(name: str) -> str:
+    """Where the present file goes."""
+    return _("The present file is not deleted: it is kept beside it as {file}.").format(file=name)
