@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hotelwatch.wording.backups import BACKUPS
 from hotelwatch.wording.case_refusals import CASES, CHOICES
+from hotelwatch.wording.drawing import DRAWN
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.people import REFUSED_PEOPLE
 from hotelwatch.wording.round_refusals import ROUNDS
@@ -368,6 +369,7 @@ REFUSALS: dict[str, Pair] = {
     **FILE,
     **BACKUPS,
     **HOTEL,
+    **DRAWN,
     **ROUNDS,
     **CHECKS,
     **CASES,

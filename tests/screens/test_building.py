@@ -3,17 +3,17 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QFontMetricsF
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QWidget
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
+from hotelwatch.core.cases.room_stands import RoomState
 from hotelwatch.core.facts import Side
-from hotelwatch.screens.building.floor_view import PATTERNS
-from hotelwatch.screens.building.page import BuildingPage
+from hotelwatch.screens.building.house_pane import Views
+from hotelwatch.screens.building.page import ROOM_TAB, ROOMS_TAB, BuildingPage
+from hotelwatch.screens.building.room_paint import PATTERNS
 from hotelwatch.screens.building.room_panel import how_to
-from hotelwatch.screens.building.rows import GLYPHS, RoomState, room_rows, state_text
-from hotelwatch.screens.plans import SMALLEST_PT
+from hotelwatch.screens.building.rows import GLYPHS, room_rows, state_text
 from hotelwatch.screens.theme import TextSize, Theme
 from tests.build import day, house, moment
 
@@ -95,15 +95,23 @@ def test_no_state_is_told_by_colour_alone():
 
 def test_every_room_of_the_floor_is_drawn_where_it_lies(make_page, watched):
     page, context = make_page(watched)
-    assert page.floors.currentData() == "1"
+    assert page.pane.floor == "1"
     assert page.drawing.rooms() == ("101", "102")
-    one, other = (page.drawing.drawn_of(room) for room in ("101", "102"))
+    one, other = (page.drawing.rect_of(room) for room in ("101", "102"))
     shapes = context.hotel.building.shapes
-    assert (one.centre.x() < other.centre.x()) == (
+    assert (one.center().x() < other.center().x()) == (
         shapes["101"].centre[0] < shapes["102"].centre[0]
     )
-    box = page.drawing.rect()
-    assert all(box.contains(p.toPoint()) for d in (one, other) for p in d.outline)
+    assert all(page.drawing.rect().contains(rect.toRect()) for rect in (one, other))
+
+
+def test_rooms_are_drawn_to_one_scale(make_page, watched):
+    page, context = make_page(watched)
+    shapes = context.hotel.building.shapes
+    for room in ("101", "102"):
+        rect, outline = page.drawing.rect_of(room), shapes[room].outline
+        wide = max(x for x, _ in outline) - min(x for x, _ in outline)
+        assert rect.width() == pytest.approx(wide * page.drawing.camera.scale)
 
 
 def test_north_is_up(make_page):
@@ -112,26 +120,33 @@ def test_north_is_up(make_page):
     shapes = context.hotel.building.shapes
     north, south = sorted(shapes, key=lambda room: -shapes[room].centre[1])
     drawing = page.drawing
-    assert drawing.drawn_of(north).centre.y() < drawing.drawn_of(south).centre.y()
+    assert drawing.rect_of(north).center().y() < drawing.rect_of(south).center().y()
 
 
-def test_drawing_list_and_panel_have_one_selection(make_page, watched, qtbot):
+def test_drawings_list_and_panel_have_one_selection(make_page, watched, qtbot):
     page, _ = make_page(watched)
-    centre = page.drawing.drawn_of("102").centre.toPoint()
+    centre = page.drawing.rect_of("102").center().toPoint()
     qtbot.mouseClick(page.drawing, Qt.MouseButton.LeftButton, pos=centre)
     assert page.table.current().room == "102"
     assert "102" in page.panel.title.text()
     page.table.select("201")
     assert page.room == "201"
-    assert page.floors.currentData() == "2"
-    assert page.drawing.drawn_of("201") is not None
+    assert page.pane.floor == "2"
+    assert page.drawing.chosen == "201"
+    assert page.drawing.item_of("201") is not None
     assert "201" in page.panel.title.text()
+    page.pane.show_views(Views.BOTH)
+    assert page.pane.section.chosen == "201"
+    below = page.pane.section.rect_of("101").center().toPoint()
+    qtbot.mouseClick(page.pane.section, Qt.MouseButton.LeftButton, pos=below)
+    assert (page.room, page.pane.plan.chosen, page.pane.floor) == ("101", "101", "1")
+    assert page.table.current().room == "101"
 
 
 def test_a_click_beside_the_rooms_changes_nothing(make_page, watched, qtbot):
     page, _ = make_page(watched)
     page.choose("101")
-    qtbot.mouseClick(page.drawing, Qt.MouseButton.LeftButton, pos=QPoint(1, 1))
+    qtbot.mouseClick(page.drawing, Qt.MouseButton.LeftButton, pos=page.drawing.rect().center() * 0)
     assert page.room == "101"
 
 
@@ -147,11 +162,11 @@ def test_arrows_go_from_room_to_room_and_page_keys_from_floor_to_floor(make_page
     qtbot.keyClick(page.drawing, Key.Key_Left)
     assert page.room == "101"
     qtbot.keyClick(page.drawing, Key.Key_PageUp)
-    assert page.floors.currentData() == "2"
+    assert page.pane.floor == "2"
     qtbot.keyClick(page.drawing, Key.Key_PageUp)
-    assert page.floors.currentData() == "2"
+    assert page.pane.floor == "2"
     qtbot.keyClick(page.drawing, Key.Key_PageDown)
-    assert page.floors.currentData() == "1"
+    assert page.pane.floor == "1"
 
 
 def test_arrows_reach_every_room_of_a_floor(make_page, qtbot):
@@ -187,6 +202,7 @@ def test_the_panel_says_why_in_words(make_page, watched):
 
 def test_before_a_room_is_chosen_the_panel_says_how_to_and_nothing_of_a_room(make_page, watched):
     page, _ = make_page(watched)
+    page.side.setCurrentIndex(ROOM_TAB)
     assert page.room is None
     shown = [w.text() for w in page.panel.findChildren(QLabel) if w.isVisible()]
     assert how_to() in shown
@@ -204,13 +220,14 @@ def test_every_column_of_the_neighbours_is_in_sight(make_page, watched, look, qt
     look.choose(Theme.LIGHT, size)
     page, _ = make_page(watched)
     page.choose("101")
+    page.side.setCurrentIndex(ROOM_TAB)
     page.panel.tabs.setCurrentWidget(page.panel.neighbours)
     view = page.panel.neighbours.view
     header = view.horizontalHeader()
     qtbot.waitUntil(lambda: header.length() <= view.viewport().width())
     wrapped = header.sectionSize(1)
     page.resize(1900, 1000)
-    page.findChildren(QSplitter)[0].setSizes([900, 900])
+    page.findChildren(QSplitter)[0].setSizes([500, 1400])
     qtbot.waitUntil(lambda: header.sectionSize(1) > wrapped)
 
 
@@ -231,6 +248,7 @@ def test_stays_around_today_are_shown_without_a_name(make_page, watched, make_ho
 def test_a_neighbour_is_one_key_away(make_page, watched, qtbot, went):
     page, context = make_page(watched)
     page.choose("101")
+    page.side.setCurrentIndex(ROOM_TAB)
     page.panel.tabs.setCurrentWidget(page.panel.neighbours)
     view = page.panel.neighbours.view
     page.panel.neighbours.select("102")
@@ -244,6 +262,7 @@ def test_a_neighbour_is_one_key_away(make_page, watched, qtbot, went):
 def test_checks_and_sightings_begin_from_a_room(make_page, watched, qtbot, went):
     page, context = make_page(watched)
     page.choose("102")
+    page.side.setCurrentIndex(ROOM_TAB)
     qtbot.mouseClick(page.panel.to_check, Qt.MouseButton.LeftButton)
     qtbot.mouseClick(page.panel.to_sighting, Qt.MouseButton.LeftButton)
     assert went(context) == [("checks", "102"), ("log_sighting", "102")]
@@ -255,7 +274,7 @@ def test_the_selection_stays_through_a_refresh(make_page, watched):
     page.refresh()
     assert page.room == "201"
     assert page.table.current().room == "201"
-    assert page.floors.currentData() == "2"
+    assert page.pane.floor == "2"
 
 
 def test_a_room_the_filter_hides_can_still_be_chosen(make_page, watched, qtbot):
@@ -268,14 +287,16 @@ def test_a_room_the_filter_hides_can_still_be_chosen(make_page, watched, qtbot):
 
 def test_a_hotel_without_rooms_is_told_the_one_next_step(make_page, qtbot, went):
     page, context = make_page(house())
-    assert not page.drawing.isVisible()
+    assert not page.pane.isVisible()
     qtbot.mouseClick(page.table.empty_step, Qt.MouseButton.LeftButton)
     assert went(context) == [("load_roster", None)]
 
 
 def test_the_table_of_rooms_keeps_to_qts_rules(make_page, watched, qtmodeltester):
     page, _ = make_page(watched)
-    for table in (page.table, page.panel.beds, page.panel.neighbours, page.panel.stays):
+    page.draw_rooms()
+    tables = (page.table, page.panel.beds, page.panel.neighbours, page.panel.stays)
+    for table in (*tables, page.drawer.neighbours):
         qtmodeltester.check(table.model)
         qtmodeltester.check(table.order)
 
@@ -283,9 +304,14 @@ def test_the_table_of_rooms_keeps_to_qts_rules(make_page, watched, qtmodeltester
 def test_everything_one_can_reach_has_a_name(make_page, watched, nameless):
     page, _ = make_page(watched)
     page.choose("101")
+    page.pane.show_views(Views.BOTH)
+    assert nameless(page) == []
+    page.side.setCurrentIndex(ROOM_TAB)
     for tab in range(3):
         page.panel.tabs.setCurrentIndex(tab)
         assert nameless(page) == []
+    page.draw.trigger()
+    assert nameless(page) == []
 
 
 def test_a_field_without_a_name_is_found(qtbot, nameless):
@@ -295,14 +321,163 @@ def test_a_field_without_a_name_is_found(qtbot, nameless):
     assert nameless(pane) == [line]
 
 
+# --- rooms behind a number, and the legend ------------------------------------------------
+
+
+def test_exactly_the_rooms_behind_a_number_stand_out_under_its_name(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    page.table.filter.setText("202")
+    page.focus_rooms("To be looked at", frozenset({"102", "201"}))
+    assert [row.room for row in page.table.shown_rows()] == ["102", "201"]
+    assert page.named.isVisible()
+    assert page.named.said.text() == "To be looked at: 2 rooms"
+    assert page.room == "102"
+    assert page.side.currentIndex() == ROOMS_TAB
+    assert page.pane.plan._shown == {"102", "201"}
+    assert [page.pane.floors.itemText(n) for n in range(2)] == ["Floor 2: 1", "Floor 1: 1"]
+    page.named.back.setFocus()
+    qtbot.keyClick(page.named.back, Key.Key_Space)
+    assert not page.named.isVisible()
+    assert len(page.table.shown_rows()) == 4
+    assert page.pane.plan._shown is None
+
+
+def test_rooms_that_do_not_count_are_painted_without_state_or_gauge(make_page, watched):
+    page, _ = make_page(watched)
+    page.choose(None)
+    inside = page.drawing.rect_of("101").adjusted(3, 3, -3, -3).toRect()
+    before = page.drawing.grab(inside).toImage()
+    page.focus_rooms("One", frozenset({"102"}))
+    page.choose(None)
+    without = page.drawing.grab(inside).toImage()
+    assert before != without
+    colours = {without.pixel(x, 2) for x in range(without.width())}
+    assert len(colours) == 1  # no pattern
+
+
+def test_the_legend_shows_only_rooms_that_stand_so(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    legend = page.pane.legend
+    assert legend.buttons[RoomState.QUARANTINE].text() == "quarantine 1"
+    legend.buttons[RoomState.TO_CHECK].setFocus()
+    qtbot.keyClick(legend.buttons[RoomState.TO_CHECK], Key.Key_Space)
+    assert [row.room for row in page.table.shown_rows()] == ["102"]
+    qtbot.mouseClick(legend.buttons[RoomState.QUARANTINE], Qt.MouseButton.LeftButton)
+    assert [row.room for row in page.table.shown_rows()] == ["101", "102"]
+    legend.clear()
+    assert len(page.table.shown_rows()) == 4
+
+
+def test_a_legend_within_named_rooms_counts_those_only(make_page, watched):
+    page, _ = make_page(watched)
+    page.focus_rooms("Two", frozenset({"101", "201"}))
+    page.refresh()
+    legend = page.pane.legend
+    assert legend.buttons[RoomState.TO_CHECK].text() == "to check 0"
+    legend.buttons[RoomState.QUARANTINE].setChecked(True)
+    assert [row.room for row in page.table.shown_rows()] == ["101"]
+
+
+# --- a room by its number ---------------------------------------------------------------------
+
+
+def test_a_number_typed_on_the_drawing_leads_to_its_room(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    page.pane.plan.motion_ms = 0
+    page.setFocus()
+    scale = page.drawing.camera.scale
+    qtbot.keyClick(page.drawing, Key.Key_2)
+    assert page.pane.goto.hasFocus()
+    qtbot.keyClicks(page.pane.goto, "02")
+    qtbot.keyClick(page.pane.goto, Key.Key_Return)
+    assert (page.room, page.pane.floor) == ("202", "2")
+    assert page.drawing.hasFocus()
+    assert page.drawing.camera.scale >= scale
+    middle = page.drawing.rect_of("202").center()
+    assert (middle - page.drawing.rect().center()).manhattanLength() < 3
+
+
+def test_a_number_that_no_room_has_is_said(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    page.pane.goto.setFocus()
+    qtbot.keyClicks(page.pane.goto, "999")
+    qtbot.keyClick(page.pane.goto, Key.Key_Return)
+    assert page.pane.not_found.text() == "There is no room 999."
+    assert page.pane.not_found.isVisible()
+    qtbot.keyClick(page.pane.goto, Key.Key_Backspace)
+    assert not page.pane.not_found.isVisible()
+
+
+# --- the past ------------------------------------------------------------------------------------
+
+
+def test_the_days_go_back_by_keys_and_it_is_said_that_one_looks_at_the_past(
+    make_page, make_hotel, make_context, qtbot, clock, two_floors
+):
+    clock.moment = moment(39)
+    hotel = make_hotel(two_floors)
+    clock.moment = moment(40)
+    hotel.record(
+        lambda _: [
+            Sighted("2026-001", "101", "", "mattress_top", Sign.LIVE_INSECT, 1, "a", moment(40)),
+            QuarantinePlaced("101", "2026-001", moment(40), "sighting"),
+        ],
+        action="test",
+    )
+    page = BuildingPage(make_context(hotel))
+    qtbot.addWidget(page)
+    page.resize(1100, 720)
+    page.show()
+    page.refresh()
+    page.choose("101")
+    slider = page.pane.time.slider
+    assert not page.then.isVisible()
+    assert page._rows["101"].state is RoomState.QUARANTINE
+    assert page.panel._acts.isVisibleTo(page.panel)
+    qtbot.keyClick(slider, Key.Key_Left)
+    assert page.then.isVisible()
+    assert "past" in page.then.said.text()
+    assert page._rows["101"].state is RoomState.OVERDUE
+    assert "Overdue" in page.panel.state.text()
+    assert not page.panel._acts.isVisibleTo(page.panel)  # nothing new is recorded of the past
+    qtbot.waitUntil(lambda: page.table.model.rows[0].state is RoomState.OVERDUE)
+    qtbot.keyClick(slider, Key.Key_End)
+    assert not page.then.isVisible()
+    assert page._rows["101"].state is RoomState.QUARANTINE
+
+
+def test_the_past_plays_until_today_and_can_be_held(
+    make_page, two_floors, qtbot, make_context, make_hotel, clock
+):
+    clock.moment = moment(37)
+    hotel = make_hotel(two_floors)
+    clock.moment = moment(40)
+    page = BuildingPage(make_context(hotel))
+    qtbot.addWidget(page)
+    page.show()
+    page.refresh()
+    bar = page.pane.time
+    bar._playing.setInterval(1)
+    qtbot.mouseClick(bar.play, Qt.MouseButton.LeftButton)
+    assert bar.is_playing
+    assert bar.play.accessibleName() == "Hold the days"
+    qtbot.waitUntil(lambda: not bar.is_playing)
+    assert bar.day is None
+    bar.go_to(hotel.today() - timedelta(days=2))
+    assert bar.day == hotel.today() - timedelta(days=2)
+    bar.toggle()
+    bar.toggle()
+    assert not bar.is_playing
+    qtbot.mouseClick(page.then.back, Qt.MouseButton.LeftButton)
+    assert bar.day is None
+
+
 @pytest.mark.parametrize("size", list(TextSize))
-def test_a_label_is_as_wide_as_its_room_at_most(make_page, watched, look, size):
+def test_the_drawing_has_most_of_the_page_at_the_usual_size(make_page, watched, look, size):
     look.choose(Theme.LIGHT, size)
     page, _ = make_page(watched)
-    page.resize(960, 500)
-    for room in page.drawing.rooms():
-        drawn = page.drawing.drawn_of(room)
-        font = page.drawing.label_font(drawn)
-        width = QFontMetricsF(font).horizontalAdvance(room)
-        assert width <= drawn.outline.boundingRect().width()
-        assert font.pointSizeF() >= SMALLEST_PT
+    page.resize(1068, 660)
+    plan = page.pane.plan
+    share = plan.width() * plan.height() / (page.width() * page.height())
+    assert share > (0.5 if size is TextSize.NORMAL else 0.2)
+    assert page.minimumSizeHint().width() <= 1068

@@ -1,10 +1,11 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 
 from hotelwatch.core.round_facts import Climb, StairPlaced
 from hotelwatch.screens.building.page import BuildingPage
+from hotelwatch.screens.building.scene import plan_of
 from hotelwatch.screens.theme import Tone
 from tests.build import house
 
@@ -43,35 +44,36 @@ def page_of(qtbot, make_hotel, make_context):
 def edit(qtbot, page_of):
     def make(build):
         page, context = page_of(build)
-        qtbot.mouseClick(page.wings, Qt.MouseButton.LeftButton)
+        page.wings.trigger()
         return page, page.editor.stairs, context
 
     return make
 
 
 def texts(page):
-    return sorted(sign.text for sign in page.drawing.signs)
+    return sorted(sign.text for sign in page.drawing.scene.signs)
 
 
 def test_stairs_and_lifts_are_drawn_with_their_word_on_each_floor_of_their_wing(page_of, two_wings):
     page, _ = page_of(two_wings.record(LOBBY, LIFT))
     assert texts(page) == ["⇅ Lift", "≣ Stair"]
-    page.floors.setCurrentIndex(page.floors.findData("2"))
+    page.pane.floors.setCurrentIndex(page.pane.floors.findData("2"))
     assert texts(page) == ["≣ Stair"]
 
 
-def test_a_sign_stands_on_its_corridor(page_of, two_wings):
+def test_a_sign_stands_on_its_corridor_and_says_what_it_is(page_of, two_wings):
     page, _ = page_of(two_wings.record(LOBBY, LIFT))
-    lobby, lift = page.drawing._plates()[::-1]
-    assert lobby[0].at == (0, 0)
-    assert lift[0].at == pytest.approx((-6, -10))
-    assert page.drawing.rect().contains(lobby[1].toRect())
-    before = page.drawing.grab().toImage()
-    middle = lift[1].center().toPoint()
-    page.drawing.show_floor(page._building(), "1", page._rows)
-    after = page.drawing.grab().toImage()
-    around = [middle + QPoint(x, y) for x in range(-12, 13) for y in range(-5, 6)]
-    assert any(before.pixel(at) != after.pixel(at) for at in around)
+    drawing = page.drawing
+    at = {sign.text: sign.at for sign in drawing.scene.signs}
+    assert at["≣ Stair"] == (0, 0)
+    assert at["⇅ Lift"] == pytest.approx((-6, -10))
+    middle = drawing.at(QPointF(-6, 10))
+    assert drawing.told_at(middle) == "Lift: Lift"
+    with_sign = drawing.grab().toImage()
+    drawing.show_scene(plan_of(page._building(), "1"), keeps_place=True)
+    without = drawing.grab().toImage()
+    around = [middle.toPoint() + QPoint(x, y) for x in range(-12, 13) for y in range(-5, 6)]
+    assert any(with_sign.pixel(at) != without.pixel(at) for at in around)
 
 
 def test_a_stair_is_added_by_keyboard_and_seen_before_it_is_written_down(edit, two_wings, qtbot):
@@ -119,7 +121,7 @@ def test_cancel_throws_stairs_away(edit, two_wings, qtbot):
     stairs.rows[0].along.setValue(1)
     qtbot.mouseClick(page.editor.cancel, Qt.MouseButton.LeftButton)
     assert context.hotel.house.stairs == {"Lift": LIFT}
-    qtbot.mouseClick(page.wings, Qt.MouseButton.LeftButton)
+    page.wings.trigger()
     assert [row.placed() for row in stairs.rows] == [LIFT]
 
 

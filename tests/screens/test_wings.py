@@ -38,7 +38,7 @@ def edit(qtbot, make_hotel, make_context):
         with qtbot.waitActive(page):
             page.activateWindow()
         page.refresh()
-        qtbot.mouseClick(page.wings, Qt.MouseButton.LeftButton)
+        page.wings.trigger()
         return page, page.editor, context
 
     return make
@@ -67,7 +67,7 @@ def test_the_editor_begins_with_what_is_written_down(edit):
     assert {name: fields.placed() for name, fields in editor.fields.items()} == two.house.wings
     assert editor.floors.floors() == ("1", "2")
     assert editor.fields["A"].x.hasFocus()
-    assert not page.wings.isEnabled()
+    assert not page.pane.edit.isEnabled()
 
 
 def two_wings():
@@ -80,14 +80,11 @@ def two_wings():
 def test_the_drawing_shows_the_layout_before_it_is_written_down(edit, cross, qtbot):
     page, editor, context = edit(cross)
     entries = len(context.hotel.house.entries)
-    before = page.drawing.drawn_of("1A1").outline.boundingRect()
+    before = page.drawing.item_of("1A1").box
     assert before.width() > before.height()  # its corridor runs north, so it lies across
     type_into(qtbot, editor.fields["A"].bearing, "0")
     qtbot.waitUntil(
-        lambda: (
-            page.drawing.drawn_of("1A1").outline.boundingRect().width()
-            < page.drawing.drawn_of("1A1").outline.boundingRect().height()
-        )
+        lambda: page.drawing.item_of("1A1").box.width() < page.drawing.item_of("1A1").box.height()
     )
     assert len(context.hotel.house.entries) == entries
     assert context.hotel.house.wings["A"].bearing_deg == 90
@@ -102,7 +99,7 @@ def test_saving_writes_down_what_was_changed_and_nothing_else(edit, cross, qtbot
     assert house_now.entries[max(house_now.entries)].action == "place_wings"
     assert context.notices.bars()[0].tone is Tone.DONE
     assert page.panel.isVisible()
-    assert page.wings.hasFocus()
+    assert page.pane.edit.hasFocus()
 
 
 def test_a_wing_laid_out_by_the_program_is_placed_once_it_is_changed(edit, cross, qtbot):
@@ -154,9 +151,9 @@ def test_leaving_throws_the_changes_away(edit, cross, qtbot, by_key):
         qtbot.mouseClick(editor.cancel, Qt.MouseButton.LeftButton)
     assert not editor.isVisible()
     assert len(context.hotel.house.entries) == entries
-    drawn = page.drawing.drawn_of("1A1").outline.boundingRect()
+    drawn = page.drawing.item_of("1A1").box
     assert drawn.width() > drawn.height()  # as written down: the corridor runs north
-    qtbot.mouseClick(page.wings, Qt.MouseButton.LeftButton)
+    page.wings.trigger()
     assert editor.fields["A"].bearing.value() == 90
 
 
@@ -172,7 +169,7 @@ def test_floors_move_by_keys_and_keep_their_levels(edit, cross, qtbot):
     qtbot.keyClick(floors.list, Key.Key_Up, Mod.AltModifier)
     assert floors.floors() == ("3", "1", "2")
     settle(qtbot, editor, context)
-    assert [page.floors.itemData(n) for n in range(3)] == ["2", "1", "3"]
+    assert [page.pane.floors.itemData(n) for n in range(3)] == ["2", "1", "3"]
     qtbot.mouseClick(editor.save, Qt.MouseButton.LeftButton)
     assert context.hotel.house.floors == {"3": 1, "1": 2, "2": 3}
 
@@ -225,7 +222,7 @@ def test_what_another_desk_writes_does_not_take_the_changes_away(edit, cross, qt
     assert editor.fields["A"].placed() == WingPlaced("A", 12, 5, 90)
     assert editor.fields["Z"].placed() == WingPlaced("Z", 70, 0, 0)
     assert editor.floors.floors() == ("1", "3", "2")
-    assert page.drawing.drawn_of("1A1") is not None
+    assert page.drawing.item_of("1A1") is not None
     assert editor.fields["A"].x.hasFocus()
 
 

@@ -1,60 +1,127 @@
-"""What signs and patterns on the drawing mean."""
+"""What signs and patterns on the drawing mean; pressing one shows only rooms that stand so."""
 
 from __future__ import annotations
 
-from functools import partial
+from collections import Counter
+from collections.abc import Iterable
 
-from PySide6.QtCore import QEvent, QSize
-from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QBrush, QColor, QIcon, QPainter, QPen, QPixmap
+from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
-from hotelwatch.screens.building.floor_view import PATTERNS
-from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomState, state_text
-from hotelwatch.screens.state_sample import StateSample, explained
-from hotelwatch.screens.theme import Colours, Tint
+from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.screens.building.room_paint import PATTERNS
+from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomRow, chip_text, state_text
+from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.plans import PATTERN_STRENGTH
+from hotelwatch.screens.theme import Colours, Tint, colours_of
+from hotelwatch.wording.language import _, ngettext
 
-GAP_PX = 10
+SAMPLE_LINES = (1.3, 1.05)
+SHARE_OF_TEXT = 0.92
+GAP_PX = 4
 
 
 class Legend(QWidget):
-    """Every state with its sample and its word."""
+    """Every state with its sample, its word and how many rooms stand so."""
+
+    chosen = Signal(object)
+    """The states that are pressed, a frozenset; empty: all rooms."""
 
     def __init__(self) -> None:
-        """Show all states in a row."""
+        """Show all states in a row, in the next line where there is no room."""
         super().__init__()
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self._items = [_item(state) for state in RoomState]
-        self._lines = QGridLayout(self)
-        self._lines.setContentsMargins(0, 0, 0, 0)
-        self._lines.setHorizontalSpacing(GAP_PX)
-        self._lines.setVerticalSpacing(2)
-        self._columns = 0
-        self._fill(len(self._items))
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+        lines = Flow(GAP_PX)
+        self.setLayout(lines)
+        self.buttons: dict[RoomState, QPushButton] = {}
+        for state in RoomState:
+            button = QPushButton()
+            button.setCheckable(True)
+            button.setProperty("role", "chip")
+            button.toggled.connect(self._tell)
+            lines.addWidget(button)
+            self.buttons[state] = button
+        self.show_counts(())
 
-    def resizeEvent(self, event: QEvent) -> None:
-        """Use two lines where one is too narrow."""
-        needed = sum(item.sizeHint().width() + GAP_PX for item in self._items)
-        self._fill(len(self._items) if needed <= self.width() else (len(self._items) + 1) // 2)
+    def show_counts(self, rows: Iterable[RoomRow]) -> None:
+        """Say how many rooms stand in each way."""
+        counted = Counter(row.state for row in rows)
+        for state, button in self.buttons.items():
+            n = counted[state]
+            button.setText(f"{chip_text(state)} {n}")
+            button.setAccessibleName(
+                ngettext("Show only: {state}, {n} room", "Show only: {state}, {n} rooms", n).format(
+                    state=state_text(state), n=n
+                )
+            )
+            button.setToolTip(_("Show only these rooms"))
+        # A house in which every room has a bed need not be told what no bed looks like.
+        self.buttons[RoomState.NO_BED].setVisible(bool(counted[RoomState.NO_BED]))
+        self._draw_samples()
 
-    def minimumSizeHint(self) -> QSize:
-        """Wide enough for two lines."""
-        widths = [item.sizeHint().width() + GAP_PX for item in self._items]
-        return QSize(sum(widths) // 2 + max(widths) // 2, self._items[0].sizeHint().height())
+    def states(self) -> frozenset[RoomState]:
+        """The states that are pressed."""
+        return frozenset(state for state, button in self.buttons.items() if button.isChecked())
 
-    def _fill(self, columns: int) -> None:
-        if columns == self._columns:
-            return
-        self._lines.setColumnStretch(self._columns, 0)
-        self._columns = columns
-        for place, item in enumerate(self._items):
-            self._lines.addWidget(item, place // columns, place % columns)
-        self._lines.setColumnStretch(columns, 1)
+    def clear(self) -> None:
+        """Show all rooms."""
+        for button in self.buttons.values():
+            button.blockSignals(True)
+            button.setChecked(False)
+            button.blockSignals(False)
+        self._tell()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Draw the samples anew in another look or size of text."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange) and hasattr(
+            self, "buttons"
+        ):
+            self._draw_samples()
 
-def _item(state: RoomState) -> QWidget:
-    sample = StateSample(GLYPHS[state], partial(_tint_of, state), PATTERNS.get(state))
-    return explained(sample, state_text(state))
+    def _draw_samples(self) -> None:
+        line = self.fontMetrics().height()
+        size = QSize(round(line * SAMPLE_LINES[0]), round(line * SAMPLE_LINES[1]))
+        colours = colours_of(self.palette())
+        font = self.font()
+        font.setPointSizeF(font.pointSizeF() * SHARE_OF_TEXT)
+        for state, button in self.buttons.items():
+            if button.font() != font:
+                button.setFont(font)
+            button.setIconSize(size)
+            button.setIcon(QIcon(self._sample(state, size, colours)))
 
+    def _sample(self, state: RoomState, size: QSize, colours: Colours) -> QPixmap:
+        tone = TONES[state]
+        tint = colours.tones[tone] if tone else Tint(colours.base, colours.text)
+        ratio = self.devicePixelRatioF()
+        picture = QPixmap(size * ratio)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(Qt.GlobalColor.transparent)
+        box = QRectF(0, 0, size.width(), size.height()).adjusted(0.5, 0.5, -0.5, -0.5)
+        painter = QPainter(picture)
+        painter.setPen(QPen(QColor(colours.line), 1))
+        painter.setBrush(QColor(tint.fill))
+        painter.drawRect(box)
+        pattern = PATTERNS.get(state)
+        if pattern is not None:
+            ink = QColor(tint.ink)
+            ink.setAlpha(PATTERN_STRENGTH)
+            painter.fillRect(box, QBrush(ink, pattern))
+        if GLYPHS[state]:
+            plate = QRectF(0, 0, box.height() * 0.75, box.height() - 2)
+            plate.moveCenter(box.center())
+            painter.fillRect(plate, QColor(tint.fill))
+            font = self.font()
+            font.setBold(True)
+            painter.setFont(font)
+            painter.setPen(QColor(tint.ink))
+            painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), GLYPHS[state])
+        painter.end()
+        return picture
 
-def _tint_of(state: RoomState, colours: Colours) -> Tint:
-    tone = TONES[state]
-    return colours.tones[tone] if tone else Tint(colours.base, colours.text)
+    def _tell(self, *_what: object) -> None:
+        self.chosen.emit(self.states())

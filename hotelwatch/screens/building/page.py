@@ -1,43 +1,41 @@
-"""The building: a floor as it lies, the list of all rooms, and everything about one room."""
+"""The house: drawn from above and cut upright, listed, each room in words; today or in the past."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QComboBox,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QScrollArea,
-    QSplitter,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from collections.abc import Mapping
+from datetime import date
+
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QSplitter, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.building.rooms import Building
-from hotelwatch.core.facts import RoomNo, Topic
-from hotelwatch.screens.building.floor_view import FloorView
-from hotelwatch.screens.building.legend import Legend
-from hotelwatch.screens.building.room_panel import PANEL_PX, RoomPanel
-from hotelwatch.screens.building.rows import (
-    GLYPHS,
-    TONES,
-    RoomRow,
-    room_rows,
-    state_text,
-)
+from hotelwatch.core.cases.past_days import PastDays
+from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.core.facts import RoomDrawn, RoomNo, Topic, WingPlaced
+from hotelwatch.core.house import House
+from hotelwatch.core.round_facts import StairPlaced
+from hotelwatch.screens.building.draw_panel import DrawPanel
+from hotelwatch.screens.building.house_pane import HousePane
+from hotelwatch.screens.building.room_list import make_room_list
+from hotelwatch.screens.building.room_panel import RoomPanel
+from hotelwatch.screens.building.rows import RoomRow, room_rows, rows_of
+from hotelwatch.screens.building.told_bar import ToldBar
 from hotelwatch.screens.building.wings_panel import WingsPanel
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.wording.dates import short_day_text
-from hotelwatch.wording.language import _
+from hotelwatch.screens.theme import Tone
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _, ngettext
 
-LEFT_PX, DRAWING_PX, LIST_PX = 650, 400, 260
+SIDE_DIGITS = 40
+"""As many digits stand beside each other at the side."""
+LEAST_DRAWING_PX = 420
+LIST_PAUSE_MS = 120
+ROOMS_TAB, ROOM_TAB = 0, 1
 
 
 class BuildingPage(QWidget):
-    """Floor, list and room, with one selection for the three."""
+    """Drawings, list and room, with one selection for all."""
 
     topics = frozenset(Topic) - {Topic.ROUNDS}
 
@@ -46,239 +44,339 @@ class BuildingPage(QWidget):
         super().__init__()
         self._context = context
         self._rows: dict[RoomNo, RoomRow] = {}
-        self.room: RoomNo | None = None
-        self._is_choosing = False
-        self.floors = QComboBox()
-        self.floors.setAccessibleName(_("Floor"))
-        self.floors.setMinimumContentsLength(8)
-        self.floors.currentIndexChanged.connect(self._show_floor)
-        self.drawing = FloorView()
-        self.drawing.picked.connect(self.choose)
-        self.drawing.opened.connect(self._open)
-        self.drawing.floor_wanted.connect(self._change_floor)
-        self.table = self._make_table()
-        self.panel = RoomPanel(context)
+        self._past: tuple[House, PastDays] | None = None
+        self._named: tuple[str, frozenset[RoomNo]] | None = None
         self._looked_at: Building | None = None
-        self.wings = QPushButton(_("&Wings and floors…"))
-        self.wings.setToolTip(_("Put wings, floors, stairs and lifts where they are"))
-        self.wings.clicked.connect(self.edit_wings)
+        self._is_choosing = False
+        self.room: RoomNo | None = None
+        self.pane = HousePane()
+        self.table = make_room_list(context)
+        self.panel = RoomPanel(context)
         self.editor = WingsPanel(context)
-        self.editor.previewed.connect(self._look_at)
-        self.editor.left.connect(self._leave_editor)
+        self.drawer = DrawPanel(context, self.pane.plan)
+        self.named = ToldBar(Tone.ASKED, _("&Show all rooms"))
+        self.then = ToldBar(Tone.DUE, _("Back to &now"))
+        self.wings = QAction(_("&Wings, floors, stairs and lifts…"), self)
+        self.draw = QAction(_("&Draw, move or split rooms…"), self)
+        self._listing = QTimer(self, singleShot=True, interval=LIST_PAUSE_MS)
+        self._connect()
         self._lay_out()
-        self.setFocusProxy(self.drawing)
+        self.setFocusProxy(self.pane)
+
+    @property
+    def drawing(self) -> QWidget:
+        """The drawing that the keyboard comes to."""
+        return self.pane.drawing
 
     # --- what the window asks -----------------------------------------------
 
     def refresh(self) -> None:
         """Read the house anew."""
-        rows = room_rows(self._context.hotel)
-        self._rows = {row.room: row for row in rows}
-        self._is_choosing = True
-        self.table.show_rows(rows)
-        self._is_choosing = False
-        if self._is_editing():
+        hotel = self._context.hotel
+        has_rooms = bool(hotel.house.rooms)
+        self.pane.setVisible(has_rooms)
+        if self._is_editing(self.editor):
             self.editor.refresh()
-        self._offer_floors()
+        if self._is_editing(self.drawer):
+            self.drawer.refresh()
+        self._redraw()
+        if has_rooms:
+            self.pane.time.show_days(self._known_past().first_on, hotel.today())
+        self._read_rows()
+        self._list_now()
         self.choose(self.room if self.room in self._rows else None)
-        has_rooms = bool(rows)
-        for widget in (self._top, self._upper):
-            widget.setVisible(has_rooms)
 
     def focus_room(self, room: RoomNo) -> None:
         """Put a room in view, on its floor."""
         self.choose(room)
+        self.side.setCurrentIndex(ROOM_TAB)
+        self.pane.bring_into_view(self.room)
 
     def focus_rooms(self, name: str, rooms: frozenset[RoomNo]) -> None:
-        """Put the first of some rooms in view."""
+        """Show exactly these rooms under a name; all others step back."""
+        self._named = (name, rooms)
+        self.pane.time.to_today()
+        self.pane.legend.clear()
+        self.table.show_all()
+        self._show_which()
+        self._list_now()
+        self.side.setCurrentIndex(ROOMS_TAB)
         self.choose(next((room for room in self._rows if room in rooms), None))
 
+    def show_all_rooms(self) -> None:
+        """Every room counts again."""
+        self._named = None
+        self.pane.legend.clear()
+        self._show_which()
+        self._list_now()
+
+    def unsaved(self) -> tuple[str, ...]:
+        """What is drawn and not saved."""
+        return self.drawer.unsaved()
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """Keys of the drawings."""
+        return (
+            (_("Arrows"), _("To the next room that way")),
+            (_("Shift+Arrows"), _("Move the drawing")),
+            (_("+ and −"), _("Larger, smaller")),
+            (_("Home"), _("Show everything")),
+            (_("Page Up, Page Down"), _("One floor up, one floor down")),
+            (_("Digits, then Enter"), _("Go to the room of that number")),
+            (_("Enter"), _("Open the room")),
+            (_("Space and drag"), _("Move the drawing by hand")),
+        )
+
     def choose(self, room: RoomNo | None) -> None:
-        """One selection for drawing, list and panel."""
+        """One selection for drawings, list and panel."""
         if self._is_choosing:
             return
         self._is_choosing = True
         try:
             row = self._rows.get(room) if room is not None else None
             self.room = row.room if row else None
-            if row is not None:
-                self._show_floor_of(row)
-                if not self.table.select(row.room):
-                    self.table.show_all()
-                    self.table.select(row.room)
-            self.drawing.choose(self.room)
-            self._bring_into_view()
-            self.panel.show_room(row, {one.room: one.state for one in self._rows.values()})
+            if row is not None and not self.table.select(row.room):
+                self.table.show_all()
+                self.table.select(row.room)
+            self._mark()
+            states = {one.room: one.state for one in self._rows.values()}
+            self.panel.show_room(row, states, is_past=self.pane.time.day is not None)
+            self.side.setTabText(
+                ROOM_TAB, _("Room {room}").format(room=row.room) if row else _("Room")
+            )
+            if self._is_editing(self.drawer):
+                self.drawer.choose(self.room)
         finally:
             self._is_choosing = False
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow a change of text size."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_both"):
+            self._share_out()
+
+    def resizeEvent(self, event: QEvent) -> None:
+        """Put the list below the drawings where the page is too narrow for both."""
+        self._share_out()
+
     # --- making -------------------------------------------------------------
 
-    def _make_table(self) -> RowTable[RoomRow]:
-        table = RowTable(
-            [
-                Column[RoomRow](_("Room"), lambda row: row.room),
-                Column[RoomRow](
-                    _("State"),
-                    lambda row: f"{GLYPHS[row.state]} {state_text(row.state)}".strip(),
-                    sort=lambda row: list(GLYPHS).index(row.state),
-                    tint=lambda row: TONES[row.state],
-                    spoken=lambda row: row.why,
-                    hint=lambda row: row.why,
-                ),
-                Column[RoomRow](
-                    _("Due by"),
-                    lambda row: short_day_text(row.due_on) if row.due_on else "",
-                    sort=lambda row: row.due_on,
-                ),
-                Column[RoomRow](
-                    _("Seen since"),
-                    lambda row: short_day_text(row.last_on) if row.last_on else _("not yet all"),
-                    sort=lambda row: row.last_on,
-                ),
-                Column[RoomRow](_("Floor"), lambda row: row.floor, sort=lambda row: row.level),
-                Column[RoomRow](_("Wing"), lambda row: row.wing),
-                Column[RoomRow](_("Beds"), lambda row: str(len(row.beds)), right=True),
-                Column[RoomRow](
-                    _("Type"), lambda row: row.room_type, hint=lambda row: row.room_type
-                ),
-            ],
-            key=lambda row: row.room,
-            name=_("Rooms"),
-            empty=Empty(
-                _("No room is known yet. Rooms and beds come from your roster."),
-                _("Load a roster…") if "load_roster" in self._context.pages else "",
-                self._load_roster,
-            ),
-        )
-        table.current_changed.connect(self._take_row)
-        table.activated.connect(self._open_row)
-        return table
+    def _connect(self) -> None:
+        self.pane.picked.connect(self._pick)
+        self.pane.opened.connect(self._open)
+        self.pane.sought.connect(self._seek)
+        self.pane.legend.chosen.connect(self._filter)
+        self.pane.time.day_chosen.connect(self._go_to_day)
+        self.table.current_changed.connect(self._take_row)
+        self.table.activated.connect(lambda row: self._open(row.room))
+        self.named.pressed.connect(self.show_all_rooms)
+        self.then.pressed.connect(self.pane.time.to_today)
+        self.editor.previewed.connect(self._look_at)
+        self.drawer.previewed.connect(self._look_at)
+        self.drawer.wanted.connect(self.choose)
+        self.editor.left.connect(self._leave_editor)
+        self.drawer.left.connect(self._leave_editor)
+        self.wings.triggered.connect(self.edit_wings)
+        self.draw.triggered.connect(self.draw_rooms)
+        self._listing.timeout.connect(self._list_now)
+        menu = self.pane.edit.menu()
+        menu.addAction(self.draw)
+        menu.addAction(self.wings)
+        self.draw.setVisible(self._context.may(RoomDrawn))
+        self.wings.setVisible(self._context.may(WingPlaced, StairPlaced))
+        self.pane.edit.setVisible(self.draw.isVisible() or self.wings.isVisible())
 
     def _lay_out(self) -> None:
-        self._top = QWidget()
-        top = QHBoxLayout(self._top)
-        top.setContentsMargins(0, 0, 0, 0)
-        said = QLabel(_("F&loor"))
-        said.setBuddy(self.floors)
-        top.addWidget(said)
-        top.addWidget(self.floors)
-        top.addSpacing(12)
-        top.addWidget(Legend(), 1)
-        top.addWidget(self.wings)
-        self._scroll = QScrollArea(widgetResizable=True)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(self.drawing)
-        self._upper = self._scroll
-        left = QSplitter(Qt.Orientation.Vertical)
-        left.setChildrenCollapsible(False)
-        left.addWidget(self._scroll)
-        left.addWidget(self.table)
-        left.setStretchFactor(0, 3)
-        left.setStretchFactor(1, 2)
-        left.setSizes([DRAWING_PX, LIST_PX])
-        both = QSplitter(Qt.Orientation.Horizontal)
-        both.setChildrenCollapsible(False)
-        both.setHandleWidth(12)
-        both.addWidget(left)
+        self.side = QTabWidget(documentMode=True)
+        self.side.tabBar().setAccessibleName(_("Rooms and the room chosen"))
+        self.side.addTab(self.table, _("Rooms"))
+        self.side.addTab(self.panel, _("Room"))
         self._side = QStackedWidget()
-        self._side.addWidget(self.panel)
-        self._side.addWidget(self.editor)
-        both.addWidget(self._side)
-        both.setStretchFactor(0, 1)
-        both.setSizes([LEFT_PX, PANEL_PX])
+        for widget in (self.side, self.editor, self.drawer):
+            self._side.addWidget(widget)
+        self._both = QSplitter(Qt.Orientation.Horizontal)
+        self._both.setChildrenCollapsible(False)
+        self._both.setHandleWidth(8)
+        self._both.addWidget(self.pane)
+        self._both.addWidget(self._side)
+        self._both.setStretchFactor(0, 1)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
-        lines.addWidget(self._top)
-        lines.addWidget(both, 1)
+        lines.setSpacing(6)
+        lines.addWidget(self.named)
+        lines.addWidget(self.then)
+        lines.addWidget(self._both, 1)
+        self._shared = (0, 0)
+        self._share_out()
 
-    # --- floors -------------------------------------------------------------
-
-    def _offer_floors(self) -> None:
-        building = self._building()
-        used = {row.floor for row in self._rows.values()}
-        floors = [floor for floor in reversed(list(building.floors)) if floor in used]
-        if floors != [self.floors.itemData(n) for n in range(self.floors.count())]:
-            held = self.floors.currentData()
-            self.floors.blockSignals(True)
-            self.floors.clear()
-            for floor in floors:
-                self.floors.addItem(_("Floor {floor}").format(floor=floor), floor)
-            lowest = self.floors.count() - 1
-            self.floors.setCurrentIndex(max(self.floors.findData(held), -1))
-            if self.floors.currentIndex() < 0:
-                self.floors.setCurrentIndex(lowest)
-            self.floors.blockSignals(False)
-        self._show_floor()
-
-    def _show_floor(self) -> None:
-        floor = self.floors.currentData()
-        if floor is not None:
-            stairs = self._context.hotel.house.stairs.values()
-            self.drawing.show_floor(
-                self._building(),
-                floor,
-                self._rows,
-                stairs=self.editor.stairs.placed() if self._is_editing() else stairs,
+    def _share_out(self) -> None:
+        """The side as wide as its words need; the drawings have the rest."""
+        side = self.fontMetrics().horizontalAdvance("0") * SIDE_DIGITS
+        if (side, self.width()) == self._shared:
+            return
+        is_beside = self.width() >= side + LEAST_DRAWING_PX
+        is_turned = is_beside != (self._both.orientation() is Qt.Orientation.Horizontal)
+        is_new = self._shared[0] != side or not self._shared[1]
+        self._shared = (side, self.width())
+        if is_turned:
+            self._both.setOrientation(
+                Qt.Orientation.Horizontal if is_beside else Qt.Orientation.Vertical
             )
-            self.drawing.choose(self.room)
+        if (is_turned or is_new) and is_beside:
+            self._both.setSizes([max(1, self.width() - side), side])
+        elif is_turned:
+            self._both.setSizes([self.height() // 2, self.height() // 2])
 
-    def _show_floor_of(self, row: RoomRow) -> None:
-        place = self.floors.findData(row.floor)
-        if place >= 0 and place != self.floors.currentIndex():
-            self.floors.setCurrentIndex(place)
+    # --- which rooms, on which day ----------------------------------------------
 
-    def _change_floor(self, up: int) -> None:
-        place = self.floors.currentIndex() - up
-        if 0 <= place < self.floors.count():
-            self.floors.setCurrentIndex(place)
+    def _known_past(self) -> PastDays:
+        house = self._context.hotel.house
+        if self._past is None or self._past[0] is not house:
+            self._past = (house, PastDays(house))
+        return self._past[1]
 
-    def _bring_into_view(self) -> None:
-        drawn = self.drawing.drawn_of(self.room)
-        if drawn is not None:
-            at, box = drawn.centre, drawn.outline.boundingRect()
-            self._scroll.ensureVisible(
-                round(at.x()), round(at.y()), round(box.width()), round(box.height())
-            )
+    def _read_rows(self) -> None:
+        hotel, day = self._context.hotel, self.pane.time.day
+        if day is None:
+            rows = room_rows(hotel)
+        else:
+            past = self._known_past()
+            rows = rows_of(hotel, past.at(past.end_of(day)), day)
+        self._rows = {row.room: row for row in rows}
+        self.then.tell(_past_text(day) if day else "")
+        self.pane.legend.show_counts(self._among(rows))
+        self._show_which()
 
-    # --- wings and floors ---------------------------------------------------
+    def _among(self, rows: tuple[RoomRow, ...]) -> list[RoomRow]:
+        """Rooms that are asked for by name; all, if none are."""
+        named = self._named[1] if self._named else None
+        return [row for row in rows if named is None or row.room in named]
 
-    def edit_wings(self) -> None:
-        """Put wings and floors elsewhere; the drawing shows how that would look."""
-        self.wings.setEnabled(False)
-        self._side.setCurrentWidget(self.editor)
-        self.editor.begin()
+    def _shown(self) -> frozenset[RoomNo] | None:
+        states = self.pane.legend.states()
+        if self._named is None and not states:
+            return None
+        rows = self._among(tuple(self._rows.values()))
+        return frozenset(row.room for row in rows if not states or row.state in states)
 
-    def _is_editing(self) -> bool:
-        return self._side.currentWidget() is self.editor
+    def _show_which(self) -> None:
+        shown = self._shown()
+        self.pane.show_rows(self._rows, shown)
+        if self._named is None:
+            self.named.tell("")
+            return
+        name, rooms = self._named
+        n = len(rooms & self._rows.keys())
+        self.named.tell(ngettext("{name}: {n} room", "{name}: {n} rooms", n).format(name=name, n=n))
+
+    def _list_now(self) -> None:
+        self._listing.stop()
+        shown = self._shown()
+        rows = [row for row in self._rows.values() if shown is None or row.room in shown]
+        was, self._is_choosing = self._is_choosing, True
+        self.table.show_rows(rows)
+        if self.room is not None:
+            self.table.select(self.room)
+        self._is_choosing = was
+        n = len(rows)
+        self.side.setTabText(ROOMS_TAB, ngettext("{n} room", "{n} rooms", n).format(n=n))
+
+    def _filter(self, _states: frozenset[RoomState]) -> None:
+        self._show_which()
+        self._list_now()
+
+    def _go_to_day(self, _day: date | None) -> None:
+        self._read_rows()
+        self._listing.start()
+        self.choose(self.room)
+
+    # --- drawing what is, or would be ----------------------------------------------
 
     def _building(self) -> Building:
         return self._looked_at or self._context.hotel.building
 
+    def _redraw(self) -> None:
+        house = self._context.hotel.house
+        stairs: tuple[StairPlaced, ...] = tuple(house.stairs.values())
+        if self._is_editing(self.editor):
+            stairs = self.editor.stairs.placed()
+        if house.rooms:
+            self.pane.show_house(house, self._building(), stairs)
+
+    def _mark(self) -> None:
+        beside: frozenset[RoomNo] = frozenset()
+        is_drawing = self._is_editing(self.drawer)
+        if self.room is not None and self._looked_at is None and not is_drawing:
+            near = self._context.hotel.neighbours().get(self.room, ())
+            beside = frozenset(one.room for one in near)
+        self.pane.choose(self.room, beside)
+
     def _look_at(self, building: Building) -> None:
         self._looked_at = building
-        self._offer_floors()
+        self._redraw()
+
+    def edit_wings(self) -> None:
+        """Put wings and floors elsewhere; the drawing shows how that would look."""
+        self._begin(self.editor)
+        self.editor.begin()
+
+    def draw_rooms(self) -> None:
+        """Draw rooms as they are built, from the chosen one on."""
+        self._begin(self.drawer)
+        self.drawer.begin(self.room)
+        self._mark()
+
+    def _begin(self, editor: QWidget) -> None:
+        self.pane.time.to_today()
+        self.pane.time.setEnabled(False)
+        self.pane.edit.setEnabled(False)
+        self._side.setCurrentWidget(editor)
+
+    def _is_editing(self, editor: QWidget) -> bool:
+        return self._side.currentWidget() is editor
 
     def _leave_editor(self) -> None:
         self._looked_at = None
-        self._side.setCurrentWidget(self.panel)
-        self.wings.setEnabled(True)
-        self.wings.setFocus()
-        self._offer_floors()
+        self._side.setCurrentWidget(self.side)
+        self.pane.time.setEnabled(True)
+        self.pane.edit.setEnabled(True)
+        self.pane.edit.setFocus()
+        self._redraw()
+        self._mark()
 
     # --- what one does ------------------------------------------------------
 
-    def _take_row(self, row: RoomRow | None) -> None:
-        if row is not None:
-            self.choose(row.room)
+    def _pick(self, room: RoomNo) -> None:
+        self.choose(room)
+        if self.table.view.hasFocus() is False and not self._named:
+            self.side.setCurrentIndex(ROOM_TAB)
 
-    def _open_row(self, row: RoomRow) -> None:
-        self._open(row.room)
+    def _take_row(self, row: RoomRow | None) -> None:
+        if row is not None and not self._is_choosing:
+            self.choose(row.room)
+            self.pane.bring_into_view(row.room)
 
     def _open(self, room: RoomNo) -> None:
         self.choose(room)
-        if not self._is_editing():
+        if self._side.currentWidget() is self.side:
+            self.side.setCurrentIndex(ROOM_TAB)
             self.panel.tabs.setFocus()
 
-    def _load_roster(self) -> None:
-        self._context.go_to("load_roster")
+    def _seek(self, typed: str) -> None:
+        known: Mapping[str, RoomNo] = {room.casefold(): room for room in self._rows}
+        sought = typed.casefold()
+        room = known.get(sought) or next(
+            (room for text, room in known.items() if text.startswith(sought)), None
+        )
+        self.pane.tell_not_found("" if room else typed)
+        if room is not None:
+            self.choose(room)
+            self.pane.fly_to(room)
+            self.pane.drawing.setFocus()
+
+
+def _past_text(day: date) -> str:
+    return _(
+        "You are looking at the past: how the house stood on {day}, as it was known "
+        "by the end of that day."
+    ).format(day=day_text(day))

@@ -7,35 +7,38 @@ from collections.abc import Mapping
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import (
     QFrame,
-    QHBoxLayout,
     QLabel,
     QPushButton,
+    QSizePolicy,
     QTabWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.case_facts import Sighted
+from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.screens.building.rows import (
     GLYPHS,
     TONES,
     BedRow,
     NeighbourRow,
     RoomRow,
-    RoomState,
     StayRow,
+    bed_rows,
     neighbour_rows,
     state_text,
     stay_rows,
 )
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
-PANEL_PX = 430
-NARROWEST_DIGITS = 46
+NARROWEST_DIGITS = 38
 """As many digits stand beside each other in the panel at its narrowest, at any text size."""
 
 
@@ -76,21 +79,27 @@ class RoomPanel(QFrame):
         for button, page in leading:
             if page not in context.pages:
                 button.hide()
+        only_if(context.may(Sighted), self.to_sighting)
+        only_if(context.may(BedChecked), self.to_check)
         self._lay_out()
         self.show_room(None, {})
 
     def _lay_out(self) -> None:
-        buttons = QHBoxLayout()
+        self._acts = QWidget()
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self._acts.setSizePolicy(policy)
+        buttons = Flow()
+        self._acts.setLayout(buttons)
         buttons.addWidget(self.to_check)
         buttons.addWidget(self.to_sighting)
         buttons.addWidget(self.to_odds)
-        buttons.addStretch()
         self._chosen = QWidget()
         about = QVBoxLayout(self._chosen)
         about.setContentsMargins(0, 0, 0, 0)
         about.addWidget(self.state)
         about.addWidget(self.where)
-        about.addLayout(buttons)
+        about.addWidget(self._acts)
         about.addWidget(self.tabs, 1)
         self._how_to = QLabel(how_to(), wordWrap=True)
         self._how_to.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -111,8 +120,10 @@ class RoomPanel(QFrame):
 
     # --- what is shown ------------------------------------------------------
 
-    def show_room(self, row: RoomRow | None, states: Mapping[RoomNo, RoomState]) -> None:
-        """Put a room in view; None for none."""
+    def show_room(
+        self, row: RoomRow | None, states: Mapping[RoomNo, RoomState], *, is_past: bool = False
+    ) -> None:
+        """Put a room in view; None for none. Of the past nothing new is recorded."""
         self.room = row.room if row else None
         hotel = self._context.hotel
         self._chosen.setVisible(row is not None)
@@ -125,7 +136,8 @@ class RoomPanel(QFrame):
         said = f"{state_text(row.state).capitalize()}. {row.why}"
         self.state.setText(f"{sign}  {said}" if sign else said)
         self.where.setText(_where(row))
-        self.beds.show_rows(row.beds)
+        self._acts.setVisible(not is_past)
+        self.beds.show_rows(bed_rows(hotel, row))
         self.neighbours.show_rows(neighbour_rows(hotel, row.room, states))
         self.stays.show_rows(stay_rows(hotel, row.room))
 
@@ -157,6 +169,9 @@ class RoomPanel(QFrame):
                 Column[BedRow](
                     _("Kind"),
                     lambda row: (
+                        _("{kind}, encased").format(kind=row.kind) if row.encased else row.kind
+                    ),
+                    hint=lambda row: (
                         _("{kind}, encased").format(kind=row.kind) if row.encased else row.kind
                     ),
                 ),

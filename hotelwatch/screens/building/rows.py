@@ -1,50 +1,36 @@
-"""What the building page shows of each room, made from the house in one go."""
+"""What the building page shows of each room: where it stands, in words, signs and forms."""
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
-from enum import StrEnum
+from datetime import date, timedelta, tzinfo
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.case_facts import QuarantinePlaced
-from hotelwatch.core.checks.asked import open_asked
-from hotelwatch.core.checks.coverage import Look, looks
-from hotelwatch.core.facts import BedNo, CaseNo, RoomNo
-from hotelwatch.core.house import House
+from hotelwatch.core.cases.room_stands import RoomStand, RoomState, stands
+from hotelwatch.core.checks.coverage import Look
+from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.records import Stay
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import day_text, moment_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.dates import day_text, moment_text, short_day_text
+from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import bed_label, label
 from hotelwatch.wording.reasons import neighbour_reasons
 
 DAYS_AROUND = 14
-
-
-class RoomState(StrEnum):
-    """What one should know of a room first; the earlier one of two counts."""
-
-    QUARANTINE = "quarantine"
-    TO_CHECK = "to_check"
-    OVERDUE = "overdue"
-    DUE_SOON = "due_soon"
-    LATER = "later"
-    NO_BED = "no_bed"
-
-
 GLYPHS: Mapping[RoomState, str] = {
     RoomState.QUARANTINE: "Q",
+    RoomState.FOUND: "◆",
     RoomState.TO_CHECK: "?",
     RoomState.OVERDUE: "!",
     RoomState.DUE_SOON: "○",
     RoomState.LATER: "",
     RoomState.NO_BED: "–",
 }
+FOUND_SIGN = GLYPHS[RoomState.FOUND]
 TONES: Mapping[RoomState, Tone | None] = {
     RoomState.QUARANTINE: Tone.QUARANTINE,
+    RoomState.FOUND: Tone.QUARANTINE,
     RoomState.TO_CHECK: Tone.ASKED,
     RoomState.OVERDUE: Tone.LATE,
     RoomState.DUE_SOON: Tone.DUE,
@@ -57,12 +43,23 @@ def state_text(state: RoomState) -> str:
     """The word for a state, as the legend and the table have it."""
     return {
         RoomState.QUARANTINE: _("in quarantine"),
-        RoomState.TO_CHECK: _("to check for a case"),
+        RoomState.FOUND: _("sign found"),
+        RoomState.TO_CHECK: _("to check"),
         RoomState.OVERDUE: _("overdue"),
         RoomState.DUE_SOON: _("due soon"),
         RoomState.LATER: _("not due yet"),
         RoomState.NO_BED: _("no bed"),
     }[state]
+
+
+def chip_text(state: RoomState) -> str:
+    """The word for a state where there is little room."""
+    short = {
+        RoomState.QUARANTINE: _("quarantine"),
+        RoomState.FOUND: _("found"),
+        RoomState.LATER: _("not due"),
+    }
+    return short.get(state) or state_text(state)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,20 +76,95 @@ class BedRow:
 
 @dataclass(frozen=True, slots=True)
 class RoomRow:
-    """A room in the list and on the drawing."""
+    """A room in the list and on the drawings, as it stood on a day."""
 
-    room: RoomNo
+    stand: RoomStand
     floor: str
     level: int
     wing: str
     room_type: str
-    beds: tuple[BedRow, ...]
-    state: RoomState
-    why: str
-    """The state in a sentence."""
-    last_on: date | None
-    """The day since which every bed was looked at; None if one never was."""
-    due_on: date | None
+    on: date
+    zone: tzinfo
+
+    @property
+    def room(self) -> RoomNo:
+        """Its label."""
+        return self.stand.room
+
+    @property
+    def state(self) -> RoomState:
+        """What one should know of it first."""
+        return self.stand.state
+
+    @property
+    def last_on(self) -> date | None:
+        """The day since which every bed was looked at; None if one never was."""
+        return self.stand.last_on
+
+    @property
+    def due_on(self) -> date | None:
+        """The first day on which one of its beds is due."""
+        return self.stand.due_on
+
+    @property
+    def share(self) -> float | None:
+        """How much of its cycle is used up; None without a bed or without a whole look."""
+        since = self.stand.days_since
+        return None if since is None else since / max(1, self.stand.cycle_days)
+
+    @property
+    def why(self) -> str:
+        """The state in a sentence."""
+        stand = self.stand
+        told = []
+        if stand.closed is not None:
+            told.append(
+                _("Closed since {moment} because of case {case}.").format(
+                    moment=moment_text(stand.closed.from_at, self.zone), case=stand.closed.case
+                )
+            )
+        elif stand.state is RoomState.TO_CHECK and stand.asked is not None:
+            told.append(
+                _("Case {case} wants it looked at by {moment}.").format(
+                    case=stand.asked.case, moment=moment_text(stand.asked.by_at, self.zone)
+                )
+            )
+        if stand.found_on is not None:
+            told.append(_("A sign was found on {day}.").format(day=day_text(stand.found_on)))
+        return " ".join(told) or _due_sentence(stand.due_on, self.on)
+
+    @property
+    def used(self) -> str:
+        """Days since the underside was looked at, against the cycle: "58 of 91 days"."""
+        stand = self.stand
+        if stand.due_on is None:
+            return ""
+        if stand.days_since is None:
+            return _("never all looked at")
+        return ngettext("{n} of {cycle} days", "{n} of {cycle} days", stand.days_since).format(
+            n=stand.days_since, cycle=stand.cycle_days
+        )
+
+    @property
+    def short(self) -> str:
+        """The state in few words, with its day where it has one."""
+        stand = self.stand
+        if stand.state is RoomState.TO_CHECK and stand.asked is not None:
+            by_on = stand.asked.by_at.astimezone(self.zone).date()
+            return _("check by {day}").format(day=short_day_text(by_on))
+        if stand.state is RoomState.FOUND and stand.found_on is not None:
+            return _("found {day}").format(day=short_day_text(stand.found_on))
+        if stand.state in (RoomState.LATER, RoomState.DUE_SOON) and stand.due_on is not None:
+            return _("due {day}").format(day=short_day_text(stand.due_on))
+        return state_text(stand.state)
+
+
+def spoken(row: RoomRow) -> str:
+    """A room as it is told to whoever does not see the drawing."""
+    told = _("Room {room}: {state}. {why}").format(
+        room=row.room, state=state_text(row.state), why=row.why
+    )
+    return f"{told} {row.used}".strip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,38 +187,31 @@ class StayRow:
 
 
 def room_rows(hotel: OpenHotel) -> tuple[RoomRow, ...]:
-    """Every room, in the order of the roster."""
-    house, today = hotel.house, hotel.today()
-    by_room: defaultdict[RoomNo, list[Look]] = defaultdict(list)
-    for look in looks(house, today):
-        by_room[look.room].append(look)
-    closed = _closed(hotel)
-    asked = _asked(hotel)
-    soon = today + timedelta(days=int(house.rules.figures.plan_days.value))
-    floors = hotel.building.floors
-    rows = []
-    for room in house.rooms.values():
-        found = by_room[room.room]
-        due = min((look.due_on for look in found), default=None)
-        days = [look.last_on for look in found if look.last_on is not None]
-        last = min(days) if found and len(days) == len(found) else None
-        state = _state(room.room in closed, room.room in asked, due, today=today, soon=soon)
-        why = closed.get(room.room) or asked.get(room.room) or _due_sentence(due, today)
-        rows.append(
-            RoomRow(
-                room=room.room,
-                floor=room.floor,
-                level=floors.get(room.floor, 0),
-                wing=room.wing,
-                room_type=room.room_type,
-                beds=tuple(_bed_row(house, look, today) for look in found),
-                state=state,
-                why=why,
-                last_on=last,
-                due_on=due,
-            )
+    """Every room as it stands now, in the order of the roster."""
+    return rows_of(hotel, stands(hotel.house, hotel.now(), hotel.today()), hotel.today())
+
+
+def rows_of(hotel: OpenHotel, found: Mapping[RoomNo, RoomStand], on: date) -> tuple[RoomRow, ...]:
+    """Rooms as they stood on a day, as far as they are on today's roster."""
+    house, floors, zone = hotel.house, hotel.building.floors, hotel.zone
+    return tuple(
+        RoomRow(
+            stand=found[room.room],
+            floor=room.floor,
+            level=floors.get(room.floor, 0),
+            wing=room.wing,
+            room_type=room.room_type,
+            on=on,
+            zone=zone,
         )
-    return tuple(rows)
+        for room in house.rooms.values()
+        if room.room in found
+    )
+
+
+def bed_rows(hotel: OpenHotel, row: RoomRow) -> tuple[BedRow, ...]:
+    """The beds of a room as they stood on the row's day."""
+    return tuple(_bed_row(hotel, look, row.on) for look in row.stand.looks)
 
 
 def neighbour_rows(
@@ -175,15 +240,15 @@ def stay_rows(hotel: OpenHotel, room: RoomNo) -> tuple[StayRow, ...]:
     )
 
 
-def _bed_row(house: House, look: Look, today: date) -> BedRow:
-    bed = house.beds[look.bed]
+def _bed_row(hotel: OpenHotel, look: Look, on: date) -> BedRow:
+    bed = hotel.house.builds_by_bed[look.bed][-1].fact
     return BedRow(
         bed=look.bed,
         kind=bed_label(bed.kind),
         encased=bed.encased,
         last_on=look.last_on,
         due_on=look.due_on,
-        is_late=look.is_overdue(today),
+        is_late=look.is_overdue(on),
     )
 
 
@@ -192,56 +257,9 @@ def _status(stay: Stay, is_guess: bool) -> str:
     return _("{status}; room foreseen by us").format(status=said) if is_guess else said
 
 
-def _state(
-    is_closed: bool, is_asked: bool, due: date | None, *, today: date, soon: date
-) -> RoomState:
-    if is_closed:
-        return RoomState.QUARANTINE
-    if is_asked:
-        return RoomState.TO_CHECK
-    if due is None:
-        return RoomState.NO_BED
-    if due < today:
-        return RoomState.OVERDUE
-    return RoomState.DUE_SOON if due <= soon else RoomState.LATER
-
-
-def _due_sentence(due: date | None, today: date) -> str:
+def _due_sentence(due: date | None, on: date) -> str:
     if due is None:
         return _("The roster has no bed in this room.")
-    if due < today:
+    if due < on:
         return _("A look under its beds was due on {day}.").format(day=day_text(due))
     return _("A look under its beds is due by {day}.").format(day=day_text(due))
-
-
-def _closed(hotel: OpenHotel) -> Mapping[RoomNo, str]:
-    """Why each room in quarantine is so."""
-    return {
-        placed.room: _("Closed since {moment} because of case {case}.").format(
-            moment=moment_text(placed.from_at, hotel.zone), case=placed.case
-        )
-        for placed in _placed_now(hotel.house, hotel)
-    }
-
-
-def _placed_now(house: House, hotel: OpenHotel) -> list[QuarantinePlaced]:
-    now = hotel.now()
-    return [
-        placed
-        for placed, lifted in house.quarantines
-        if placed.from_at <= now and (lifted is None or now < lifted.lifted_at)
-    ]
-
-
-def _asked(hotel: OpenHotel) -> Mapping[RoomNo, str]:
-    """Why each room is wanted by a case; the earliest deadline counts."""
-    wanted: dict[RoomNo, str] = {}
-    for state in open_asked(hotel.house):
-        case: CaseNo = state.asked.case
-        wanted.setdefault(
-            state.asked.room,
-            _("Case {case} wants it looked at by {moment}.").format(
-                case=case, moment=moment_text(state.asked.by_at, hotel.zone)
-            ),
-        )
-    return wanted

@@ -1,0 +1,208 @@
+"""What lies around the rooms of a drawing: corridors, stairs, storeys, scale, north, overview."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import floor, log10
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+
+from hotelwatch.core.building.rooms import Corridor
+from hotelwatch.screens.building.camera import Camera
+from hotelwatch.screens.building.room_paint import Frame
+from hotelwatch.screens.building.scene import Scene
+from hotelwatch.screens.building.stair_signs import StairSign, paint_sign, plate_of
+from hotelwatch.screens.plans import SMALLEST_PT
+from hotelwatch.screens.theme import Colours
+from hotelwatch.wording.language import _
+
+SHARE_OF_CORRIDOR = 0.9
+"""How much of a corridor's width its wing's name may take."""
+SIGN_FROM_PX_PER_M = 5.0
+WORD_FROM_PX_PER_M = 16.0
+SCALE_MOST_PX = 130.0
+EDGE_PX = 12.0
+BAR_PX = 6.0
+STEPS = (5.0, 2.0, 1.0)
+
+
+def paint_corridors(
+    painter: QPainter, scene: Scene, frame: Frame, *, font: QFont, colours: Colours
+) -> None:
+    """Corridors under the rooms, with their wing's name where it can be read."""
+    to_px = frame.transform()
+    pen = QPen(QColor(colours.hair))
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    for corridor in scene.corridors:
+        start, end = _ends(corridor)
+        line = QLineF(to_px.map(start), to_px.map(end))
+        pen.setWidthF(corridor.width_m * frame.scale)
+        painter.setPen(pen)
+        painter.drawLine(line)
+        _paint_wing(painter, corridor, line, scale=frame.scale, font=font, colours=colours)
+
+
+def paint_signs(
+    painter: QPainter, scene: Scene, frame: Frame, *, font: QFont, colours: Colours
+) -> None:
+    """Stairs and lifts over everything else, from near enough."""
+    if frame.scale < SIGN_FROM_PX_PER_M:
+        return
+    to_px, own = frame.transform(), sign_font(font)
+    painter.setFont(own)
+    for sign in scene.signs:
+        at = to_px.map(QPointF(sign.at[0], -sign.at[1]))
+        shown = sign_at(sign, frame.scale)
+        paint_sign(painter, shown, plate_of(shown, at, own), colours)
+
+
+def sign_at(sign: StairSign, scale: float) -> StairSign:
+    """The sign with its word, or from afar without."""
+    return sign if scale >= WORD_FROM_PX_PER_M else replace(sign, text=sign.text[0])
+
+
+def sign_font(font: QFont) -> QFont:
+    """Letters of stairs and lifts."""
+    own = QFont(font)
+    own.setPointSizeF(max(SMALLEST_PT, font.pointSizeF() * SHARE_OF_CORRIDOR))
+    return own
+
+
+def _ends(corridor: Corridor) -> tuple[QPointF, QPointF]:
+    (x0, y0), (x1, y1) = corridor.start, corridor.end
+    return QPointF(x0, -y0), QPointF(x1, -y1)
+
+
+def _paint_wing(
+    painter: QPainter,
+    corridor: Corridor,
+    line: QLineF,
+    *,
+    scale: float,
+    font: QFont,
+    colours: Colours,
+) -> None:
+    """The wing's name along its corridor, with an arrow the way it runs."""
+    own = QFont(font)
+    tall = corridor.width_m * scale * SHARE_OF_CORRIDOR
+    line_px = QFontMetricsF(font).height()
+    own.setPointSizeF(max(0.1, min(font.pointSizeF(), font.pointSizeF() * tall / line_px)))
+    if not corridor.wing or own.pointSizeF() < SMALLEST_PT:
+        return
+    is_turned = line.dx() < 0
+    text = f"← {corridor.wing}" if is_turned else f"{corridor.wing} →"
+    wide = QFontMetricsF(own).horizontalAdvance(text)
+    if wide > line.length():
+        return
+    painter.save()
+    painter.translate(line.center())
+    painter.rotate(-line.angle() + (180 if is_turned else 0))
+    painter.setFont(own)
+    painter.setPen(QColor(colours.text))
+    box = QRectF(-wide, -tall, 2 * wide, 2 * tall)
+    painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), text)
+    painter.restore()
+
+
+# --- over the picture, where it stays while one pans ------------------------------------------
+
+
+def paint_storeys(
+    painter: QPainter, scene: Scene, camera: Camera, *, size: QSizeF, colours: Colours
+) -> None:
+    """Lines between floors, and each floor's name at the left edge."""
+    metrics = QFontMetricsF(painter.font())
+    for storey in scene.storeys:
+        bottom = camera.at(size, 0, storey.bottom).y()
+        middle = camera.at(size, 0, (storey.top + storey.bottom) / 2).y()
+        painter.setPen(QPen(QColor(colours.line), 1))
+        painter.drawLine(QLineF(0, bottom, size.width(), bottom))
+        tall = (storey.bottom - storey.top) * camera.scale
+        if tall < metrics.height() * 0.8:
+            continue
+        text = _("Floor {floor}").format(floor=storey.name)
+        plate = QRectF(0, 0, metrics.horizontalAdvance(text) + 12, metrics.height())
+        plate.moveLeft(4)
+        plate.moveTop(middle - plate.height() / 2)
+        painter.fillRect(plate, QColor(colours.band))
+        painter.setPen(QColor(colours.text))
+        painter.drawText(plate, int(Qt.AlignmentFlag.AlignCenter), text)
+
+
+def paint_cut(
+    painter: QPainter, scene: Scene, camera: Camera, *, size: QSizeF, colours: Colours
+) -> None:
+    """Where the building is cut upright, as a broken line with its ends turned up."""
+    if scene.cut is None:
+        return
+    ends = [camera.at(size, end.x(), end.y()) for end in scene.cut]
+    line = QLineF(*ends)
+    if not line.length():
+        return
+    aside = line.normalVector().unitVector()
+    out = QPointF(aside.dx(), aside.dy()) * EDGE_PX
+    along = line.unitVector()
+    further = QPointF(along.dx(), along.dy()) * EDGE_PX
+    pen = QPen(QColor(colours.accent), 1.6, Qt.PenStyle.DashDotLine)
+    painter.setPen(pen)
+    painter.drawLine(QLineF(ends[0] - further, ends[1] + further))
+    pen.setStyle(Qt.PenStyle.SolidLine)
+    pen.setWidthF(2.6)
+    painter.setPen(pen)
+    painter.drawLine(QLineF(ends[0] - further, ends[0] - further + out))
+    painter.drawLine(QLineF(ends[1] + further, ends[1] + further + out))
+
+
+def scale_length(px_per_m: float, most_px: float = SCALE_MOST_PX) -> float:
+    """The longest round number of metres that is not longer than so many pixels."""
+    most = most_px / px_per_m
+    power = 10.0 ** floor(log10(most))
+    return next(step * power for step in STEPS if step * power <= most)
+
+
+def paint_scale(painter: QPainter, camera: Camera, *, size: QSizeF, colours: Colours) -> None:
+    """A bar of a round number of metres, with the number beside it."""
+    metres = scale_length(camera.scale)
+    wide = metres * camera.scale
+    metrics = QFontMetricsF(painter.font())
+    text = _("{n} m").format(n=f"{metres:g}")
+    plate = QRectF(
+        EDGE_PX - 6,
+        size.height() - metrics.height() - EDGE_PX - 2,
+        wide + metrics.horizontalAdvance(text) + 24,
+        metrics.height() + 6,
+    )
+    painter.fillRect(plate, QColor(colours.window))
+    bar = QRectF(EDGE_PX, plate.center().y() - BAR_PX / 2, wide, BAR_PX)
+    painter.setPen(QPen(QColor(colours.text), 1))
+    painter.setBrush(QColor(colours.base))
+    painter.drawRect(bar)
+    painter.fillRect(QRectF(bar.left(), bar.top(), wide / 2, BAR_PX), QColor(colours.text))
+    painter.drawText(
+        QRectF(bar.right() + 8, plate.top(), plate.width(), plate.height()),
+        int(Qt.AlignmentFlag.AlignVCenter),
+        text,
+    )
+
+
+def paint_north(painter: QPainter, *, at: QPointF, colours: Colours) -> None:
+    """An arrow to the north, with its letter."""
+    metrics = QFontMetricsF(painter.font())
+    tall = metrics.height()
+    arrow = QPolygonF(
+        [
+            at + QPointF(0, -tall * 0.7),
+            at + QPointF(tall * 0.36, tall * 0.5),
+            at + QPointF(0, tall * 0.2),
+            at + QPointF(-tall * 0.36, tall * 0.5),
+        ]
+    )
+    painter.setPen(QPen(QColor(colours.base), 3))
+    painter.setBrush(QColor(colours.text))
+    painter.drawPolygon(arrow)
+    painter.setPen(QPen(QColor(colours.text), 1))
+    painter.drawPolygon(arrow)
+    letter = _("N")
+    box = QRectF(at.x() - tall, at.y() + tall * 0.5, 2 * tall, tall)
+    painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), letter)

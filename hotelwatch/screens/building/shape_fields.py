@@ -1,0 +1,169 @@
+"""A room's outline in numbers: as a rectangle, and corner by corner."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFormLayout, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from hotelwatch.core.building.outlines import Outline
+from hotelwatch.core.building.shaping import (
+    Rectangle,
+    as_rectangle,
+    moved,
+    with_corner,
+    with_more,
+    without,
+)
+from hotelwatch.screens.building.wing_fields import (
+    FARTHEST_M,
+    FULL_TURN_DEG,
+    METRE_DIGITS,
+    TURN_DIGITS,
+    TURN_STEP,
+    NumberField,
+)
+from hotelwatch.wording.language import _
+
+STEP_M = 0.1
+FEWEST = 3
+
+
+class ShapeFields(QWidget):
+    """The keyboard's way to draw: every number can be typed."""
+
+    drawn = Signal(object)
+    """The outline that the numbers make."""
+
+    def __init__(self) -> None:
+        """No room yet."""
+        super().__init__()
+        self._outline: Outline = ()
+        self._is_showing = False
+        self.east, self.north = self._metres(_("East, m")), self._metres(_("North, m"))
+        self.wide, self.deep = self._metres(_("Width, m")), self._metres(_("Depth, m"))
+        self.bearing = NumberField(0.0, limit=FULL_TURN_DEG, step=TURN_STEP, digits=TURN_DIGITS)
+        self.bearing.setAccessibleName(_("Turned by, °"))
+        for field in (self.wide, self.deep):
+            field.setMinimum(0.1)
+        form = QFormLayout()
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        for field in self._fields():
+            said = QLabel(field.accessibleName())
+            said.setBuddy(field)
+            form.addRow(said, field)
+            field.valueChanged.connect(self._take_rectangle)
+        self.uneven = QLabel(
+            _("It is no rectangle: change its corners below, or pull them on the drawing."),
+            wordWrap=True,
+        )
+        self.uneven.setProperty("role", "muted")
+        self._grid = QGridLayout()
+        self._grid.setColumnStretch(1, 1)
+        self._grid.setColumnStretch(2, 1)
+        self.corners: list[tuple[QLabel, NumberField, NumberField, QPushButton]] = []
+        self.add = QPushButton(_("Add a &corner"))
+        self.add.setToolTip(_("In the middle of the longest wall, to be moved from there"))
+        self.add.clicked.connect(self._add_corner)
+        heading = QLabel(_("Corners, counter-clockwise"))
+        heading.setProperty("role", "heading")
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addLayout(form)
+        lines.addWidget(self.uneven)
+        lines.addWidget(heading)
+        lines.addLayout(self._grid)
+        lines.addWidget(self.add)
+
+    def show_outline(self, outline: Outline) -> None:
+        """Show another outline without telling anybody."""
+        self._is_showing = True
+        self._outline = outline
+        rectangle = as_rectangle(outline) if outline else None
+        for field in (self.wide, self.deep, self.bearing):
+            field.setEnabled(rectangle is not None)
+        self.uneven.setVisible(bool(outline) and rectangle is None)
+        if outline:
+            self.east.show_number(outline[0][0])
+            self.north.show_number(outline[0][1])
+        if rectangle is not None:
+            self.wide.show_number(rectangle.width_m)
+            self.deep.show_number(rectangle.depth_m)
+            self.bearing.show_number(rectangle.bearing_deg)
+        self._show_corners(outline)
+        self.add.setEnabled(bool(outline))
+        self._is_showing = False
+
+    # --- rectangle ------------------------------------------------------------
+
+    def _fields(self) -> tuple[NumberField, ...]:
+        return self.east, self.north, self.wide, self.deep, self.bearing
+
+    def _metres(self, name: str) -> NumberField:
+        field = NumberField(0.0, limit=FARTHEST_M, step=STEP_M, digits=METRE_DIGITS)
+        field.setAccessibleName(name)
+        return field
+
+    def _take_rectangle(self, _value: float) -> None:
+        if self._is_showing or not self._outline:
+            return
+        east, north = self.east.number(), self.north.number()
+        if as_rectangle(self._outline) is None:
+            x, y = self._outline[0]
+            self._tell(moved(self._outline, (east - x, north - y)))
+            return
+        width, depth = self.wide.number(), self.deep.number()
+        self._tell(Rectangle(east, north, width, depth, self.bearing.number()).outline())
+
+    # --- corners ----------------------------------------------------------------
+
+    def _show_corners(self, outline: Sequence[tuple[float, float]]) -> None:
+        while len(self.corners) > len(outline):
+            for widget in self.corners.pop():
+                widget.hide()
+                widget.deleteLater()
+        while len(self.corners) < len(outline):
+            self._add_row(len(self.corners))
+        for (x, y), (_label, east, north, remove) in zip(outline, self.corners, strict=True):
+            east.show_number(x)
+            north.show_number(y)
+            remove.setEnabled(len(outline) > FEWEST)
+
+    def _add_row(self, number: int) -> None:
+        name = QLabel(str(number + 1))
+        east = self._metres(_("Corner {n}: metres to the east").format(n=number + 1))
+        north = self._metres(_("Corner {n}: metres to the north").format(n=number + 1))
+        for field in (east, north):
+            field.setToolTip(field.accessibleName())
+            field.valueChanged.connect(lambda _value, number=number: self._take_corner(number))
+        remove = QPushButton("✕")
+        remove.setProperty("role", "chip")
+        remove.setAccessibleName(_("Take corner {n} away").format(n=number + 1))
+        remove.setToolTip(remove.accessibleName())
+        remove.clicked.connect(lambda _on, number=number: self._remove(number))
+        for column, widget in enumerate((name, east, north, remove)):
+            self._grid.addWidget(widget, number, column)
+            widget.show()
+        self.corners.append((name, east, north, remove))
+
+    def _take_corner(self, number: int) -> None:
+        if self._is_showing or number >= len(self._outline):
+            return
+        _label, east, north, _remove = self.corners[number]
+        self._tell(with_corner(self._outline, number, (east.number(), north.number())))
+
+    def _add_corner(self) -> None:
+        closed = (*self._outline[1:], self._outline[0])
+        walls = [
+            (x1 - x0) ** 2 + (y1 - y0) ** 2
+            for (x0, y0), (x1, y1) in zip(self._outline, closed, strict=True)
+        ]
+        self._tell(with_more(self._outline, walls.index(max(walls))))
+
+    def _remove(self, number: int) -> None:
+        self._tell(without(self._outline, number))
+
+    def _tell(self, outline: Outline) -> None:
+        self._outline = outline
+        self.drawn.emit(outline)
