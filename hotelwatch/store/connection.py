@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from threading import Lock
 from urllib.parse import quote
@@ -78,7 +78,14 @@ def is_open_here(path: Path) -> bool:
 
 
 def connect(path: Path, *, read_only: bool = False) -> Database:
-    """A connection to a file that exists; nothing is written by opening it."""
+    """A connection to a file that exists; nothing is written by opening it.
+
+    But a write that was cut short is rolled back first: who may only read can't do that.
+    """
+    if read_only and path.with_name(f"{path.name}-journal").exists():
+        with suppress(sqlite3.Error), closing(connect(path)) as db:
+            # The first reading does it.
+            db.execute("SELECT count(*) FROM sqlite_schema").fetchone()
     uri = f"file:{quote(str(path.resolve()))}?mode={'ro' if read_only else 'rw'}"
     # isolation_level None: transactions begin only where this package says so.
     seconds = BUSY_MS / 1000

@@ -20,7 +20,7 @@ from hotelwatch.core.record_facts import RecordRestored
 from hotelwatch.core.treatment_facts import PaperKept, ProbeLogKept
 from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell
-from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
+from hotelwatch.store.connection import connect, reading, refusal_for, sqlite3, told_plainly
 from hotelwatch.store.header import refuse_by_header
 from hotelwatch.store.kept_files import kept_file
 from hotelwatch.store.loading import stay_rows
@@ -89,6 +89,10 @@ def verify(
     try:
         return _gone_through(db, beside or path, printed or {})
     except sqlite3.Error as error:
+        refusal = refusal_for(error, path)
+        if refusal is not None and refusal.code != "damaged_file":
+            # The file is in use, or the disk fails: that says nothing about the record.
+            raise refusal from error
         return Verification(0, "", (Fault("damaged", 0, str(error)),), ())
     finally:
         db.close()

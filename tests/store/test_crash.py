@@ -181,3 +181,32 @@ def test_a_journal_left_by_a_killed_process_is_rolled_back_on_opening(tmp_path):
     assert whole(cut / path.name) == kept
     assert verify(cut / path.name).is_sound
     assert [p.name for p in cut.iterdir()] == [path.name]
+
+
+def test_a_file_that_a_killed_process_left_is_checked_without_being_opened_first(tmp_path):
+    path = tmp_path / "cut.hotel"
+    desk = Desk(create(path))
+    desk.write(FloorPlaced("1", 1))
+    db = desk.journal.db
+    db.execute("PRAGMA cache_size = 1")
+    db.execute("BEGIN IMMEDIATE")
+    row = (2, "2026-01-05T09:00:00Z", "x", "x", "x" * 200_000, None, "x", "0" * 64)
+    db.conn.execute("INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?)", row)
+    cut = tmp_path / "after"
+    cut.mkdir()
+    for name in (path.name, f"{path.name}-journal"):
+        (cut / name).write_bytes((tmp_path / name).read_bytes())
+    db.rollback()
+    desk.journal.close()
+    found = verify(cut / path.name)
+    assert (found.problems, found.entries) == ((), 1)
+
+
+def test_a_file_that_another_holds_is_busy_not_damaged(desk, monkeypatch):
+    desk.write(FloorPlaced("1", 1))
+    monkeypatch.setattr("hotelwatch.store.connection.BUSY_MS", 50)
+    held = desk.journal.db.conn
+    held.execute("BEGIN EXCLUSIVE")
+    with pytest.raises(Exception, match="file_busy"):
+        verify(desk.journal.path)
+    held.rollback()

@@ -1,0 +1,29 @@
+"""The campaign of faults: ``python -m tests.faults [--quick] [--seed N] [--only kills ...]``."""
+
+from __future__ import annotations
+
+import argparse
+import time
+
+from tests.faults.all_faults import FAULTS
+from tests.faults.campaign import Size, run, table
+
+
+def main() -> int:
+    asked = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
+    asked.add_argument("--quick", action="store_true", help="a few tries of each")
+    asked.add_argument("--seed", type=int, default=1, help="of the dice")
+    asked.add_argument("--only", nargs="*", choices=sorted(FAULTS), help="these faults alone")
+    said = asked.parse_args()
+    begun = time.monotonic()
+    names = said.only or list(FAULTS)
+    tallies = run([FAULTS[name] for name in names], seed=said.seed, size=Size(said.quick))
+    tries = sum(tally.tries for tally in tallies)
+    failures = sum(len(tally.failures) for tally in tallies)
+    print(table(tallies))
+    print(f"\nSeed {said.seed}: {tries:,} tries in {time.monotonic() - begun:.0f} s, {failures} failures.")
+    return 1 if failures else 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
