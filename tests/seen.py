@@ -122,9 +122,7 @@ def _cut_button(button: QAbstractButton) -> str:
         inner = button.style().subElementRect(
             QStyle.SubElement.SE_PushButtonContents, option, button
         )
-        text = button.fontMetrics().size(
-            Qt.TextFlag.TextShowMnemonic.value, button.text()
-        )
+        text = button.fontMetrics().size(Qt.TextFlag.TextShowMnemonic.value, button.text())
         icon = 0 if button.icon().isNull() else button.iconSize().width() + 4
         needed = QSize(text.width() + icon + button.width() - inner.width(), needed.height())
     if needed.width() > has.width() + TOLERANCE_PX:

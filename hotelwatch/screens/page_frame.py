@@ -53,6 +53,16 @@ class PageFrame(QScrollArea):
         super().showEvent(event)
         self._fit()
 
+    def begin(self) -> None:
+        """Give the keyboard to the first control of a page that names none itself."""
+        place = self._page.nextInFocusChain()
+        while place is not None and self._page.isAncestorOf(place):
+            by_tab = place.focusPolicy().value & Qt.FocusPolicy.TabFocus.value
+            if by_tab and place.isEnabled() and place.isVisibleTo(self):
+                place.setFocus(Qt.FocusReason.ShortcutFocusReason)
+                return
+            place = place.nextInFocusChain()
+
     def minimumSizeHint(self) -> QSize:
         """It can be as small as one likes: it scrolls."""
         return QSize(0, 0)
@@ -93,5 +103,10 @@ class PageFrame(QScrollArea):
 
     def _follow_focus(self, _before: QWidget | None, now: QWidget | None) -> None:
         by_mouse = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
-        if now is not None and not by_mouse and self._page.isAncestorOf(now):
-            self.ensureWidgetVisible(now)
+        if now is None or by_mouse or not self._page.isAncestorOf(now):
+            return
+        holder = now.parentWidget()
+        while holder is not None and holder is not self.parentWidget():
+            if isinstance(holder, QScrollArea):
+                holder.ensureWidgetVisible(now)
+            holder = holder.parentWidget()

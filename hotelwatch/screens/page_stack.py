@@ -146,6 +146,8 @@ class PageStack(QStackedWidget):
         self.shown.emit(page)
         self._freshen(page)
         widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        if not _holds_keys(widget):
+            self._frames[page].begin()
         if room is not None and hasattr(widget, "focus_room"):
             widget.focus_room(room)
 
@@ -216,3 +218,8 @@ class PageStack(QStackedWidget):
             page: Any = self.pages[key]
             with self._notices.refusals():
                 page.refresh()
+
+
+def _holds_keys(page: QWidget) -> bool:
+    holder = page.window().focusWidget()
+    return holder is not None and (holder is page or page.isAncestorOf(holder))

@@ -345,7 +345,7 @@ class MainWindow(QMainWindow):
         self.look.choose(theme, text_size)
         self.store.keep(replace(self.store.choices, theme=theme.value, text_size=text_size.value))
 
-    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: FBT001 Qt's own signature
+    def focusNextPrevChild(self, forward: bool) -> bool:
         """Let Tab come to every control in turn."""
         with in_turn(self):
             return super().focusNextPrevChild(forward)
