@@ -341,6 +341,31 @@ def test_a_number_is_large_enough_to_be_pressed_in_any_look(make_form, look, the
     qtbot.waitUntil(large_enough)
 
 
+@pytest.mark.parametrize("size", list(TextSize))
+@pytest.mark.parametrize("width", [860, 1240])
+def test_lines_below_the_drawing_do_not_run_into_the_list(make_form, look, qtbot, size, width):
+    look.choose(Theme.LIGHT, size)
+    form = make_form(size=(width, 900))
+    look_now = form.draft.look
+    for place in ("bedding", "mattress_top", "mattress_label", "base_edge", "base_underside"):
+        look_now = leave(look_now, "101/A", place, "guest_belongings")
+    form._say(lambda *_args: look_now)
+
+    def apart():
+        pane = form.bed
+        hatching = pane.legend.hatching
+        whole = all(
+            one.height() >= one.heightForWidth(one.width()) for one in (pane.left_over, hatching)
+        )
+        lowest = hatching.mapTo(form.both, QPoint(0, hatching.height()))
+        list_top = form.places.mapTo(form.both, QPoint(0, 0))
+        above = form.both.orientation() is Qt.Orientation.Vertical
+        is_clear = lowest.y() <= list_top.y() if above else lowest.y() <= form.both.height()
+        return whole and is_clear and pane.left_over.geometry().bottom() < pane.legend.y()
+
+    qtbot.waitUntil(apart)
+
+
 @pytest.mark.parametrize(("width", "wanted"), [(900, "Vertical"), (1500, "Horizontal")])
 def test_drawing_and_list_stand_beside_each_other_where_there_is_room(make_form, width, wanted):
     form = make_form(size=(width, 720))

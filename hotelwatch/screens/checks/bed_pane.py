@@ -6,7 +6,7 @@ import math
 from itertools import groupby
 
 from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -82,6 +82,21 @@ class BedPane(QWidget):
         lines.addWidget(self.view, 1)
         lines.addWidget(self.left_over)
         lines.addWidget(self.legend)
+
+    def minimumSizeHint(self) -> QSize:
+        """As high as its wrapped lines need at this width; a splitter asks for no more."""
+        least = super().minimumSizeHint()
+        layout = self.layout()
+        if layout is None or not layout.hasHeightForWidth():
+            return least
+        width = max(self.width(), least.width())
+        return QSize(least.width(), max(least.height(), layout.minimumHeightForWidth(width)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lines wrap elsewhere in another width."""
+        super().resizeEvent(event)
+        if event.oldSize().width() != event.size().width():
+            self.updateGeometry()
 
     # --- what is shown ----------------------------------------------------------
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import partial
 
-from PySide6.QtCore import Qt, QTime, Signal
+from PySide6.QtCore import QEvent, Qt, QTime, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QFrame,
@@ -48,7 +48,9 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import clock_text
 from hotelwatch.wording.language import _
 
-SIDE_PX, SIDE_MOST_PX = 290, 440
+SIDE_PX = 290
+SIDE_LETTERS = 48
+"""The side is no wider than so many letters: the drawing and the list have the rest."""
 PLACES_SHARE, SIDE_SHARE = 5, 3
 MOST_MINUTES = 240
 SAVE_KEYS = ("Ctrl+Return", "Ctrl+Enter")
@@ -191,11 +193,11 @@ class LookForm(QWidget):
         side = QVBoxLayout()
         side.addWidget(self._scroll, 1)
         side.addWidget(self.save)
-        side_pane = QWidget()
+        self._side = side_pane = QWidget()
         side.setContentsMargins(0, 0, 0, 0)
         side_pane.setLayout(side)
         side_pane.setMinimumWidth(SIDE_PX)
-        side_pane.setMaximumWidth(SIDE_MOST_PX)
+        self._fit_side()
         both = QHBoxLayout()
         both.setSpacing(12)
         both.addWidget(self.both, PLACES_SHARE)
@@ -204,6 +206,16 @@ class LookForm(QWidget):
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self.head)
         lines.addLayout(both, 1)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit the side to another size of text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_side"):
+            self._fit_side()
+
+    def _fit_side(self) -> None:
+        widest = SIDE_LETTERS * self.fontMetrics().averageCharWidth()
+        self._side.setMaximumWidth(max(SIDE_PX, widest))
 
     def _show_minutes(self, look: RoomLook) -> None:
         if list(self.minutes) != [bed.bed for bed in look.beds]:

@@ -38,6 +38,7 @@ from hotelwatch.wording.language import _
 SMALL = 0.88
 """Size of the second line beside the first."""
 SIDE_PX, AIR_PX = 10, 10
+LEAST_ROWS = 2
 
 
 class PlaceList(QTableView):
@@ -148,6 +149,11 @@ class PlaceList(QTableView):
 
     def _tell_moved(self) -> None:
         self.moved.emit()
+
+    def minimumSizeHint(self) -> QSize:
+        """Two places stay to be seen."""
+        least = super().minimumSizeHint()
+        return QSize(least.width(), max(least.height(), LEAST_ROWS * self.place_height()))
 
     def place_height(self) -> int:
         """How high the row of a place is, with its two lines."""

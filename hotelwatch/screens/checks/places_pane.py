@@ -15,10 +15,8 @@ from hotelwatch.screens.checks.place_list import PlaceList
 SIDE_BY_SIDE_EMS = 96
 """From so many widths of the letter m on, both fit beside each other."""
 HANDLE_PX = 10
-BESIDE, ABOVE = 0.6, 0.75
+BESIDE, ABOVE = 0.56, 0.75
 """Share of the drawing where it stands beside the list, and where it stands above it."""
-LEAST_ROWS = 2
-"""Of places that stay to be seen in the list."""
 
 
 class PlacesPane(QSplitter):
@@ -58,7 +56,6 @@ class PlacesPane(QSplitter):
         if wanted is not self.orientation():
             self._is_by_hand = False
             self.setOrientation(wanted)
-        self.places.setMinimumHeight(LEAST_ROWS * self.places.place_height())
         if not self._is_by_hand:
             whole = (self.width() if fits else self.height()) - self.handleWidth()
             drawn = round(whole * (BESIDE if fits else ABOVE))

@@ -78,7 +78,7 @@ class SlotList(QWidget):
     def _lay_out(self) -> None:
         said = QLabel(_("&Any room"))
         said.setBuddy(self.room)
-        heading = QLabel(_("On today's sheets"))
+        heading = QLabel(_("On today's sheets"), wordWrap=True)
         heading.setProperty("role", "heading")
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
