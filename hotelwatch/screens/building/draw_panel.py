@@ -20,6 +20,8 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.drawing import check_new_number, save_drawing
+from hotelwatch.core.building.drawing import Drawing
+from hotelwatch.core.building.outlines import Outline
 from hotelwatch.core.building.redrawing import Change
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.problems import Refusal
@@ -156,10 +158,16 @@ class DrawPanel(QFrame):
 
     # --- steps --------------------------------------------------------------
 
-    def _try(self, outline: object) -> None:
+    def _try(self, outline: Outline, is_step: bool) -> None:
         """Show what is typed at once; when typing rests it is a step."""
-        self.work.try_outline(outline)  # type: ignore[arg-type]
-        self._settling.start()
+        if is_step:
+            self._settling.stop()
+            self.work.settle()
+        self.work.try_outline(outline)
+        if is_step:
+            self.work.settle()
+        else:
+            self._settling.start()
 
     def _undo(self) -> None:
         self._settling.stop()
@@ -254,13 +262,18 @@ class DrawPanel(QFrame):
         told = [flaw_text(flaw) for flaw in flaws[:MOST_FLAWS_TOLD]]
         self.flaws.setText("\n".join(told))
         self.flaws.setVisible(bool(told))
+        self._allow_steps()
         self._view.update()
+
+    def _allow_steps(self) -> None:
+        course, is_changed = self.work.course, self.work.is_changed
+        self.undo.setEnabled(bool(course.before) or (is_changed and course.now == Drawing()))
+        self.redo.setEnabled(bool(course.after))
+        self.save.setEnabled(is_changed)
 
     def _show_course(self) -> None:
         course = self.work.course
-        self.undo.setEnabled(bool(course.before))
-        self.redo.setEnabled(bool(course.after))
-        self.save.setEnabled(self.work.is_changed)
+        self._allow_steps()
         n = len(course.now.outlines)
         self._say(
             ngettext("{n} room is drawn otherwise.", "{n} rooms are drawn otherwise.", n).format(

@@ -71,8 +71,8 @@ class DrawWork(QObject):
 
     @property
     def is_changed(self) -> bool:
-        """Whether there is something to save."""
-        return self.course.now != Drawing()
+        """Whether there is something to save, what is tried included."""
+        return self._trying is not None or self.course.now != Drawing()
 
     def choose(self, room: RoomNo | None) -> None:
         """Take another room in hand."""

@@ -33,8 +33,8 @@ FEWEST = 3
 class ShapeFields(QWidget):
     """The keyboard's way to draw: every number can be typed."""
 
-    drawn = Signal(object)
-    """The outline that the numbers make."""
+    drawn = Signal(object, bool)
+    """The outline that the numbers make, and whether it is a step of its own."""
 
     def __init__(self) -> None:
         """No room yet."""
@@ -85,12 +85,12 @@ class ShapeFields(QWidget):
             field.setEnabled(rectangle is not None)
         self.uneven.setVisible(bool(outline) and rectangle is None)
         if outline:
-            self.east.show_number(outline[0][0])
-            self.north.show_number(outline[0][1])
+            _show(self.east, outline[0][0])
+            _show(self.north, outline[0][1])
         if rectangle is not None:
-            self.wide.show_number(rectangle.width_m)
-            self.deep.show_number(rectangle.depth_m)
-            self.bearing.show_number(rectangle.bearing_deg)
+            _show(self.wide, rectangle.width_m)
+            _show(self.deep, rectangle.depth_m)
+            _show(self.bearing, rectangle.bearing_deg)
         self._show_corners(outline)
         self.add.setEnabled(bool(outline))
         self._is_showing = False
@@ -126,8 +126,8 @@ class ShapeFields(QWidget):
         while len(self.corners) < len(outline):
             self._add_row(len(self.corners))
         for (x, y), (_label, east, north, remove) in zip(outline, self.corners, strict=True):
-            east.show_number(x)
-            north.show_number(y)
+            _show(east, x)
+            _show(north, y)
             remove.setEnabled(len(outline) > FEWEST)
 
     def _add_row(self, number: int) -> None:
@@ -159,11 +159,17 @@ class ShapeFields(QWidget):
             (x1 - x0) ** 2 + (y1 - y0) ** 2
             for (x0, y0), (x1, y1) in zip(self._outline, closed, strict=True)
         ]
-        self._tell(with_more(self._outline, walls.index(max(walls))))
+        self._tell(with_more(self._outline, walls.index(max(walls))), is_step=True)
 
     def _remove(self, number: int) -> None:
-        self._tell(without(self._outline, number))
+        self._tell(without(self._outline, number), is_step=True)
 
-    def _tell(self, outline: Outline) -> None:
+    def _tell(self, outline: Outline, *, is_step: bool = False) -> None:
         self._outline = outline
-        self.drawn.emit(outline)
+        self.drawn.emit(outline, is_step)
+
+
+def _show(field: NumberField, value: float) -> None:
+    """Show a number, unless the person is typing that very number there."""
+    if not field.hasFocus() or round(value, METRE_DIGITS) != round(field.value(), METRE_DIGITS):
+        field.show_number(value)
