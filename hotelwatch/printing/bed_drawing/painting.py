@@ -52,13 +52,35 @@ def paint_bed(
     said: SaidOfPlaces = NOTHING_SAID,
 ) -> None:
     """Paint a picture into a rectangle, as large as its shape allows."""
+    paint_pieces(painter, rect, picture=picture, style=style)
+    paint_marks(painter, rect, picture=picture, style=style, said=said)
+
+
+def paint_pieces(painter: QPainter, rect: QRectF, *, picture: BedPicture, style: BedStyle) -> None:
+    """Paint the bed alone, lit where it is likely: what stays the same while a check is typed."""
     box = fitted(rect)
-    style = replace(style, line=min(style.line, box.width() * THICKEST))
+    style = _fine(style, box)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     rank = {mark.place: mark.likeliness for mark in picture.marks}
     for shape in picture.shapes:
         _paint_shape(painter, box, shape, style, rank.get(shape.place, 0))
+    painter.restore()
+
+
+def paint_marks(
+    painter: QPainter,
+    rect: QRectF,
+    *,
+    picture: BedPicture,
+    style: BedStyle,
+    said: SaidOfPlaces = NOTHING_SAID,
+) -> None:
+    """Paint who lifts, the numbers, how places stand, and frames around two of them."""
+    box = fitted(rect)
+    style = _fine(style, box)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for place, width in ((said.following, FOLLOWING_WIDTH), (said.current, CHOSEN_WIDTH)):
         if place:
             _frame_place(painter, box, picture.outlines_of(place), (style, width))
@@ -69,6 +91,11 @@ def paint_bed(
         _paint_leader(painter, box, mark, style)
     _Labels(painter, box, style, said).paint(picture.marks, size)
     painter.restore()
+
+
+def _fine(style: BedStyle, box: QRectF) -> BedStyle:
+    """The style with lines no heavier than a picture of this size bears."""
+    return replace(style, line=min(style.line, box.width() * THICKEST))
 
 
 def label_size(box: QRectF, style: BedStyle, *, has_glyphs: bool) -> tuple[float, float]:

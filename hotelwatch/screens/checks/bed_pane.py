@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.beds import Place
 from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.place_looks import PlaceLook, PlaceState, place_looks
 from hotelwatch.core.facts import BedNo
@@ -63,6 +64,7 @@ class BedPane(QWidget):
         self._looks: dict[str, list[PlaceLook]] = {}
         self._pictures: dict[str, BedPicture] = {}
         self._names: dict[str, str] = {}
+        self._drawn: dict[tuple[str, bool, tuple[Place, ...]], BedPicture] = {}
         self._is_showing = False
         self.view.stand_wanted.connect(self._take_place)
         self.view.step_wanted.connect(self.step_wanted)
@@ -105,7 +107,7 @@ class BedPane(QWidget):
         told = groupby(place_looks(house, look), key=lambda one: one.bed)
         self._looks = {bed: list(places) for bed, places in told}
         self._names = {bed: bed_text(house, bed) for bed in self._looks}
-        self._pictures = {bed: _picture(house, bed) for bed in self._looks}
+        self._pictures = {bed: self._picture(house, bed) for bed in self._looks}
         self._show_tabs()
         self._show_bed()
 
@@ -127,6 +129,17 @@ class BedPane(QWidget):
         beds = list(self._looks)
         number = self.beds.currentIndex()
         return beds[number] if 0 <= number < len(beds) else ""
+
+    def _picture(self, house: House, bed: str) -> BedPicture:
+        """A bed's picture, drawn once for its kind; for no bed the room's."""
+        described = house.beds[BedNo(bed)] if bed else None
+        kind = house.rules.bed_kinds[described.kind] if described else None
+        encased = described is not None and described.encased
+        places = kind.places_of(encased=encased) if kind else house.rules.room_places
+        key = (kind.code if kind else "", encased, places)
+        if key not in self._drawn:
+            self._drawn[key] = drawn_bed(kind, encased=encased) if kind else drawn_room(places)
+        return self._drawn[key]
 
     def _show_tabs(self) -> None:
         names = [bed or _("Room") for bed in self._looks]
@@ -204,13 +217,6 @@ class _Scale(QWidget):
         style = style_of(self.palette(), self.font())
         paint_scale(painter, QRectF(self.rect()).adjusted(1, 1, -1, -1), style)
         painter.end()
-
-
-def _picture(house: House, bed: str) -> BedPicture:
-    if not bed:
-        return drawn_room(house.rules.room_places)
-    described = house.beds[BedNo(bed)]
-    return drawn_bed(house.rules.bed_kinds[described.kind], encased=described.encased)
 
 
 def _left_text(picture: BedPicture | None, looks: list[PlaceLook]) -> str:

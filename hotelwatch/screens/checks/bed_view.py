@@ -22,12 +22,14 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
+    QPixmap,
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from hotelwatch.core.checks.place_looks import PlaceLook
-from hotelwatch.printing.bed_drawing.painting import at, fitted, paint_bed
+from hotelwatch.printing.bed_drawing.painting import at, fitted, paint_marks, paint_pieces
 from hotelwatch.printing.bed_drawing.picture import HEIGHT, BedPicture
+from hotelwatch.printing.bed_drawing.style import BedStyle
 from hotelwatch.screens.checks.bed_style import said_of, style_of
 from hotelwatch.screens.checks.place_keys import KEYS
 from hotelwatch.screens.checks.words import spoken_place
@@ -72,6 +74,7 @@ class BedView(QWidget):
         self.looks: dict[str, PlaceLook] = {}
         self.current = ""
         self.following = ""
+        self._painted: tuple[object, QPixmap] | None = None
 
     # --- what is shown ------------------------------------------------------
 
@@ -232,5 +235,20 @@ class BedView(QWidget):
         if self.picture is not None:
             said = said_of(self.looks.values(), current=self.current, following=self.following)
             style = style_of(self.palette(), self.font())
-            paint_bed(painter, QRectF(self._box()), picture=self.picture, style=style, said=said)
+            painter.drawPixmap(0, 0, self._pieces(self.picture, style))
+            paint_marks(painter, self._box(), picture=self.picture, style=style, said=said)
         painter.end()
+
+    def _pieces(self, picture: BedPicture, style: BedStyle) -> QPixmap:
+        """The bed without its numbers, painted once for each size and look."""
+        ratio = self.devicePixelRatioF()
+        worn = (picture, style, self.size(), ratio)
+        if self._painted is None or self._painted[0] != worn:
+            pixmap = QPixmap(self.size() * ratio)
+            pixmap.setDevicePixelRatio(ratio)
+            pixmap.fill(Qt.GlobalColor.transparent)
+            painter = QPainter(pixmap)
+            paint_pieces(painter, self._box(), picture=picture, style=style)
+            painter.end()
+            self._painted = (worn, pixmap)
+        return self._painted[1]
