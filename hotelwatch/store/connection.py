@@ -135,6 +135,9 @@ def told_plainly(path: Path) -> Iterator[None]:
     """Raise SQLite's errors about the file as Refusals."""
     try:
         yield
+    except UnicodeDecodeError as error:
+        # Python reads SQLite's own words about a damaged file as UTF-8, which they may not be.
+        raise Refusal("damaged_file", file=str(path), reason=str(error)) from error
     except sqlite3.Error as error:
         refusal = refusal_for(error, path)
         if refusal is None:

@@ -84,7 +84,7 @@ def load(journal: OpenFile, rules: Rules, *, checks_since: date | None = None) -
             house = _with_new_entries(journal.db, house)
             house = house.with_stays(read_stays(journal.db, checks_since))
             return _with_earlier_looks(journal.db, house)
-        except (KeyError, ValueError) as error:
+        except (KeyError, TypeError, ValueError) as error:
             # Cells that no program of ours wrote.
             path, reason = str(journal.path), str(error)
             raise Refusal("damaged_file", file=path, reason=reason) from error

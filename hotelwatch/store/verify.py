@@ -94,6 +94,9 @@ def verify(
             # The file is in use, or the disk fails: that says nothing about the record.
             raise refusal from error
         return Verification(0, "", (Fault("damaged", 0, str(error)),), ())
+    except (TypeError, ValueError) as error:
+        # Cells that no program of ours wrote: nothing where a number must be, text that is none.
+        return Verification(0, "", (Fault("damaged", 0, str(error)),), ())
     finally:
         db.close()
 

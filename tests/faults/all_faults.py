@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from tests.faults.flips import flips
 from tests.faults.kills import kills
+from tests.faults.power_cuts import power_cuts
 
-FAULTS = {"kills": kills}
+FAULTS = {"kills": kills, "power": power_cuts, "flips": flips}

@@ -100,7 +100,9 @@ def line_of(tally: Tally) -> str:
 
 def table(tallies: Sequence[Tally]) -> str:
     """The table of a campaign, as it stands in DEVELOPERS.md."""
-    head = "| Fault | Tries | Outcomes | Time | Most memory | |\n| --- | --- | --- | --- | --- | --- |"
+    head = (
+        "| Fault | Tries | Outcomes | Time | Most memory | |\n| --- | --- | --- | --- | --- | --- |"
+    )
     lines = [head, *map(line_of, tallies)]
     for tally in tallies:
         lines += [f"- {tally.fault}: {failure}" for failure in tally.failures[:MOST_TOLD]]
@@ -144,9 +146,7 @@ def _how(status: int) -> str:
     return HANGS if killed_by_us else DIES
 
 
-def _child(
-    items: Sequence[Item], work: Callable[[Item], object], mib: int
-) -> tuple[int, int]:
+def _child(items: Sequence[Item], work: Callable[[Item], object], mib: int) -> tuple[int, int]:
     reads, writes = os.pipe()
     pid = os.fork()
     if pid:

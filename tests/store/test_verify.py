@@ -21,6 +21,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay
 from hotelwatch.core.treatment_facts import PaperKept, PaperKind, ProbeLogKept
 from hotelwatch.store.chain import digest_of
+from hotelwatch.store.hotel_file import open_file
 from hotelwatch.store.kept_files import keep_file, kept_file
 from hotelwatch.store.photos import folder_of
 from hotelwatch.store.schema import objects
@@ -393,3 +394,35 @@ def test_an_empty_file_is_sound(desk):
     found = verify(desk.journal.path)
     assert (found.entries, found.last_digest, found.is_sound) == (0, "", True)
     assert found.first_failing is None
+
+
+def flipped(path, at, bit):
+    content = bytearray(path.read_bytes())
+    content[at] ^= bit
+    path.write_bytes(content)
+
+
+def test_a_schema_that_is_no_text_any_more_is_damage(path):
+    at = path.read_bytes().index(b"CREATE TRIGGER floor_placed_no_update") + 20
+    flipped(path, at, 128)
+    with pytest.raises(Refusal) as caught:
+        open_file(path)
+    assert caught.value.code == "damaged_file"
+    with pytest.raises(Refusal) as caught:
+        verify(path)
+    assert caught.value.code == "damaged_file"
+
+
+def test_a_record_whose_key_was_flipped_to_nothing_is_damage(path):
+    """A record's header says its columns' kinds: 1 is a whole number of one byte, 0 is NULL.
+    Source: sqlite.org, Database File Format, section 2.1."""
+    with closing(sqlite3.connect(path)) as plain:
+        root = plain.execute("SELECT rootpage FROM sqlite_schema WHERE name = 'floor_placed'")
+        start = (root.fetchone()[0] - 1) * 4096
+    content = path.read_bytes()
+    cell = start + int.from_bytes(content[start + 8 : start + 10], "big")
+    header = content[cell + 1 : cell + 1 + content[cell + 1]]
+    assert header[1] in (1, 9), "the entry's number, of one byte or the number 1 itself"
+    flipped(path, cell + 2, header[1])
+    found = verify(path)
+    assert not found.is_sound
