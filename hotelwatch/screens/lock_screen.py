@@ -76,9 +76,7 @@ class LockScreen(QWidget):
         """Offer these people, the one who sat there last chosen."""
         self.names.clear()
         self.names.addItems(list(names))
-        for row in range(self.names.count()):
-            item = self.names.item(row)
-            item.setSizeHint(QSize(1, round(ROW_LINES * self.fontMetrics().lineSpacing())))
+        self._fit()
         at = list(names).index(last) if last in names else 0
         self.names.setCurrentRow(at if names else -1)
         self.pad.clear()
@@ -171,6 +169,9 @@ class LockScreen(QWidget):
     def _fit(self) -> None:
         letter = self.fontMetrics().averageCharWidth()
         self.names.setMinimumWidth(LIST_LETTERS * letter)
+        for row in range(self.names.count()):
+            height = round(ROW_LINES * self.fontMetrics().lineSpacing())
+            self.names.item(row).setSizeHint(QSize(1, height))
         self.card.setMinimumWidth(CARD_LETTERS * letter)
 
     def _draw(self) -> None:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QLineEdit, QPushButton, QSizePolicy, 
 
 from hotelwatch.actions.pins import LONGEST_PIN
 from hotelwatch.screens.enter import ENTER
-from hotelwatch.screens.theme import MAIN, QUIET
+from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _
 
 KEY_LINES = 3
@@ -43,7 +43,6 @@ class PinPad(QWidget):
         self.keys = {digit: self._key(digit) for digit in f"{KEYS}0"}
         self.rub_out = self._button("⌫", self.line.backspace)
         self.rub_out.setAccessibleName(_("Delete the last digit"))
-        self.rub_out.setProperty("role", QUIET)
         self.enter = self._button(_("Enter"), self._enter)
         self.enter.setProperty("role", MAIN)
         self._grid = QGridLayout()

@@ -61,7 +61,7 @@ class PlanBar(QWidget):
         self.publish.setProperty("role", MAIN)
         self._lay_out()
         # Drafting is for whoever may publish; others read what is published.
-        bars = (self.make_draft, self.publish, self.publish_whole, self.days)
+        bars = (self.make_draft, self.publish, self.publish_whole, self.days, self._said_days)
         only_if(context.may(RoundPublished), *bars)
 
     def allow(self, offer: Offer) -> None:
@@ -85,7 +85,7 @@ class PlanBar(QWidget):
             self.print_day.setText(_("Print the &sheets of {day}…").format(day=day))
 
     def _lay_out(self) -> None:
-        said = QLabel(_("Days &ahead"))
+        said = self._said_days = QLabel(_("Days &ahead"))
         said.setBuddy(self.days)
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, 0)

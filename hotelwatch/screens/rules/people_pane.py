@@ -61,6 +61,8 @@ class PeoplePane(QWidget):
         self.does.setProperty("role", "muted")
         self.limit = QLabel(wordWrap=True)
         self.limit.setProperty("role", "muted")
+        self.idle = QLabel(wordWrap=True)
+        self.idle.setProperty("role", "muted")
         self.limit.setText(
             _(
                 "Roles keep people to their work and mistakes small. They protect nothing from"
@@ -76,6 +78,13 @@ class PeoplePane(QWidget):
         house = self._context.hotel.house
         known = people(house)
         self.begin.setVisible(not known)
+        idle = house.rules.figures.idle_lock_minutes
+        self.idle.setText(
+            _(
+                "A desk that nobody touches locks after {minutes:g} minutes ({standing}; House"
+                " rules, Figures). Ctrl+Shift+L locks it at once."
+            ).format(minutes=idle.value, standing=label(idle.standing).lower())
+        )
         self.table.show_rows(tuple(known.values()))
         self.refused.show_rows(refused_rows(house))
         self._fit()
@@ -112,7 +121,7 @@ class PeoplePane(QWidget):
         left.addWidget(heading)
         left.addWidget(self.refused, 2)
         card = Card(CARD_PX)
-        for widget in (self.title, self.form, self.does, self.limit):
+        for widget in (self.title, self.form, self.does, self.idle, self.limit):
             card.body.addWidget(widget)
         card.body.addStretch()
         card.foot.addWidget(self.add)
