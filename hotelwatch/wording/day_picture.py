@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, tzinfo
 
-from hotelwatch.core.cases.steps import Step
 from hotelwatch.core.odds_figures import ByStance, Stance
 from hotelwatch.core.whole.day import (
     ClosedRoom,
@@ -24,23 +23,21 @@ from hotelwatch.wording.steps import step_sentence
 
 NAMED = 2
 """So many rooms in quarantine have a line of their own."""
+MORE_NAMED = 5
+"""So many more are named."""
 
 UNTIL = {
-    "judge_specimen": m("until judged"),
-    "record_treatment": m("until treated"),
-    "treat_again": m("until treated again"),
-    "await_treatment": m("until treated"),
-    "check_room": m("until looked at"),
-    "wait_for_reentry": m("until it may be entered"),
-    "clean_checks": m("until looked at again"),
-    "clearance_checks": m("until found clean often enough"),
+    "judgement": m("until judged"),
+    "treatment": m("until treated"),
+    "treatment_after_find": m("until treated again"),
+    "reentry": m("until it may be entered"),
+    "clean_checks": m("until enough clean checks"),
     "full_check": m("until looked at whole"),
     "after_hatch": m("until looked at after hatching"),
-    "count_reading": m("until traps were read"),
-    "read_monitors": m("until traps were read"),
-    "measure_room": m("until its temperature is known"),
-    "ask_release_word": m("until the word is given"),
-    "lift_quarantine": m("ready to be given back"),
+    "eggs_not_known": m("until its temperature is known"),
+    "traps_read": m("until its traps are read"),
+    "trap_readings": m("until its traps are read"),
+    "release_word": m("until the word is given"),
 }
 
 
@@ -158,22 +155,24 @@ def closed_lines(closed: Sequence[ClosedRoom], zone: tzinfo) -> tuple[str, ...]:
     lines = [closed_line(row, zone) for row in closed[:NAMED]]
     others = [str(row.room) for row in closed[NAMED:]]
     if others:
-        lines.append(_("and {rooms}").format(rooms=join(others)))
+        shown = others[:MORE_NAMED]
+        if len(others) > MORE_NAMED:
+            shown.append(_("{n} more").format(n=len(others) - MORE_NAMED))
+        lines.append(_("and {rooms}").format(rooms=join(shown)))
     return tuple(lines)
 
 
 def closed_line(row: ClosedRoom, zone: tzinfo) -> str:
     """A room with since when and until what: "303 since Tue 24 Nov, until judged"."""
     since = short_day_text(row.since.astimezone(zone).date())
-    until = until_words(row.rows[0].step)
-    if not until:
-        return _("{room} since {day}").format(room=row.room, day=since)
-    return _("{room} since {day}, {until}").format(room=row.room, day=since, until=until)
+    return _("{room} since {day}, {until}").format(room=row.room, day=since, until=until_words(row))
 
 
-def until_words(step: Step) -> str:
-    """Until what a room stays closed, by the next step of its case; empty for other steps."""
-    return _(UNTIL[step.code]) if step.code in UNTIL else ""
+def until_words(row: ClosedRoom) -> str:
+    """Until what a room stays closed: the first condition of its release that is not met."""
+    if row.missing is None:
+        return _("ready to be given back")
+    return _(UNTIL[row.missing.code])
 
 
 # --- late ---------------------------------------------------------------------------------------
@@ -250,8 +249,8 @@ def sure_lines(none: ByStance, rooms: int) -> tuple[str, ...]:
     chance = missed_chance(none)
     most, least = one_in(max(chance.values())), one_in(min(chance.values()))
     about = ngettext(
-        "that in {n} room something is there that no look has found",
-        "that in some of {n} rooms something is there that no look has found",
+        "that something was missed in {n} room",
+        "that something was missed in one of {n} rooms or more",
         rooms,
     ).format(n=rooms)
     return about, _("Assumed; from {least} to {most}").format(least=least, most=most)

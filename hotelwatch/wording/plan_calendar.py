@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from hotelwatch.core.checks.slots import SlotRow
@@ -16,6 +17,8 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import opening_text
 
+NAMED_ROOMS = 6
+"""Of more rooms than these the first are named."""
 HINDRANCE = {
     Hindrance.DAY_IS_OVER: m("{day} is over."),
     Hindrance.HOUSE_CLOSED: m("Nobody looks at beds on {day}: the house is closed for that."),
@@ -86,7 +89,7 @@ def morning_sentence(told: Morning) -> str:
                 "{rooms} stands on today's sheets and can't be entered today after all.",
                 "{rooms} stand on today's sheets and can't be entered today after all.",
                 len(told.closed_rooms),
-            ).format(rooms=join([str(room) for room in told.closed_rooms]))
+            ).format(rooms=join(_first(told.closed_rooms)))
         )
     if told.free_minutes:
         said.append(
@@ -97,6 +100,13 @@ def morning_sentence(told: Morning) -> str:
         )
     said.append(_("Plan the day again."))
     return " ".join(said)
+
+
+def _first(rooms: Sequence[str]) -> list[str]:
+    """Rooms by name; of many the first, and how many more there are."""
+    shown = [str(room) for room in rooms[:NAMED_ROOMS]]
+    more = len(rooms) - len(shown)
+    return [*shown, *([_("{n} more").format(n=more)] if more else [])]
 
 
 def chip_sentences(chip: Chip) -> tuple[str, ...]:

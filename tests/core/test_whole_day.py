@@ -153,6 +153,7 @@ def test_a_room_that_two_cases_close_stands_once_since_the_first(busy):
     (closed,) = picture(busy).closed
     assert (closed.room, closed.since) == ("103", moment(39, 2))
     assert {row.case for row in closed.rows} == {CASE, OTHER}
+    assert closed.missing.code == "judgement"
     lifted = QuarantineLifted(RoomNo("103"), CASE, moment(40, 8), "boss", "chief", True, "")
     (closed,) = picture(busy.record(lifted)).closed
     assert closed.since == moment(39, 4)

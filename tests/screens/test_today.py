@@ -7,7 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from hotelwatch.actions.checks import record_looks
-from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
+from hotelwatch.actions.people import describe_person, sit_down
+from hotelwatch.core.case_facts import CheckAsked, OwnerNamed, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import (
     CaseNo,
@@ -19,6 +20,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.odds_figures import Stance
+from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.records import Stay
 from hotelwatch.screens.theme import TextSize, Theme, Tone
 from hotelwatch.screens.today.page import EVERY_MINUTE_MS, TodayPage
@@ -88,7 +90,7 @@ def test_tiles_say_the_day_in_words(make_page, busy):
     page, _ = make_page(busy)
     assert words(page) == [
         ("3 rooms to look at", "0 of 3 looked at", "Cases ask for 2, the next by 17:00"),
-        ("1 room in quarantine", "103 since Fri 13 Feb, until looked at"),
+        ("1 room in quarantine", "103 since Fri 13 Feb, until judged"),
         ("3 things late", "1 deadline missed", "2 undersides overdue, the longest 29 days"),
     ]
     first = page.late.details[0]
@@ -288,7 +290,7 @@ def test_how_sure_one_may_be_is_reckoned_in_the_background(make_page, busy, qtbo
     none = context.odds.view.hotel.none
     most = max(1 - chance for chance in none.values())
     assert page.sure.words.text() == one_in(1 - none[Stance.CENTRAL])
-    assert page.sure.details[0].text().startswith("that in some of ")
+    assert page.sure.details[0].text().startswith("that something was missed in ")
     assert page.sure.details[1].text().startswith("Assumed; from ")
     assert page.sure.details[1].text().endswith(one_in(most))
     press(qtbot, page.sure)
@@ -418,7 +420,8 @@ def test_whatever_takes_the_focus_has_a_name(make_page, busy, nameless):
 def test_pages_that_are_not_there_are_not_gone_to(make_page, busy, went):
     page, context = make_page(busy, pages=("today",))
     page.sure.click()
-    page.behind.act.click()
+    page.behind.table.activated.emit(page.behind.table.model.rows[0])
+    assert not any(one.isVisible() for one in (page.behind.act, page.behind.show_all))
     assert went(context) == []
 
 
@@ -487,3 +490,58 @@ def test_the_backlog_is_said_with_its_day_and_as_an_assumption(make_hotel, make_
     assert said.startswith("At the pace of the last 28 days (28 beds looked at, ")
     assert "by Tue 17 Feb 2026" in said
     assert said.endswith("(an assumption).")
+
+
+# --- by role ------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def page_for(make_page, busy, qtbot):
+    def make(role, pages=PAGES):
+        page, context = make_page(busy, pages)
+        describe_person(context.hotel, "Eva", StaffRole.EXECUTIVE, pin="482915")
+        describe_person(context.hotel, "Hana", role, pin="739164")
+        sit_down(context.hotel, "Hana", "739164")
+        page.refresh()
+        return page
+
+    return make
+
+
+def names(page):
+    return [strip.words.text() for strip in page.strips if strip.isVisible()]
+
+
+def test_a_housekeeper_sees_the_sheets_and_what_to_record(page_for):
+    page = page_for(StaffRole.HOUSEKEEPER, ("checks", "building", "cases"))
+    assert page.looks.isVisible()
+    assert not page.sure.isVisible()
+    assert names(page) == ["blue", "A team of two"]
+    assert page.behind.act.text().replace("&", "") == "Record a check"
+    assert not page.sure._begin.isActive()
+
+
+def test_an_engineer_sees_what_is_closed_and_no_sheet(page_for):
+    page = page_for(StaffRole.ENGINEER, ("building", "cases"))
+    assert not page.looks.isVisible()
+    assert not page.print_sheets.isVisible()
+    assert names(page) == []
+    assert page.closed.isChecked()
+    assert [row.room for row in page.behind.table.model.rows] == ["103"]
+
+
+def test_a_supervisor_sees_the_whole(page_for):
+    page = page_for(StaffRole.SUPERVISOR)
+    assert page.sure.isVisible()
+    assert names(page) == ["blue", "Competent person", "A team of two"]
+
+
+def test_a_duty_that_bears_a_name_is_seen_by_whoever_has_it(page_for):
+    page = page_for(StaffRole.ENGINEER, ("building", "cases"))
+    hotel = page._context.hotel
+    sit_down(hotel, "Eva", "482915")
+    named = OwnerNamed(CASE, "judge_specimen", "", "Hana")
+    hotel.record(lambda _house: [named], action="test")
+    sit_down(hotel, "Hana", "739164")
+    page.refresh()
+    assert names(page) == ["Hana"]

@@ -46,13 +46,18 @@ def looks(house: House, today: date, *, rooms: Iterable[RoomNo] | None = None) -
     Or those of some rooms, in their order.
     """
     runs = pace(house)
-    first_round = first_due_dates(house)
+    first_round: Mapping[BedNo, date] = {}
     found = []
     for room in house.rooms if rooms is None else rooms:
         cycle = house.cycle_of(room)
         for bed in house.beds_of(room):
             last = last_look(house, bed.bed, today)
-            due = first_round[bed.bed] if last is None else runs.due_on(last, cycle)
+            if last is None:
+                # Spread over all rooms: worked out only where some bed waits for its first look.
+                first_round = first_round or first_due_dates(house)
+                due = first_round[bed.bed]
+            else:
+                due = runs.due_on(last, cycle)
             since = None if last is None else (today - last).days
             found.append(Look(bed.bed, room, last, cycle, due, since, last is None))
     return tuple(found)

@@ -11,6 +11,7 @@ from enum import StrEnum
 from hotelwatch.core.cases.desk_duties import with_guests
 from hotelwatch.core.cases.duties import Duty, DutyState, Role, duties
 from hotelwatch.core.cases.quarantined import QuarantineRow, quarantine_rows
+from hotelwatch.core.cases.release import Missing, missing_for_release
 from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, SlotState, sheet_sums, slot_rows
 from hotelwatch.core.checks.today import AskedRoom, asked_rooms
@@ -96,6 +97,8 @@ class ClosedRoom:
     """Since when the first of its cases has kept it closed without a break."""
     rows: tuple[QuarantineRow, ...]
     """One for each case that keeps it closed, the most pressing first."""
+    missing: Missing | None
+    """What it waits for first; None where it may be given back."""
 
 
 class LateKind(StrEnum):
@@ -172,7 +175,7 @@ def day_picture(house: House, occupancy: Occupancy, now: datetime) -> DayPicture
         rooms=_rooms(slots, asked),
         teams=_teams(house, slots, today),
         parts=_parts(duty for duty in now_or_today if duty.step.code not in LOOKS_ASKED),
-        closed=_closed(quarantine_rows(house, now)),
+        closed=_closed(house, quarantine_rows(house, now), now),
         late=tuple(_late(house, asked, now_or_today, known, now=now)),
     )
 
@@ -223,13 +226,19 @@ def _parts(found: Iterable[Duty]) -> tuple[Part, ...]:
     return tuple(Part(role, owner, tuple(of)) for (role, owner), of in by_who.items())
 
 
-def _closed(rows: Iterable[QuarantineRow]) -> tuple[ClosedRoom, ...]:
+def _closed(house: House, rows: Iterable[QuarantineRow], now: datetime) -> tuple[ClosedRoom, ...]:
     by_room: defaultdict[RoomNo, list[QuarantineRow]] = defaultdict(list)
     for row in rows:
         by_room[row.room].append(row)
     return tuple(
-        ClosedRoom(room, min(row.from_at for row in of), tuple(of)) for room, of in by_room.items()
+        ClosedRoom(room, min(row.from_at for row in of), tuple(of), _missing(house, of, now))
+        for room, of in by_room.items()
     )
+
+
+def _missing(house: House, rows: Iterable[QuarantineRow], now: datetime) -> Missing | None:
+    found = (missing_for_release(house, row.case, row.room, now=now) for row in rows)
+    return next((one for of_case in found for one in of_case), None)
 
 
 def _late(

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, 
 
 from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM
 from hotelwatch.core.cases.duties import Duty
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.core.whole.day import ClosedRoom, Late, LateKind, RoomToday
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.tables import RowTable
@@ -38,6 +38,7 @@ class Behind(QWidget):
     def __init__(self, context: Context) -> None:
         """Nothing pressed yet."""
         super().__init__()
+        self._pages, self._may_record = context.pages, context.may(BedChecked)
         self.title = QLabel(wordWrap=True)
         self.title.setProperty("role", "heading")
         self.rooms, self.duties = rooms_table(context), duties_table(context)
@@ -109,8 +110,8 @@ class Behind(QWidget):
         self.title.setText(title)
         self._tables.setCurrentWidget(table)
         table.show_rows(rows)
-        for button in (self.act, self.record, self.show_all):
-            button.setVisible(bool(rows))
+        for button in (self.record, self.show_all):
+            button.setVisible(bool(rows) and "building" in self._pages)
         self._say_act(self._row())
 
     # --- going on ---------------------------------------------------------------
@@ -127,8 +128,11 @@ class Behind(QWidget):
 
     def _say_act(self, row: Row | None) -> None:
         row = row or self._row()
-        if row is not None:
-            self.act.setText(_WORDS[_page_of(row)]())
+        page = "" if row is None else _page_of(row)
+        is_read_only = page == "checks" and not self._may_record
+        self.act.setVisible(page in self._pages and not is_read_only)
+        if page in _WORDS:
+            self.act.setText(_WORDS[page]())
 
     def _act(self) -> None:
         row = self._row()

@@ -20,7 +20,8 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.core.checks.today import Lack, what_lacks
-from hotelwatch.core.facts import RoomNo, Topic
+from hotelwatch.core.facts import RoomNo, RoundPublished, Topic
+from hotelwatch.core.roles import Sight
 from hotelwatch.core.rounds.morning import morning
 from hotelwatch.core.whole.day import DayPicture, Part, TeamToday, day_picture
 from hotelwatch.screens.context import Context
@@ -29,6 +30,7 @@ from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
 from hotelwatch.screens.today.behind import Behind
+from hotelwatch.screens.today.seen import seen
 from hotelwatch.screens.today.strips import Strip
 from hotelwatch.screens.today.sure import SureTile
 from hotelwatch.screens.today.tiles import Tile
@@ -90,19 +92,34 @@ class TodayPage(QWidget):
         if lack is not None:
             self.begin.show_lack(lack)
             self.next_step.show_lack(lack)
-        self.next_step.setVisible(lack is not None)
-        self.print_sheets.setVisible(lack is None)
-        told = self.told = day_picture(house, hotel.occupancy(), now)
+        may_plan = self._context.may(RoundPublished)
+        self.next_step.setVisible(lack is not None and may_plan)
+        self.print_sheets.setVisible(lack is None and self._context.sees(Sight.ROUNDS))
+        whole = day_picture(house, hotel.occupancy(), now)
+        told = self.told = seen(whole, self._context)
+        self._leave_out(told)
         self._show_tiles(told)
         self._show_strips(told)
+        self._arrange()
         self._stand_where_work_is(lack)
         self._choose_again()
-        slots = [row for team in told.teams for row in team.rows]
+        slots = [row for team in whole.teams for row in team.rows]
+        can_plan = lack is None and may_plan
         self.again.show_morning(
-            None if lack else morning(house, hotel.occupancy(), now, rows=slots)
+            morning(house, hotel.occupancy(), now, rows=slots) if can_plan else None
         )
         self.backlog.refresh()
         self.sure.refresh()
+
+    def _leave_out(self, told: DayPicture) -> None:
+        """Hide what is none of the business of who sits there."""
+        sees = self._context.sees
+        self.looks.setVisible(sees(Sight.CHECKS))
+        # Who does not see looks is not told that nothing is late.
+        self.late.setVisible(sees(Sight.CHECKS) or bool(told.late))
+        self.closed.setVisible(sees(Sight.CASES))
+        self.sure.setVisible(sees(Sight.ODDS))
+        self.backlog.setVisible(sees(Sight.ROUNDS))
 
     def focus_room(self, room: RoomNo) -> None:
         """Give a room the place wherever it stands on this page."""
@@ -140,18 +157,19 @@ class TodayPage(QWidget):
         self._tiles.setSpacing(10)
         self._lines = QVBoxLayout()
         self._lines.setSpacing(6)
-        who = QLabel(_("Who has what to do"))
-        who.setProperty("role", "heading")
-        left = QWidget()
-        column = QVBoxLayout(left)
+        self._who = QLabel(_("Who has what to do"))
+        self._who.setProperty("role", "heading")
+        self._left = QWidget()
+        column = QVBoxLayout(self._left)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(who)
+        column.addWidget(self._who)
         column.addWidget(self.next_step)
         column.addLayout(self._lines)
         column.addStretch(1)
         self._both = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._both.setSpacing(16)
-        self._both.addWidget(_scrolling(left), STRIPS_SHARE)
+        self._scroll = _scrolling(self._left)
+        self._both.addWidget(self._scroll, STRIPS_SHARE)
         self._both.addWidget(self.behind, BEHIND_SHARE)
         day = QWidget()
         lines = QVBoxLayout(day)
@@ -192,6 +210,11 @@ class TodayPage(QWidget):
             self._tiles.setColumnStretch(column, int(column < columns))
         way = QBoxLayout.Direction
         self._both.setDirection(way.LeftToRight if is_wide else way.TopToBottom)
+        self._who.setMinimumHeight(self.behind.act.sizeHint().height() if is_wide else 0)
+        # One below the other, strips scroll with the page and not within it.
+        lines = self._left.layout()
+        high = 0 if is_wide or lines is None else lines.totalHeightForWidth(self.width())
+        self._scroll.setMinimumHeight(max(0, high))
 
     # --- showing --------------------------------------------------------------
 

@@ -22,7 +22,7 @@ from hotelwatch.wording.day_picture import (
 )
 from hotelwatch.wording.language import _
 
-BAR_WIDE_PX, BAR_HIGH_PX = 72, 8
+BAR_WIDE_PX, BAR_HIGH_PX = 48, 8
 
 
 class LoadBar(QWidget):
@@ -83,9 +83,10 @@ class Strip(WordsButton):
         upper, lower = QHBoxLayout(), QHBoxLayout()
         upper.addWidget(self.words, 1)
         upper.addWidget(self.count)
+        top = Qt.AlignmentFlag.AlignTop
         lower.addWidget(self.next, 1)
         lower.addWidget(self.bar)
-        lower.addWidget(self.minutes)
+        lower.addWidget(self.minutes, 0, top)
         for line in (upper, lower):
             line.setSpacing(8)
             self.lines.addLayout(line)

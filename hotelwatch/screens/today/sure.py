@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QTimer
 
+from hotelwatch.core.roles import Sight
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.today.tiles import Tile
 from hotelwatch.wording.day_picture import sure_lines, sure_words
@@ -28,7 +29,8 @@ class SureTile(Tile):
 
     def refresh(self) -> None:
         """Have the odds reckoned anew; what is known stays until then."""
-        if not self._context.hotel.house.rooms:
+        if not self._context.hotel.house.rooms or not self._context.sees(Sight.ODDS):
+            self._begin.stop()
             return
         self._show()
         if not self._context.odds.is_current:

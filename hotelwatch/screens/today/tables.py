@@ -16,14 +16,14 @@ from hotelwatch.screens.slot_words import (
 )
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import moment_text, short_day_text
+from hotelwatch.wording.dates import clock_text, moment_text, short_day_text
 from hotelwatch.wording.day_picture import (
     late_since,
     late_what,
     moment_near,
     until_words,
 )
-from hotelwatch.wording.language import _, join
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
 from hotelwatch.wording.steps import step_sentence
@@ -108,23 +108,20 @@ def closed_table(context: Context) -> RowTable[ClosedRoom]:
     hotel = context.hotel
     return RowTable(
         [
-            Column[ClosedRoom](_("Room"), lambda row: row.room),
+            Column[ClosedRoom](_("Room"), lambda row: row.room, hint=_cases_text),
             Column[ClosedRoom](
                 _("Since"),
                 lambda row: short_day_text(row.since.astimezone(hotel.zone).date()),
                 sort=lambda row: row.since,
                 hint=lambda row: moment_text(row.since, hotel.zone),
             ),
-            Column[ClosedRoom](
-                _("Until"), lambda row: until_words(row.rows[0].step) or _("the case is done")
-            ),
+            Column[ClosedRoom](_("Until"), until_words),
             Column[ClosedRoom](
                 _("What is next"),
                 lambda row: step_sentence(row.rows[0].step, hotel.zone),
                 hint=lambda row: step_sentence(row.rows[0].step, hotel.zone),
                 wraps=True,
             ),
-            Column[ClosedRoom](_("Case"), lambda row: join([one.case for one in row.rows])),
         ],
         key=lambda row: row.room,
         name=_("Rooms in quarantine"),
@@ -154,6 +151,11 @@ def late_table(context: Context) -> RowTable[Late]:
         name=_("What is late"),
         empty=Empty(_("Nothing is late.")),
     )
+
+
+def _cases_text(row: ClosedRoom) -> str:
+    cases = join([str(one.case) for one in row.rows])
+    return ngettext("Case {cases}", "Cases {cases}", len(row.rows)).format(cases=cases)
 
 
 # --- rooms to look at -------------------------------------------------------------------------
@@ -189,8 +191,12 @@ def _enter_text(row: RoomToday) -> str:
 
 def _by_text(row: RoomToday, zone: tzinfo, today: date) -> str:
     if row.asked is not None:
-        said = moment_near(row.asked.by_at, zone, today=today)
-        return _("Late: {moment}").format(moment=said) if row.asked.is_late else said
+        by_at = row.asked.by_at
+        if not row.asked.is_late:
+            return moment_near(by_at, zone, today=today)
+        day = by_at.astimezone(zone).date()
+        said = clock_text(by_at, zone) if day == today else short_day_text(day)
+        return _("Late: {moment}").format(moment=said)
     if row.slot is not None and row.slot.due_on is not None and not row.slot.is_done:
         return short_day_text(row.slot.due_on)
     return ""
