@@ -8,7 +8,6 @@ from hotelwatch.wording.language import current
 
 FAMILIES = (
     "Noto Sans",
-    "Noto Sans Arabic",
     "DejaVu Sans",
     "Liberation Sans",
     "Arial",
@@ -16,15 +15,17 @@ FAMILIES = (
 )
 """For signs that none of them has, Qt looks through what else is installed."""
 FIRST_FOR = {
+    "ar": ("DejaVu Sans", "Segoe UI", "Arial"),
     "zh": (
         "Noto Sans CJK SC",
         "WenQuanYi Micro Hei",
         "Droid Sans Fallback",
         "Microsoft YaHei",
         "PingFang SC",
-    )
+    ),
 }
-"""Fonts without which stops and single signs would come out of some other script's font."""
+"""Fonts that have all signs of a language, so that none comes out of another script's font,
+and whose lines are not taller than a row of boxes."""
 RIGHT_TO_LEFT_LETTER = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]")
 
 

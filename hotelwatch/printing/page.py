@@ -98,7 +98,7 @@ class Canvas:
     ) -> None:
         """Paint with a painter that has begun on the device."""
         self._painter = painter
-        self._is_mirrored = is_mirrored
+        self.is_mirrored = is_mirrored
         self._device = device
         self._px = device.logicalDpiX() / INCH_MM
         self.width = device.width() / self._px
@@ -197,7 +197,7 @@ class Canvas:
             self._painter.drawEllipse(self._rect(x + number * size * 1.3, y, size, size))
 
     def _left(self, x: float, width: float) -> float:
-        return self.width - x - width if self._is_mirrored else x
+        return self.width - x - width if self.is_mirrored else x
 
     def _point(self, x: float, y: float) -> QPointF:
         return QPointF(self._left(x, 0.0) * self._px, y * self._px)
@@ -214,11 +214,11 @@ class Canvas:
         layout = QTextLayout(text.replace("\n", "\u2028"), style.font, self._device)
         option = QTextOption()
         option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
-        if self._is_mirrored:
+        if self.is_mirrored:
             option.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignAbsolute)
         if RIGHT_TO_LEFT_LETTER.search(text):
             option.setTextDirection(Qt.LayoutDirection.RightToLeft)
-            if not self._is_mirrored:
+            if not self.is_mirrored:
                 option.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignAbsolute)
         layout.setTextOption(option)
         self._painter.setPen(Qt.GlobalColor.black)
@@ -275,7 +275,8 @@ def rule(canvas: Canvas) -> Block:
 
 def two_sides(canvas: Canvas, left: str, right: str, style: Style, *, share: float = 0.66) -> Block:
     """A text at the left, on so much of the width, and one that ends at the right edge."""
-    side = canvas.width * share
+    free = canvas.width - canvas.text_width(right, style) - 4
+    side = max(canvas.width * share, free)
     rest = canvas.width - side
     height = max(canvas.measure(left, side - 2, style), canvas.measure(right, rest, style))
 

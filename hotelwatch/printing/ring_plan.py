@@ -36,11 +36,13 @@ class _Scale:
     west: float
     north: float
     mm_per_m: float
+    left: float
+    """Where the drawing begins, in millimetres."""
 
     def at(self, corner: Point, top: float) -> tuple[float, float]:
         """A corner on paper; north is up."""
         x, y = corner
-        return (x - self.west) * self.mm_per_m, top + (self.north - y) * self.mm_per_m
+        return self.left + (x - self.west) * self.mm_per_m, top + (self.north - y) * self.mm_per_m
 
 
 def ring_plan(canvas: Canvas, ring: Ring, building: Building) -> Iterator[Block]:
@@ -67,7 +69,9 @@ def _scale(canvas: Canvas, shapes: Sequence[RoomShape]) -> tuple[_Scale, float]:
     west, east = min(x for x, _y in corners), max(x for x, _y in corners)
     south, north = min(y for _x, y in corners), max(y for _x, y in corners)
     mm_per_m = min(canvas.width / max(east - west, 1.0), TALLEST_MM / max(north - south, 1.0))
-    return _Scale(west, north, mm_per_m), (north - south) * mm_per_m
+    # Where one reads from right to left it begins at the right, and is no less as it lies.
+    left = canvas.width - (east - west) * mm_per_m if canvas.is_mirrored else 0.0
+    return _Scale(west, north, mm_per_m, left), (north - south) * mm_per_m
 
 
 def _floor(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 
 from hotelwatch.core.checks.lifting import heaviest, lifts_of
@@ -10,7 +11,7 @@ from hotelwatch.core.checks.sheet import Sheet, SheetRoom
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.house import House
 from hotelwatch.printing import sheet_rows as rows
-from hotelwatch.printing.page import Block, Canvas, cells, gap, stacked, text_block
+from hotelwatch.printing.page import Block, Canvas, cells, gap, rule, stacked, text_block
 from hotelwatch.printing.pictograms import OF_CAUTION, Sign, paint_sign
 from hotelwatch.printing.sheet_room import Known
 from hotelwatch.printing.sheet_style import BED, BOLD, SMALL, TEXT
@@ -52,7 +53,6 @@ def intro_blocks(canvas: Canvas, sheet: Sheet, known: Known) -> Iterator[Block]:
         part for said in cautions for part in (text_block(canvas, said, TEXT), gap(rows.AIR_MM))
     ]
     yield stacked([*lines, gap(1.0)])
-    yield from _care(canvas, sheet, known)
 
 
 def _strip(canvas: Canvas) -> Block:
@@ -88,7 +88,7 @@ def _lifting(sheet: Sheet, known: Known) -> Iterator[str]:
         yield lifting_text(worst)
 
 
-def _care(canvas: Canvas, sheet: Sheet, known: Known) -> Iterator[Block]:
+def care_blocks(canvas: Canvas, sheet: Sheet, known: Known) -> Iterator[Block]:
     """What is done with the guest, luggage, linen and cart of rooms in quarantine; once."""
     house = known.house
     closed = house.quarantined(moment_of(known.on, "12:00", house.zone))
@@ -96,12 +96,11 @@ def _care(canvas: Canvas, sheet: Sheet, known: Known) -> Iterator[Block]:
     if not rooms:
         return
     title = _("In quarantine on this sheet: {rooms}").format(rooms=join(list(map(str, rooms))))
-    lines = [
-        (_("{heading}: {instruction}").format(heading=heading, instruction=said), False)
-        for heading, said in instructions()
-    ]
-    yield rows.framed_text(canvas, [(title, True), *lines])
-    yield gap(2.0)
+    yield replace(stacked([rule(canvas), text_block(canvas, title, BED)]), keeps_next=True)
+    for heading, said in instructions():
+        line = _("{heading}: {instruction}").format(heading=heading, instruction=said)
+        yield stacked([text_block(canvas, line, TEXT), gap(rows.AIR_MM)])
+    yield gap(1.0)
 
 
 def walk_block(canvas: Canvas, sheet: Sheet, house: House) -> Block:

@@ -25,8 +25,8 @@ from hotelwatch.wording.names import label
 NUMBER_MM = 8.0
 LOOKED_X = 9.0
 FOUND_X = 29.5
-MARK_X = 46.0
-PLACE_X = 51.0
+MARK_X = 47.5
+PLACE_X = 52.0
 DOTS_MM = 18.0
 WHY_MM = 36.0
 MARK_MM = 3.4
@@ -44,15 +44,20 @@ WRITING_MM = 10.0
 """Height of a line to write on by hand."""
 
 
-def column_heads(canvas: Canvas) -> Block:
-    """What the columns of a bed's places mean."""
-    cells = (
+def heads(canvas: Canvas) -> tuple[tuple[str, float, float], ...]:
+    """What stands over each column of a bed's places, where it begins, its width."""
+    return (
         (_("Looked at"), LOOKED_X, FOUND_X - LOOKED_X - 1),
         (_("Found"), FOUND_X, MARK_X - FOUND_X - 1),
         (_("Place"), PLACE_X, _dots_x(canvas) - PLACE_X - 1),
         (_("Likely"), _dots_x(canvas), DOTS_MM - 1),
         (_("Not looked at: why"), _why_x(canvas), WHY_MM),
     )
+
+
+def column_heads(canvas: Canvas) -> Block:
+    """What the columns of a bed's places mean."""
+    cells = heads(canvas)
     height = max(canvas.measure(text, width, SMALL_BOLD) for text, _x, width in cells) + 0.4
 
     def paint(top: float) -> None:

@@ -28,7 +28,7 @@ from hotelwatch.printing.page import (
     text_block,
 )
 from hotelwatch.printing.sheet_edges import Plan, round_title, sheet_foot, sheet_head
-from hotelwatch.printing.sheet_intro import intro_blocks, walk_block
+from hotelwatch.printing.sheet_intro import care_blocks, intro_blocks, walk_block
 from hotelwatch.printing.sheet_room import known_on, room_blocks
 from hotelwatch.printing.sheet_style import BOLD
 from hotelwatch.wording.dates import moment_text
@@ -87,6 +87,7 @@ def _blocks(canvas: Canvas, sheet: Sheet, house: House, plan: Plan) -> Iterator[
     yield from intro_blocks(canvas, sheet, known)
     yield walk_block(canvas, sheet, house)
     yield from plan.pictures(canvas)
+    yield from care_blocks(canvas, sheet, known)
     for room in sheet.rooms:
         yield from room_blocks(canvas, room, known)
     yield _signatures(canvas, sheet)
