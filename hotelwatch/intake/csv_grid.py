@@ -18,6 +18,8 @@ SAMPLE_ROWS = 60
 SAMPLE_SIGNS = 200_000
 LONGEST_FIELD = 1_000_000
 _UTF_16_LE, _UTF_16_BE = "utf-16-le", "utf-16-be"
+_NO_SIGN = "\ufffd"
+"""What stands where bytes are no sign."""
 _AS_TEXT = re.compile(r'="([^"]*)"|\'(\d.*)', re.DOTALL)
 
 
@@ -53,9 +55,19 @@ def decoded(file: str, data: bytes) -> str:
     for encoding, zeros in ((_UTF_16_LE, start[1::2]), (_UTF_16_BE, start[0::2])):
         if zeros and zeros.count(0) * 2 > len(zeros):
             return _strictly(file, data, encoding)
-    if b"\0" in data:
-        raise Refusal(FileCode.UNKNOWN, file=file)
+    if b"\0" in data or _is_broken_utf8(data):
+        raise Refusal(FileCode.UNKNOWN if b"\0" in data else FileCode.DAMAGED, file=file)
     return _strictly(file, data, "cp1252")
+
+
+def _is_broken_utf8(data: bytes) -> bool:
+    """Whether the first sign beyond ASCII is right as UTF-8: then all of it was that once.
+
+    Read as cp1252, one broken byte further down would garble every name in the file.
+    """
+    read = data.decode("utf-8", errors="replace")
+    first = next((sign for sign in read if not sign.isascii()), _NO_SIGN)
+    return first != _NO_SIGN
 
 
 def _strictly(file: str, data: bytes, encoding: str) -> str:

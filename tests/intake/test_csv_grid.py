@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from hotelwatch.core.problems import Refusal
 from hotelwatch.intake.cells import tidy
 from hotelwatch.intake.csv_grid import csv_grid, decoded, sniffed
+from hotelwatch.intake.grids import FileCode
 from tests.intake.files import known
 
 NONE_KNOWN = known()
@@ -110,3 +111,13 @@ def test_what_pythons_writer_quotes_is_read_back(rows, separator):
     for number, row in enumerate(rows, 1):
         cells = grid.rows.get(number, {})
         assert [cells.get(column, "") for column in (1, 2, 3)] == [tidy(field) for field in row]
+
+
+def test_one_broken_byte_does_not_garble_every_name():
+    sound = "Room,Wing\n101,Süd\n102,Süd\n103,Öst\n".encode()
+    broken = sound.replace("Öst".encode(), b"\xc3st")
+    with pytest.raises(Refusal) as caught:
+        csv_grid("f.csv", broken, known("Room", "Wing"))
+    assert caught.value.code == FileCode.DAMAGED
+    old = "Room,Wing\n101,Süd\n102,Süd\n".encode("cp1252")
+    assert csv_grid("f.csv", old, known("Room", "Wing")).rows[2][2] == "Süd"
