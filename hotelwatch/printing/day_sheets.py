@@ -10,16 +10,18 @@ from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.papers.target import team_file_names
 from hotelwatch.printing.team_sheet import print_team_sheet
 
 
 def print_day_sheets(
-    house: House, occupancy: Occupancy, folder: Path, *, on: date
+    house: House, occupancy: Occupancy, folder: Path, *, on: date, progress: Progress = silent
 ) -> tuple[Path, ...]:
     """Write each team's sheet of a day into a folder; the PDFs, by team. See ``print_sheets``."""
-    return tuple(target for target, _ in print_sheets(house, occupancy, folder, on=on))
+    printed = print_sheets(house, occupancy, folder, on=on, progress=progress)
+    return tuple(target for target, _ in printed)
 
 
 def print_sheets(
@@ -30,6 +32,7 @@ def print_sheets(
     on: date,
     team: str = "",
     language: str = "",
+    progress: Progress = silent,
 ) -> tuple[tuple[Path, int], ...]:
     """Write a day's sheets, of one team or of all: each PDF with its number of pages, by team.
 
@@ -46,7 +49,8 @@ def print_sheets(
         raise Refusal("no_sheet", day=on.isoformat())
     names = team_file_names(of_day)
     printed = []
-    for sheet in sheets:
+    for number, sheet in enumerate(sheets):
+        progress(number / len(sheets), "printing_sheets")
         target = folder / f"sheet-{on.isoformat()}-{names[sheet.team.team]}.pdf"
         try:
             folder.mkdir(parents=True, exist_ok=True)

@@ -23,12 +23,21 @@ def ask_and_print(context: Context, on: date) -> None:
 
 def _print_into(context: Context, on: date, folder: Path) -> None:
     hotel = context.hotel
-    with context.notices.refusals():
-        printed = print_day_sheets(hotel.house, hotel.occupancy(), folder, on=on)
-        told = ngettext(
-            "{n} sheet of {day} printed into {folder}.",
-            "{n} sheets of {day} printed into {folder}.",
-            len(printed),
-        ).format(n=len(printed), day=day_text(on), folder=folder)
-        only = printed[0] if len(printed) == 1 else folder
-        context.notices.done(told, _("Open"), partial(context.files.show, only))
+    context.jobs.run(
+        partial(print_day_sheets, on=on),
+        hotel.house,
+        hotel.occupancy(),
+        folder,
+        label=_("Printing the sheets"),
+        on_done=partial(_tell, context, on, folder),
+    )
+
+
+def _tell(context: Context, on: date, folder: Path, printed: tuple[Path, ...]) -> None:
+    told = ngettext(
+        "{n} sheet of {day} printed into {folder}.",
+        "{n} sheets of {day} printed into {folder}.",
+        len(printed),
+    ).format(n=len(printed), day=day_text(on), folder=folder)
+    only = printed[0] if len(printed) == 1 else folder
+    context.notices.done(told, _("Open"), partial(context.files.show, only))

@@ -99,4 +99,5 @@ STEPS = {
     "counting_cases": m("Counting cases"),
     "calibrating": m("Going through simulated rooms"),
     "simulating": m("Going through simulated years"),
+    "printing_sheets": m("Going through the teams"),
 }

@@ -258,6 +258,7 @@ def test_the_sheets_of_the_day_chosen_are_printed(make_page, inn, qtbot, tmp_pat
     page.plan.details.sums.select((day(41), "blue"))
     assert page.plan.bar.print_day.text().replace("&", "") == "Print the sheets of Sun 15 Feb…"
     qtbot.mouseClick(page.plan.bar.print_day, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
     assert [file.name for file in tmp_path.glob("*.pdf")] == ["sheet-2026-02-15-blue.pdf"]
     context.notices.bars()[0].button.click()
     assert context.files.shown == [tmp_path / "sheet-2026-02-15-blue.pdf"]
