@@ -156,7 +156,7 @@ def test_each_tile_and_strip_shows_the_rows_behind_it(make_page, busy, qtbot):
     page, _ = make_page(busy)
     press(qtbot, page.closed)
     assert lines(page.behind.table) == [
-        "103\tFri 13 Feb\tuntil looked at\tLook at 103: deep check, with its undersides.\t2026-001"
+        "103\tFri 13 Feb\tuntil judged\tLook at 103: deep check, with its undersides."
     ]
     press(qtbot, page.late)
     assert lines(page.behind.table) == [
@@ -356,6 +356,7 @@ def test_all_of_todays_sheets_are_printed_beside_the_file(make_page, busy, qtbot
     build.record(RoundPublished(day(40), day(41)), slot("101"), slot("102", team="red"))
     page, context = make_page(build)
     qtbot.mouseClick(page.print_sheets, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
     names = ["sheet-2026-02-14-blue.pdf", "sheet-2026-02-14-red.pdf"]
     assert sorted(file.name for file in tmp_path.glob("*.pdf")) == names
     assert all((tmp_path / name).read_bytes().startswith(b"%PDF") for name in names)
@@ -365,18 +366,21 @@ def test_all_of_todays_sheets_are_printed_beside_the_file(make_page, busy, qtbot
     assert context.files.shown == [tmp_path]
 
 
-def test_one_sheet_alone_is_opened_itself(make_page, busy, tmp_path):
+def test_one_sheet_alone_is_opened_itself(make_page, busy, tmp_path, qtbot):
     page, context = make_page(busy)
     page.print_sheets.click()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
     context.notices.bars()[0].button.click()
     assert context.files.shown == [tmp_path / "sheet-2026-02-14-blue.pdf"]
 
 
-def test_a_folder_that_takes_no_file_is_refused_in_words(make_page, busy, tmp_path):
+def test_a_folder_that_takes_no_file_is_refused_in_words(make_page, busy, tmp_path, qtbot):
     page, context = make_page(busy)
     (tmp_path / "taken").write_text("a file, no folder")
     context.files.chosen = tmp_path / "taken" / "inner"
+    context.jobs.failed.connect(context.notices.fail)
     page.print_sheets.click()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
     (bar,) = context.notices.bars()
     assert bar.tone is Tone.LATE
     assert "Choose another folder" in bar.label.text()

@@ -154,8 +154,12 @@ def test_the_chart_is_painted_in_both_looks_and_knows_its_days(make_pane, late_i
             for y in range(0, picture.height(), 3)
         }
         assert look.colours.accent in colours
-    assert pane.chart.day_at(14).on == day(40)
-    assert pane.chart.day_at(pane.chart.width() - 14).on == day(40 + DAYS - 1)
+    late, used = pane.chart.late, pane.chart.used
+    qtbot.keyClick(late, Qt.Key.Key_Home)
+    assert late.accessibleDescription().startswith("Sat 14 Feb: 12 beds overdue")
+    assert used.at == 0
+    qtbot.keyClick(used, Qt.Key.Key_End)
+    assert late.at == DAYS - 1
     assert pane.chart.accessibleDescription().startswith("As things are")
 
 

@@ -59,6 +59,8 @@ class Bars:
     """Whether values are whole numbers."""
     is_stacked: bool = True
     """Whether filled bars stand on one another, else side by side."""
+    room_for: float = 0.0
+    """A value of another chart above or below: levels of both begin at the same place."""
     line_before: int | None = None
     """A line between two bars, before this one."""
     line_name: str = ""
@@ -124,7 +126,8 @@ class BarChart(Chart):
     def _area(self) -> QRectF:
         metrics = self.fontMetrics()
         line = metrics.height()
-        left = metrics.horizontalAdvance(f"{self._highest * 10:,.0f}") + AIR_PX
+        widest = max(self._highest, self._bars.room_for if self._bars else 0.0)
+        left = metrics.horizontalAdvance(f"{widest * 10:,.0f}") + AIR_PX
         top = (1 + self._legend_lines) * line + 2 * AIR_PX
         width = max(1.0, self.width() - left - AIR_PX)
         return QRectF(left, top, width, max(1.0, self.height() - top - line - AIR_PX))

@@ -134,12 +134,8 @@ class WhatIfPane(QWidget):
         self._views = QStackedWidget()
         self._views.addWidget(self.chart)
         self._views.addWidget(self.table)
-        legend = QLabel(
-            wordWrap=True, text=_("Filled, and the numbers: as tried. Outline: as things are.")
-        )
-        legend.setProperty("role", "muted")
         foot = QHBoxLayout()
-        foot.addWidget(legend, 1)
+        foot.addStretch(1)
         foot.addWidget(self.as_table)
         right = QVBoxLayout()
         right.addWidget(self.said)
