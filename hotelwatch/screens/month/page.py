@@ -24,6 +24,7 @@ from hotelwatch.papers.month_summary import Line, lines_of, opening_lines
 from hotelwatch.papers.month_words import due_state, why_sentence
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.month.over_time import OverTimePane
+from hotelwatch.screens.month.traps import TrapsPane
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
@@ -85,6 +86,8 @@ class MonthPage(QWidget):
         self.tabs.tabBar().setAccessibleName(_("Month"))
         self.tabs.addTab(book, _("The month's book"))
         self.tabs.addTab(self.over_time, _("Over time"))
+        self.traps = TrapsPane(self._context)
+        self.tabs.addTab(self.traps, _("Traps"))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.tabs)
@@ -103,6 +106,7 @@ class MonthPage(QWidget):
             self.months.setCurrentIndex(max(0, self.months.findData(chosen)))
         self._count()
         self.over_time.refresh()
+        self.traps.refresh()
 
     def _count(self) -> None:
         hotel = self._context.hotel
