@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
@@ -130,14 +131,26 @@ def refusal_for(error: Exception, path: Path) -> Refusal | None:
     return None
 
 
+def refusal_of_system(error: OSError, path: Path) -> Refusal:
+    """What the system's error about a file means to a person."""
+    reason = str(error.strerror or error)
+    if error.errno in (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)):
+        return Refusal("disk_full", file=str(path), reason=reason)
+    if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+        return Refusal("read_only_file", file=str(path), reason=reason)
+    return Refusal("disk_failed", file=str(path), reason=reason)
+
+
 @contextmanager
 def told_plainly(path: Path) -> Iterator[None]:
-    """Raise SQLite's errors about the file as Refusals."""
+    """Raise SQLite's and the system's errors about the file as Refusals."""
     try:
         yield
     except UnicodeDecodeError as error:
         # Python reads SQLite's own words about a damaged file as UTF-8, which they may not be.
         raise Refusal("damaged_file", file=str(path), reason=str(error)) from error
+    except OSError as error:
+        raise refusal_of_system(error, path) from error
     except sqlite3.Error as error:
         refusal = refusal_for(error, path)
         if refusal is None:

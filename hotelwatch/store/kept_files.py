@@ -7,6 +7,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from hotelwatch.core.problems import Refusal
+from hotelwatch.store.connection import told_plainly
 
 LARGEST_BYTES = 50_000_000
 PARTIAL = ".partial"
@@ -32,7 +33,8 @@ def keep_file(hotel_file: Path, source: Path) -> str:
     """
     if not source.is_file():
         raise Refusal("no_such_file", file=str(source))
-    content = source.read_bytes()
+    with told_plainly(source):
+        content = source.read_bytes()
     if len(content) > LARGEST_BYTES:
         raise Refusal("paper_too_large", file=str(source), most=str(LARGEST_BYTES // 1_000_000))
     digest = sha256(content).hexdigest()
@@ -41,13 +43,20 @@ def keep_file(hotel_file: Path, source: Path) -> str:
 
 
 def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it is there whole or not at all; one that is there stays."""
-    path.parent.mkdir(exist_ok=True)
-    if path.exists():
-        return
+    """Write a file so that it is there whole or not at all; one that is there stays.
+
+    Raises Refusal: "disk_full", "disk_failed", "read_only_file".
+    """
     partial = path.with_name(f"{path.name}{PARTIAL}")
-    with partial.open("wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-    partial.replace(path)
+    with told_plainly(path):
+        path.parent.mkdir(exist_ok=True)
+        if path.exists():
+            return
+        try:
+            with partial.open("wb") as file:
+                file.write(content)
+                file.flush()
+                os.fsync(file.fileno())
+            partial.replace(path)
+        finally:
+            partial.unlink(missing_ok=True)

@@ -13,7 +13,7 @@ from tests.faults.campaign import KEPT, LOST, Size, Tally
 from tests.faults.writing import folder, new_file, write_on, wrong_with
 
 KILLS_A_FILE = 40
-MOST_SECONDS = 0.25
+MOST_SECONDS = 0.5
 
 
 def kills(dice: random.Random, size: Size) -> Iterator[Tally]:

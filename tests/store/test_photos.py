@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import errno
 from hashlib import sha256
 
 import pytest
@@ -7,6 +8,7 @@ from PIL import Image, ImageCms, PngImagePlugin
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.store import photos
+from hotelwatch.store.kept_files import write_whole
 from hotelwatch.store.photos import folder_of, keep_photo, photo_path
 
 # Exif 2.3: 0x0112 is Orientation, 0x010F Make, 0x8825 the positions, 2 latitude.
@@ -116,3 +118,20 @@ def test_a_photo_of_too_many_pixels_is_refused_before_it_fills_the_memory(hotel,
         keep_photo(hotel, tmp_path / "vast.png")
     assert caught.value.code == "photo_too_large"
     assert side * side > photos.MOST_PIXELS
+
+
+@pytest.mark.parametrize(
+    ("number", "code"),
+    [(errno.ENOSPC, "disk_full"), (errno.EROFS, "read_only_file"), (errno.EIO, "disk_failed")],
+)
+def test_a_disk_that_takes_no_picture_says_why_and_keeps_no_part(
+    tmp_path, monkeypatch, number, code
+):
+    def fail(_handle):
+        raise OSError(number, "told by the system")
+
+    monkeypatch.setattr("hotelwatch.store.kept_files.os.fsync", fail)
+    with pytest.raises(Refusal) as caught:
+        write_whole(tmp_path / "house.photos" / "abc.jpg", b"picture")
+    assert caught.value.code == code
+    assert list((tmp_path / "house.photos").iterdir()) == []
