@@ -182,6 +182,14 @@ class OpenHotel:
         """Whether who sits there may see this."""
         return not self.is_guarded or (self.seat is not None and sees(self.seat.role, sight))
 
+    def may_take_back(self, entry: int) -> bool:
+        """Whether who sits there may let an entry count no more."""
+        try:
+            gate.check(self._house, self.person, (), action="take_back", corrects=entry)
+        except Refusal:
+            return False
+        return True
+
     def require(self, kind: type[Fact], *, action: str) -> None:
         """Raise Denied, and note it, unless a kind may be written: for what precedes an entry."""
         self.refresh()

@@ -75,10 +75,10 @@ def person(
             click.echo(_("{name} works here no more.").format(name=name))
             return
         known = people(hotel.house).get(name)
-        if known is None and role is None:
+        chosen = StaffRole(role) if role is not None else known.role if known else None
+        if chosen is None:
             raise Refusal("person_needs_role", person=name)
         wants_pin = new_pin or new_pin_file is not None or known is None
         pin = read_new_pin(new_pin_file) if wants_pin else ""
-        chosen = StaffRole(role) if role is not None or known is None else known.role
         describe_person(hotel, name, chosen, pin=pin)
         click.echo(_("{name} is written down.").format(name=name))

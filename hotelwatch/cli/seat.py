@@ -182,9 +182,10 @@ def _pin(context: click.Context) -> str:
 def _first_line(path: str) -> str:
     try:
         with click.open_file(path, encoding="utf-8") as opened:
-            return opened.readline().strip()
+            line: str = opened.readline()
     except (OSError, UnicodeDecodeError) as error:
         raise click.BadParameter(_("{file} can't be read.").format(file=path)) from error
+    return line.strip()
 
 
 def _words(context: click.Context) -> str:

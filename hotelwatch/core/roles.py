@@ -120,7 +120,7 @@ A refusal is written by the program alone, whoever sits there.
 
 SEES = """
 sight    executive supervisor housekeeper front_desk engineer manager
-today    see       see        see         -          see      see
+today    see       see        see         -          -        see
 rounds   see       see        see         -          -        see
 checks   see       see        see         -          -        see
 house    see       see        see         -          see      see

@@ -39,7 +39,17 @@ MATTERS = {
 """Fields that name a thing, and what kind of thing it is."""
 ON_WHICH_ALL_STANDS = frozenset({"load_roster", "place_wings"})
 """Actions on which anything written down later may rest."""
-NOT_TO_BE_UNDONE = frozenset({"describe_hotel", "import_stays", "close_month", "restore_record"})
+NOT_TO_BE_UNDONE = frozenset(
+    {
+        "describe_hotel",
+        "import_stays",
+        "close_month",
+        "restore_record",
+        "describe_person",
+        "leave_hotel",
+        "change_pin",
+    }
+)
 """A hotel needs its zone; bookings are kept beside the entries; a closed month stays closed."""
 LOOKED_AT_ANEW: tuple[type[Fact], ...] = (QuarantineLifted, CaseClosed)
 """Facts whose conditions are looked at when they are written down: they are not done again."""

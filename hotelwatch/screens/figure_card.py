@@ -46,7 +46,7 @@ class FigureCard(Card):
         self.save.clicked.connect(self._save)
         self.follow = QPushButton(_("F&ollow the shipped figure again"))
         self.follow.clicked.connect(self._follow)
-        only_if(context.may(FigureChosen), self.save, self.follow)
+        only_if(context.may(FigureChosen), self.form, self.save, self.follow)
         for widget in (self.what, self.told, self.form):
             self.body.addWidget(widget)
         self.body.addStretch()

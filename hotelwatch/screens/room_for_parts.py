@@ -25,7 +25,7 @@ class RoomForParts:
             self._thin(stack)
         for part in self._page.findChildren(QWidget):
             if part.sizePolicy().verticalPolicy() is IGNORED.verticalPolicy() and says_itself(part):
-                part.setMinimumHeight(part.minimumSizeHint().height())
+                part.setMinimumHeight(max(0, part.minimumSizeHint().height()))
                 self._raised.add(part)
         for splitter in self._page.findChildren(QSplitter):
             is_upright = splitter.orientation() is UPRIGHT

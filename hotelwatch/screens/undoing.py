@@ -48,7 +48,10 @@ class Undoing(QObject):
 
     def can_undo(self) -> bool:
         """Whether this person did something here since the file was opened."""
-        return self._last_deed() is not None
+        deed, hotel = self._last_deed(), self._hotel()
+        if deed is None or hotel is None:
+            return False
+        return hotel.may_take_back(hotel.session.entry_now(deed.entry))
 
     def can_redo(self) -> bool:
         """Whether this person undid something that may be done again."""
@@ -84,7 +87,10 @@ class Undoing(QObject):
     def offer(self) -> Step | None:
         """A button that undoes what was done this moment; None where that was nothing."""
         deed = self._last_deed()
+        hotel = self._hotel()
         if not self._is_fresh or deed is None or deed.action in NOT_TO_BE_UNDONE:
+            return None
+        if hotel is None or not hotel.may_take_back(hotel.session.entry_now(deed.entry)):
             return None
         self._is_fresh = False
         return _("Undo"), partial(self._undo_this, deed)

@@ -219,11 +219,13 @@ def test_a_sighting_logged_by_mistake_is_the_supervisors_to_take_back(staffed):
     sit(staffed, DESK)
     log_sighting(staffed, sighted())
     entry = staffed.house.kept_of(Sighted)[0].entry
+    assert not staffed.may_take_back(entry)
     with pytest.raises(Denied, match="role_may_not"):
         take_back(staffed, entry, reason="a slip")
     assert staffed.house.quarantined(moment(41)) == {"101"}
     get_up(staffed)
     sit(staffed, SUPERVISOR)
+    assert staffed.may_take_back(entry)
     take_back(staffed, entry, reason="a slip")
     assert not staffed.house.quarantined(moment(41))
 

@@ -172,7 +172,7 @@ def test_only_who_hides_dummies_sees_where_they_lie(window, role, qtbot):
 
 def test_who_only_reads_has_nothing_to_save(window, qtbot):
     come_in(window, MANAGER)
-    for key in ("rounds", "building", "cases", "desk", "month", "rules", "checks"):
+    for key in ("today", "rounds", "building", "cases", "desk", "month", "rules", "checks"):
         page = page_of(window, key)
         texts = {
             button.text().replace("&", "")

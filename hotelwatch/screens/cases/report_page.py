@@ -18,7 +18,7 @@ from hotelwatch.screens.cases.sighting_form import SightingForm
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.wording.desk import touched_sentence
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, ngettext
 
 CARD_PX = 440
 DESK_PAGE = "desk"
@@ -44,7 +44,7 @@ class ReportPage(QWidget):
             _("The room is not to be sold from that moment on: block it in your own system."),
             _("Give its guests another room; front desk's page proposes one."),
             _("Housekeeping sees what you write here and goes on from there."),
-            _("Ask the guest to leave luggage closed where it is, and touch nothing more."),
+            _("Luggage leaves the room only as housekeeping says: closed and sealed."),
         ):
             card.body.addWidget(text_label(text))
         card.body.addStretch()
@@ -86,7 +86,14 @@ class ReportPage(QWidget):
         said = [_("Written down; housekeeping knows.")]
         if any(row.block.room == room for row in shown.blocks):
             said.append(_("Room {room} is not to be sold: block it now.").format(room=room))
-        said += [touched_sentence(row) for row in shown.arrivals if row.room == room]
+        guests = [row for row in shown.arrivals if row.room == room]
+        said += [touched_sentence(row) for row in guests[:1]]
+        more = len(guests) - 1
+        if more > 0:
+            counted = ngettext(
+                "And {n} booking more, below.", "And {n} bookings more, below.", more
+            )
+            said.append(counted.format(n=more))
         self._context.notices.done(" ".join(said))
 
     def _leave(self) -> None:
