@@ -108,7 +108,7 @@ def slat_frame(at: Point, scale: float) -> Sketch:
     sketch.face([*ground, (WIDTH - 6, 6.0, 4.0)], Finish(Shade.DEEP, Stroke.NONE))
     sketch.box((0, 0, 0), (WIDTH, 6, high))
     sketch.box((0, 0, 0), (6, LENGTH, high))
-    count = 9
+    count = 8
     for number in range(count):
         y = 14 + number * (LENGTH - 40) / (count - 1)
         slat = [
@@ -126,8 +126,8 @@ def slat_frame(at: Point, scale: float) -> Sketch:
         for x in (6.0, WIDTH - 22):
             cap = [
                 (x, y - 2, 14.0),
-                (x, y + 14, 14.0),
-                (x + 14, y + 14, 14.0),
+                (x, y + 11, 14.0),
+                (x + 14, y + 11, 14.0),
                 (x + 14, y - 2, 14.0),
             ]
             sketch.face(cap, holder)

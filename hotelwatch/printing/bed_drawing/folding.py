@@ -74,7 +74,9 @@ def tilted_sofa(at: Point, scale: float) -> Sketch:
     """A sofa on its back: the cloth beneath it and its feet."""
     sketch, place = Sketch(at, scale), "sofa_underside"
     size = (SOFA[1], 84.0)
-    corners = panel(sketch, size, 40, radius=6, face=Finish(Shade.SIDE, place=place, is_lit=True))
+    corners = panel(
+        sketch, size, thick=40, radius=6, face=Finish(Shade.SIDE, place=place, is_lit=True)
+    )
     inner = inset(corners, 8)
     sketch.face(upright(inner), Finish(stroke=Stroke.EDGE))
     _ticks(sketch, size)
@@ -132,7 +134,9 @@ def stood_camp(at: Point, scale: float) -> Sketch:
     """A roll-away on its side: wire, frame and what hangs below."""
     sketch, place = Sketch(at, scale), "rollaway_underside"
     size = (CAMP[1], CAMP[0])
-    corners = panel(sketch, size, 16, radius=8, face=Finish(Shade.SIDE, place=place, is_lit=True))
+    corners = panel(
+        sketch, size, thick=16, radius=8, face=Finish(Shade.SIDE, place=place, is_lit=True)
+    )
     for number in range(1, 18):
         y = size[0] * number / 18
         sketch.line(upright([(y, 6), (y, size[1] - 6)]))

@@ -32,7 +32,7 @@ WEAVES = MappingProxyType(
 """Rank 1 stays plain. Which rank a place has is common practice, no measure."""
 
 
-def hatch(painter: QPainter, path: QPainterPath, rank: int, style: BedStyle) -> None:
+def hatch(painter: QPainter, path: QPainterPath, *, rank: int, style: BedStyle) -> None:
     """Hatch an area by its rank, 2 to 5."""
     weave = WEAVES[rank]
     painter.save()

@@ -123,7 +123,7 @@ def _divan(encased: bool) -> Pieces:
 def _slats(encased: bool) -> Pieces:
     x = MIDDLE_X if encased else X
     frame = bases.slat_frame((x, 196), LYING)
-    frame.pin("slats", (60, 160, 12), by=(74, 12))
+    frame.pin("slats", (60, 155, 12), by=(74, 12))
     frame.pin("slat_ends", (138, 62, 14), by=(-48, 22))
     frame.pin("frame_joints", (146, 196, 16), by=(-44, 2))
     if encased:

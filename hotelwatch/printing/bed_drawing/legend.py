@@ -25,17 +25,17 @@ def paint_scale(painter: QPainter, rect: QRectF, style: BedStyle) -> None:
     side = rect.height()
     for rank in RANKS:
         box = QRectF(rect.left() + (rank - 1) * side * (1 + GAP), rect.top(), side, side)
-        paint_sample(painter, box, rank, style)
+        paint_sample(painter, box, rank=rank, style=style)
     painter.restore()
 
 
-def paint_sample(painter: QPainter, box: QRectF, rank: int, style: BedStyle) -> None:
+def paint_sample(painter: QPainter, box: QRectF, *, rank: int, style: BedStyle) -> None:
     """One sample of the hatching."""
     path = QPainterPath()
     path.addRect(box)
     painter.fillPath(path, QColor(style.glow[rank - 1]))
     if rank > 1:
-        hatch(painter, path, rank, style)
+        hatch(painter, path, rank=rank, style=style)
     pen = QPen(QColor(style.ink), style.line)
     pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     painter.strokePath(path, pen)

@@ -86,7 +86,9 @@ def paint_marks(
             _frame_place(painter, box, picture.outlines_of(place), (style, width))
     size = label_size(box, style, has_glyphs=bool(said.glyphs))
     for lift in picture.lifts:
-        paint_people(painter, at(box, lift.at), lift.people, style, size[1] * PEOPLE_SHARE)
+        height = size[1] * PEOPLE_SHARE
+        middle = at(box, lift.at)
+        paint_people(painter, middle, people=lift.people, style=style, height=height)
     for mark in picture.marks:
         _paint_leader(painter, box, mark, style)
     _Labels(painter, box, style, said).paint(picture.marks, size)
@@ -127,7 +129,7 @@ def _paint_shape(painter: QPainter, box: QRectF, shape: Shape, style: BedStyle, 
             ground = style.glow[rank - 1]
         painter.fillPath(path, QColor(ground))
         if shape.is_lit and rank > 1:
-            hatch(painter, path, rank, style)
+            hatch(painter, path, rank=rank, style=style)
     if shape.stroke is Stroke.NONE:
         return
     weight = WEIGHTS[shape.stroke] * style.line
@@ -169,7 +171,7 @@ def _paint_leader(painter: QPainter, box: QRectF, mark: PlaceMark, style: BedSty
 
 
 def paint_people(
-    painter: QPainter, middle: QPointF, people: int, style: BedStyle, height: float
+    painter: QPainter, middle: QPointF, *, people: int, style: BedStyle, height: float
 ) -> None:
     """So many people beside an arrow up: who it takes to lift what stands below."""
     painter.setPen(Qt.PenStyle.NoPen)
@@ -204,7 +206,7 @@ class _Labels:
     def paint(self, marks: Sequence[PlaceMark], size: tuple[float, float]) -> None:
         """Every place's number, and the sign for how it stands; all in one size of text."""
         widest = [self._text(mark) for mark in marks]
-        self._painter.setFont(fitting_font(self._style.font, size, widest, self._painter))
+        self._painter.setFont(fitting_font(self._painter, widest, font=self._style.font, size=size))
         for mark in marks:
             self._paint_one(mark, size)
 
@@ -231,7 +233,7 @@ class _Labels:
 
 
 def fitting_font(
-    font: QFont, size: tuple[float, float], texts: Sequence[str], painter: QPainter
+    painter: QPainter, texts: Sequence[str], *, font: QFont, size: tuple[float, float]
 ) -> QFont:
     """The font in the largest size in which all texts fit into a number's frame."""
     fitting = QFont(font)

@@ -122,12 +122,6 @@ def is_within(point: Point, outline: Outline) -> bool:
     return is_inside
 
 
-def area(outline: Outline) -> float:
-    """Area within an outline, in widths squared."""
-    turned = zip(outline, (*outline[1:], outline[0]), strict=True)
-    return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in turned)) / 2
-
-
 def middle(outline: Iterable[Point]) -> Point:
     """The mean of an outline's corners."""
     corners = tuple(outline)

@@ -85,7 +85,7 @@ def stood_bunk_deck(at: Point, scale: float) -> Sketch:
     """The upper deck from below: slats, with the mattress between them."""
     sketch, place = Sketch(at, scale), "bunk_upper_underside"
     long, high = BUNK[1], BUNK[0]
-    panel(sketch, (long, high), 14, radius=2, face=Finish(Shade.DEEP, place=place))
+    panel(sketch, (long, high), thick=14, radius=2, face=Finish(Shade.DEEP, place=place))
     for number in range(8):
         y = 16 + number * (long - 46) / 7
         slat = [(y, 9.0), (y + 13, 9.0), (y + 13, high - 9), (y, high - 9)]

@@ -12,7 +12,7 @@ Cut = tuple[float, float, float, float]
 FINE = Finish(stroke=Stroke.FINE)
 
 
-def panel(sketch: Sketch, size: Point, thick: float, *, radius: float, face: Finish) -> list[Point]:
+def panel(sketch: Sketch, size: Point, *, thick: float, radius: float, face: Finish) -> list[Point]:
     """A piece on its side, its face towards the eye; the face's corners, along and up."""
     long, high = size
     corners = rounded([(0, 0), (long, 0), (long, high), (0, high)], radius)
@@ -37,8 +37,8 @@ def stood_mattress(at: Point, scale: float, size: Point = (LONG, HIGH)) -> Sketc
     sketch, (long, high) = Sketch(at, scale), size
     whole = Finish(Shade.SIDE, Stroke.EDGE, "mattress_underside")
     thick = 24 * high / HIGH
-    corners = panel(sketch, size, thick, radius=16 * high / HIGH, face=whole)
-    band(sketch, corners, 9 * high / HIGH, "mattress_underside", Shade.SIDE)
+    corners = panel(sketch, size, thick=thick, radius=16 * high / HIGH, face=whole)
+    band(sketch, corners, by=9 * high / HIGH, place="mattress_underside")
     for row in range(1, 5):
         for column in range(1, 4):
             y, z = long * row / 5, high * column / 4
@@ -47,11 +47,11 @@ def stood_mattress(at: Point, scale: float, size: Point = (LONG, HIGH)) -> Sketc
     return sketch
 
 
-def band(sketch: Sketch, corners: list[Point], by: float, place: str, shade: Shade) -> None:
+def band(sketch: Sketch, corners: list[Point], *, by: float, place: str) -> None:
     """The strip along the edge of a stood face."""
     inner = inset(corners, by)
     ring = [*corners, corners[0], inner[0], *reversed(inner)]
-    sketch.face(upright(ring), Finish(shade, Stroke.NONE, place, is_lit=True))
+    sketch.face(upright(ring), Finish(Shade.SIDE, Stroke.NONE, place, is_lit=True))
     sketch.face(upright(corners), Finish(stroke=Stroke.OUTER))
     sketch.face(upright(inner), FINE)
 
@@ -64,7 +64,7 @@ def stood_base(at: Point, scale: float, *, is_divan: bool = False, is_open: bool
     sketch = Sketch(at, scale)
     underside = "divan_underside" if is_divan else "base_underside"
     cover = Finish(Shade.SIDE, Stroke.EDGE, underside, is_lit=True)
-    corners = panel(sketch, (LONG, HIGH), 20, radius=7, face=cover)
+    corners = panel(sketch, (LONG, HIGH), thick=20, radius=7, face=cover)
     inner = inset(corners, 12)
     ring = [*corners, corners[0], inner[0], *reversed(inner)]
     strip = Finish(Shade.TOP, Stroke.NONE, "base_staple_line", is_lit=True)
@@ -132,8 +132,8 @@ def _castor(sketch: Sketch, y: float, z: float) -> None:
 def stood_cover(at: Point, scale: float) -> Sketch:
     """An encased box spring on its side."""
     sketch, place = Sketch(at, scale), "base_encasement_underside"
-    corners = panel(sketch, (LONG, HIGH), 20, radius=9, face=Finish(Shade.SIDE, place=place))
-    band(sketch, corners, 10, place, Shade.SIDE)
+    corners = panel(sketch, (LONG, HIGH), thick=20, radius=9, face=Finish(Shade.SIDE, place=place))
+    band(sketch, corners, by=10, place=place)
     inner = inset(corners, 30)
     sketch.face(upright(inner), Finish(stroke=Stroke.FINE, is_dashed=True))
     return sketch
@@ -143,7 +143,7 @@ def stood_platform(at: Point, scale: float) -> Sketch:
     """A platform on its side: boards and beams from below, their joints and screw holes."""
     sketch = Sketch(at, scale)
     below = Finish(Shade.SIDE, Stroke.EDGE, "platform_underneath", is_lit=True)
-    corners = panel(sketch, (LONG, HIGH), 12, radius=2, face=below)
+    corners = panel(sketch, (LONG, HIGH), thick=12, radius=2, face=below)
     for share in (0.25, 0.5, 0.75):
         sketch.line(upright([(LONG * share, 0), (LONG * share, HIGH)]))
     beam = Finish(Shade.TOP, Stroke.EDGE, "platform_underneath")

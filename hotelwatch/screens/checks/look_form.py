@@ -177,6 +177,19 @@ class LookForm(QWidget):
         self._field_lines.addWidget(self._minutes_form)
         self._field_lines.addWidget(self._fields)
         self._field_lines.addWidget(self.start_over)
+        self._side = self._make_side(fields)
+        self._fit_side()
+        both = QHBoxLayout()
+        both.setSpacing(12)
+        both.addWidget(self.both, PLACES_SHARE)
+        both.addWidget(self._side, SIDE_SHARE)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.head)
+        lines.addLayout(both, 1)
+
+    def _make_side(self, fields: QWidget) -> QWidget:
+        """The current place, what the check counts for and the fields, above Save."""
         inside = QWidget()
         inside.setProperty("role", "plain")
         column = QVBoxLayout(inside)
@@ -193,19 +206,11 @@ class LookForm(QWidget):
         side = QVBoxLayout()
         side.addWidget(self._scroll, 1)
         side.addWidget(self.save)
-        self._side = side_pane = QWidget()
+        side_pane = QWidget()
         side.setContentsMargins(0, 0, 0, 0)
         side_pane.setLayout(side)
         side_pane.setMinimumWidth(SIDE_PX)
-        self._fit_side()
-        both = QHBoxLayout()
-        both.setSpacing(12)
-        both.addWidget(self.both, PLACES_SHARE)
-        both.addWidget(side_pane, SIDE_SHARE)
-        lines = QVBoxLayout(self)
-        lines.setContentsMargins(0, 0, 0, 0)
-        lines.addWidget(self.head)
-        lines.addLayout(both, 1)
+        return side_pane
 
     def changeEvent(self, event: QEvent) -> None:
         """Fit the side to another size of text."""

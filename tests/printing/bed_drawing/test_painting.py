@@ -106,7 +106,7 @@ def test_likelier_is_darker_in_grey_and_by_more_lines():
         image.fill(QColor("white"))
         painter = QPainter(image)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        paint_sample(painter, QRectF(0, 0, side, side), rank, style)
+        paint_sample(painter, QRectF(0, 0, side, side), rank=rank, style=style)
         painter.end()
         inner = QRectF(8, 8, side - 16, side - 16)
         tones = greys(image, inner)
