@@ -58,7 +58,7 @@ class Guide(QFrame):
         self.next.clicked.connect(self._pass_by)
         self.close_button.clicked.connect(self.put_away)
         line = QHBoxLayout(self)
-        line.setContentsMargins(12, 4, 8, 4)
+        line.setContentsMargins(12, 1, 6, 1)
         line.addWidget(self.text, 1)
         for button in (self.go, self.next, self.close_button):
             line.addWidget(button)

@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QLabel
 
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.undo import undo
 from hotelwatch.core.case_facts import (
     CaseJudged,
     CheckAsked,
@@ -779,3 +780,13 @@ def test_checks_begun_are_told_as_not_saved(make_page, inn, qtbot):
         page.focus_room(room)
         page.form.note.setText("Half done")
     assert page.unsaved() == ("Not saved: the check of 101 and 103.",)
+
+
+def test_what_was_undone_is_told_no_longer(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    page.focus_room("104")
+    page.form.head.who.setText("Anna, Boris")
+    qtbot.keyClick(page.form.note, Key.Key_Return, CTRL)
+    assert "Room 104 is recorded" in page.told.text()
+    undo(context.hotel)
+    assert page.told.text() == ""

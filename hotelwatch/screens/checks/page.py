@@ -19,14 +19,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.core.facts import BedChecked
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.actions.checks import correct_look, record_looks, set_going_by
 from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.recorded import RecordedRow, last_people
 from hotelwatch.core.checks.slots import SlotRow, next_to_do, published_rows
 from hotelwatch.core.checks.today import Lack
-from hotelwatch.core.facts import RoomNo, Topic
+from hotelwatch.core.facts import BedChecked, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.checks.draft import Draft, draft_of_entry, new_draft
 from hotelwatch.screens.checks.draft_values import draft_from, values_of
@@ -38,6 +36,7 @@ from hotelwatch.screens.checks.words import going_sentence
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.notices import Bar
+from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _, join, ngettext
 
@@ -55,6 +54,7 @@ class ChecksPage(QWidget):
         self._context = context
         self._drafts: dict[tuple[RoomNo, int | None], Draft] = {}
         self._people: tuple[str, ...] | None = None
+        self._told_entry = 0
         self._rows: tuple[SlotRow, ...] = ()
         self._refused: Bar | None = None
         self.slots = SlotList()
@@ -78,6 +78,8 @@ class ChecksPage(QWidget):
         self._rows = published_rows(
             house, hotel.occupancy(), from_on=today, until_on=today, now=hotel.now()
         )
+        if self._told_entry in house.corrected:
+            self.told.clear()  # it was undone, or corrected since
         self._panes.setCurrentIndex(1 if house.rooms else 0)
         self._list_rooms()
         self._say_begin()
@@ -310,7 +312,7 @@ class ChecksPage(QWidget):
             "✓ {n} rooms are recorded as looked at, entry {entry}.",
             len(looks),
         )
-        entry = max(self._context.hotel.house.entries)
+        self._told_entry = entry = max(self._context.hotel.house.entries)
         self.told.setText(said.format(n=len(looks), entry=entry))
         todo = next_to_do(self._rows, RoomNo(""))
         if todo is not None:
@@ -325,6 +327,7 @@ class ChecksPage(QWidget):
 
     def _tell(self, draft: Draft, entry: int) -> None:
         room, context = draft.look.room, self._context
+        self._told_entry = entry
         self.told.setText(
             _("✓ Room {room} is recorded, entry {entry}.").format(room=room, entry=entry)
         )
