@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from hotelwatch.actions.hotel import check_room
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.building.drawing import Drawing, facts_of, flaws
+from hotelwatch.core.building.drawing import Drawing, Flaw, facts_of, flaws
 from hotelwatch.core.building.outlines import Outline, points_of
 from hotelwatch.core.facts import Fact, RoomNo
 from hotelwatch.core.house import House
@@ -51,8 +51,18 @@ def check_drawing(house: House, drawing: Drawing) -> None:
         if room not in made:
             check_room(house, room)
     for flaw in flaws(house, drawing):
-        square_metres = f"{flaw.square_metres:.1f}"
-        raise Refusal(flaw.code, room=flaw.room, other=flaw.other, m2=square_metres)
+        raise _refusal_of(flaw)
+
+
+def _refusal_of(flaw: Flaw) -> Refusal:
+    room, m2 = flaw.room, f"{flaw.square_metres:.1f}"
+    refusals = {
+        "too_few_corners": Refusal("too_few_corners", room=room),
+        "not_convex": Refusal("not_convex", room=room),
+        "too_small": Refusal("too_small", room=room, m2=m2),
+        "overlaps": Refusal("overlaps", room=room, other=flaw.other, m2=m2),
+    }
+    return refusals[flaw.code]
 
 
 def check_new_number(house: House, room: str) -> None:

@@ -33,7 +33,6 @@ from hotelwatch.core.facts import (
     HotelDescribed,
     RoomChecked,
     RoomDescribed,
-    RoomDrawn,
     RoomNo,
     RoundPublished,
     Scope,
@@ -201,12 +200,6 @@ class House:
         in_use = [room for room in latest.values() if room.in_use]
         in_use.sort(key=lambda r: (self.floors.get(r.floor, 0), r.wing, r.order, r.side, r.room))
         return {room.room: room for room in in_use}
-
-    @cached_property
-    def drawn(self) -> Mapping[RoomNo, tuple[float, ...]]:
-        """Outlines of rooms that were drawn, corner by corner; without those taken back."""
-        latest = {drawn.room: drawn.outline for drawn in self.all_of(RoomDrawn)}
-        return {room: outline for room, outline in latest.items() if outline}
 
     @cached_property
     def rooms_by_floor(self) -> Mapping[str, tuple[RoomNo, ...]]:

@@ -51,10 +51,21 @@ WEEKDAYS = {
     "sun": m("Sunday"),
 }
 
+ROOM_STANDING = {
+    "quarantine": m("In quarantine"),
+    "found": m("Sign found"),
+    "to_check": m("To check"),
+    "overdue": m("Overdue"),
+    "due_soon": m("Due soon"),
+    "later": m("Not due yet"),
+    "no_bed": m("No bed"),
+}
+
 ENUMS: dict[str, dict[str, str]] = {
     "Binds": BINDS,
     "Mend": MEND,
     "BoundRule": BOUND_RULE,
+    "RoomStanding": ROOM_STANDING,
     "Topic": {
         "roster": m("Rooms and beds"),
         "stays": m("Bookings"),

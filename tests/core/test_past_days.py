@@ -21,7 +21,7 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.cases.past_days import PastDays
-from hotelwatch.core.cases.room_stands import RoomState, stands
+from hotelwatch.core.cases.room_stands import RoomStanding, stands
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
     BedChecked,
@@ -156,8 +156,8 @@ def test_a_room_goes_from_watched_to_quarantine_to_found_and_on():
     def states(number):
         return {no: one.state for no, one in past.at(past.end_of(day(number))).items()}
 
-    assert states(5) == {"101": RoomState.LATER, "102": RoomState.LATER}
-    assert states(10) == {"101": RoomState.QUARANTINE, "102": RoomState.TO_CHECK}
-    assert states(20)["101"] is RoomState.FOUND
+    assert states(5) == {"101": RoomStanding.LATER, "102": RoomStanding.LATER}
+    assert states(10) == {"101": RoomStanding.QUARANTINE, "102": RoomStanding.TO_CHECK}
+    assert states(20)["101"] is RoomStanding.FOUND
     assert past.at(past.end_of(day(20)))["101"].found_on == day(10)
-    assert states(40)["101"] not in (RoomState.FOUND, RoomState.QUARANTINE)
+    assert states(40)["101"] not in (RoomStanding.FOUND, RoomStanding.QUARANTINE)

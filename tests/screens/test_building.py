@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QWidget
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
-from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.core.facts import Side
 from hotelwatch.screens.building.house_pane import Views
 from hotelwatch.screens.building.page import ROOM_TAB, ROOMS_TAB, BuildingPage
@@ -56,23 +56,23 @@ def states(hotel):
 
 def test_a_rooms_state_is_the_first_thing_to_know_of_it(make_hotel, watched):
     assert states(make_hotel(watched)) == {
-        "101": RoomState.QUARANTINE,
-        "102": RoomState.TO_CHECK,
-        "201": RoomState.LATER,
-        "202": RoomState.NO_BED,
+        "101": RoomStanding.QUARANTINE,
+        "102": RoomStanding.TO_CHECK,
+        "201": RoomStanding.LATER,
+        "202": RoomStanding.NO_BED,
     }
 
 
 def test_without_a_case_the_due_date_says_the_state(make_hotel, two_floors, clock):
     hotel = make_hotel(two_floors)
     cycle = hotel.house.cycle_of("102")
-    assert states(hotel)["101"] is RoomState.OVERDUE  # looked at 120 days ago
+    assert states(hotel)["101"] is RoomStanding.OVERDUE  # looked at 120 days ago
     oldest_look = day(20)  # bed B of 102
     clock.moment = moment(20 + cycle)
     assert hotel.today() == oldest_look + timedelta(days=cycle)
-    assert states(hotel)["102"] is RoomState.DUE_SOON  # due today is not late
+    assert states(hotel)["102"] is RoomStanding.DUE_SOON  # due today is not late
     clock.moment = moment(20 + cycle + 1)
-    assert states(hotel)["102"] is RoomState.OVERDUE
+    assert states(hotel)["102"] is RoomStanding.OVERDUE
 
 
 def test_all_beds_seen_since_is_the_oldest_look_and_never_if_one_was_not_seen(make_hotel):
@@ -86,9 +86,9 @@ def test_all_beds_seen_since_is_the_oldest_look_and_never_if_one_was_not_seen(ma
 
 def test_no_state_is_told_by_colour_alone():
     # WCAG 2.2, 1.4.1 use of colour: each state has its own word, and its own sign or none.
-    words = [state_text(state) for state in RoomState]
+    words = [state_text(state) for state in RoomStanding]
     assert len(set(words)) == len(words)
-    signs = [GLYPHS[state] for state in RoomState]
+    signs = [GLYPHS[state] for state in RoomStanding]
     assert len(set(signs)) == len(signs)
     assert len(set(PATTERNS.values())) == len(PATTERNS)
 
@@ -358,11 +358,11 @@ def test_rooms_that_do_not_count_are_painted_without_state_or_gauge(make_page, w
 def test_the_legend_shows_only_rooms_that_stand_so(make_page, watched, qtbot):
     page, _ = make_page(watched)
     legend = page.pane.legend
-    assert legend.buttons[RoomState.QUARANTINE].text() == "quarantine 1"
-    legend.buttons[RoomState.TO_CHECK].setFocus()
-    qtbot.keyClick(legend.buttons[RoomState.TO_CHECK], Key.Key_Space)
+    assert legend.buttons[RoomStanding.QUARANTINE].text() == "quarantine 1"
+    legend.buttons[RoomStanding.TO_CHECK].setFocus()
+    qtbot.keyClick(legend.buttons[RoomStanding.TO_CHECK], Key.Key_Space)
     assert [row.room for row in page.table.shown_rows()] == ["102"]
-    qtbot.mouseClick(legend.buttons[RoomState.QUARANTINE], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(legend.buttons[RoomStanding.QUARANTINE], Qt.MouseButton.LeftButton)
     assert [row.room for row in page.table.shown_rows()] == ["101", "102"]
     legend.clear()
     assert len(page.table.shown_rows()) == 4
@@ -373,8 +373,8 @@ def test_a_legend_within_named_rooms_counts_those_only(make_page, watched):
     page.focus_rooms("Two", frozenset({"101", "201"}))
     page.refresh()
     legend = page.pane.legend
-    assert legend.buttons[RoomState.TO_CHECK].text() == "to check 0"
-    legend.buttons[RoomState.QUARANTINE].setChecked(True)
+    assert legend.buttons[RoomStanding.TO_CHECK].text() == "to check 0"
+    legend.buttons[RoomStanding.QUARANTINE].setChecked(True)
     assert [row.room for row in page.table.shown_rows()] == ["101"]
 
 
@@ -432,18 +432,18 @@ def test_the_days_go_back_by_keys_and_it_is_said_that_one_looks_at_the_past(
     page.choose("101")
     slider = page.pane.time.slider
     assert not page.then.isVisible()
-    assert page._rows["101"].state is RoomState.QUARANTINE
+    assert page._rows["101"].state is RoomStanding.QUARANTINE
     assert page.panel._acts.isVisibleTo(page.panel)
     qtbot.keyClick(slider, Key.Key_Left)
     assert page.then.isVisible()
     assert "past" in page.then.said.text()
-    assert page._rows["101"].state is RoomState.OVERDUE
+    assert page._rows["101"].state is RoomStanding.OVERDUE
     assert "Overdue" in page.panel.state.text()
     assert not page.panel._acts.isVisibleTo(page.panel)  # nothing new is recorded of the past
-    qtbot.waitUntil(lambda: page.table.model.rows[0].state is RoomState.OVERDUE)
+    qtbot.waitUntil(lambda: page.table.model.rows[0].state is RoomStanding.OVERDUE)
     qtbot.keyClick(slider, Key.Key_End)
     assert not page.then.isVisible()
-    assert page._rows["101"].state is RoomState.QUARANTINE
+    assert page._rows["101"].state is RoomStanding.QUARANTINE
 
 
 def test_the_past_plays_until_today_and_can_be_held(

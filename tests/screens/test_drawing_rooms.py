@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 
 from hotelwatch.actions.hotel import place_wings
 from hotelwatch.core.building.outlines import points_of
+from hotelwatch.core.building.rooms import drawn_numbers
 from hotelwatch.core.facts import RoomDrawn, WingPlaced
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.theme import Tone
@@ -76,10 +77,10 @@ def test_a_room_is_drawn_by_keyboard_alone_and_saved_as_one_entry(draw, qtbot):
     assert panel.shape.east.hasFocus()
     before = outline_of(context, "102")
     type_into(qtbot, panel.shape.wide, "3.5")
-    assert context.hotel.house.drawn == {}
+    assert drawn_numbers(context.hotel.house) == {}
     panel.save.setFocus()
     qtbot.keyClick(panel.save, Key.Key_Space)
-    drawn = points_of(context.hotel.house.drawn["102"])
+    drawn = points_of(drawn_numbers(context.hotel.house)["102"])
     assert drawn[0] == before[0]
     assert max(x for x, _ in drawn) - min(x for x, _ in drawn) == pytest.approx(3.5)
     assert len(context.hotel.house.entries) == entries + 1
@@ -145,7 +146,7 @@ def test_a_wall_that_is_pulled_makes_the_room_larger_and_says_on_whom_it_lies(dr
     assert max(x for x, _ in panel.work.outline()) == pytest.approx(east + 1.0, abs=0.15)
     qtbot.mouseClick(panel.save, Left)
     assert panel.isVisible()
-    assert context.hotel.house.drawn == {}
+    assert drawn_numbers(context.hotel.house) == {}
     assert "lies on room" in context.notices.bars()[0].label.text()
 
 
@@ -159,7 +160,7 @@ def test_a_corner_pulled_inward_is_told_with_the_mend(draw, qtbot):
     assert "turns inward" in panel.flaws.text()
     assert "Move that corner outward" in panel.flaws.text()
     qtbot.mouseClick(panel.save, Left)
-    assert context.hotel.house.drawn == {}
+    assert drawn_numbers(context.hotel.house) == {}
 
 
 def test_pressing_another_room_takes_it_in_hand(draw, qtbot):
@@ -225,7 +226,7 @@ def test_a_drawn_room_goes_back_to_where_it_is_laid_out(draw, qtbot):
     assert panel.how.text() == "Laid out from the roster."
     laid = panel.work.outline()
     qtbot.mouseClick(panel.save, Left)
-    assert context.hotel.house.drawn == {}
+    assert drawn_numbers(context.hotel.house) == {}
     assert outline_of(context, "102") == laid
 
 
@@ -242,7 +243,7 @@ def test_leaving_asks_while_something_is_not_saved(draw, qtbot):
     qtbot.mouseClick(bar.button, Left)
     assert not panel.isVisible()
     assert page.unsaved() == ()
-    assert context.hotel.house.drawn == {}
+    assert drawn_numbers(context.hotel.house) == {}
     assert page._building() is context.hotel.building
 
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication
 
 from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.building.section import Cut, section_of
-from hotelwatch.core.cases.room_stands import RoomState, stands
+from hotelwatch.core.cases.room_stands import RoomStanding, stands
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import Side
 from hotelwatch.screens.building.backdrop import scale_length
@@ -300,7 +300,7 @@ def test_every_state_looks_different_without_colour(view, theme):
     tones = LOOKS[theme].tones
     white = {tone: type(tint)("#ffffff", "#000000") for tone, tint in tones.items()}
     grey = replace(LOOKS[theme], tones=white, base="#ffffff", text="#000000")
-    for state in RoomState:
+    for state in RoomStanding:
         stand = replace(row.stand, state=state, last_on=None, days_since=None, due_on=None)
         rows = {"101": replace(row, stand=stand)}
         picture = QImage(60, 110, QImage.Format.Format_RGB32)
@@ -310,7 +310,7 @@ def test_every_state_looks_different_without_colour(view, theme):
         paint_rooms(painter, [item], frame, Dress(rows, None, grey, view.font()))
         painter.end()
         plain_looks.add(bytes(picture.constBits()))
-    assert len(plain_looks) == len(RoomState)
+    assert len(plain_looks) == len(RoomStanding)
 
 
 def test_the_gauge_grows_with_the_days_and_points_beyond_its_end_when_overdue(view):
@@ -320,7 +320,7 @@ def test_the_gauge_grows_with_the_days_and_points_beyond_its_end_when_overdue(vi
     item = view.scene.by_room["101"]
 
     def ink(days):
-        stand = replace(row.stand, state=RoomState.LATER, days_since=days, cycle_days=90)
+        stand = replace(row.stand, state=RoomStanding.LATER, days_since=days, cycle_days=90)
         picture = QImage(60, 110, QImage.Format.Format_RGB32)
         picture.fill(Qt.GlobalColor.white)
         painter = QPainter(picture)

@@ -15,6 +15,7 @@ from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.demo.bookings import Booking, draw_bookings, listed_on
 from hotelwatch.actions.demo.coming import SELDOM_LET_CYCLE, look_ahead, with_a_vacant_room
+from hotelwatch.actions.demo.drawn import draw_as_built
 from hotelwatch.actions.demo.story import CLOSES_ON, Story, cast_story, tell, without_guests
 from hotelwatch.actions.desk import rank_types
 from hotelwatch.actions.hotel import (
@@ -138,6 +139,7 @@ def _begin(hotel: OpenHotel, clock: DemoClock, *, first: date, today: date) -> _
     load_roster(hotel, preview, keep_good=False)
     place_wings(hotel, read_wings(files / "wings.csv"))
     place_stairs(hotel, read_stairs(files / "stairs.csv"))
+    draw_as_built(hotel)
     describe_teams(hotel, read_teams(files / "teams.csv"))
     choose_cycle(hotel, Scope.HOUSE, "", CYCLE_DAYS)
     rank_types(hotel, ROOM_TYPES)

@@ -10,12 +10,11 @@ from hotelwatch.core.building.outlines import (
     Outline,
     is_convex,
     numbers_of,
-    points_of,
     settled,
     signed_area,
 )
 from hotelwatch.core.building.polygons import TOLERANCE_M, Box, box_of, common_area, edges_of
-from hotelwatch.core.building.rooms import RoomShape, lay_out
+from hotelwatch.core.building.rooms import RoomShape, drawn_numbers, lay_out
 from hotelwatch.core.building.sites import Grid
 from hotelwatch.core.facts import BedDescribed, BedNo, Fact, RoomDescribed, RoomDrawn, RoomNo
 from hotelwatch.core.house import House
@@ -160,9 +159,10 @@ def facts_of(house: House, drawing: Drawing) -> tuple[Fact, ...]:
     facts: list[Fact] = []
     for new in drawing.new_rooms:
         facts += _split_facts(house, new)
+    known = drawn_numbers(house)
     for room, outline in drawing.outlines.items():
         numbers = numbers_of(settled(outline)) if outline else ()
-        if house.drawn.get(room, ()) != numbers:
+        if known.get(room, ()) != numbers:
             facts.append(RoomDrawn(room, numbers))
     return tuple(facts)
 
@@ -191,8 +191,3 @@ def with_drawing(house: House, drawing: Drawing) -> House:
     if not facts:
         return house
     return house.add(house.entries[max(house.entries)], facts)
-
-
-def outline_now(house: House, room: RoomNo) -> Outline:
-    """A room's drawn outline; empty while it lies where the roster lays it out."""
-    return settled(points_of(house.drawn.get(room, ())))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
+from copy import copy
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -63,6 +64,16 @@ class Surroundings:
             self._tied[one].append((other, kind))
             self._tied[other].append((one, kind))
         self._rank = {room: number for number, room in enumerate(house.rooms)}
+
+    def twin(self) -> Surroundings:
+        """Another one with the same rooms, of which one can be moved by itself."""
+        other = copy(self)
+        other.keep_own()
+        return other
+
+    def keep_own(self) -> None:
+        """Share no place with the one that this was copied from."""
+        self._grid, self._sites = self._grid.twin(), dict(self._sites)
 
     def put(self, shape: RoomShape, wing: str) -> None:
         """A room lies here from now on; one that was not known is new."""

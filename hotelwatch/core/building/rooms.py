@@ -23,7 +23,7 @@ from hotelwatch.core.building.outlines import (
     settled,
 )
 from hotelwatch.core.building.outlines import Point as Point
-from hotelwatch.core.facts import RoomDescribed, RoomNo, Side
+from hotelwatch.core.facts import RoomDescribed, RoomDrawn, RoomNo, Side
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figures
 
@@ -104,11 +104,17 @@ def lay_out(house: House) -> Building:
 # --- rooms that were drawn ------------------------------------------------------------
 
 
+def drawn_numbers(house: House) -> Mapping[RoomNo, tuple[float, ...]]:
+    """Outlines of rooms as they were drawn, corner by corner; without those taken back."""
+    latest = {drawn.room: drawn.outline for drawn in house.all_of(RoomDrawn)}
+    return {room: outline for room, outline in latest.items() if outline}
+
+
 def _drawn_outlines(house: House) -> Mapping[RoomNo, Outline]:
     """Outlines that can be built; whoever writes one down sees to it that it can."""
     read = {
         room: settled(points_of(numbers))
-        for room, numbers in house.drawn.items()
+        for room, numbers in drawn_numbers(house).items()
         if room in house.rooms and len(numbers) % 2 == 0
     }
     return {room: outline for room, outline in read.items() if is_convex(outline)}

@@ -114,6 +114,13 @@ class Grid:
         for site in sites:
             self.put(site)
 
+    def twin(self) -> Grid:
+        """Another one with the same sites, to be changed by itself."""
+        other = Grid((), self._cell_m)
+        for cell, sites in self._cells.items():
+            other._cells[cell] = list(sites)
+        return other
+
     def take_out(self, site: Site) -> None:
         """Forget a site that lies elsewhere from now on."""
         for cell in self._covered(site.shape.level, site.box):

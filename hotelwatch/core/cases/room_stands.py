@@ -21,7 +21,7 @@ Closing = tuple[QuarantinePlaced, QuarantineLifted | None]
 """A quarantine with its lifting, if it was lifted."""
 
 
-class RoomState(StrEnum):
+class RoomStanding(StrEnum):
     """What one should know of a room first; the earlier one of two counts."""
 
     QUARANTINE = "quarantine"
@@ -39,7 +39,7 @@ class RoomStand:
     """Where a room stands at a moment, as it was known then."""
 
     room: RoomNo
-    state: RoomState
+    state: RoomStanding
     looks: tuple[Look, ...]
     """Of each bed of the room."""
     last_on: date | None
@@ -172,15 +172,15 @@ def stand_of(room: RoomNo, looks: Sequence[Look], cycle_days: int, around: Aroun
     )
 
 
-def _state(room: RoomNo, due: date | None, around: Around) -> RoomState:
+def _state(room: RoomNo, due: date | None, around: Around) -> RoomStanding:
     if room in around.closed:
-        return RoomState.QUARANTINE
+        return RoomStanding.QUARANTINE
     if room in around.found:
-        return RoomState.FOUND
+        return RoomStanding.FOUND
     if room in around.asked:
-        return RoomState.TO_CHECK
+        return RoomStanding.TO_CHECK
     if due is None:
-        return RoomState.NO_BED
+        return RoomStanding.NO_BED
     if due < around.today:
-        return RoomState.OVERDUE
-    return RoomState.DUE_SOON if due <= around.soon else RoomState.LATER
+        return RoomStanding.OVERDUE
+    return RoomStanding.DUE_SOON if due <= around.soon else RoomStanding.LATER

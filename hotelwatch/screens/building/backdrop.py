@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from math import floor, log10
 
@@ -152,6 +153,27 @@ def paint_cut(
     painter.setPen(pen)
     painter.drawLine(QLineF(ends[0] - further, ends[0] - further + out))
     painter.drawLine(QLineF(ends[1] + further, ends[1] + further + out))
+
+
+def paint_marks(
+    painter: QPainter,
+    beside: Iterable[QPolygonF],
+    chosen: QPolygonF | None,
+    *,
+    has_focus: bool,
+    colours: Colours,
+) -> None:
+    """A dotted frame around neighbours, a strong one around the chosen room."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor(colours.accent), 2, Qt.PenStyle.DotLine))
+    for outline in beside:
+        painter.drawPolygon(outline)
+    if chosen is not None:
+        width = 4 if has_focus else 3
+        painter.setPen(QPen(QColor(colours.base), width + 4))
+        painter.drawPolygon(chosen)
+        painter.setPen(QPen(QColor(colours.accent), width))
+        painter.drawPolygon(chosen)
 
 
 def scale_length(px_per_m: float, most_px: float = SCALE_MOST_PX) -> float:

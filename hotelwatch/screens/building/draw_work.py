@@ -63,7 +63,7 @@ class DrawWork(QObject):
         self._written = building.shapes
         self._laid_out = {}
         self._around = Surroundings(house, building)
-        self._still = Surroundings(house, building)
+        self._still = self._around.twin()
         self._before = {}
         self._trying = None
         self.course = Course()

@@ -10,13 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
-from PySide6.QtCore import (
-    QEvent,
-    QPointF,
-    QRectF,
-    Qt,
-    Signal,
-)
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
@@ -34,6 +28,7 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.building.backdrop import (
     paint_corridors,
     paint_cut,
+    paint_marks,
     paint_north,
     paint_scale,
     paint_signs,
@@ -116,12 +111,11 @@ class HouseView(MovingView):
         """Show how rooms stand, and which of them stand out; only what changed is painted."""
         before, self._rows, self._shown = self._dress(), rows, shown
         now = self._dress()
-        changed = [
-            item.box
-            for item in self.scene.items
-            if before.look_of(item.room, detail_at(item, self.tiles.scale, before))
-            != now.look_of(item.room, detail_at(item, self.tiles.scale, now))
-        ]
+        changed = []
+        for item in self.scene.items:
+            detail = detail_at(item, self.tiles.scale, now)
+            if before.look_of(item.room, detail) != now.look_of(item.room, detail):
+                changed.append(item.box)
         if changed:
             self.tiles.forget(None if len(changed) == len(self.scene.items) else changed)
             self._overview.forget()
@@ -206,7 +200,10 @@ class HouseView(MovingView):
             paint_cut(painter, self.scene, self.camera, size=size, colours=colours)
         else:
             paint_storeys(painter, self.scene, self.camera, size=size, colours=colours)
-        self._paint_marks(painter)
+        near = [self._to_px(item) for room in self._beside if (item := self.item_of(room))]
+        chosen = self.item_of(self._chosen)
+        own = self._to_px(chosen) if chosen else None
+        paint_marks(painter, near, own, has_focus=self.hasFocus(), colours=colours)
         if self.tool is not None:
             self.tool.paint(painter, self.at)
         painter.setFont(self.font())
@@ -214,7 +211,9 @@ class HouseView(MovingView):
         if self._is_plan:
             side = self.fontMetrics().height()
             paint_north(painter, at=QPointF(10 + side, 10 + side), colours=colours)
-        self._overview.paint(painter, self.scene, self.camera, size=size, dress=self._dress())
+        self._overview.paint(
+            painter, self.scene, self.camera, dress=self._dress(), is_moving=self.is_moving
+        )
         painter.setBrush(Qt.BrushStyle.NoBrush)
         edge = colours.accent if self.hasFocus() else colours.hair
         painter.setPen(QPen(QColor(edge), 2 if self.hasFocus() else 1))
@@ -231,23 +230,6 @@ class HouseView(MovingView):
         paint_corridors(painter, self.scene, frame, font=self.font(), colours=dress.colours)
         paint_rooms(painter, self.scene.within(shown), frame, dress)
         paint_signs(painter, self.scene, frame, font=self.font(), colours=dress.colours)
-
-    def _paint_marks(self, painter: QPainter) -> None:
-        colours = colours_of(self.palette())
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        for room in self._beside:
-            item = self.item_of(room)
-            if item is not None:
-                painter.setPen(QPen(QColor(colours.accent), 2, Qt.PenStyle.DotLine))
-                painter.drawPolygon(self._to_px(item))
-        chosen = self.item_of(self._chosen)
-        if chosen is not None:
-            width = 4 if self.hasFocus() else 3
-            outline = self._to_px(chosen)
-            painter.setPen(QPen(QColor(colours.base), width + 4))
-            painter.drawPolygon(outline)
-            painter.setPen(QPen(QColor(colours.accent), width))
-            painter.drawPolygon(outline)
 
     def _to_px(self, item: Item) -> QPolygonF:
         return QPolygonF([self.at(corner) for corner in item.outline.toList()])
@@ -381,10 +363,8 @@ class HouseView(MovingView):
         self.update()
 
     def _wear_cursor(self) -> None:
-        if self._is_space:
-            self.setCursor(Qt.CursorShape.OpenHandCursor)
-        else:
-            self.unsetCursor()
+        hand, arrow = Qt.CursorShape.OpenHandCursor, Qt.CursorShape.ArrowCursor
+        self.setCursor(hand if self._is_space else arrow)
 
     def _pick(self, item: Item) -> None:
         self.choose(item.room, self._beside)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QBrush, QColor, QIcon, QPainter, QPen, QPixmap
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
-from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.screens.building.room_paint import PATTERNS
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomRow, chip_text, state_text
 from hotelwatch.screens.flow import Flow
@@ -36,8 +36,8 @@ class Legend(QWidget):
         self.setSizePolicy(policy)
         lines = Flow(GAP_PX)
         self.setLayout(lines)
-        self.buttons: dict[RoomState, QPushButton] = {}
-        for state in RoomState:
+        self.buttons: dict[RoomStanding, QPushButton] = {}
+        for state in RoomStanding:
             button = QPushButton()
             button.setCheckable(True)
             button.setProperty("role", "chip")
@@ -59,10 +59,10 @@ class Legend(QWidget):
             )
             button.setToolTip(_("Show only these rooms"))
         # A house in which every room has a bed need not be told what no bed looks like.
-        self.buttons[RoomState.NO_BED].setVisible(bool(counted[RoomState.NO_BED]))
+        self.buttons[RoomStanding.NO_BED].setVisible(bool(counted[RoomStanding.NO_BED]))
         self._draw_samples()
 
-    def states(self) -> frozenset[RoomState]:
+    def states(self) -> frozenset[RoomStanding]:
         """The states that are pressed."""
         return frozenset(state for state, button in self.buttons.items() if button.isChecked())
 
@@ -94,7 +94,7 @@ class Legend(QWidget):
             button.setIconSize(size)
             button.setIcon(QIcon(self._sample(state, size, colours)))
 
-    def _sample(self, state: RoomState, size: QSize, colours: Colours) -> QPixmap:
+    def _sample(self, state: RoomStanding, size: QSize, colours: Colours) -> QPixmap:
         tone = TONES[state]
         tint = colours.tones[tone] if tone else Tint(colours.base, colours.text)
         ratio = self.devicePixelRatioF()

@@ -35,7 +35,7 @@ from hotelwatch.screens.theme import colours_of
 FLY_MS = 280
 REST_MS = 110
 AHEAD_MS = 30
-FRAME_MS = 9.0
+FRAME_MS = 6.0
 """While something moves, so long may painting take in one frame; the rest follows."""
 WHEEL_NOTCH = 120.0
 FITTED_PX_PER_M = 30.0
@@ -71,7 +71,7 @@ class MovingView(QWidget):
         self._ahead.timeout.connect(self._paint_ahead)
         self._following = QTimer(self, singleShot=True, interval=0)
         self._following.timeout.connect(self.update)
-        self._is_moving = False
+        self.is_moving = False
 
     # --- what a drawing says ----------------------------------------------------
 
@@ -141,7 +141,7 @@ class MovingView(QWidget):
         self._goal = None
         if camera.scale != self.camera.scale:
             self._rest.start()
-        self._is_moving = True
+        self.is_moving = True
         self.camera = camera
         self._ahead.start()
         self.looked.emit()
@@ -170,7 +170,7 @@ class MovingView(QWidget):
             return
         is_there = share >= 1.0
         self.camera = self._goal if is_there else self._start.between(self._goal, share)
-        self._is_moving = not is_there
+        self.is_moving = not is_there
         if is_there:
             self._goal = None
             self._come_to_rest()
@@ -179,7 +179,7 @@ class MovingView(QWidget):
 
     def _come_to_rest(self) -> None:
         self._rest.stop()
-        self._is_moving = False
+        self.is_moving = False
         self._ahead.start()
         self.update()
 
@@ -187,7 +187,9 @@ class MovingView(QWidget):
         """While nothing moves, paint what lies just outside the view."""
         if self._flight.state() == QVariantAnimation.State.Running or self._rest.isActive():
             return
-        self._is_moving = False
+        if self.is_moving:
+            self.is_moving = False
+            self.update()
         if self.isVisible() and self.tiles.ahead(self.camera, self.size()):
             self._ahead.start()
 
@@ -201,7 +203,7 @@ class MovingView(QWidget):
             self.tiles.use(self.camera.scale, ground, self.devicePixelRatioF())
         painter = QPainter(self)
         painter.fillRect(self.rect(), ground)
-        within = FRAME_MS if self._is_moving else None
+        within = FRAME_MS if self.is_moving else None
         if not self.tiles.show(painter, self.camera, self.size(), within_ms=within):
             self._following.start()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

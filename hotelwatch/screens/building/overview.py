@@ -39,13 +39,16 @@ class Overview:
         return QRectF(size.width() - wide - EDGE_PX, size.height() - tall - EDGE_PX, wide, tall)
 
     def paint(
-        self, painter: QPainter, scene: Scene, camera: Camera, *, size: QSizeF, dress: Dress
+        self, painter: QPainter, scene: Scene, camera: Camera, *, dress: Dress, is_moving: bool
     ) -> None:
-        """Paint the picture and the frame."""
+        """Paint the picture and the frame; a new picture waits until nothing moves."""
+        size = QSizeF(painter.window().size())
         rect = self.rect(scene, camera, size)
         if rect is None:
             return
         if self._picture is None or self._picture.size() != rect.size().toSize():
+            if is_moving:
+                return
             self._make(scene, rect, dress)
         if self._picture is not None:
             painter.drawPixmap(rect.topLeft().toPoint(), self._picture)

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSplitter, QStackedWidget, QTabWidget, QVBoxLayout
 
 from hotelwatch.core.building.rooms import Building
 from hotelwatch.core.cases.past_days import PastDays
-from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.core.facts import RoomDrawn, RoomNo, Topic, WingPlaced
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import StairPlaced
@@ -281,7 +281,7 @@ class BuildingPage(QWidget):
         n = len(rows)
         self.side.setTabText(ROOMS_TAB, ngettext("{n} room", "{n} rooms", n).format(n=n))
 
-    def _filter(self, _states: frozenset[RoomState]) -> None:
+    def _filter(self, _states: frozenset[RoomStanding]) -> None:
         self._show_which()
         self._list_now()
 

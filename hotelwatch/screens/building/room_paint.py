@@ -24,19 +24,19 @@ from PySide6.QtGui import (
     QTransform,
 )
 
-from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.building.rows import FOUND_SIGN, GLYPHS, TONES, RoomRow
 from hotelwatch.screens.building.scene import Item
 from hotelwatch.screens.plans import PATTERN_STRENGTH, SMALLEST_PT
 from hotelwatch.screens.theme import Colours, Tint
 
-PATTERNS: Mapping[RoomState, Qt.BrushStyle] = {
-    RoomState.QUARANTINE: Qt.BrushStyle.DiagCrossPattern,
-    RoomState.FOUND: Qt.BrushStyle.Dense6Pattern,
-    RoomState.TO_CHECK: Qt.BrushStyle.Dense7Pattern,
-    RoomState.OVERDUE: Qt.BrushStyle.BDiagPattern,
-    RoomState.DUE_SOON: Qt.BrushStyle.HorPattern,
+PATTERNS: Mapping[RoomStanding, Qt.BrushStyle] = {
+    RoomStanding.QUARANTINE: Qt.BrushStyle.DiagCrossPattern,
+    RoomStanding.FOUND: Qt.BrushStyle.Dense6Pattern,
+    RoomStanding.TO_CHECK: Qt.BrushStyle.Dense7Pattern,
+    RoomStanding.OVERDUE: Qt.BrushStyle.BDiagPattern,
+    RoomStanding.DUE_SOON: Qt.BrushStyle.HorPattern,
 }
 AIR_PX = 3.0
 GAUGE_STEPS = 8
@@ -83,6 +83,8 @@ class Dress:
             return None
         if detail >= Detail.WORDS:
             return row, self.stands_out(room)
+        if detail is Detail.GROUND:
+            return row.state, self.stands_out(room)
         share = row.share
         steps = None if share is None else min(GAUGE_STEPS + 1, int(share * GAUGE_STEPS))
         return row.state, steps, row.stand.found_on is None, self.stands_out(room)

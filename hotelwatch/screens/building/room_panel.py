@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.core.case_facts import Sighted
-from hotelwatch.core.cases.room_stands import RoomState
+from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.screens.building.rows import (
     GLYPHS,
@@ -121,7 +121,7 @@ class RoomPanel(QFrame):
     # --- what is shown ------------------------------------------------------
 
     def show_room(
-        self, row: RoomRow | None, states: Mapping[RoomNo, RoomState], *, is_past: bool = False
+        self, row: RoomRow | None, states: Mapping[RoomNo, RoomStanding], *, is_past: bool = False
     ) -> None:
         """Put a room in view; None for none. Of the past nothing new is recorded."""
         self.room = row.room if row else None
@@ -135,7 +135,7 @@ class RoomPanel(QFrame):
         sign = GLYPHS[row.state]
         said = f"{state_text(row.state).capitalize()}. {row.why}"
         self.state.setText(f"{sign}  {said}" if sign else said)
-        self.where.setText(_where(row))
+        self.where.setText(_where(row, is_drawn=hotel.building.shapes[row.room].is_drawn))
         self._acts.setVisible(not is_past)
         self.beds.show_rows(bed_rows(hotel, row))
         self.neighbours.show_rows(neighbour_rows(hotel, row.room, states))
@@ -155,7 +155,7 @@ class RoomPanel(QFrame):
                 Column[BedRow](
                     _("Due by"),
                     lambda row: (
-                        f"{GLYPHS[RoomState.OVERDUE]} {short_day_text(row.due_on)}"
+                        f"{GLYPHS[RoomStanding.OVERDUE]} {short_day_text(row.due_on)}"
                         if row.is_late
                         else short_day_text(row.due_on)
                     ),
@@ -249,10 +249,12 @@ def how_to() -> str:
     )
 
 
-def _where(row: RoomRow) -> str:
+def _where(row: RoomRow, *, is_drawn: bool) -> str:
     parts = [_("Floor {floor}").format(floor=row.floor)]
     if row.wing:
         parts.append(_("wing {wing}").format(wing=row.wing))
     if row.room_type:
         parts.append(_("type {type}").format(type=row.room_type))
+    if is_drawn:
+        parts.append(_("drawn by hand"))
     return ", ".join(parts)

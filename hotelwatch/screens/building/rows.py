@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.cases.room_stands import RoomStand, RoomState, stands
+from hotelwatch.core.cases.room_stands import RoomStand, RoomStanding, stands
 from hotelwatch.core.checks.coverage import Look
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.records import Stay
@@ -18,46 +18,46 @@ from hotelwatch.wording.names import bed_label, label
 from hotelwatch.wording.reasons import neighbour_reasons
 
 DAYS_AROUND = 14
-GLYPHS: Mapping[RoomState, str] = {
-    RoomState.QUARANTINE: "Q",
-    RoomState.FOUND: "◆",
-    RoomState.TO_CHECK: "?",
-    RoomState.OVERDUE: "!",
-    RoomState.DUE_SOON: "○",
-    RoomState.LATER: "",
-    RoomState.NO_BED: "–",
+GLYPHS: Mapping[RoomStanding, str] = {
+    RoomStanding.QUARANTINE: "Q",
+    RoomStanding.FOUND: "◆",
+    RoomStanding.TO_CHECK: "?",
+    RoomStanding.OVERDUE: "!",
+    RoomStanding.DUE_SOON: "○",
+    RoomStanding.LATER: "",
+    RoomStanding.NO_BED: "–",
 }
-FOUND_SIGN = GLYPHS[RoomState.FOUND]
-TONES: Mapping[RoomState, Tone | None] = {
-    RoomState.QUARANTINE: Tone.QUARANTINE,
-    RoomState.FOUND: Tone.QUARANTINE,
-    RoomState.TO_CHECK: Tone.ASKED,
-    RoomState.OVERDUE: Tone.LATE,
-    RoomState.DUE_SOON: Tone.DUE,
-    RoomState.LATER: None,
-    RoomState.NO_BED: None,
+FOUND_SIGN = GLYPHS[RoomStanding.FOUND]
+TONES: Mapping[RoomStanding, Tone | None] = {
+    RoomStanding.QUARANTINE: Tone.QUARANTINE,
+    RoomStanding.FOUND: Tone.QUARANTINE,
+    RoomStanding.TO_CHECK: Tone.ASKED,
+    RoomStanding.OVERDUE: Tone.LATE,
+    RoomStanding.DUE_SOON: Tone.DUE,
+    RoomStanding.LATER: None,
+    RoomStanding.NO_BED: None,
 }
 
 
-def state_text(state: RoomState) -> str:
+def state_text(state: RoomStanding) -> str:
     """The word for a state, as the legend and the table have it."""
     return {
-        RoomState.QUARANTINE: _("in quarantine"),
-        RoomState.FOUND: _("sign found"),
-        RoomState.TO_CHECK: _("to check"),
-        RoomState.OVERDUE: _("overdue"),
-        RoomState.DUE_SOON: _("due soon"),
-        RoomState.LATER: _("not due yet"),
-        RoomState.NO_BED: _("no bed"),
+        RoomStanding.QUARANTINE: _("in quarantine"),
+        RoomStanding.FOUND: _("sign found"),
+        RoomStanding.TO_CHECK: _("to check"),
+        RoomStanding.OVERDUE: _("overdue"),
+        RoomStanding.DUE_SOON: _("due soon"),
+        RoomStanding.LATER: _("not due yet"),
+        RoomStanding.NO_BED: _("no bed"),
     }[state]
 
 
-def chip_text(state: RoomState) -> str:
+def chip_text(state: RoomStanding) -> str:
     """The word for a state where there is little room."""
     short = {
-        RoomState.QUARANTINE: _("quarantine"),
-        RoomState.FOUND: _("found"),
-        RoomState.LATER: _("not due"),
+        RoomStanding.QUARANTINE: _("quarantine"),
+        RoomStanding.FOUND: _("found"),
+        RoomStanding.LATER: _("not due"),
     }
     return short.get(state) or state_text(state)
 
@@ -92,7 +92,7 @@ class RoomRow:
         return self.stand.room
 
     @property
-    def state(self) -> RoomState:
+    def state(self) -> RoomStanding:
         """What one should know of it first."""
         return self.stand.state
 
@@ -123,7 +123,7 @@ class RoomRow:
                     moment=moment_text(stand.closed.from_at, self.zone), case=stand.closed.case
                 )
             )
-        elif stand.state is RoomState.TO_CHECK and stand.asked is not None:
+        elif stand.state is RoomStanding.TO_CHECK and stand.asked is not None:
             told.append(
                 _("Case {case} wants it looked at by {moment}.").format(
                     case=stand.asked.case, moment=moment_text(stand.asked.by_at, self.zone)
@@ -149,12 +149,12 @@ class RoomRow:
     def short(self) -> str:
         """The state in few words, with its day where it has one."""
         stand = self.stand
-        if stand.state is RoomState.TO_CHECK and stand.asked is not None:
+        if stand.state is RoomStanding.TO_CHECK and stand.asked is not None:
             by_on = stand.asked.by_at.astimezone(self.zone).date()
             return _("check by {day}").format(day=short_day_text(by_on))
-        if stand.state is RoomState.FOUND and stand.found_on is not None:
+        if stand.state is RoomStanding.FOUND and stand.found_on is not None:
             return _("found {day}").format(day=short_day_text(stand.found_on))
-        if stand.state in (RoomState.LATER, RoomState.DUE_SOON) and stand.due_on is not None:
+        if stand.state in (RoomStanding.LATER, RoomStanding.DUE_SOON) and stand.due_on is not None:
             return _("due {day}").format(day=short_day_text(stand.due_on))
         return state_text(stand.state)
 
@@ -173,7 +173,7 @@ class NeighbourRow:
 
     room: RoomNo
     why: str
-    state: RoomState
+    state: RoomStanding
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,14 +215,14 @@ def bed_rows(hotel: OpenHotel, row: RoomRow) -> tuple[BedRow, ...]:
 
 
 def neighbour_rows(
-    hotel: OpenHotel, room: RoomNo, states: Mapping[RoomNo, RoomState]
+    hotel: OpenHotel, room: RoomNo, states: Mapping[RoomNo, RoomStanding]
 ) -> tuple[NeighbourRow, ...]:
     """The neighbours of a room, each with every reason in words."""
     return tuple(
         NeighbourRow(
             one.room,
             neighbour_reasons(one.kinds, source=room),
-            states.get(one.room, RoomState.NO_BED),
+            states.get(one.room, RoomStanding.NO_BED),
         )
         for one in hotel.neighbours().get(room, ())
     )

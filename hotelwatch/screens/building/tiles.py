@@ -16,8 +16,8 @@ from PySide6.QtGui import QColor, QPainter, QPixmap
 from hotelwatch.screens.building.camera import Camera
 from hotelwatch.screens.building.room_paint import Frame
 
-TILE_PX = 256
-MOST_TILES = 140
+TILE_PX = 192
+MOST_TILES = 260
 REACH_PX = 4.0
 """Frames of rooms that begin outside a picture reach so far into it."""
 
