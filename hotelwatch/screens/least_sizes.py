@@ -71,7 +71,8 @@ def _of_leaf(widget: QWidget, way: Qt.Orientation) -> int:
     found = _along(size, way)
     if way is ACROSS and isinstance(widget, QLabel) and widget.wordWrap():
         found = max(found, _of_words(widget))
-    if way is UPRIGHT and widget.hasHeightForWidth() and widget.width() > 0:
+    wraps = widget.hasHeightForWidth() and not says_itself(widget)
+    if way is UPRIGHT and wraps and widget.width() > 0:
         found = max(found, widget.heightForWidth(widget.width()))
     return min(max(found, _own_least(widget, way)), _most(widget, way))
 
