@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.house import House
 from hotelwatch.core.people import is_guarded, role_of
-from hotelwatch.core.people_facts import DeedRefused, PersonDescribed, WhyRefused
+from hotelwatch.core.people_facts import DeedRefused, PersonDescribed, StaffRole, WhyRefused
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.roles import (
     CORRECTS_OTHERS,
@@ -65,7 +65,7 @@ def check(
     seat = _seated(house, person, facts, action)
     if replaced is not None and not may_correct(seat, replaced):
         told = DeedRefused(seat.person, seat.role, action, _kinds(replaced.facts), WhyRefused.ROLE)
-        roles = ",".join(role for role in CORRECTS_OTHERS)
+        roles = ",".join(role for role in StaffRole if role in CORRECTS_OTHERS)
         raise Denied("not_ones_own_entry", told, by=replaced.by, roles=roles)
     if kinds := refused_kinds(seat, facts, replaced):
         raise _role_may_not(seat, action, kinds)

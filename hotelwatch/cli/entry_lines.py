@@ -22,6 +22,7 @@ from hotelwatch.core.round_facts import (
 from hotelwatch.core.trial_facts import DummyEnded, DummyHidden
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
 from hotelwatch.wording.rounds import span_text
 
 MOST_NAMED = 4
@@ -63,6 +64,9 @@ def _about(facts: Iterable[Fact]) -> Iterable[str]:
     yield from _days_about(told)
     for month in _each(told, "month"):
         yield month_text(month)
+    for deed in _each(told, "deed"):
+        yield label(deed)
+    yield from _each(told, "person")
 
 
 def _days_about(facts: Iterable[Fact]) -> Iterable[str]:
