@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
+from copy import copy
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -231,6 +232,12 @@ class OpenHotel:
         """Take in what another window or command wrote since; None if nothing."""
         newer = self.journal.refresh(self._house)
         return None if newer is None else self._take(newer)
+
+    def as_it_is(self) -> OpenHotel:
+        """The hotel as it is known at this moment, for a worker, which only reads of it."""
+        held = copy(self)
+        held.announce = _nobody_listens
+        return held
 
     def close(self) -> None:
         """Close the file."""

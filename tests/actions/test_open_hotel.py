@@ -9,7 +9,7 @@ import pytest
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.hotel import choose_cycle, describe_hotel, place_wings, start_hotel
-from hotelwatch.actions.open_hotel import open_hotel, whole_house
+from hotelwatch.actions.open_hotel import open_hotel, read_house, whole_house
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import (
@@ -197,3 +197,21 @@ def test_a_cycle_that_can_t_be_is_refused(hotel, scope, which, days, code):
     with pytest.raises(Refusal) as refused:
         choose_cycle(hotel, scope, which, days)
     assert refused.value.code == code
+
+
+def test_what_a_worker_holds_stays_as_it_is(hotel):
+    held = hotel.as_it_is()
+    before = held.house
+    choose_cycle(hotel, Scope.HOUSE, "", 33)
+    assert held.house is before is not hotel.house
+    assert held.neighbours() == hotel.neighbours()
+
+
+def test_a_house_read_before_is_taken_with_what_came_since(hotel, clock):
+    read = read_house(hotel.path, rules(), now=clock())
+    choose_cycle(hotel, Scope.HOUSE, "", 33)
+    other = open_hotel(hotel.path, rules(), clock=clock, by="other", house=read)
+    alone = open_hotel(hotel.path, rules(), clock=clock, by="other")
+    assert other.house == alone.house != read
+    other.close()
+    alone.close()

@@ -555,14 +555,15 @@ def test_what_is_no_bed_bug_needs_a_name_and_its_marks_are_shown(make_page, hote
     assert "It was: Carpet beetle or its larva." in page.panel.story.text()
 
 
-def test_a_case_is_printed_from_its_panel(make_page, hotel, tmp_path):
+def test_a_case_is_printed_from_its_panel(make_page, hotel, tmp_path, qtbot):
     case = sight(hotel, "101")
     page = make_page()
     page.panel.to_print.click()
+    qtbot.waitUntil(lambda: bool(page._context.notices.bars()), timeout=20_000)
     assert hotel.path.with_name(f"{hotel.path.stem}-{case}.pdf").read_bytes()[:5] == b"%PDF-"
 
 
-def test_a_teams_sheet_of_a_case_is_printed_for_the_team_one_chooses(make_page, hotel):
+def test_a_teams_sheet_of_a_case_is_printed_for_the_team_one_chooses(make_page, hotel, qtbot):
     case = sight(hotel, "101")
     describe_teams(hotel, [TeamDescribed(TeamName("Night"), 2, 90, language="es")])
     page = make_page()
@@ -571,4 +572,5 @@ def test_a_teams_sheet_of_a_case_is_printed_for_the_team_one_chooses(make_page, 
     named = {action.text(): action for action in menu.actions()}
     named["Night, in Spanish (español)…"].trigger()
     written = hotel.path.with_name(f"{hotel.path.stem}-{case}-sheet.pdf")
+    qtbot.waitUntil(lambda: bool(page._context.notices.bars()), timeout=20_000)
     assert written.read_bytes()[:5] == b"%PDF-"

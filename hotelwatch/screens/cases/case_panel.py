@@ -32,6 +32,7 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.steps import next_steps
 from hotelwatch.core.cases.story import story_of
 from hotelwatch.core.checks.signs import SignClass, class_of
+from hotelwatch.core.facts import CaseNo
 from hotelwatch.printing.case_sheet import print_case_of
 from hotelwatch.screens.cases.case_forms import CaseForm, JudgeForm, PhotoForm, TakeBackForm
 from hotelwatch.screens.cases.case_reckoning import CaseReckoning
@@ -330,7 +331,15 @@ class CasePanel(QFrame):
         )
 
     def _print(self, case: Case, target: Path) -> None:
-        with self._context.notices.refusals():
-            print_case_of(self._context.hotel, case.no, target)
-            told = _("Case {case} is printed: {file}").format(case=case.no, file=target.name)
-            self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
+        self._context.jobs.run(
+            print_case_of,
+            self._context.hotel.as_it_is(),
+            case.no,
+            target,
+            label=_("Printing case {case}").format(case=case.no),
+            on_done=partial(self._tell_printed, case.no, target),
+        )
+
+    def _tell_printed(self, case: CaseNo, target: Path, _pages: int) -> None:
+        told = _("Case {case} is printed: {file}").format(case=case, file=target.name)
+        self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))

@@ -54,10 +54,18 @@ class TeamSheetButton(QPushButton):
         )
 
     def _print(self, case: CaseNo, team: TeamDescribed, target: Path) -> None:
-        with self._context.notices.refusals():
-            hotel = self._context.hotel
-            print_case_walk(hotel, CaseWish(case, team.team, hotel.today()), target)
-            told = _("The sheet of case {case} for {team} is printed: {file}").format(
-                case=case, team=team.team, file=target.name
-            )
-            self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
+        hotel = self._context.hotel
+        self._context.jobs.run(
+            print_case_walk,
+            hotel.as_it_is(),
+            CaseWish(case, team.team, hotel.today()),
+            target,
+            label=_("Printing the sheet of case {case}").format(case=case),
+            on_done=partial(self._tell_printed, case, team, target),
+        )
+
+    def _tell_printed(self, case: CaseNo, team: TeamDescribed, target: Path, _pages: int) -> None:
+        told = _("The sheet of case {case} for {team} is printed: {file}").format(
+            case=case, team=team.team, file=target.name
+        )
+        self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
