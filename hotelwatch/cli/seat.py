@@ -36,6 +36,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "cycle-worth": Sight.ODDS,
     "desk-calendar": Sight.DESK,
     "discard": Sight.CASES,
+    "draw-room": Sight.HOUSE,
     "explain-let": Sight.DESK,
     "figure": Sight.RULES,
     "firm": Sight.CASES,
