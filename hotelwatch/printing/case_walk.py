@@ -19,7 +19,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.printing.application import ensure_application
 from hotelwatch.printing.fonts import check_fonts
 from hotelwatch.printing.page import pdf_writer
-from hotelwatch.printing.ring_plan import ring_plan
+from hotelwatch.printing.ring_plan import FOR_TEAMS, ring_plan
 from hotelwatch.printing.sheet_edges import Plan
 from hotelwatch.printing.team_sheet import paint_sheet
 from hotelwatch.wording.dates import day_text, moment_text
@@ -57,7 +57,7 @@ def print_case_walk(hotel: OpenHotel, wish: CaseWish, path: Path) -> int:
             moment=moment_text(hotel.now(), house.zone), entry=max(house.entries, default=0)
         )
         title = _("Sheet of case {case}, {day}").format(case=wish.case, day=day_text(wish.on))
-        pictures = partial(ring_plan, ring=ring, building=hotel.building)
+        pictures = partial(ring_plan, ring=ring, building=hotel.building, style=FOR_TEAMS)
         try:
             device = pdf_writer(path, paper=paper, title=title)
             return paint_sheet(sheet, house, device, plan=Plan(hotel_name, title, made, pictures))

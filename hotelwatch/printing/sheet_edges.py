@@ -67,7 +67,7 @@ def sheet_foot(canvas: Canvas, number: int, pages: int) -> Block:
         text_block(canvas, limit_text(), SMALL_BOLD),
     ]
     if is_unchecked():
-        lines.append(two_sides(canvas, _(UNCHECKED), UNCHECKED, TINY, share=0.45))
+        lines.append(two_sides(canvas, _(UNCHECKED), UNCHECKED, TINY, share=0.3))
     return stacked(lines)
 
 

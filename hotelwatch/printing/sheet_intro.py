@@ -32,7 +32,7 @@ FIRST_OF_ALL = (
 )
 """Cautions that stand on every sheet's first page, by pictogram and in words."""
 STRIP_SIGN_MM = 17.0
-ROOM_WIDTH_MM, POSITION_MM, AMOUNT_MM = 26.0, 9.0, 46.0
+ROOM_WIDTH_MM, POSITION_MM, AMOUNT_MM = 22.0, 9.0, 43.0
 
 
 def intro_blocks(canvas: Canvas, sheet: Sheet, known: Known) -> Iterator[Block]:
