@@ -249,8 +249,8 @@ def sure_lines(none: ByStance, rooms: int) -> tuple[str, ...]:
     chance = missed_chance(none)
     most, least = one_in(max(chance.values())), one_in(min(chance.values()))
     about = ngettext(
-        "that something was missed in {n} room",
-        "that something was missed in one of {n} rooms or more",
+        "is the chance that something was missed in {n} room",
+        "is the chance that something was missed among {n} rooms",
         rooms,
     ).format(n=rooms)
     return about, _("Assumed; from {least} to {most}").format(least=least, most=most)

@@ -290,7 +290,7 @@ def test_how_sure_one_may_be_is_reckoned_in_the_background(make_page, busy, qtbo
     none = context.odds.view.hotel.none
     most = max(1 - chance for chance in none.values())
     assert page.sure.words.text() == one_in(1 - none[Stance.CENTRAL])
-    assert page.sure.details[0].text().startswith("that something was missed in ")
+    assert page.sure.details[0].text().startswith("is the chance that something was missed")
     assert page.sure.details[1].text().startswith("Assumed; from ")
     assert page.sure.details[1].text().endswith(one_in(most))
     press(qtbot, page.sure)

@@ -83,7 +83,7 @@ def test_how_sure_is_the_chance_that_something_was_missed_with_its_range():
     none = {Stance.CAUTIOUS: 0.5, Stance.CENTRAL: 0.9, Stance.OPTIMISTIC: 0.99}
     assert sure_words(none) == "1 in 10"
     assert sure_lines(none, 120) == (
-        "that something was missed in one of 120 rooms or more",
+        "is the chance that something was missed among 120 rooms",
         "Assumed; from 1 in 100 to 5 in 10",
     )
 
