@@ -292,9 +292,8 @@ def small_targets(top: QWidget) -> list[str]:
                     size = widget.tabRect(place).size()
                     if min(size.width(), size.height()) < LEAST_TARGET_PX:
                         found.append(f"{told(widget)}, tab {place}: {size.height()} px")
-        elif isinstance(widget, QTableView) and widget.model() and widget.model().rowCount():
-            if widget.rowHeight(0) < LEAST_TARGET_PX:
-                found.append(f"{told(widget)}: rows of {widget.rowHeight(0)} px")
+        elif isinstance(widget, QTableView) and 0 < widget.rowHeight(0) < LEAST_TARGET_PX:
+            found.append(f"{told(widget)}: rows of {widget.rowHeight(0)} px")
     return found
 
 
