@@ -321,6 +321,22 @@ def test_a_field_without_a_name_is_found(qtbot, nameless):
     assert nameless(pane) == [line]
 
 
+def test_the_cut_goes_through_the_room_that_is_chosen(make_page):
+    build = house().floors("1", "2").wing("Lake", 0, 0, 0).wing("Hill", 40, 0, 90)
+    for floor in "12":
+        for wing in ("Lake", "Hill"):
+            build.room(f"{floor}{wing}", floor=floor, wing=wing).bed("A")
+    page, _ = make_page(build)
+    page.choose("1Lake")
+    page.pane.show_views(Views.BOTH)
+    assert page.pane.section.rooms() == ("1Lake", "2Lake")
+    page.choose("2Hill")
+    assert page.pane.section.rooms() == ("1Hill", "2Hill")
+    page.pane.show_views(Views.CUT)
+    page.choose("1Lake")
+    assert page.pane.section.rooms() == ("1Lake", "2Lake")
+
+
 # --- rooms behind a number, and the legend ------------------------------------------------
 
 
@@ -481,3 +497,14 @@ def test_the_drawing_has_most_of_the_page_at_the_usual_size(make_page, watched, 
     share = plan.width() * plan.height() / (page.width() * page.height())
     assert share > (0.5 if size is TextSize.NORMAL else 0.2)
     assert page.minimumSizeHint().width() <= 1068
+
+
+def test_the_side_is_as_wide_as_its_words_again_after_larger_text(make_page, watched, look, qtbot):
+    page, _ = make_page(watched)
+    page.resize(1068, 660)
+    before = page._side.width()
+    look.choose(Theme.LIGHT, TextSize.DOUBLE)
+    qtbot.waitUntil(lambda: page._both.orientation() is Qt.Orientation.Vertical)
+    look.choose(Theme.LIGHT, TextSize.NORMAL)
+    qtbot.waitUntil(lambda: page._side.width() == before)
+    assert page._both.orientation() is Qt.Orientation.Horizontal

@@ -40,7 +40,7 @@ from hotelwatch.wording.problems import refusal_sentence
 
 SETTLE_MS = 350
 MOST_FLAWS_TOLD = 3
-LIST_LINES = 7
+LIST_LINES = 5
 
 
 @dataclass(frozen=True, slots=True)

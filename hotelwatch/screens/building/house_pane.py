@@ -290,9 +290,11 @@ class HousePane(QWidget):
         if self._house is None or self.views is Views.PLAN:
             return
         if room in self._house.rooms and self.section.item_of(room) is None:
-            place = self.cuts.findData(cut_through(self._house, room))
-            if place >= 0 and place != self.cuts.currentIndex():
-                self.cuts.setCurrentIndex(place)
+            # Qt compares what it keeps by identity: look for an equal one.
+            kept = [self.cuts.itemData(place) for place in range(self.cuts.count())]
+            wanted = cut_through(self._house, room)
+            if wanted in kept and wanted != self.cuts.currentData():
+                self.cuts.setCurrentIndex(kept.index(wanted))
 
     def _change_floor(self) -> None:
         self._draw_plan(keeps_place=True)

@@ -18,7 +18,6 @@ from hotelwatch.screens.theme import Colours, Tint, colours_of
 from hotelwatch.wording.language import _, ngettext
 
 SAMPLE_LINES = (1.3, 1.05)
-SHARE_OF_TEXT = 0.92
 GAP_PX = 4
 
 
@@ -86,11 +85,7 @@ class Legend(QWidget):
         line = self.fontMetrics().height()
         size = QSize(round(line * SAMPLE_LINES[0]), round(line * SAMPLE_LINES[1]))
         colours = colours_of(self.palette())
-        font = self.font()
-        font.setPointSizeF(font.pointSizeF() * SHARE_OF_TEXT)
         for state, button in self.buttons.items():
-            if button.font() != font:
-                button.setFont(font)
             button.setIconSize(size)
             button.setIcon(QIcon(self._sample(state, size, colours)))
 

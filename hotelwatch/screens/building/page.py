@@ -154,6 +154,7 @@ class BuildingPage(QWidget):
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange and hasattr(self, "_both"):
             self._share_out()
+            self._sharing.start()  # again, once what is at the side has the new font too
 
     def resizeEvent(self, event: QEvent) -> None:
         """Put the list below the drawings where the page is too narrow for both."""
@@ -206,6 +207,12 @@ class BuildingPage(QWidget):
         lines.addWidget(self.named)
         lines.addWidget(self.then)
         lines.addWidget(self._both, 1)
+        self._shared = (0, 0)
+        self._sharing = QTimer(self, singleShot=True, interval=0)
+        self._sharing.timeout.connect(self._share_anew)
+        self._share_out()
+
+    def _share_anew(self) -> None:
         self._shared = (0, 0)
         self._share_out()
 

@@ -42,6 +42,8 @@ AIR_PX = 3.0
 GAUGE_STEPS = 8
 """From afar a gauge is painted anew when another eighth of the cycle is used up."""
 LEAST_GAUGE_PX = 22.0
+NUMBER_AND_GAUGE = 1.5
+"""Lines of text that a number takes with a gauge below it."""
 WORDS_AS_WIDE_AS = "000 of 000 days"
 
 
@@ -180,22 +182,20 @@ def detail_at(item: Item, scale: float, dress: Dress) -> Detail:
 def _paint_grounds(
     painter: QPainter, listed: Sequence[tuple[Item, QRectF]], to_px: QTransform, dress: Dress
 ) -> None:
-    groups: defaultdict[tuple[str, str, Qt.BrushStyle | None], list[tuple[Item, QRectF]]]
+    groups: defaultdict[tuple[bool, str, str, Qt.BrushStyle | None], list[tuple[Item, QRectF]]]
     groups = defaultdict(list)
     for item, box in listed:
         tint = dress.tint_of(item.room)
         row = dress.rows.get(item.room)
-        pattern = None
-        if row is not None and dress.stands_out(item.room):
-            pattern = PATTERNS.get(row.state)
-        groups[tint.fill, tint.ink, pattern].append((item, box))
+        stands_out = row is not None and dress.stands_out(item.room)
+        pattern = PATTERNS.get(row.state) if row is not None and stands_out else None
+        groups[stands_out, tint.fill, tint.ink, pattern].append((item, box))
     # Rooms that stand out lie over those that do not, at shared walls too.
-    for (fill, ink, pattern), members in sorted(
-        groups.items(), key=lambda group: group[0][0] != dress.colours.window
+    for (stands_out, fill, ink, pattern), members in sorted(
+        groups.items(), key=lambda group: group[0][0]
     ):
         rects = [box for item, box in members if item.is_upright]
         others = [to_px.map(item.outline) for item, _box in members if not item.is_upright]
-        stands_out = fill != dress.colours.window
         painter.setPen(QPen(QColor(dress.colours.line if stands_out else dress.colours.hair), 1.0))
         painter.setBrush(QColor(fill))
         _paint_shapes(painter, rects, others)
@@ -227,7 +227,8 @@ class _Gauges:
 
     def add(self, row: RoomRow, inner: QRectF, detail: Detail, dress: Dress) -> None:
         """Take in a room's bar, if it has one and there is room for it."""
-        if row.stand.due_on is None or inner.height() < LEAST_GAUGE_PX:
+        least = LEAST_GAUGE_PX if detail is Detail.SIGN else dress.line_px * NUMBER_AND_GAUGE
+        if row.stand.due_on is None or inner.height() < max(least, LEAST_GAUGE_PX):
             return
         tint = dress.tint_of(row.room)
         tall = max(4.0, dress.line_px * (0.34 if detail is Detail.WORDS else 0.24))

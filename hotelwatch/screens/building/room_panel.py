@@ -148,7 +148,7 @@ class RoomPanel(QFrame):
             [
                 Column[BedRow](_("Bed"), lambda row: row.bed),
                 Column[BedRow](
-                    _("Underside seen"),
+                    _("Underside"),
                     lambda row: short_day_text(row.last_on) if row.last_on else _("never"),
                     sort=lambda row: row.last_on,
                 ),

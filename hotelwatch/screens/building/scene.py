@@ -22,6 +22,7 @@ from hotelwatch.screens.building.stair_signs import StairSign, signs_of
 CELL_M = 12.0
 TALL = (0.5, 0.7, 1.0, 1.5)
 """Heights of rectangles that are tried in a slanted room, for a width of one."""
+NAMES_SHARE = 0.14
 SLAB_M = 0.3
 """What is left of a storey's height between two rooms, to tell them apart."""
 
@@ -144,7 +145,10 @@ def section_scene(section: Section, building: Building, storey_m: float) -> Scen
         Storey(" / ".join(section.floors[level]), -(number + 1) * storey_m, -number * storey_m)
         for level, number in rank.items()
     ]
-    return Scene(items=items, storeys=storeys)
+    scene = Scene(items=items, storeys=storeys)
+    # The floors' names stand to the left of the rooms.
+    scene.bounds.setLeft(scene.bounds.left() - NAMES_SHARE * scene.bounds.width())
+    return scene
 
 
 def item_of(shape: RoomShape) -> Item:
