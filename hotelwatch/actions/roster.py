@@ -148,4 +148,5 @@ def load_stays(hotel: OpenHotel, preview: StaysPreview, *, keep_good: bool) -> C
     before = hotel.house
     changes = hotel.record_stays(stays, imported)
     followed = follow_bookings(hotel, before)
+    hotel.session.join_last(hotel.by, "import_stays")
     return Changes(changes.topics | followed.topics, changes.rooms | followed.rooms)

@@ -25,6 +25,14 @@ class Session:
             self._done.append(deed)
             self._undone = [pair for pair in self._undone if pair[0].by != deed.by]
 
+    def join_last(self, by: str, action: str) -> None:
+        """Let what that person did since the last such action be part of it."""
+        mine = [place for place, deed in enumerate(self._done) if deed.by == by]
+        begins = [place for place in mine if self._done[place].action == action]
+        if begins:
+            parts = {place for place in mine if place > begins[-1]}
+            self._done = [deed for place, deed in enumerate(self._done) if place not in parts]
+
     @contextmanager
     def aside(self) -> Iterator[None]:
         """Within it nothing is noted: undoing is no deed of its own."""

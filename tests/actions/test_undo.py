@@ -24,7 +24,15 @@ from hotelwatch.core.cases.case import stage_of
 from hotelwatch.core.checks.coverage import first_due_dates
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.fact_kinds import FACT_KINDS
-from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, Scope, TeamDescribed, TeamName
+from hotelwatch.core.facts import (
+    CaseNo,
+    CheckKind,
+    RoomNo,
+    Scope,
+    StaysImported,
+    TeamDescribed,
+    TeamName,
+)
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.store.verify import verify
@@ -257,3 +265,13 @@ def test_a_law_undo_leads_back_step_by_step_and_redo_forward(hotel, clock, seed)
             redo(hotel)
             assert derived(hotel) == state
     assert verify(hotel.path).is_sound
+
+
+def test_what_follows_from_loading_bookings_is_part_of_it(hotel):
+    imported = StaysImported("b.csv", "0" * 64, hotel.today(), 0, 0)
+    hotel.record_stays([], imported)
+    choose_cycle(hotel, Scope.HOUSE, "", 30)
+    hotel.session.join_last("maria", "import_stays")
+    assert last_deed(hotel).action == "import_stays"
+    with pytest.raises(Refusal, match="undo_not_possible"):
+        undo(hotel)
