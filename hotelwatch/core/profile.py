@@ -125,6 +125,8 @@ class Choosable:
     """Whether several of them may hold together."""
 
 
+KEEPS = ("1", "2", "3", "5", "7", "10", "always")
+"""For how many years a hotel may choose to keep something; as long as the set says: no choice."""
 CHOICES: Mapping[str, Choosable] = {
     "ring_kinds": Choosable(
         ("same_suite", "connects", "shares_wall", "above", "below", "across"), several=True
@@ -138,6 +140,8 @@ CHOICES: Mapping[str, Choosable] = {
     "sign_off": Choosable(("competent", "named")),
     "rounds_by": Choosable(("cycle", "odds")),
     "back_up": Choosable(("closing_and_daily", "closing", "daily", "never")),
+    "names_outside": Choosable(("full", "initials")),
+    **{f"keeps_{what}": Choosable(KEEPS) for what in ("photos", "papers", "names", "notes")},
 }
 """Every rule that a hotel may choose by RuleChosen. Of a release's rules, the species and
 rounds the first choice is the usual one."""

@@ -30,6 +30,11 @@ RULES = {
     "sign_off": m("Who signs that a treated room meets its conditions"),
     "rounds_by": m("Which rooms rounds put first where minutes are short"),
     "back_up": m("When backups are made by themselves"),
+    "names_outside": m("How staff are named on what leaves the hotel"),
+    "keeps_photos": m("How long photos are kept"),
+    "keeps_papers": m("How long papers and logs are kept"),
+    "keeps_names": m("How long names of staff are kept"),
+    "keeps_notes": m("How long notes are kept"),
 }
 SPECIES = {
     "common": m("Common bed bug (Cimex lectularius)"),
@@ -59,6 +64,10 @@ RELEASE = {
         "daily": m("Daily while open"),
         "never": m("Never"),
     },
+    "names_outside": {
+        "full": m("By name"),
+        "initials": m("By initials"),
+    },
 }
 
 
@@ -73,9 +82,18 @@ def choice_name(rule: str, choice: str) -> str:
         return _(SPECIES[choice])
     if rule in RELEASE:
         return _(RELEASE[rule][choice])
+    if rule.startswith("keeps_"):
+        return years_kept(choice)
     if rule == "ring_radius":
         return ngettext("{n} room", "{n} rooms", int(choice)).format(n=choice)
     return label(choice)
+
+
+def years_kept(choice: str) -> str:
+    """How long something is kept: a number of years, or "always"."""
+    if choice == "always":
+        return _("Always")
+    return ngettext("{n} year", "{n} years", int(choice)).format(n=choice)
 
 
 def rule_lines(profile: Profile, choices: Mapping[str, str]) -> Iterator[tuple[str, str]]:
@@ -96,6 +114,8 @@ def rule_lines(profile: Profile, choices: Mapping[str, str]) -> Iterator[tuple[s
         yield _(DUTIES.get(clock.duty, clock.duty)), clock_text(clock)
     kept = ngettext("{n} year after closing", "{n} years after closing", profile.keeps_years)
     yield _("Papers are kept"), kept.format(n=profile.keeps_years)
+    for rule in (rule for rule in choices if rule.startswith("keeps_")):
+        yield rule_name(rule), choice_name(rule, choices[rule])
     if profile.authority:
         yield _("Authority"), profile.authority
     yield _("Source"), profile.source

@@ -39,12 +39,13 @@ SHORT = {
     "sign_off": m("S&igned by"),
     "rounds_by": m("Ro&unds go by"),
     "back_up": m("&Backups are made"),
+    "names_outside": m("Staff &outside"),
 }
 USUAL_FIRST = frozenset(
-    {"species", "clean_kinds", "full_check", "sign_off", "rounds_by", "back_up"}
+    {"species", "clean_kinds", "full_check", "sign_off", "rounds_by", "back_up", "names_outside"}
 )
 """Rules that no set says anything about: the first choice is the usual one."""
-SINGLE = tuple(rule for rule, known in CHOICES.items() if not known.several)
+SINGLE = tuple(rule for rule in CHOICES if rule in SHORT)
 
 
 class ChoicesPane(QWidget):
