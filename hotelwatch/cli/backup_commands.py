@@ -21,7 +21,14 @@ from hotelwatch.cli.common import (
 )
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.record_facts import RecordRestored
-from hotelwatch.wording.backups import loss_heading, loss_lines, pruned_text, size_text
+from hotelwatch.wording.backups import (
+    loss_heading,
+    loss_lines,
+    made_text,
+    restored_text,
+    size_text,
+    state_text,
+)
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import refusal_sentence
@@ -55,12 +62,7 @@ def back_up(hotel_file: Path, copy: Path | None, also_to: Path | None) -> None:
 
 def _say_made(made: backup_actions.Made) -> None:
     name = made.backup.name
-    if made.is_new:
-        click.echo(_("Backed up to {file}.").format(file=name))
-    else:
-        click.echo(_("Nothing was written down since {file}.").format(file=name))
-    if made.pruned:
-        click.echo(pruned_text(made.pruned))
+    click.echo(made_text(name, is_new=made.is_new, pruned=made.pruned))
     if made.copied_to is not None:
         click.echo(_("Copied to {file}.").format(file=made.copied_to))
     if made.copy_refused is not None:
@@ -95,9 +97,8 @@ def list_backups(hotel_file: Path, *, check: bool, also_to: Path | None) -> None
 
 
 def _state(one: backup_actions.Listed, faults: dict[Path, int]) -> str:
-    if faults.get(one.path) or not one.backup.is_sound:
-        return _("does not hold")
-    return _("holds") if one.path in faults else _("not looked through")
+    holds = one.backup.is_sound and not faults.get(one.path)
+    return state_text(is_checked=one.path in faults, holds=holds)
 
 
 @click.command("restore", short_help="Go back to a backup; the present file is kept aside.")
@@ -124,9 +125,7 @@ def restore(hotel_file: Path, backup: Path, *, reason: str, yes: bool, by: str) 
         done = backup_actions.restore(told, desk.clock())
         with opened(hotel_file, by) as hotel:
             backup_actions.note_restore(hotel, done, reason=reason)
-    click.echo(_("Restored. The record goes on from entry {entry}.").format(entry=told.back_to))
-    if done.aside is not None:
-        click.echo(_("The file that was there is kept as {file}.").format(file=done.aside))
+    click.echo(restored_text(told.back_to, str(done.aside or "")))
 
 
 def _zone_unless_refused(hotel_file: Path, by: str) -> tzinfo:

@@ -139,6 +139,7 @@ def make_window(app: QApplication, store: ChoiceStore) -> MainWindow:
         make_demo=partial(make_demo, rules, paths.data_folder() / "demo"),
         folder=Path.home(),
         drafts=paths.data_folder() / "drafts",
+        clock=wall_clock,
         zone=bytes(QTimeZone.systemTimeZoneId().data()).decode(),
     )
     return MainWindow(doors, page_specs(), look=look, store=store)

@@ -29,6 +29,8 @@ class Choices:
     written_by: str = ""
     """Who sits at this desk: stands beside every entry written here."""
     last_file: str = ""
+    copy_backups_to: str = ""
+    """A folder on another disk or share; empty: backups are not copied elsewhere."""
     recent: tuple[str, ...] = ()
     guided: tuple[str, ...] = ()
     """How far one is on the way through a hotel: its file, a tab, a step or "closed"."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.core.house import House
-
 
 DEMO_FILE = "demo.hotelwatch"
 """The name of the invented hotel's file."""
@@ -30,5 +30,7 @@ class Doors:
     """Where half-entered forms are kept."""
     zone: str
     """The time zone suggested for a new hotel."""
+    clock: Callable[[], datetime] | None = None
+    """Tells when a backup was made; None: this window makes none and goes back to none."""
     read: Callable[[Path], House] | None = None
     """Reads a file as a job, before it is opened; None: it is read where it is opened."""

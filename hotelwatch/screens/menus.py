@@ -67,6 +67,7 @@ class Deeds:
     page_keys: Callable[[], Sequence[KeyRow]]
     """Keys of the page in view, then of others, each with its page's title."""
     back_up: Deed
+    backups: Deed
     check_record: Deed
     lock: Deed
     change_pin: Deed
@@ -144,7 +145,8 @@ class Menus(QObject):
                 self._of_page[key] = self._add_with_hotel(menu, text, going)
         menu.addSeparator()
         self._copies = [
-            self._add_with_hotel(menu, _("Back &up…"), deeds.back_up),
+            self._add_with_hotel(menu, _("Back &up to…"), deeds.back_up),
+            self._add_with_hotel(menu, _("B&ackups…"), deeds.backups),
             self._add_with_hotel(menu, _("&Check the record…"), deeds.check_record),
         ]
         menu.addSeparator()

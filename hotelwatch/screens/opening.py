@@ -60,6 +60,8 @@ class Opening(QObject):
         self._doors, self._store, self._files = window.doors, window.store, window.files
         self._jobs, self._notices, self._room = window.jobs, window.notices, room
         self._path = Path()
+        self.way_back: Callable[[Path], tuple[str, Callable[[], object]] | None] = _no_way
+        """What leads to the backups of a file, and its button's text; None: it has none."""
 
     # --- what a person asks for --------------------------------------------------
 
@@ -142,7 +144,13 @@ class Opening(QObject):
 
     def _refuse(self, path: Path, refusal: Refusal) -> None:
         self.failed.emit()
-        self._notices.refuse(refusal)
+        is_harmed = refusal.code in ("damaged_file", "not_a_hotel_file", "no_such_file")
+        way = self.way_back(path) if is_harmed else None
+        self._notices.refuse(refusal, *(way or ()))
         if refusal.code == "no_such_file":
             self._store.keep(self._store.choices.without(str(path)))
             self._room.adapt()
+
+
+def _no_way(_path: Path) -> None:
+    """Stand in until somebody keeps backups."""

@@ -20,6 +20,7 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
+from hotelwatch.screens.backups import Backups, Leaving
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.context import Context, Files, PageSpec
@@ -33,11 +34,7 @@ from hotelwatch.screens.files import FileDialogs
 from hotelwatch.screens.guide import Guide
 from hotelwatch.screens.help import keys_on
 from hotelwatch.screens.jobs import JobBar, Jobs
-from hotelwatch.screens.leaving import (
-    Doubt,
-    doubt_about_leaving,
-    keep_size,
-)
+from hotelwatch.screens.leaving import Doubt, doubt_about_leaving, keep_size
 from hotelwatch.screens.menus import Deeds, Menus
 from hotelwatch.screens.navigation import Header, HeaderText, Navigation
 from hotelwatch.screens.notices import Notices
@@ -85,6 +82,8 @@ class MainWindow(QMainWindow):
         room = Room(self.show_hotel, self._all_pages, self._adapt_menus)
         self.opening = Opening(self, room, self)
         self._lay_out()
+        self.backups = Backups(self, Leaving(self._leave_hotel, self.desk.ask), self)
+        self.opening.way_back = self.backups.way_back
         self.care = RecordCare(self.notices, files=self.files, jobs=self.jobs, parent=self)
         self.drafts = Drafts(self.notices, stack=self.stack, bus=self.bus, parent=self)
         self.desk.entered.connect(self.drafts.offer)
@@ -162,6 +161,7 @@ class MainWindow(QMainWindow):
             forget=self._forget_files,
             page_keys=lambda: keys_on(self.stack),
             back_up=self.back_up,
+            backups=self.backups.show,
             check_record=self.check_record,
             lock=self.desk.lock,
             change_pin=self.desk.change_pin,
@@ -220,6 +220,7 @@ class MainWindow(QMainWindow):
         self._listen.start()
         self.drafts.begin(hotel, DraftFile(self.doors.drafts, hotel.path))
         self.guide.begin(hotel)
+        self.backups.begin(hotel)
 
     def _context(self, hotel: OpenHotel) -> Context:
         assert self._odds is not None  # kept as soon as a hotel is open
@@ -270,6 +271,7 @@ class MainWindow(QMainWindow):
         if self.hotel is not None:
             self.hotel.close()
         self.hotel = self._odds = None
+        self.backups.leave()
 
     # --- going places -------------------------------------------------------
 
@@ -372,6 +374,9 @@ class MainWindow(QMainWindow):
         if doubt is not None:
             event.ignore()
             self.desk.ask(doubt, self._stop_and_close)
+            return
+        if self.backups.before_closing():
+            event.ignore()
             return
         keep_size(self, self.store)
         self._leave_hotel()

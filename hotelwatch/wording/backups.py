@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hotelwatch.core.backups import Loss
-from hotelwatch.wording.dates import day_text
+from hotelwatch.core.parameters import Figures
+from hotelwatch.wording.dates import day_text, days_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
@@ -95,6 +96,57 @@ def loss_lines(loss: Loss) -> Iterator[str]:
         yield _("The last of them is entry {entry}, its digest {digest}.").format(
             entry=loss.last_entry, digest=loss.last_digest
         )
+
+
+def kept_text(figures: Figures) -> str:
+    """For how long backups are kept, by the hotel's figures."""
+    return _(
+        "All backups of {all} are kept, the last of each day for {daily}, the last of each"
+        " month for {years}. The last sound one is never deleted. The page of rules has"
+        " these figures."
+    ).format(
+        all=days_text(round(figures.backup_all_days.value)),
+        daily=days_text(round(figures.backup_daily_days.value)),
+        years=_years_text(round(figures.backup_monthly_years.value)),
+    )
+
+
+def _years_text(years: int) -> str:
+    return ngettext("{n} year", "{n} years", years).format(n=years)
+
+
+def made_text(name: str, *, is_new: bool, pruned: int) -> str:
+    """How a backup went."""
+    made = _("Backed up to {file}.") if is_new else _("Nothing was written down since {file}.")
+    return f"{made.format(file=name)} {pruned_text(pruned)}".strip()
+
+
+def state_text(*, is_checked: bool, holds: bool) -> str:
+    """Whether a backup holds, as far as anybody looked."""
+    if not holds:
+        return _("does not hold")
+    return _("holds") if is_checked else _("not looked through")
+
+
+def checked_text(count: int, bad: int) -> str:
+    """What looking through all backups found."""
+    if bad:
+        said = ngettext("{n} backup does not hold.", "{n} backups do not hold.", bad)
+        return said.format(n=bad)
+    said = ngettext(
+        "{n} backup was looked through and holds.",
+        "{n} backups were looked through and hold.",
+        count,
+    )
+    return said.format(n=count)
+
+
+def restored_text(back_to: int, aside: str) -> str:
+    """That the record went back, and where the file is that was there."""
+    went = _("Restored. The record goes on from entry {entry}.").format(entry=back_to)
+    if not aside:
+        return went
+    return went + " " + _("The file that was there is kept as {file}.").format(file=aside)
 
 
 def aside_text(name: str) -> str:

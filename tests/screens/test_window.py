@@ -71,7 +71,7 @@ def test_without_a_hotel_the_first_screen_stands_alone(make_window):
     assert window.welcome.isVisible()
     assert not window.navigation.isVisible()
     assert not window.header.isVisible()
-    assert not actions(window)["Back up…"].isEnabled()
+    assert not actions(window)["Back up to…"].isEnabled()
 
 
 def test_an_open_hotel_is_named_with_its_day_file_and_writer(window):
@@ -236,7 +236,7 @@ def test_the_record_is_checked_off_the_windows_thread(window, qtbot):
 
 def test_a_backup_is_a_hotel_of_its_own(window, tmp_path, clock, qtbot):
     window.files.chosen = tmp_path / "copy.hotelwatch"
-    actions(window)["Back up…"].trigger()
+    actions(window)["Back up to…"].trigger()
     qtbot.waitUntil(lambda: bool(window.notices.bars()))
     assert window.notices.bars()[0].tone is Tone.DONE
     copy = open_hotel(window.files.chosen, rules(), clock=clock, by="tester")
