@@ -14,7 +14,7 @@ from hotelwatch.screens.charts.chart import AIR_PX, Chart, brush_of, ink_of
 from hotelwatch.screens.charts.scale import levels_to
 from hotelwatch.screens.theme import Colours
 
-LEAST_WIDE, LEAST_HIGH = 230, 170
+LEAST_WIDE, LEAST_LINES = 230, 9
 GAP_SHARE = 0.3
 LEGEND_APART_PX = 16
 FILLED_WIDE = 0.8
@@ -82,8 +82,8 @@ class BarChart(Chart):
         self.stand_at(at)
 
     def minimumSizeHint(self) -> QSize:
-        """Low enough to stand beside others."""
-        return QSize(LEAST_WIDE, LEAST_HIGH)
+        """Low enough to stand beside others; as high as so many lines of its letters."""
+        return QSize(LEAST_WIDE, self.fontMetrics().height() * LEAST_LINES)
 
     def sizeHint(self) -> QSize:
         """As low as it may be: it grows with what holds it."""
