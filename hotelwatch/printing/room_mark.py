@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-import segno
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
@@ -32,6 +31,9 @@ def paint_mark(mark: RoomMark, painter: QPainter, place: QRectF) -> None:
 
 @lru_cache(maxsize=512)
 def _modules(text: str) -> tuple[tuple[bool, ...], ...]:
+    # Loaded where a mark is painted, not where the window starts.
+    import segno
+
     code = segno.make(text, error="m", micro=False)
     return tuple(tuple(bool(module) for module in row) for row in code.matrix)
 
