@@ -205,3 +205,58 @@ def test_whoever_hears_of_a_job_is_let_go_of_on_the_windows_thread(jobs, qtbot):
         sys.setswitchinterval(interval)
     jobs.close()
     assert gone == [True] * turns
+
+
+# --- work that gives way ------------------------------------------------------------------------
+
+
+def test_work_that_gives_way_makes_room_for_other_work_and_begins_anew(jobs, qtbot):
+    heard = Heard()
+    jobs.run(
+        count_up,
+        40,
+        label="Counting",
+        on_done=heard.done,
+        on_stopped=heard.stopped,
+        gives_way=True,
+    )
+    qtbot.wait(30)
+    jobs.run(double, 4, label="Doubling", on_done=heard.done)
+    qtbot.waitUntil(lambda: not jobs.is_busy, timeout=10_000)
+    assert heard.values == [8, 40]
+    assert heard.stops == 0
+
+
+def test_work_that_gives_way_waits_behind_what_came_later(jobs, qtbot):
+    heard = Heard()
+    jobs.run(count_up, 10, label="Counting", on_done=heard.done)
+    jobs.run(double, 1, label="Later", on_done=heard.done, gives_way=True)
+    jobs.run(double, 2, label="Sooner", on_done=heard.done)
+    qtbot.waitUntil(lambda: not jobs.is_busy, timeout=10_000)
+    assert heard.values == [10, 4, 2]
+
+
+def test_work_that_gives_way_and_is_stopped_does_not_begin_anew(jobs, qtbot):
+    heard = Heard()
+    jobs.run(
+        count_up,
+        400,
+        label="Counting",
+        on_done=heard.done,
+        on_stopped=heard.stopped,
+        gives_way=True,
+    )
+    qtbot.wait(30)
+    jobs.stop()
+    qtbot.waitUntil(lambda: heard.stops == 1, timeout=5_000)
+    qtbot.waitUntil(lambda: not jobs.is_busy, timeout=5_000)
+    assert heard.values == []
+
+
+def test_work_that_was_done_before_it_could_give_way_counts(jobs, qtbot):
+    heard = Heard()
+    jobs.run(time.sleep, 0.1, label="Sleeping", on_done=heard.done, gives_way=True)
+    qtbot.wait(20)
+    jobs.run(double, 4, label="Doubling", on_done=heard.done)
+    qtbot.waitUntil(lambda: not jobs.is_busy, timeout=10_000)
+    assert heard.values == [None, 8]
