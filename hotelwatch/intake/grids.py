@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import re
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import IO
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.intake.cells import Cell
@@ -14,6 +16,8 @@ MOST_UNZIPPED = 400_000_000
 MOST_ROWS = 300_000
 MOST_COLUMNS = 400
 MOST_CELLS = 12_000_000
+PIECE_BYTES = 1_000_000
+LONGEST_TAG = 100_000
 
 
 class FileCode(StrEnum):
@@ -74,6 +78,29 @@ def gathered(
     ranges = tuple(sorted(merged))
     _fill(kept, ranges)
     return Grid(sheet, kept, ranges)
+
+
+def counted_rows(file: str, xml: IO[bytes], *, row: bytes, content: bytes) -> Iterator[bytes]:
+    """A sheet's text in pieces; Refusal as soon as too many of its rows hold anything.
+
+    ``row`` begins a row there, and ``content`` stands in none that is empty.
+    """
+    signs = re.compile(re.escape(row) + rb"\b|" + re.escape(content))
+    rows, is_empty, left = 0, False, b""
+    while piece := xml.read(PIECE_BYTES):
+        whole = left + piece
+        # What may be cut in two at the end is looked at with the next piece.
+        cut = whole.rfind(b"<", max(0, len(whole) - LONGEST_TAG)) if len(whole) > 1 else -1
+        whole, left = (whole[:cut], whole[cut:]) if cut > 0 else (whole, b"")
+        for sign in signs.findall(whole):
+            if sign == row:
+                is_empty = True
+            elif is_empty:
+                rows, is_empty = rows + 1, False
+        if rows > MOST_ROWS:
+            raise too_many(FileCode.TOO_MANY_ROWS, file, "", MOST_ROWS)
+        yield whole
+    yield left
 
 
 def too_many(code: FileCode, file: str, sheet: str, limit: int) -> Refusal:

@@ -18,6 +18,7 @@ from hotelwatch.intake.grids import (
     FileCode,
     Grid,
     Range,
+    counted_rows,
     gathered,
     too_many,
 )
@@ -39,6 +40,9 @@ def ods_grids(path: Path) -> list[Grid]:
         manifest = "META-INF/manifest.xml"
         if manifest in archive.namelist() and b"encryption-data" in archive.read(manifest):
             raise Refusal(FileCode.ENCRYPTED, file=path.name)
+        with archive.open("content.xml") as content:
+            for _ in counted_rows(path.name, content, row=b"<table:table-row", content=b"<text:p"):
+                pass
         with archive.open("content.xml") as content:
             return list(_sheets(path.name, content))
 

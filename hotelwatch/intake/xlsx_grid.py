@@ -7,6 +7,7 @@ import warnings
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
+from typing import IO
 
 import openpyxl
 from openpyxl.cell.cell import Cell as SheetCell
@@ -21,13 +22,15 @@ from hotelwatch.intake.grids import (
     MOST_COLUMNS,
     FileCode,
     Grid,
+    counted_rows,
     gathered,
     too_many,
 )
 
 FULL_LOAD_BYTES = 4_000_000
 """Unzipped size of a sheet up to which a workbook is loaded with formats and merged cells."""
-_REFERENCE = re.compile(rb'<c r="([A-Z]{1,3})(\d{1,7})"')
+_LETTERS = re.compile(rb'<c r="([A-Z]{1,3})\d')
+_ROW_NUMBER = re.compile(rb'<c r="[A-Z]{1,3}(\d{1,7})"')
 
 
 def xlsx_grids(path: Path) -> list[Grid]:
@@ -40,19 +43,25 @@ def xlsx_grids(path: Path) -> list[Grid]:
         sheets = [i for i in archive.infolist() if i.filename.startswith("xl/worksheets/")]
         if max((i.file_size for i in sheets), default=0) > FULL_LOAD_BYTES:
             for part in sheets:
-                _check_extent(path.name, archive.read(part))
+                with archive.open(part) as xml:
+                    _check_extent(path.name, xml)
             return calamine_grids(path)
     return _full_grids(path)
 
 
-def _check_extent(file: str, xml: bytes) -> None:
-    """Refuse a sheet whose far-off cells would make the fast reader reserve all in between."""
-    columns = rows = 0
-    for letters, number in set(_REFERENCE.findall(xml)):
-        columns = max(columns, column_index_from_string(letters.decode()))
-        rows = max(rows, int(number))
-    if columns * rows > MOST_CELLS:
-        raise too_many(FileCode.TOO_MANY_COLUMNS, file, "", MOST_COLUMNS)
+def _check_extent(file: str, xml: IO[bytes]) -> None:
+    """Refuse a sheet before it is read, that would fill the memory.
+
+    One with too many rows, or with far-off cells: the fast reader holds all of it, and
+    reserves what lies between.
+    """
+    columns, rows = 1, 0
+    for piece in counted_rows(file, xml, row=b"<row", content=b"</c>"):
+        for letters in set(_LETTERS.findall(piece)):
+            columns = max(columns, column_index_from_string(letters.decode()))
+        rows = max(rows, max(map(int, _ROW_NUMBER.findall(piece)), default=0))
+        if columns * rows > MOST_CELLS:
+            raise too_many(FileCode.TOO_MANY_COLUMNS, file, "", MOST_COLUMNS)
 
 
 def _full_grids(path: Path) -> list[Grid]:

@@ -15,7 +15,7 @@ from hotelwatch.core.progress import Progress, silent
 from hotelwatch.store import header, kept_files, photos
 from hotelwatch.store.chain import digest_of
 from hotelwatch.store.connection import BUSY_MS, sqlite3, told_plainly
-from hotelwatch.store.schema import ENTRY_COLUMNS, fact_tables
+from hotelwatch.store.schema import ENTRY_COLUMNS, chain_tables
 
 STEP_PAGES = 512
 """Pages copied before others may write, and before one can stop."""
@@ -100,7 +100,7 @@ def digest_anew(db: Database, number: int) -> str:
     head.pop("digest")
     before = db.execute("SELECT digest FROM entry WHERE id = ?", (number - 1,)).fetchone()
     lines = []
-    for table in fact_tables().values():
+    for table in chain_tables():
         names = [column.name for column in table.columns]
         sql = f"SELECT line, {table.listed} FROM {table.name} WHERE entry = ?"
         for line, *cells in db.execute(sql, (number,)):

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from datetime import UTC, date, datetime
 from enum import StrEnum
-from typing import Any, NewType, get_args, get_origin
+from typing import Annotated, Any, NewType, get_args, get_origin, get_type_hints
 
 from sqlite_utils.db import quote_identifier
+
+from hotelwatch.core.facts import WordSort
 
 Cell = str | int | float | None
 """What SQLite holds."""
@@ -23,10 +25,20 @@ class Column:
     encode: Callable[[Any], Cell]
     """TypeError or ValueError where the value would not come back the same."""
     decode_all: Callable[[Iterable[Any]], Iterable[Any]]
+    sort: WordSort | None = None
+    """What kind of words it holds, if they expire: see ``store.words``."""
+
+    @property
+    def is_several(self) -> bool:
+        """Whether it holds several texts, with a line break between them."""
+        return self.encode is _from_codes
 
 
 def column_of(name: str, hint: Any) -> Column:  # noqa: ANN401
     """The column of a field with that type. TypeError if the store has no form for it."""
+    if get_origin(hint) is Annotated:
+        plain, sort = get_args(hint)
+        return replace(column_of(name, plain), sort=sort)
     while isinstance(hint, NewType):
         hint = hint.__supertype__
     quoted = quote_identifier(name)
@@ -42,6 +54,12 @@ def column_of(name: str, hint: Any) -> Column:  # noqa: ANN401
         raise TypeError(f"{name}: no column for a {hint}")
     declared, encode, decode_all = _PLAIN[hint]
     return Column(name, f"{quoted} {declared.format(quoted)}", encode, decode_all)
+
+
+def columns_of(kind: type) -> tuple[Column, ...]:
+    """A dataclass's fields as columns."""
+    hints = get_type_hints(kind, include_extras=True)
+    return tuple(column_of(field.name, hints[field.name]) for field in fields(kind))
 
 
 def moment_text(moment: datetime) -> str:

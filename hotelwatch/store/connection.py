@@ -49,7 +49,7 @@ def has_wal_fix(version: tuple[int, ...]) -> bool:
     return (major, minor, patch) >= (3, 51, 3) and (major, minor, patch) != (3, 52, 0)
 
 
-class _Counted(sqlite3.Connection):  # type: ignore[name-defined,misc]
+class _Counted(sqlite3.Connection):
     """A connection that is known to this process while it is open."""
 
     identity: tuple[int, int] | None = None

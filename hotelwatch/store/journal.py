@@ -17,13 +17,27 @@ import hotelwatch
 from hotelwatch.core.facts import Fact, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.records import Entry, Stay
+from hotelwatch.core.records import Entry, Stay, concerns
 from hotelwatch.store.backup import back_up
 from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell, moment_text
 from hotelwatch.store.connection import reading, told_plainly
-from hotelwatch.store.loading import caught_up, last_number, read_stays, stay_rows, with_entry
-from hotelwatch.store.schema import ENTRY_COLUMNS, fact_tables, stay_columns
+from hotelwatch.store.loading import (
+    caught_up,
+    last_number,
+    read_anew,
+    read_stays,
+    stay_rows,
+    with_entry,
+)
+from hotelwatch.store.schema import (
+    ENTRY_COLUMNS,
+    WORD_TABLE,
+    fact_tables,
+    stay_columns,
+    tables_by_name,
+)
+from hotelwatch.store.words import Hiding, forget
 
 Decide = Callable[[House], Sequence[Fact]]
 """Says which facts to write down, given the house as it is at that moment."""
@@ -182,15 +196,16 @@ class Journal:
             raise Refusal("already_corrected", entry=str(number), by_entry=str(later[0]))
 
     def _write(self, house: House, entry: Entry, facts: tuple[Fact, ...], *, before: str) -> House:
-        head = entry_row(entry)
-        coded = [_coded(fact) for fact in facts]
+        hiding = Hiding(self._db, concerns(facts, entry.recorded_at))
+        head = hiding.head(entry_row(entry))
+        coded = [_coded(fact, hiding) for fact in facts]
+        coded += [(WORD_TABLE.name, WORD_TABLE.encode(noted)) for noted in hiding.noted()]
         digest = digest_of(head, coded, before)
-        self._db.conn.execute(_INSERT_ENTRY, (*head.values(), digest))
-        lines = enumerate(zip(facts, coded, strict=True), 1)
-        for kind, group in groupby(lines, lambda line: type(line[1][0])):
-            cells = [(entry.number, line, *named.values()) for line, (_, (_, named)) in group]
-            self._db.conn.executemany(fact_tables()[kind].insert_sql, cells)
+        write_lines(self._db, (*head.values(), digest), coded)
+        hiding.keep()
         entry = replace(entry, recorded_at=entry.recorded_at.astimezone(UTC), digest=digest)
+        if forget(self._db, facts):
+            return read_anew(self._db, house)
         return with_entry(self._db, house, entry, facts)
 
     def _put_stays(self, stays: Sequence[Stay], fact: StaysImported) -> None:
@@ -208,9 +223,17 @@ class Journal:
         )
 
 
-def _coded(fact: Fact) -> Line:
+def _coded(fact: Fact, hiding: Hiding) -> Line:
     table = fact_tables()[type(fact)]
-    return table.name, table.encode(fact)
+    return table.name, hiding.fact(table.columns, table.encode(fact))
+
+
+def write_lines(db: Database, entry: Sequence[Cell], lines: Sequence[Line]) -> None:
+    """Insert an entry's row and its lines, as they stand in the chain."""
+    db.conn.execute(_INSERT_ENTRY, entry)
+    for name, group in groupby(enumerate(lines, 1), lambda line: line[1][0]):
+        cells = [(entry[0], line, *named.values()) for line, (_, named) in group]
+        db.conn.executemany(tables_by_name()[name].insert_sql, cells)
 
 
 def entry_row(entry: Entry) -> dict[str, Cell]:

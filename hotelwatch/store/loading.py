@@ -39,6 +39,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.record_facts import OF_WORDS, ContentExpired
 from hotelwatch.core.records import Entry, Kept, Stay
 from hotelwatch.store.columns import Cell, moment_of
 from hotelwatch.store.connection import reading, told_plainly
@@ -49,6 +50,7 @@ from hotelwatch.store.schema import (
     fact_tables,
     stay_columns,
 )
+from hotelwatch.store.words import Words
 
 DATED: Mapping[type[Fact], str] = {
     BedChecked: "checked_on",
@@ -79,15 +81,20 @@ def load(journal: OpenFile, rules: Rules, *, checks_since: date | None = None) -
     Raises Refusal("damaged_file") where the file can't be read.
     """
     with told_plainly(journal.path), reading(journal.db), _without_collecting():
-        house = House(shipped=rules, complete_from=checks_since)
         try:
-            house = _with_new_entries(journal.db, house)
-            house = house.with_stays(read_stays(journal.db, checks_since))
-            return _with_earlier_looks(journal.db, house)
+            return read_anew(journal.db, House(shipped=rules, complete_from=checks_since))
         except (KeyError, TypeError, ValueError) as error:
             # Cells that no program of ours wrote.
             path, reason = str(journal.path), str(error)
             raise Refusal("damaged_file", file=path, reason=reason) from error
+
+
+def read_anew(db: Database, house: House) -> House:
+    """A house with the rules and the horizon of this one, read from the first entry on."""
+    house = House(shipped=house.shipped, complete_from=house.complete_from)
+    house = _with_new_entries(db, house)
+    house = house.with_stays(read_stays(db, house.complete_from))
+    return _with_earlier_looks(db, house)
 
 
 def last_number(house: House) -> int:
@@ -101,11 +108,19 @@ def caught_up(db: Database, house: House) -> House:
     newer = _with_new_entries(db, house)
     if newer is house:
         return house
+    if _words_expired_since(house, newer):
+        return read_anew(db, house)
     if len(newer.kept.get(StaysImported, ())) > len(house.kept.get(StaysImported, ())):
         newer = newer.with_stays(read_stays(db, house.complete_from))
     if _touches_earlier_looks(db, newer, last_number(house)):
         newer = _with_earlier_looks(db, newer)
     return newer
+
+
+def _words_expired_since(house: House, newer: House) -> bool:
+    known = len(house.kept.get(ContentExpired, ()))
+    fresh = newer.kept.get(ContentExpired, ())[known:]
+    return any(cast("ContentExpired", row.fact).what in OF_WORDS for row in fresh)
 
 
 def with_entry(db: Database, house: House, entry: Entry, facts: Sequence[Fact]) -> House:
@@ -152,17 +167,22 @@ def stay_rows(db: Database, since: date | None = None) -> Iterator[tuple[Cell, .
 def read_entries(db: Database, where: str, values: Sequence[Any] = ()) -> dict[int, Entry]:
     """Entries by number, in order."""
     rows = db.execute(f"SELECT {_ENTRY} FROM entry WHERE {where} ORDER BY id", values)
-    return {row[0]: Entry(row[0], moment_of(row[1]), *row[2:]) for row in rows}
+    words = Words(db)
+    return {
+        number: Entry(number, moment_of(at), words[by], action, words[note], *rest)
+        for number, at, by, action, note, *rest in rows.fetchall()
+    }
 
 
 def _with_new_entries(db: Database, house: House) -> House:
     known = last_number(house)
     if not db.execute("SELECT EXISTS (SELECT 1 FROM entry WHERE id > ?)", (known,)).fetchone()[0]:
         return house
+    words = Words(db)
     fresh = {
         kind: rows
         for kind, table in fact_tables().items()
-        if (rows := _read_kept(db, table, house.complete_from, known))
+        if (rows := _read_kept(db, table, (house.complete_from, known), words))
     }
     entries = _entries_at_hand(db, house, fresh)
     if not entries:
@@ -174,8 +194,9 @@ def _with_new_entries(db: Database, house: House) -> House:
 
 
 def _read_kept(
-    db: Database, table: FactTable, since: date | None, known: int
+    db: Database, table: FactTable, span: tuple[date | None, int], words: Words
 ) -> tuple[Kept[Fact], ...]:
+    since, known = span
     sql = f"SELECT entry, {table.listed} FROM {table.name} WHERE entry > ?"
     values: list[Any] = [known]
     field = DATED.get(table.kind)
@@ -186,7 +207,7 @@ def _read_kept(
     if not rows:
         return ()
     numbers, *cells = zip(*rows, strict=True)
-    return tuple(map(Kept, numbers, table.decode(cells)))
+    return tuple(map(Kept, numbers, table.decode(words.of_columns(table.columns, cells))))
 
 
 def _entries_at_hand(

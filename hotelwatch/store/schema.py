@@ -15,25 +15,31 @@ a ``StrEnum``          TEXT, one of its values
 ``tuple[float, ...]``  TEXT, likewise
 =====================  ==========================================================
 
+In ``entry`` the columns ``by`` and ``note``, and in every table those of a ``Name``,
+``Names`` or ``Note``, hold references as ``~12``, or nothing: ``store.words`` says to what.
+View ``word`` shows what each stands for.
+
 Nothing is changed or deleted: triggers see to it, whatever program opens the
 file. ``<table>_now`` shows a table without the facts of corrected entries. The
-one exception is ``stay``, which each import of bookings replaces in part.
+exceptions are ``stay``, which each import of bookings replaces in part, and ``word_kept``,
+from which rows go that the last entry names in a ``content_expired``.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cache, cached_property
-from typing import Any, cast, get_type_hints
+from typing import Any, cast
 
 from sqlite_utils.db import quote_identifier
 
 from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.records import Stay
-from hotelwatch.store.columns import Cell, Column, column_of
+from hotelwatch.store.columns import Cell, Column, columns_of
+from hotelwatch.store.words import WORD_COLUMNS, WordNoted
 
 APPLICATION_ID = 0x48574A31
 """Marks a file as a hotelwatch journal (bytes 68 to 71 of its header)."""
@@ -42,6 +48,7 @@ FORMAT = 4
 
 NOT_CHANGED = "facts are not changed; record a correction"
 OUT_OF_TURN = "entries and facts are added at the end; record an entry"
+NOT_EXPIRED = "words go only when an entry says that they expired"
 
 ENTRY_COLUMNS = ("id", "recorded_at", "by", "action", "note", "corrects", "program", "digest")
 
@@ -58,11 +65,47 @@ _ENTRY_TABLE = """CREATE TABLE entry (
 ) STRICT"""
 
 
+_WORD_OBJECTS = {
+    "word_kept": """CREATE TABLE word_kept (
+    number INTEGER PRIMARY KEY,
+    sort TEXT NOT NULL,
+    concerns TEXT NOT NULL,
+    salt TEXT NOT NULL CHECK (length(salt) = 32),
+    words TEXT NOT NULL
+) STRICT""",
+    "word_kept_names": (
+        "CREATE INDEX word_kept_names ON word_kept (concerns, words) WHERE sort = 'name'"
+    ),
+    "word": (
+        "CREATE VIEW word AS SELECT '~' || number AS cell, sort, concerns, words"
+        " FROM word_noted LEFT JOIN (SELECT number, words FROM word_kept) USING (number)"
+    ),
+    "word_kept_no_update": (
+        "CREATE TRIGGER word_kept_no_update BEFORE UPDATE ON word_kept"
+        f" BEGIN SELECT RAISE (ABORT, '{NOT_CHANGED}'); END"
+    ),
+    "word_kept_at_end": (
+        "CREATE TRIGGER word_kept_at_end BEFORE INSERT ON word_kept WHEN NOT EXISTS"
+        " (SELECT 1 FROM word_noted WHERE entry = (SELECT max(id) FROM entry)"
+        " AND number = NEW.number)"
+        " OR EXISTS (SELECT 1 FROM word_kept WHERE number = NEW.number)"
+        f" BEGIN SELECT RAISE (ABORT, '{OUT_OF_TURN}'); END"
+    ),
+    "word_kept_no_delete": (
+        "CREATE TRIGGER word_kept_no_delete BEFORE DELETE ON word_kept WHEN NOT EXISTS"
+        " (SELECT 1 FROM content_expired WHERE entry = (SELECT max(id) FROM entry)"
+        " AND what = OLD.sort AND instr(char(10) || which || char(10),"
+        " char(10) || OLD.number || char(10)))"
+        f" BEGIN SELECT RAISE (ABORT, '{NOT_EXPIRED}'); END"
+    ),
+}
+
+
 @dataclass(frozen=True)
 class FactTable:
     """One kind of fact and its table."""
 
-    kind: type[Fact]
+    kind: type
     name: str
     columns: tuple[Column, ...]
 
@@ -78,27 +121,21 @@ class FactTable:
         name = quote_identifier(self.name)
         return f"INSERT INTO {name} (entry, line, {self.listed}) VALUES ({places})"
 
-    def encode(self, fact: Fact) -> dict[str, Cell]:
+    def encode(self, fact: object) -> dict[str, Cell]:
         """A fact's cells by column. TypeError or ValueError where one can't be kept."""
         return {column.name: column.encode(getattr(fact, column.name)) for column in self.columns}
 
-    def decode(self, cells: Iterable[Sequence[Cell]]) -> Iterable[Fact]:
+    def decode(self, cells: Iterable[Iterable[Cell]]) -> Iterable[Fact]:
         """The facts whose cells these are, one sequence for each of its own columns."""
         return cast("Iterable[Fact]", decode(self.kind, self.columns, cells))
 
 
 def decode(
-    kind: Callable[..., object], columns: Sequence[Column], cells: Iterable[Sequence[Cell]]
+    kind: Callable[..., object], columns: Sequence[Column], cells: Iterable[Iterable[Cell]]
 ) -> Iterable[Any]:
     """One ``kind`` for each row of these columns; column by column is fast for many."""
     by_column = zip(columns, cells, strict=True)
     return map(kind, *(column.decode_all(values) for column, values in by_column))
-
-
-def columns_of(kind: type) -> tuple[Column, ...]:
-    """A dataclass's fields as columns."""
-    hints = get_type_hints(kind)
-    return tuple(column_of(field.name, hints[field.name]) for field in fields(kind))
 
 
 def table_name(kind: type) -> str:
@@ -110,6 +147,21 @@ def table_name(kind: type) -> str:
 def fact_tables() -> dict[type[Fact], FactTable]:
     """Every kind's table, in the order of FACT_KINDS."""
     return {kind: FactTable(kind, table_name(kind), columns_of(kind)) for kind in FACT_KINDS}
+
+
+WORD_TABLE = FactTable(WordNoted, table_name(WordNoted), WORD_COLUMNS)
+
+
+@cache
+def chain_tables() -> tuple[FactTable, ...]:
+    """Every table whose rows are lines of an entry: those of facts, and ``word_noted``."""
+    return (*fact_tables().values(), WORD_TABLE)
+
+
+@cache
+def tables_by_name() -> dict[str, FactTable]:
+    """``chain_tables`` by name."""
+    return {table.name: table for table in chain_tables()}
 
 
 @cache
@@ -126,8 +178,9 @@ def objects() -> dict[str, str]:
         "CREATE UNIQUE INDEX entry_corrects ON entry (corrects) WHERE corrects IS NOT NULL"
     )
     made.update(_guards("entry", "NEW.id <> (SELECT coalesce(max(id), 0) + 1 FROM entry)"))
-    for table in fact_tables().values():
+    for table in chain_tables():
         made.update(_fact_objects(table))
+    made.update(_WORD_OBJECTS)
     # A bed's latest checks without a look at the rest. More indexes would be
     # more pages to write, and to wait for, with every check.
     made["bed_checked_by_bed"] = (

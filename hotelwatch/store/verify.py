@@ -25,7 +25,7 @@ from hotelwatch.store.header import refuse_by_header
 from hotelwatch.store.kept_files import kept_file
 from hotelwatch.store.loading import stay_rows
 from hotelwatch.store.photos import photo_path
-from hotelwatch.store.schema import ENTRY_COLUMNS, FactTable, fact_tables, objects
+from hotelwatch.store.schema import ENTRY_COLUMNS, FactTable, chain_tables, fact_tables, objects
 
 _MOST_TOLD = 20
 """Of one kind of fault so many are told; the rest would say the same."""
@@ -224,7 +224,7 @@ class _Chain:
 
 def _all_lines(db: Database) -> Iterator[tuple[int, int, str, Mapping[str, Cell]]]:
     """Every fact's entry, line, table and own columns, in the order written down."""
-    tables = (_lines(db, table) for table in fact_tables().values())
+    tables = (_lines(db, table) for table in chain_tables())
     return heapq.merge(*tables, key=itemgetter(0, 1))
 
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import io
 import os
 import shutil
 import subprocess
@@ -15,6 +16,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.intake import grids, xlsx_grid
 from hotelwatch.intake import tables as tables_module
 from hotelwatch.intake.cells import Mark, number_text, tidy
+from hotelwatch.intake.grids import FileCode, counted_rows
 from hotelwatch.intake.tables import TablePlace, letter, read_table
 from hotelwatch.intake.words import read_words, shipped_words
 from tests.intake.files import csv_file, known, ods_cell, ods_file, ods_row, xlsx_file
@@ -418,3 +420,41 @@ def test_a_sheet_with_a_value_in_its_farthest_cell_is_refused_by_the_fast_reader
     book.save(path)
     monkeypatch.setattr(xlsx_grid, "FULL_LOAD_BYTES", 10)
     assert refusal_of(path) == "table_too_many_columns"
+
+
+class Endless:
+    """A sheet that goes on without end, a row with something in it after another."""
+
+    def __init__(self, row):
+        self.row, self.asked = row, 0
+
+    def read(self, count):
+        self.asked += 1
+        return self.row * (count // len(self.row))
+
+
+@pytest.mark.parametrize(
+    ("row", "content", "line"),
+    [
+        (b"<row", b"</c>", b'<row r="1"><c r="A1"><v>1</v></c><c r="B1"><v>1</v></c></row>'),
+        (
+            b"<table:table-row",
+            b"<text:p",
+            b"<table:table-row><table:table-cell><text:p>1</text:p></table:table-cell>"
+            b"</table:table-row>",
+        ),
+    ],
+)
+def test_a_sheet_with_too_many_rows_is_refused_before_all_of_it_is_read(row, content, line):
+    endless = Endless(line)
+    with pytest.raises(Refusal) as caught:
+        for _ in counted_rows("f", endless, row=row, content=content):
+            pass
+    assert caught.value.code == FileCode.TOO_MANY_ROWS
+    assert endless.asked < 60
+
+
+def test_empty_rows_are_not_counted_however_many(tmp_path):
+    sheet = io.BytesIO(b'<row r="1" spans="1:3"><c r="A1" s="1"/></row>' * 400_000)
+    pieces = counted_rows("f", sheet, row=b"<row", content=b"</c>")
+    assert sum(map(len, pieces)) == len(sheet.getvalue())
