@@ -139,10 +139,10 @@ class Header(QFrame):
         """An empty header; ``can_log`` tells whether there is a page that logs sightings."""
         super().__init__()
         self.setProperty("role", "header")
-        self.hotel = QLabel()
+        self.hotel = QLabel(wordWrap=True)
         self.hotel.setProperty("role", "title")
         self.hotel.setTextFormat(Qt.TextFormat.PlainText)
-        self.beside = QLabel()
+        self.beside = QLabel(wordWrap=True)
         self.beside.setProperty("role", "muted")
         self.beside.setTextFormat(Qt.TextFormat.PlainText)
         self.writer = WhoField(several=False)

@@ -203,7 +203,7 @@ def _beside(row: R, column: Column[R], role: int) -> Any:  # noqa: ANN401
 
 def _hint(text: str, hint: str) -> str:
     """A column with a hint may be cut short: the hint then says the text, too."""
-    return hint if not hint or text in hint else f"{text}\n{hint}"
+    return hint if text in hint else f"{text}\n{hint}".strip()
 
 
 def _alignment(column: Column[R]) -> int:

@@ -41,7 +41,7 @@ class ZoomButtons(QWidget):
         return False
 
     def _place(self) -> None:
-        side = max(30, round(self._view.fontMetrics().height() * 1.6))
+        side = max(30, round(self._view.fontMetrics().height() * 1.75))
         for button in (self.larger, self.smaller, self.all):
             button.setFixedSize(side, side)
         self.adjustSize()

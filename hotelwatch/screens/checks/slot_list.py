@@ -72,7 +72,7 @@ class SlotList(QWidget):
             _("Write down in one go every room in which nothing was left or found")
         )
         self.rest.clicked.connect(self.rest_wanted)
-        self.setMinimumWidth(LIST_PX)
+        self.table.setMinimumWidth(LIST_PX)  # and what stands below it may need more
         self._lay_out()
 
     def _lay_out(self) -> None:
