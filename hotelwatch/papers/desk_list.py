@@ -5,16 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from openpyxl import Workbook
-
 from hotelwatch.core.cases.desk import BlockRow, DeskList
 from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.cases.lets import LetAgainstBlock
 from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.facts import HotelDescribed
-from hotelwatch.papers.listings import Attention, Frame, Listing, Value
+from hotelwatch.papers.listings import Attention, Book, Frame, Listing, Sheet, Value
 from hotelwatch.papers.target import refuse_target, write_safely
-from hotelwatch.papers.workbook import add_sheet, new_book, write_listing
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.desk import (
     count_caution,
@@ -41,8 +38,8 @@ def write_desk_list(path: Path, desk: DeskList, *, hotel: HotelDescribed, progra
     write_safely(desk_book(desk, hotel=hotel, program=program), path)
 
 
-def desk_book(desk: DeskList, *, hotel: HotelDescribed, program: str) -> Workbook:
-    """Front desk's list in memory: what to block, whom it touches, what was let all the same."""
+def desk_book(desk: DeskList, *, hotel: HotelDescribed, program: str) -> Book:
+    """Front desk's list before it is written: what to block, whom it touches, what was let."""
     zone = ZoneInfo(hotel.zone)
     made = moment_text(desk.made_at, zone)
     frame = Frame(
@@ -53,7 +50,6 @@ def desk_book(desk: DeskList, *, hotel: HotelDescribed, program: str) -> Workboo
         zone_name=hotel.zone,
         program=program,
     )
-    book = new_book(frame, desk.made_at)
     earliest = _(
         "Days move as work goes on; a named person gives a room back. A night is named by the day"
         " it begins."
@@ -62,14 +58,14 @@ def desk_book(desk: DeskList, *, hotel: HotelDescribed, program: str) -> Workboo
     guests = [_("Most urgent first; all rooms chosen together. Ask for a new list once one moved.")]
     if desk.without_room:
         guests.append(without_room_text(desk.without_room))
-    for title, notes, listing in (
-        (_("Not to sell"), [earliest, total_text(desk.total), count_caution()], _blocks(desk)),
-        (_("Guests touched"), guests, _arrivals(desk)),
-        (_("Let all the same"), [_("There should be none.")], _lets(desk)),
-        (_("Please keep free"), [asked], _nights(desk)),
-    ):
-        write_listing(add_sheet(book, frame, title, notes), frame, listing)
-    return book
+    told = (earliest, total_text(desk.total), count_caution())
+    sheets = (
+        Sheet(_("Not to sell"), (_blocks(desk),), told),
+        Sheet(_("Guests touched"), (_arrivals(desk),), tuple(guests)),
+        Sheet(_("Let all the same"), (_lets(desk),), (_("There should be none."),)),
+        Sheet(_("Please keep free"), (_nights(desk),), (asked,)),
+    )
+    return Book(frame, desk.made_at, sheets)
 
 
 def _blocks(desk: DeskList) -> Listing:

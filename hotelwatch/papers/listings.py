@@ -11,13 +11,20 @@ from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
 WIDEST_COLUMN = 30
+ROW = "{row}"
+"""Stands in a formula for the number of the sheet row in which it comes to stand."""
 
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """A formula of ours, without its equals sign."""
+    """A formula of ours, without its equals sign, and what the program says it comes to.
+
+    The result is kept in the file, so that readers which compute nothing show it;
+    spreadsheet programs compute it anew on opening.
+    """
 
     text: str
+    result: int | float | str = 0
     is_decimal: bool = False
     """Whether its result is shown with decimals, as the number beside it."""
 
@@ -29,7 +36,14 @@ class Attention:
     text: str
 
 
-Value = str | int | float | bool | date | datetime | Formula | Attention | None
+@dataclass(frozen=True, slots=True)
+class OfMonth:
+    """A month as a column shows it: its first day, of which year and month are seen."""
+
+    first_on: date
+
+
+Value = str | int | float | bool | date | datetime | Formula | Attention | OfMonth | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +69,76 @@ class Listing:
     rows: tuple[tuple[Value, ...], ...]
     widest: int = WIDEST_COLUMN
     """Characters after which a column wraps."""
+    names: tuple[tuple[str, int, int], ...] = ()
+    """Names that formulas may use: each with the row and the column of its cell, from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Sentences, each wrapped over some columns of these widths, in characters."""
+
+    texts: tuple[str, ...]
+    widths: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BigNumber:
+    """A number that one reads first, with what it counts."""
+
+    label: str
+    formula: Formula
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """Bars over rows of a table of the same file."""
+
+    title: str
+    table: str
+    rows: tuple[int, int]
+    """The first row and the last, from 0."""
+    names: int
+    """The column of the bars' names, from 0."""
+    series: tuple[int, ...]
+    """Columns of their lengths."""
+    upright: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FrontPage:
+    """A page that is read in a minute."""
+
+    sentences: tuple[str, ...]
+    numbers: tuple[BigNumber, ...]
+    asks_title: str
+    asks: tuple[str, ...]
+    """What needs a decision."""
+    charts: tuple[Chart, ...]
+    signatures: tuple[str, ...]
+    """Whose line it is, left of the line."""
+
+
+Part = Listing | Lines | FrontPage
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: its title, what it says of itself, and what stands on it."""
+
+    title: str
+    parts: tuple[Part, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A workbook before it is written."""
+
+    frame: Frame
+    made_at: datetime
+    sheets: tuple[Sheet, ...]
+    is_protected: bool = False
+    """Whether it is kept from being changed by accident; there is no password."""
 
 
 def column_of(table: str, heading: str) -> str:

@@ -5,25 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from openpyxl import Workbook
-
 from hotelwatch.core.month.rows import Account, MonthFigures
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.papers import month_case_tables, month_summary, month_tables
 from hotelwatch.papers import month_record as record
-from hotelwatch.papers.listings import WIDEST_COLUMN, Frame, Listing
+from hotelwatch.papers.listings import WIDEST_COLUMN, Book, Frame, Lines, Listing, Sheet
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.target import refuse_target, write_safely
-from hotelwatch.papers.workbook import (
-    add_sheet,
-    new_book,
-    next_row,
-    set_widths,
-    write_lines,
-    write_listing,
-)
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _
+
+WIDE = (WIDEST_COLUMN,) * 4
 
 
 def write_month_book(
@@ -40,27 +32,19 @@ def write_month_book(
     book that it was not verified. Raises Refusal as ``target.write_safely`` says.
     """
     refuse_target(path)
-    write_safely(month_book(figures, program=program, proof=proof, progress=progress), path)
+    write_safely(month_book(figures, program=program, proof=proof), path, progress)
 
 
-def month_book(
-    figures: MonthFigures,
-    *,
-    program: str,
-    proof: RecordProof | None = None,
-    progress: Progress = silent,
-) -> Workbook:
-    """The month's book in memory."""
+def month_book(figures: MonthFigures, *, program: str, proof: RecordProof | None = None) -> Book:
+    """The month's book before it is written."""
     frame = frame_of(figures.account, program=program)
-    book = new_book(frame, figures.account.made_at)
-    _write_summary(book, frame, figures)
-    sheets = _listings(figures)
-    for number, (title, note, listing) in enumerate(sheets):
-        progress(number / len(sheets), "writing_book")
-        write_listing(add_sheet(book, frame, title, note), frame, listing)
-    _write_record(book, frame, figures, proof)
-    progress(1.0, "writing_book")
-    return book
+    tables = (Sheet(title, (table,), notes) for title, notes, table in _listings(figures))
+    sheets = (
+        Sheet(_("Summary"), (month_summary.summary(figures),)),
+        *tables,
+        Sheet(_("Record and limits"), _record(figures, frame, proof)),
+    )
+    return Book(frame, figures.account.made_at, sheets, is_protected=True)
 
 
 def frame_of(account: Account, *, program: str) -> Frame:
@@ -75,28 +59,28 @@ def frame_of(account: Account, *, program: str) -> Frame:
     )
 
 
-def _listings(figures: MonthFigures) -> list[tuple[str, list[str], Listing]]:
+def _listings(figures: MonthFigures) -> list[tuple[str, tuple[str, ...], Listing]]:
     """Each sheet with a table: its title, what it says of itself, and the table."""
     assumed = _("Figures marked as an assumption were measured by nobody; correct them to yours.")
     return [
-        (_("Due and done"), [_due_note(figures)], month_tables.due(figures)),
-        (_("Last looks"), [_looks_note(figures)], month_tables.last_looks(figures)),
-        (_("Checks"), [], month_tables.checks(figures)),
-        (_("Lists of places"), [_lists_note()], month_tables.place_lists(figures)),
-        (_("Sightings"), [_sightings_note()], month_case_tables.sightings(figures)),
-        (_("Cases"), [_cases_note(figures)], month_case_tables.cases(figures)),
-        (_("Checks asked for"), [], month_case_tables.asked(figures)),
-        (_("Quarantines"), [], month_case_tables.quarantines(figures)),
-        (_("Let in quarantine"), [_("There should be none.")], month_case_tables.lets(figures)),
+        (_("Due and done"), (_due_note(figures),), month_tables.due(figures)),
+        (_("Last looks"), (_looks_note(figures),), month_tables.last_looks(figures)),
+        (_("Checks"), (), month_tables.checks(figures)),
+        (_("Lists of places"), (_lists_note(),), month_tables.place_lists(figures)),
+        (_("Sightings"), (_sightings_note(),), month_case_tables.sightings(figures)),
+        (_("Cases"), (_cases_note(figures),), month_case_tables.cases(figures)),
+        (_("Checks asked for"), (), month_case_tables.asked(figures)),
+        (_("Quarantines"), (), month_case_tables.quarantines(figures)),
+        (_("Let in quarantine"), (_("There should be none."),), month_case_tables.lets(figures)),
         (
             _("Treatments"),
-            [_("As the licensed firms reported it.")],
+            (_("As the licensed firms reported it."),),
             month_case_tables.treatments(figures),
         ),
-        (_("Staff hours"), [], month_tables.team_days(figures)),
-        (_("Staff by name"), [_("In the order of names.")], month_tables.people(figures)),
-        (_("Late entries and corrections"), [], record.changes(figures)),
-        (_("Figures and sources"), [assumed], record.figures_used(figures)),
+        (_("Staff hours"), (), month_tables.team_days(figures)),
+        (_("Staff by name"), (_("In the order of names."),), month_tables.people(figures)),
+        (_("Late entries and corrections"), (), record.changes(figures)),
+        (_("Figures and sources"), (assumed,), record.figures_used(figures)),
     ]
 
 
@@ -122,19 +106,9 @@ def _cases_note(figures: MonthFigures) -> str:
     return _("As they stood on {day}.").format(day=day_text(figures.account.until_on))
 
 
-def _write_summary(book: Workbook, frame: Frame, figures: MonthFigures) -> None:
-    sheet = add_sheet(book, frame, _("Summary"))
-    set_widths(sheet, month_summary.WIDEST, *[WIDEST_COLUMN / 2] * 3)
-    write_lines(sheet, month_summary.opening_lines(figures), columns=4)
-    top = next_row(sheet) + 1
-    write_listing(sheet, frame, month_summary.summary(figures, top))
-
-
-def _write_record(
-    book: Workbook, frame: Frame, figures: MonthFigures, proof: RecordProof | None
-) -> None:
-    sheet = add_sheet(book, frame, _("Record and limits"))
-    set_widths(sheet, *[WIDEST_COLUMN] * 4)
-    write_lines(sheet, record.record_lines(figures, frame, proof), columns=4)
-    write_lines(sheet, ["", _("How it was looked and counted, and what that can't say")], columns=4)
-    write_lines(sheet, record.limit_lines(figures), columns=4)
+def _record(figures: MonthFigures, frame: Frame, proof: RecordProof | None) -> tuple[Lines, ...]:
+    title = _("How it was looked and counted, and what that can't say")
+    return (
+        Lines(tuple(record.record_lines(figures, frame, proof)), WIDE),
+        Lines(("", title, *record.limit_lines(figures)), WIDE),
+    )

@@ -15,9 +15,9 @@ from hotelwatch.papers import month_case_tables as case_tables
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import (
+    ROW,
     Formula,
     Listing,
-    Value,
     column_of,
     criterion,
     text_in_formula,
@@ -32,6 +32,8 @@ WIDEST = 80
 class Line:
     """One number of the summary and the formula that counts it again."""
 
+    key: str
+    """How formulas of the file name it."""
     name: str
     value: int | float
     formula: str
@@ -79,21 +81,28 @@ def opening_lines(figures: MonthFigures) -> list[str]:
     return lines
 
 
-def summary(figures: MonthFigures, top: int) -> Listing:
-    """The numbers as a table whose first row of numbers stands in sheet row ``top``."""
+def summary(figures: MonthFigures) -> Listing:
+    """The numbers, each as the program counted it and as a formula over the file's tables."""
     headings = (
         _("What"),
         _("As counted by the program"),
         _("As counted by this file"),
         _("Do both agree"),
     )
-    rows: list[tuple[Value, ...]] = []
-    for number, line in enumerate(lines_of(figures), top):
-        agrees, differs = text_in_formula(_("agrees")), text_in_formula(_("differs"))
-        compared = Formula(f"IF(ABS(B{number}-C{number})<0.005,{agrees},{differs})")
-        counted = Formula(line.formula, is_decimal=isinstance(line.value, float))
-        rows.append((line.name, line.value, counted, compared))
-    return Listing("summary", headings, tuple(rows), widest=WIDEST)
+    agrees, differs = text_in_formula(_("agrees")), text_in_formula(_("differs"))
+    compared = f"IF(ABS(B{ROW}-C{ROW})<0.005,{agrees},{differs})"
+    lines = lines_of(figures)
+    rows = tuple(
+        (
+            line.name,
+            line.value,
+            Formula(line.formula, line.value, is_decimal=isinstance(line.value, float)),
+            Formula(compared, _("agrees")),
+        )
+        for line in lines
+    )
+    names = tuple((line.key, number, 2) for number, line in enumerate(lines))
+    return Listing("summary", headings, rows, widest=WIDEST, names=names)
 
 
 def lines_of(figures: MonthFigures) -> list[Line]:
@@ -118,9 +127,10 @@ def _due_lines(figures: MonthFigures) -> list[Line]:
     }
     mainly = Counter(row.why[0].why for row in figures.rows.due if row.why)
     return [
-        Line(_("Undersides due"), counts.due, table.filled(_("Bed"))),
+        Line("undersides_due", _("Undersides due"), counts.due, table.filled(_("Bed"))),
         *(
             Line(
+                f"due_{state.value}",
                 _("Of these {state}").format(state=words.due_state(state)),
                 value,
                 table.equal(_("State"), words.due_state(state)),
@@ -129,13 +139,19 @@ def _due_lines(figures: MonthFigures) -> list[Line]:
         ),
         *(
             Line(
+                f"late_{why.value}",
                 _("Late or not looked at, mainly because: {why}").format(why=words.why_late(why)),
                 mainly[why],
                 table.equal(_("Mainly because"), words.why_late(why)),
             )
             for why in WhyLate
         ),
-        Line(_("Most days late"), counts.worst_late_days, f"MAX({table.column(_('Days late'))})"),
+        Line(
+            "most_days_late",
+            _("Most days late"),
+            counts.worst_late_days,
+            f"MAX({table.column(_('Days late'))})",
+        ),
     ]
 
 
@@ -147,20 +163,28 @@ def _bed_lines(figures: MonthFigures) -> list[Line]:
     since = f'">="&DATE({first.year},{first.month},{first.day})'
     _within, _first, overdue = tables.look_states()
     return [
-        Line(_("Beds in use at the end"), counts.beds, looks.filled(_("Bed"))),
+        Line("beds_in_use", _("Beds in use at the end"), counts.beds, looks.filled(_("Bed"))),
         Line(
+            "beds_looked_at",
             _("Beds whose underside was looked at this month"),
             counts.beds_looked_at,
             f"COUNTIF({looks.column(last_looked)},{since})",
         ),
-        Line(_("Beds overdue at the end"), counts.beds_overdue, looks.equal(_("State"), overdue)),
         Line(
+            "beds_overdue",
+            _("Beds overdue at the end"),
+            counts.beds_overdue,
+            looks.equal(_("State"), overdue),
+        ),
+        Line(
+            "beds_never_looked_at",
             _("Beds never looked at"),
             counts.beds_never_looked_at,
             f"{looks.filled(_('Bed'))}-{looks.filled(last_looked)}",
         ),
-        Line(_("Checks of beds"), counts.bed_checks, checks.filled(_("Bed"))),
+        Line("bed_checks", _("Checks of beds"), counts.bed_checks, checks.filled(_("Bed"))),
         Line(
+            "bed_checks_complete",
             _("Of these with the whole underside looked at"),
             counts.bed_checks_complete,
             checks.equal(_("Underside looked at"), words.yes_no(True)),
@@ -177,27 +201,49 @@ def _case_lines(figures: MonthFigures) -> list[Line]:
     reopened = cases.all_equal((start, no), (new, no), (end, yes))
     balance = f"{cases.equal(start, yes)}+{cases.equal(new, yes)}+{reopened}-{cases.equal(end, no)}"
     return [
-        Line(_("Sightings"), counts.sightings, sightings.filled(_("Case"))),
-        Line(_("Cases open at the start"), counts.cases_open_at_start, cases.equal(start, yes)),
-        Line(_("New cases"), counts.cases_new, cases.equal(new, yes)),
-        Line(_("Cases open again"), counts.cases_reopened, reopened),
-        Line(_("Cases closed"), counts.cases_closed, cases.equal(end, no)),
-        Line(_("Cases open at the end"), counts.cases_open_at_end, cases.equal(end, yes)),
+        Line("signs_seen", _("Sightings"), counts.sightings, sightings.filled(_("Case"))),
         Line(
+            "cases_open_at_start",
+            _("Cases open at the start"),
+            counts.cases_open_at_start,
+            cases.equal(start, yes),
+        ),
+        Line("cases_new", _("New cases"), counts.cases_new, cases.equal(new, yes)),
+        Line("cases_reopened", _("Cases open again"), counts.cases_reopened, reopened),
+        Line("cases_closed", _("Cases closed"), counts.cases_closed, cases.equal(end, no)),
+        Line(
+            "cases_open_at_end",
+            _("Cases open at the end"),
+            counts.cases_open_at_end,
+            cases.equal(end, yes),
+        ),
+        Line(
+            "cases_balance",
             _("Start and new and open again, less closed: open at the end"),
             counts.cases_open_at_end,
             balance,
         ),
         *(
             Line(
+                f"cases_{stage.value}",
                 _("Cases with stage: {stage}").format(stage=label(stage)),
                 stages[stage],
                 cases.equal(_("Stage"), label(stage)),
             )
             for stage in Stage
         ),
-        Line(_("Checks that cases asked for"), counts.asked, asked.filled(_("Room"))),
-        Line(_("Of these late"), counts.asked_late, asked.equal(_("Late"), yes)),
+        Line(
+            "checks_asked_for",
+            _("Checks that cases asked for"),
+            counts.asked,
+            asked.filled(_("Room")),
+        ),
+        Line(
+            "checks_asked_for_late",
+            _("Of these late"),
+            counts.asked_late,
+            asked.equal(_("Late"), yes),
+        ),
     ]
 
 
@@ -206,36 +252,51 @@ def _quarantine_lines(figures: MonthFigures) -> list[Line]:
     lets = _Named(case_tables.lets(figures))
     conditions, reason, _still = case_tables.lift_words()
     return [
-        Line(_("Quarantines"), counts.quarantines, table.filled(_("Room"))),
+        Line("quarantines_held", _("Quarantines"), counts.quarantines, table.filled(_("Room"))),
         Line(
+            "nights_in_quarantine",
             _("Nights in quarantine, summed over quarantines"),
             sum(row.nights for row in figures.rows.quarantines),
             f"SUM({table.column(_('Nights this month'))})",
         ),
         Line(
+            "lifted_on_conditions",
             _("Lifted on the conditions"),
             counts.lifted_on_conditions,
             table.equal(_("Lifted on"), conditions),
         ),
         Line(
+            "lifted_on_a_reason",
             _("Lifted on a person's reason"),
             counts.lifted_on_reason,
             table.equal(_("Lifted on"), reason),
         ),
-        Line(_("Rooms let while in quarantine"), counts.lets_against, lets.filled(_("Booking"))),
+        Line(
+            "let_in_quarantine",
+            _("Rooms let while in quarantine"),
+            counts.lets_against,
+            lets.filled(_("Booking")),
+        ),
     ]
 
 
 def _work_lines(figures: MonthFigures) -> list[Line]:
     counts, days = figures.counts, _Named(tables.team_days(figures))
     return [
-        Line(_("Minutes recorded"), counts.minutes, f"SUM({days.column(_('Minutes recorded'))})"),
         Line(
+            "minutes_recorded",
+            _("Minutes recorded"),
+            counts.minutes,
+            f"SUM({days.column(_('Minutes recorded'))})",
+        ),
+        Line(
+            "people_hours",
             _("People-hours"),
             counts.people_minutes / tables.HOUR,
             f"SUM({days.column(_('People-hours'))})",
         ),
         Line(
+            "late_entries",
             _("Late entries and corrections"),
             counts.changes,
             f"COUNT({column_of('changes', _('Entry'))})",

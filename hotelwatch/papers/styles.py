@@ -1,80 +1,89 @@
-"""The looks of our workbooks: named styles in grey, readable in print."""
+"""The looks of our workbooks: formats in grey, readable in print."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
+from functools import cache
+from typing import TYPE_CHECKING
 
-from openpyxl import Workbook
-from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
+if TYPE_CHECKING:
+    from xlsxwriter.format import Format
+    from xlsxwriter.workbook import Workbook
 
 DATE_FORMAT = "yyyy-mm-dd"
 MOMENT_FORMAT = "yyyy-mm-dd hh:mm"
+MONTH_FORMAT = "yyyy-mm"
 TEXT_FORMAT = "@"
 DECIMAL_FORMAT = "0.00"
 
-_THIN = Side(style="thin", color="FF808080")
-_FONT, _SIZE, _TITLE_SIZE = "Calibri", 11, 14
+_GREY, _LIGHT, _LIGHTEST = "#808080", "#D9D9D9", "#F2F2F2"
+_FONT = {"font_name": "Calibri", "font_size": 11}
+_LEFT = {"align": "left", "valign": "top"}
+_WRAPPED = {"text_wrap": True, "valign": "top"}
+_BELOW = {"bottom": 1, "bottom_color": _GREY}
+_ABOVE = {"top": 1, "top_color": _GREY}
 
 
 class Look(StrEnum):
-    """How a cell looks; each is one named style of the workbook."""
+    """How a cell looks."""
 
-    TITLE = "Title of sheet"
-    NOTE = "Note"
-    SENTENCE = "Sentence"
-    HEADING = "Heading of column"
-    TEXT = "Text"
-    LONG_TEXT = "Long text"
-    ATTENTION = "Text not to overlook"
-    DAY = "Day"
-    MOMENT = "Moment"
-    COUNT = "Count"
-    DECIMAL = "Decimal"
-
-
-def add_looks(book: Workbook) -> None:
-    """Give a workbook every look; cells then only name theirs, which is quick."""
-    left = Alignment(horizontal="left", vertical="top")
-    right = Alignment(horizontal="right", vertical="top", indent=1)
-    wrapped = Alignment(wrap_text=True, vertical="top")
-    below = Border(bottom=_THIN)
-    bold = Font(name=_FONT, size=_SIZE, bold=True)
-    for style in (
-        _style(Look.TITLE, left, font=Font(name=_FONT, size=_TITLE_SIZE, bold=True)),
-        _style(Look.NOTE, left),
-        _style(Look.SENTENCE, wrapped),
-        _style(
-            Look.HEADING,
-            wrapped,
-            font=bold,
-            fill="FFD9D9D9",
-            border=Border(top=_THIN, bottom=_THIN),
-        ),
-        _style(Look.TEXT, wrapped, border=below, number_format=TEXT_FORMAT),
-        _style(Look.LONG_TEXT, wrapped, border=below),
-        _style(Look.ATTENTION, wrapped, font=bold, fill="FFF2F2F2", border=below),
-        _style(Look.DAY, left, border=below, number_format=DATE_FORMAT),
-        _style(Look.MOMENT, left, border=below, number_format=MOMENT_FORMAT),
-        _style(Look.COUNT, right, border=below),
-        _style(Look.DECIMAL, right, border=below, number_format=DECIMAL_FORMAT),
-    ):
-        book.add_named_style(style)
+    TITLE = "title"
+    NOTE = "note"
+    SENTENCE = "sentence"
+    HEADING = "heading"
+    TEXT = "text"
+    LONG_TEXT = "long_text"
+    ATTENTION = "attention"
+    DAY = "day"
+    MOMENT = "moment"
+    MONTH = "month"
+    COUNT = "count"
+    DECIMAL = "decimal"
+    BIG = "big"
+    BIG_DECIMAL = "big_decimal"
+    UNDER_BIG = "under_big"
+    SECTION = "section"
+    SIGNATURE = "signature"
 
 
-def _style(
-    look: Look,
-    alignment: Alignment,
-    *,
-    font: Font | None = None,
-    fill: str = "",
-    border: Border | None = None,
-    number_format: str = "General",
-) -> NamedStyle:
-    return NamedStyle(
-        name=look.value,
-        alignment=alignment,
-        font=font or Font(name=_FONT, size=_SIZE),
-        fill=PatternFill("solid", fgColor=fill) if fill else PatternFill(),
-        border=border or Border(),
-        number_format=number_format,
-    )
+LOOKS: Mapping[Look, Mapping[str, object]] = {
+    Look.TITLE: {**_LEFT, "bold": True, "font_size": 14},
+    Look.NOTE: _LEFT,
+    Look.SENTENCE: _WRAPPED,
+    Look.HEADING: {**_WRAPPED, **_ABOVE, **_BELOW, "bold": True, "bg_color": _LIGHT},
+    Look.TEXT: {**_WRAPPED, **_BELOW, "num_format": TEXT_FORMAT},
+    Look.LONG_TEXT: {**_WRAPPED, **_BELOW},
+    Look.ATTENTION: {**_WRAPPED, **_BELOW, "bold": True, "bg_color": _LIGHTEST},
+    Look.DAY: {**_LEFT, **_BELOW, "num_format": DATE_FORMAT},
+    Look.MOMENT: {**_LEFT, **_BELOW, "num_format": MOMENT_FORMAT},
+    Look.MONTH: {**_LEFT, **_BELOW, "num_format": MONTH_FORMAT},
+    Look.COUNT: {"align": "right", "valign": "top", "indent": 1, **_BELOW},
+    Look.DECIMAL: {
+        **{"align": "right", "valign": "top", "indent": 1},
+        **_BELOW,
+        "num_format": DECIMAL_FORMAT,
+    },
+    Look.BIG: {"align": "center", "valign": "vcenter", "bold": True, "font_size": 24, **_ABOVE},
+    Look.BIG_DECIMAL: {
+        **{"align": "center", "valign": "vcenter", "bold": True, "font_size": 24},
+        **_ABOVE,
+        "num_format": "0",
+    },
+    Look.UNDER_BIG: {"align": "center", "valign": "top", "text_wrap": True, **_BELOW},
+    Look.SECTION: {**_LEFT, "bold": True, "font_size": 12, **_BELOW},
+    Look.SIGNATURE: {"bottom": 1, "locked": False, "valign": "bottom"},
+}
+
+
+class Looks:
+    """The formats of one workbook, each made when it is first wanted."""
+
+    def __init__(self, book: Workbook) -> None:
+        """None yet."""
+        self._book = book
+        self.of = cache(self._make)
+
+    def _make(self, look: Look, *, quoted: bool = False) -> Format:
+        """A look; ``quoted`` for text that begins like a formula."""
+        return self._book.add_format({**_FONT, **LOOKS[look], "quote_prefix": quoted})

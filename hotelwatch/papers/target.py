@@ -14,9 +14,10 @@ import python_calamine
 
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.progress import Progress, silent
 
 if TYPE_CHECKING:
-    from openpyxl import Workbook
+    from hotelwatch.papers.listings import Book
 
 ENDING = ".xlsx"
 CALENDAR_ENDING = ".ics"
@@ -26,7 +27,7 @@ class NotReadBack(Exception):
     """The file just written does not hold what was meant; the old file stays."""
 
 
-def write_safely(book: Workbook, path: Path) -> None:
+def write_safely(book: Book, path: Path, progress: Progress = silent) -> None:
     """Save a workbook so that the target is either the old file or the whole new one.
 
     What was written is read again by another library before it takes the target's
@@ -37,8 +38,9 @@ def write_safely(book: Workbook, path: Path) -> None:
     refuse_target(path)
 
     def save(beside: Path) -> None:
-        book.save(beside)
-        _read_back(beside, filled_rows(book))
+        from hotelwatch.papers.workbook import save_book
+
+        _read_back(beside, save_book(book, beside, progress))
 
     _put(path, save)
 
@@ -116,16 +118,6 @@ def _refuse_place(path: Path) -> None:
 def _open_marks(path: Path) -> tuple[Path, ...]:
     """Files that spreadsheet programs leave beside a workbook while they have it open."""
     return path.with_name(f".~lock.{path.name}#"), path.with_name(f"~${path.name}")
-
-
-def filled_rows(book: Workbook) -> dict[str, int]:
-    """How many rows of each sheet hold anything."""
-    return {
-        sheet.title: sum(
-            any(value is not None for value in row) for row in sheet.iter_rows(values_only=True)
-        )
-        for sheet in book.worksheets
-    }
 
 
 def _read_back(path: Path, expected: Mapping[str, int]) -> None:

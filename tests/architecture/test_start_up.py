@@ -8,7 +8,7 @@ import sys
 
 import pytest
 
-SLOW = ("numpy", "highspy", "pandas", "openpyxl", "mpmath", "argon2")
+SLOW = ("numpy", "highspy", "pandas", "openpyxl", "xlsxwriter", "mpmath", "argon2")
 EVERY_PAGE = """
 import importlib, pkgutil, sys
 import hotelwatch.screens, hotelwatch.screens.app

@@ -16,10 +16,25 @@ needs_office = pytest.mark.skipif(
 )
 
 
+ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode"
+ oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+"""
+
+
 @cache
 def profile() -> Path:
-    """A profile of this run's own: the first start makes it, the later ones are quick."""
-    return Path(tempfile.mkdtemp(prefix="hotelwatch-office-"))
+    """A profile of this run's own: the first start makes it, the later ones are quick.
+
+    It computes every formula anew on loading; by default LibreOffice believes results that
+    a file brings along.
+    """
+    folder = Path(tempfile.mkdtemp(prefix="hotelwatch-office-"))
+    (folder / "user").mkdir()
+    (folder / "user" / "registrymodifications.xcu").write_text(ALWAYS_RECALCULATE)
+    return folder
 
 
 def converted(path: Path, to: str = "xlsx") -> Path:
