@@ -22,6 +22,7 @@ from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.enter import press_tool_button
 from hotelwatch.screens.forms import WhoField
 from hotelwatch.screens.icons import icon
+from hotelwatch.screens.one_line import OneLine
 from hotelwatch.screens.theme import MAIN, colours_of
 from hotelwatch.wording.language import _
 
@@ -139,12 +140,9 @@ class Header(QFrame):
         """An empty header; ``can_log`` tells whether there is a page that logs sightings."""
         super().__init__()
         self.setProperty("role", "header")
-        self.hotel = QLabel(wordWrap=True)
+        self.hotel, self.beside = OneLine(), OneLine()
         self.hotel.setProperty("role", "title")
-        self.hotel.setTextFormat(Qt.TextFormat.PlainText)
-        self.beside = QLabel(wordWrap=True)
         self.beside.setProperty("role", "muted")
-        self.beside.setTextFormat(Qt.TextFormat.PlainText)
         self.writer = WhoField(several=False)
         self.writer.setAccessibleName(_("Written down as"))
         self.writer.setMaximumWidth(180)
@@ -195,7 +193,6 @@ class Header(QFrame):
     def say(self, text: HeaderText) -> None:
         """Say which hotel, day and file."""
         self.hotel.setText(text.hotel)
-        self.hotel.setToolTip(text.hotel)
         self.beside.setText(f"{text.day}  ·  {text.file}")
 
     def changeEvent(self, event: QEvent) -> None:

@@ -85,6 +85,8 @@ class PageFrame(QScrollArea):
         tall = self._tall_at(max(least(page, ACROSS), room.width()))
         if tall > room.height():
             room.setWidth(room.width() - bar)
+            if least(page, ACROSS) > room.width():
+                self._reflow.fit(room.width())
         wide = least(page, ACROSS)
         if wide > room.width():
             room.setHeight(room.height() - bar)
