@@ -23,6 +23,8 @@ _counting = Lock()
 BUSY_MS = 5000
 """How long one window waits for another to finish writing."""
 
+_OF_DAMAGE = ("could not decode", "unsupported file format")
+"""What SQLite and Python say of damage without a code of its own."""
 _CODES = {
     "SQLITE_BUSY": "file_busy",
     "SQLITE_LOCKED": "file_busy",
@@ -126,7 +128,7 @@ def refusal_for(error: Exception, path: Path) -> Refusal | None:
     for start, code in _CODES.items():
         if name == start or name.startswith(f"{start}_"):
             return Refusal(code, file=str(path), reason=str(error))
-    if "could not decode" in str(error).lower():
+    if any(words in str(error).lower() for words in _OF_DAMAGE):
         return Refusal("damaged_file", file=str(path), reason=str(error))
     return None
 

@@ -23,6 +23,7 @@ from hotelwatch.store.chain import Line, digest_of, digest_of_stays
 from hotelwatch.store.columns import Cell, moment_text
 from hotelwatch.store.connection import reading, told_plainly
 from hotelwatch.store.loading import (
+    NOT_OURS,
     caught_up,
     last_number,
     read_anew,
@@ -186,7 +187,10 @@ class Journal:
         sql = "SELECT 1 FROM entry WHERE id = ? AND digest = ?"
         if known and self._db.execute(sql, (known, digest)).fetchone() is None:
             raise Refusal("file_replaced", file=str(self.path))
-        return caught_up(self._db, house)
+        try:
+            return caught_up(self._db, house)
+        except NOT_OURS as error:
+            raise Refusal("damaged_file", file=str(self.path), reason=str(error)) from error
 
     def _check_correctable(self, number: int) -> None:
         if self._db.execute("SELECT 1 FROM entry WHERE id = ?", (number,)).fetchone() is None:

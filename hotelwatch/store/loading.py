@@ -60,6 +60,8 @@ DATED: Mapping[type[Fact], str] = {
 }
 """Kinds that a horizon cuts short, by the field it is held against."""
 
+NOT_OURS = (AttributeError, KeyError, TypeError, ValueError)
+"""How decoding fails at cells that no program of ours wrote: no text, another kind of thing."""
 _ENTRY = ", ".join(map(quote_identifier, ENTRY_COLUMNS))
 
 
@@ -83,8 +85,7 @@ def load(journal: OpenFile, rules: Rules, *, checks_since: date | None = None) -
     with told_plainly(journal.path), reading(journal.db), _without_collecting():
         try:
             return read_anew(journal.db, House(shipped=rules, complete_from=checks_since))
-        except (KeyError, TypeError, ValueError) as error:
-            # Cells that no program of ours wrote.
+        except NOT_OURS as error:
             path, reason = str(journal.path), str(error)
             raise Refusal("damaged_file", file=path, reason=reason) from error
 

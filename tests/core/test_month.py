@@ -17,6 +17,7 @@ from hotelwatch.core.case_facts import (
     Sighted,
     Sign,
 )
+from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import (
     BedDescribed,
@@ -538,3 +539,23 @@ def test_a_room_given_back_after_guests_arrive_was_in_quarantine_for_that_night(
     built.record(QuarantineLifted(R101, CASE, moment(10, hour), "eva", False, "misread"))
     counts = january(built).counts
     assert (counts.quarantine_nights, counts.lets_against) == (nights, lets)
+
+
+def test_a_closed_months_book_stays_when_the_month_before_is_closed_after_it() -> None:
+    built = one_bed()
+    built.on(35).record(sighting(RoomNo("101"), 35))
+    built.on(60).record(MonthClosed("2026-02"))
+    now = moment(60)
+    at_closing = figures(built.house, "2026-02", now=now)
+    # A sign from January that is written down late makes the case one of January.
+    built.on(61).record(sighting(RoomNo("101"), 10))
+    built.on(62).record(MonthClosed("2026-01"))
+    assert figures(built.house, "2026-02", now=now) == at_closing
+
+
+def test_a_closed_months_book_stays_when_a_figure_is_chosen_later() -> None:
+    built = one_bed().on(60).record(MonthClosed("2026-02"))
+    at_closing = figures(built.house, "2026-02", now=moment(60))
+    built.on(61).record(FigureChosen("room_setup_minutes", 9, "timed"))
+    later = figures(built.house, "2026-02", now=moment(60))
+    assert later.used == at_closing.used

@@ -21,9 +21,8 @@ def main() -> int:
     tries = sum(tally.tries for tally in tallies)
     failures = sum(len(tally.failures) for tally in tallies)
     print(table(tallies))
-    print(
-        f"\nSeed {said.seed}: {tries:,} tries in {time.monotonic() - begun:.0f} s, {failures} failures."
-    )
+    seconds = time.monotonic() - begun
+    print(f"\nSeed {said.seed}: {tries:,} tries in {seconds:.0f} s, {failures} failures.")
     return 1 if failures else 0
 
 

@@ -18,6 +18,7 @@ import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TypeVar
 
 MIB = 1024 * 1024
@@ -95,7 +96,8 @@ def line_of(tally: Tally) -> str:
     more = "".join(f". {note}" for note in tally.notes)
     peak = f"{tally.peak_mib:.0f} MiB" if tally.peak_mib else "–"
     ends = "holds" if tally.holds else f"**{len(tally.failures)} failures**"
-    return f"| {tally.fault} | {tally.tries:,} | {outcomes}{more} | {tally.seconds:.0f} s | {peak} | {ends} |"
+    cells = (tally.fault, f"{tally.tries:,}", outcomes + more, f"{tally.seconds:.0f} s", peak, ends)
+    return f"| {' | '.join(cells)} |"
 
 
 def table(tallies: Sequence[Tally]) -> str:
@@ -207,7 +209,7 @@ def _exactly(pipe: int, count: int, ends_at: float) -> bytes:
 
 def peak_mib() -> float:
     """The most memory that this process has had, or with ``reset_peak`` since then."""
-    with open("/proc/self/status") as status:
+    with Path("/proc/self/status").open() as status:
         for line in status:
             if line.startswith("VmHWM:"):
                 return int(line.split()[1]) / 1024
@@ -216,11 +218,11 @@ def peak_mib() -> float:
 
 def reset_peak() -> None:
     """Begin to measure the most memory anew. Source: proc(5), clear_refs 5."""
-    with open("/proc/self/clear_refs", "w") as asks:
+    with Path("/proc/self/clear_refs").open("w") as asks:
         asks.write("5")
 
 
 def mapped_mib() -> float:
     """What this process has mapped now."""
-    with open("/proc/self/statm") as told:
+    with Path("/proc/self/statm").open() as told:
         return int(told.read().split()[0]) * os.sysconf("SC_PAGE_SIZE") / MIB

@@ -208,7 +208,7 @@ def _backups_marked(path: Path) -> str:
     folder_of = folder_beside(path)
     folder_of.mkdir(mode=0o555)
     said = _said_so(lambda: keep_backup(path, folder=folder_of, at=moment(0)), "backup_failed")
-    if list_backups(folder_of) or not whole(path).entries == {}:
+    if list_backups(folder_of) or whole(path).entries:
         return f"{WRONG}: something is there"
     return said
 

@@ -192,7 +192,8 @@ def _around(xml: bytes, form: str) -> tuple[bytes, bytes]:
 def _xml_row(cells: list[str], number: int, form: str) -> bytes:
     if form == "ods":
         inner = "".join(
-            f'<table:table-cell office:value-type="string"><text:p>{cell}</text:p></table:table-cell>'
+            f'<table:table-cell office:value-type="string"><text:p>{cell}</text:p>'
+            "</table:table-cell>"
             for cell in cells
         )
         return f"<table:table-row>{inner}</table:table-row>".encode()

@@ -12,6 +12,7 @@ import apsw
 from hotelwatch.core.house import House
 from hotelwatch.store.connection import make_durable
 from hotelwatch.store.journal import Journal
+from hotelwatch.store.verify import verify
 from tests.build import rules
 from tests.faults.campaign import KEPT, LOST, NOTICED, Size, Tally
 from tests.faults.unsynced import (
@@ -22,7 +23,6 @@ from tests.faults.unsynced import (
     crashes,
 )
 from tests.faults.writing import append, folder, new_file, whole
-from hotelwatch.store.verify import verify
 
 NAME = "/power.hotelwatch"
 

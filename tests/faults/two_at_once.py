@@ -7,6 +7,7 @@ import pickle
 import random
 import time
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, open_hotel, whole_house
@@ -38,7 +39,7 @@ def two_at_once(dice: random.Random, size: Size) -> Iterator[Tally]:
         written += len(entries)
         refused += sum(entry < 0 for _, entry, _ in told)
         by = [who for _, entry, who in sorted(told, key=lambda t: t[1]) if entry > 0]
-        turns += sum(a != b for a, b in zip(by, by[1:], strict=False))
+        turns += sum(a != b for a, b in pairwise(by))
     for _ in range(refused):
         tally.count(REFUSED)
     tally.notes.append(f"{turns} times another one's entry came next")

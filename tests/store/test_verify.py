@@ -408,8 +408,14 @@ def test_a_schema_that_is_no_text_any_more_is_damage(path):
     with pytest.raises(Refusal) as caught:
         open_file(path)
     assert caught.value.code == "damaged_file"
+    assert [fault.code for fault in verify(path).problems] == ["damaged"]
+
+
+def test_a_file_of_a_format_that_sqlite_does_not_know_is_damage(path):
+    """Bytes 44 to 47 number the schema's format, 1 to 4. Source: Database File Format, 1.3."""
+    flipped(path, 47, 64)
     with pytest.raises(Refusal) as caught:
-        verify(path)
+        open_file(path)
     assert caught.value.code == "damaged_file"
 
 

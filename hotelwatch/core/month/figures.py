@@ -47,7 +47,7 @@ def figures(
     progress(0.6, "reading_checks")
     checks = work.check_rows(at_end, span)
     end = min(now, _end_of(span, known))
-    before = _house_before(house, known, span)
+    before = _house_before(known, span)
     account = _account(house, known, month=month, span=span, now=now)
     rows = MonthRows(
         due=due,
@@ -69,7 +69,7 @@ def figures(
         account=account,
         counts=count(rows, span, room_nights=room_nights),
         rows=rows,
-        used=_used(house.rules.figures),
+        used=_used(known.rules.figures),
         place_lists=work.place_lists(at_end),
     )
 
@@ -93,12 +93,13 @@ def span_of(house: House, month: str, now: datetime) -> Span:
     )
 
 
-def _house_before(house: House, known: House, span: Span) -> House:
-    """What the book of the month before knew of cases, at that month's end."""
+def _house_before(known: House, span: Span) -> House:
+    """What the book of the month before knew of cases, at that month's end.
+
+    That book counts only if it was closed before this one: closing it later changes nothing.
+    """
     last_on = span.first_on - ONE_DAY
-    month_before = month_of(last_on)
-    closed = closings(house)
-    return house_at(known_house(house, month_before) if month_before in closed else known, last_on)
+    return house_at(known_house(known, month_of(last_on)), last_on)
 
 
 def _end_of(span: Span, house: House) -> datetime:
