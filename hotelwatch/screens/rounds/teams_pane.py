@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -27,6 +26,7 @@ from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.only_if import only_if
+from hotelwatch.screens.rounds.language_field import LanguageField
 from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
@@ -34,7 +34,7 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording import language
 from hotelwatch.wording.dates import minutes_text, weekday_short
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.languages import language_name, language_note
+from hotelwatch.wording.languages import language_name
 from hotelwatch.wording.names import label
 from hotelwatch.wording.rounds import shift_text
 
@@ -80,7 +80,7 @@ class TeamsPane(QWidget):
         self.days = self.form.add(_("Works on"), _in_a_grid(list(self.weekdays.values())))
         self.language = self.form.add(
             _("Sheets &in"),
-            _languages(),
+            LanguageField(),
             hint=_("In this language the team's sheets are printed; the window stays as it is."),
         )
         self.loads = LoadsPane(self._context)
@@ -99,6 +99,7 @@ class TeamsPane(QWidget):
     def refresh(self) -> None:
         """Read the teams anew; what is being typed stays."""
         house = self._context.hotel.house
+        self.language.offer()
         self.note.setText(team_minutes_text(house.rules))
         self.table.show_rows(house.teams.values())
         self.loads.refresh()
@@ -160,8 +161,7 @@ class TeamsPane(QWidget):
         self.ends.setText(team.until_clock)
         for code, box in self.weekdays.items():
             box.setChecked(code in team.works_on)
-        place = self.language.findData(team.language or language.SOURCE)
-        self.language.setCurrentIndex(max(0, place))
+        self.language.choose(team.language)
         self.remove.setVisible(chosen is not None)
 
     # --- writing down -------------------------------------------------------
@@ -198,7 +198,7 @@ class TeamsPane(QWidget):
             kept_free=self.kept_free.value(),
             from_clock=clocks[0],
             until_clock=clocks[1],
-            language=_code(self.language),
+            language=self.language.code(),
         )
         with self._context.notices.refusals():
             describe_teams(self._context.hotel, [team])
@@ -295,21 +295,6 @@ def _teams_table() -> RowTable[TeamDescribed]:
         empty=Empty(_("No team is described yet. Fill in the form and save it.")),
         filtered=False,
     )
-
-
-def _languages() -> QComboBox:
-    """The languages that there are, English first, each with who has checked it."""
-    box = QComboBox()
-    for code in language.available():
-        box.addItem(language_note(code), code)
-    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-    return box
-
-
-def _code(box: QComboBox) -> str:
-    """The code chosen; empty for English, which is what a team has that chose nothing."""
-    code = str(box.currentData())
-    return "" if code == language.SOURCE else code
 
 
 def _language_text(team: TeamDescribed) -> str:
