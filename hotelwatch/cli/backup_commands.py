@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from datetime import UTC, tzinfo
 from pathlib import Path
 
 import click
 
 from hotelwatch.actions import backups as backup_actions
+from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.cli.common import (
+    CANT_ASK,
     EXISTING,
     FILE,
     admit,
@@ -123,7 +126,9 @@ def restore(hotel_file: Path, backup: Path, *, reason: str, yes: bool, by: str) 
         if not yes and not click.confirm(_("Go back to this backup?")):
             raise click.ClickException(_("Nothing was changed."))
         done = backup_actions.restore(told, desk.clock())
-        with opened(hotel_file, by) as hotel:
+        # Nobody is asked again: who went back may not be known yet in the record restored.
+        hotel = open_hotel(hotel_file, desk.rules(), clock=desk.clock, by=by)
+        with closing(hotel):
             backup_actions.note_restore(hotel, done, reason=reason)
     click.echo(restored_text(told.back_to, str(done.aside or "")))
 
@@ -135,6 +140,6 @@ def _zone_unless_refused(hotel_file: Path, by: str) -> tzinfo:
             hotel.require(RecordRestored, action=backup_actions.RESTORE)
             return hotel.zone
     except Refusal as refusal:
-        if refusal.code not in ("damaged_file", "no_such_file", "not_a_hotel_file", "older_file"):
+        if refusal.code not in CANT_ASK:
             raise
         return UTC
