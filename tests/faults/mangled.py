@@ -43,12 +43,12 @@ def mangled(dice: random.Random, size: Size) -> Iterator[Tally]:
     """Many small files, some that unfold to much, and sheets as long as a sheet may be."""
     with folder() as place:
         for kind in MAKERS:
-            given = [(kind, m.__name__, dice.randrange(2**32)) for m in MANGLES] * size.of(3, 250)
+            given = [(kind, m.__name__, dice.randrange(2**32)) for m in MANGLES] * size.of(2, 250)
             given = [(kind, name, seed + n) for n, (kind, name, seed) in enumerate(given)]
             yield _read(place, f"mangled {kind}", given)
         heavy = [
             (dice.choice(list(MAKERS)), dice.choice(HEAVY).__name__, dice.randrange(2**32))
-            for _ in range(size.of(30, 250))
+            for _ in range(size.of(3, 250))
         ]
         yield _read(place, "zip bombs, repeated rows, cells far off", heavy)
         if not size.quick:
