@@ -12,7 +12,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import ClassVar
 
-from hotelwatch.core.facts import CaseNo, Fact, RoomNo, Topic
+from hotelwatch.core.facts import CaseNo, Fact, Name, Note, RoomNo, Topic
 
 
 class Sign(StrEnum):
@@ -70,9 +70,9 @@ class Sighted(Fact):
     sign: Sign
     count: int
     """How many were seen; 0 if not counted."""
-    seen_by: str
+    seen_by: Name
     seen_at: datetime
-    noted: str = ""
+    noted: Note = ""
     life_stage: str = ""
     """A LifeStage, of an insect; empty if nobody said."""
     by_guest: bool = False
@@ -87,7 +87,7 @@ class PhotoKept(Fact):
     case: CaseNo
     sha256: str
     size_bytes: int
-    caption: str = ""
+    caption: Note = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +100,11 @@ class SpecimenNoted(Fact):
     """Of the bag or vial."""
     room: RoomNo
     step: SpecimenStep
-    where: str
+    where: Note
     """Where it is kept, or to whom it went."""
-    by: str
+    by: Name
     at: datetime
-    noted: str = ""
+    noted: Note = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +114,11 @@ class CaseJudged(Fact):
     topic: ClassVar[Topic] = Topic.CASES
     case: CaseNo
     outcome: Outcome
-    judged_by: str
-    competence: str
+    judged_by: Name
+    competence: Name
     """Licence, training or office that makes the person competent."""
     judged_on: date
-    noted: str = ""
+    noted: Note = ""
     was: str = ""
     """What it was, where it was no bed bug: a code of resources/lookalikes.toml, or words."""
 
@@ -130,8 +130,8 @@ class CasesJoined(Fact):
     topic: ClassVar[Topic] = Topic.CASES
     from_case: CaseNo
     into_case: CaseNo
-    by: str
-    reason: str
+    by: Name
+    reason: Note
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,8 +143,8 @@ class CaseEntryMoved(Fact):
     """The entry's."""
     from_case: CaseNo
     into_case: CaseNo
-    by: str
-    reason: str
+    by: Name
+    reason: Note
 
 
 # --- quarantine and what a case asks for ------------------------------------------------
@@ -170,11 +170,11 @@ class QuarantineLifted(Fact):
     room: RoomNo
     case: CaseNo
     lifted_at: datetime
-    by: str
+    by: Name
     conditions_met: bool
-    reason: str = ""
+    reason: Note = ""
     """Required where the conditions were not met."""
-    competence: str = ""
+    competence: Name = ""
     """Licence, training or office of who signs."""
 
 
@@ -185,9 +185,9 @@ class CaseClosed(Fact):
     topic: ClassVar[Topic] = Topic.CASES
     case: CaseNo
     closed_at: datetime
-    by: str
+    by: Name
     conditions_met: bool
-    reason: str = ""
+    reason: Note = ""
     """Required where the watch was not over."""
 
 
@@ -215,7 +215,7 @@ class OwnerNamed(Fact):
     """A code of core.cases.duties."""
     room: str
     """Empty where the duty is the case's."""
-    owner: str
+    owner: Name
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,9 +229,9 @@ class NoticeGiven(Fact):
     to: str
     """An office or a firm; never a guest's name."""
     given_at: datetime
-    by: str
+    by: Name
     receipt: str = ""
-    noted: str = ""
+    noted: Note = ""
     room: str = ""
     """Empty where it concerns the whole case."""
 
@@ -248,7 +248,7 @@ class GuestMoved(Fact):
     to_room: RoomNo
     moved_on: date
     booking: str
-    by: str
+    by: Name
     because_of: str = ""
     """The case because of which they moved; empty if none."""
     before_arrival: bool = False
@@ -263,5 +263,5 @@ class LetExplained(Fact):
     room: RoomNo
     booking: str
     first_night: date
-    note: str
-    by: str
+    note: Note
+    by: Name

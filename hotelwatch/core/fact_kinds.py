@@ -44,7 +44,7 @@ from hotelwatch.core.facts import (
     WingPlaced,
 )
 from hotelwatch.core.people_facts import DeedRefused, PersonDescribed
-from hotelwatch.core.record_facts import RecordRestored
+from hotelwatch.core.record_facts import ContentExpired, ExpiryStopped, RecordRestored
 from hotelwatch.core.round_facts import (
     CheckPinned,
     DayForbidden,
@@ -134,4 +134,6 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     PersonDescribed,
     DeedRefused,
     RecordRestored,
+    ContentExpired,
+    ExpiryStopped,
 )

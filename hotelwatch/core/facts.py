@@ -11,6 +11,8 @@ Each kind is one frozen dataclass. The store makes one table for each, from its
 name and its fields, so a new kind of fact needs nothing but a dataclass.
 Fields may be ``str``, ``int``, ``float``, ``bool``, ``date``, ``datetime`` (aware, UTC),
 a ``StrEnum``, ``tuple[str, ...]`` of codes, ``tuple[float, ...]``. Empty: "not said".
+Words that name somebody of the staff are a ``Name`` or ``Names``, words in which somebody
+may be named a ``Note``: these expire, see ``retention``. Every other text stays for ever.
 """
 
 from __future__ import annotations
@@ -18,7 +20,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
-from typing import ClassVar, NewType
+from typing import Annotated, ClassVar, NewType
 
 RoomNo = NewType("RoomNo", str)
 """A room's label, always text: "0104" stays "0104"."""
@@ -27,6 +29,20 @@ BedNo = NewType("BedNo", str)
 CaseNo = NewType("CaseNo", str)
 """A case's label: year and running number, as "2026-007"."""
 TeamName = NewType("TeamName", str)
+
+
+class WordSort(StrEnum):
+    """What kind of words expire."""
+
+    NAME = "name"
+    NOTE = "note"
+
+
+Name = Annotated[str, WordSort.NAME]
+"""Who of the staff, by name or code; also what makes that person competent."""
+Names = Annotated[tuple[str, ...], WordSort.NAME]
+Note = Annotated[str, WordSort.NOTE]
+"""Free words."""
 
 
 class Topic(StrEnum):
@@ -239,7 +255,7 @@ class BedChecked(Fact):
     room: RoomNo
     checked_on: date
     kind: CheckKind
-    by: tuple[str, ...]
+    by: Names
     """Who looked: names or codes."""
     minutes: int
     seen: tuple[str, ...]
@@ -249,7 +265,7 @@ class BedChecked(Fact):
     found: tuple[str, ...] = ()
     """Places with a sign, each as "place:sign"; a Sighted goes with them."""
     asked_by: str = ""
-    noted: str = ""
+    noted: Note = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,12 +276,12 @@ class RoomChecked(Fact):
     room: RoomNo
     checked_on: date
     kind: CheckKind
-    by: tuple[str, ...]
+    by: Names
     seen: tuple[str, ...]
     unseen: tuple[str, ...] = ()
     found: tuple[str, ...] = ()
     asked_by: str = ""
-    noted: str = ""
+    noted: Note = ""
 
 
 # --- the book -----------------------------------------------------------------------

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import ClassVar
 
-from hotelwatch.core.facts import Fact, Topic
+from hotelwatch.core.facts import Fact, Name, Topic
 
 
 class StaffRole(StrEnum):
@@ -39,7 +39,7 @@ class PersonDescribed(Fact):
     """Somebody of the hotel who works with the file; the latest word counts."""
 
     topic: ClassVar[Topic] = Topic.PEOPLE
-    person: str
+    person: Name
     """The name that stands beside what this person writes down."""
     role: StaffRole
     pin_hash: str
@@ -53,7 +53,7 @@ class DeedRefused(Fact):
     """Somebody tried what their role may not do, or gave a wrong PIN; nothing else was done."""
 
     topic: ClassVar[Topic] = Topic.PEOPLE
-    person: str
+    person: Name
     """Who sat there, or whose PIN was tried; empty: nobody."""
     role: str
     """The role at that moment; empty: none."""

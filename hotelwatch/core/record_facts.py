@@ -1,11 +1,29 @@
-"""Kinds of fact about the record itself."""
+"""Kinds of fact about the record itself: gone back, expired, kept from expiring."""
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import ClassVar
 
-from hotelwatch.core.facts import Fact, Topic
+from hotelwatch.core.facts import CaseNo, Fact, Name, Topic, WordSort
+
+
+class Expiring(StrEnum):
+    """What expires: its content goes, and what the record says of it stays."""
+
+    PHOTO = "photo"
+    PAPER = "paper"
+    LOG = "log"
+    NAME = "name"
+    NOTE = "note"
+
+
+OF_WORDS = {Expiring.NAME: WordSort.NAME, Expiring.NOTE: WordSort.NOTE}
+"""Those that are words in the file; the others lie beside it."""
+
+_GONE = re.compile(r"‹(?:expired \d{4}-\d{2}|missing) #\d+›")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,3 +42,49 @@ class RecordRestored(Fact):
     aside_file: str
     """The name that the file set aside was given."""
     reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ContentExpired(Fact):
+    """Photos, papers, names or notes that were deleted because their time was over."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    what: Expiring
+    which: tuple[str, ...]
+    """Digests of files, numbers of words; as many as went."""
+    keeps_years: int
+    """For so many years they were kept."""
+    policy: str
+    """The local rules that said so, by their key; "own": the hotel's own choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExpiryStopped(Fact):
+    """Nothing of a case, or of all cases, expires: a dispute, a claim; the latest word counts."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    case: CaseNo
+    """Empty: nothing at all expires."""
+    by: Name
+    """Who said so."""
+    reason: str
+    holds: bool = True
+    """False: things expire again."""
+
+
+def expired_words(month: str, number: int) -> str:
+    """What stands where a name or a note stood that expired in that month.
+
+    It bears the number of the words, so that two people do not become one.
+    """
+    return f"‹expired {month} #{number}›"
+
+
+def missing_words(number: int) -> str:
+    """What stands where words are gone and no entry says that they expired."""
+    return f"‹missing #{number}›"
+
+
+def is_gone(words: str) -> bool:
+    """Whether this stands in place of words that are there no more."""
+    return _GONE.fullmatch(words) is not None

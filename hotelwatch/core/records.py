@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from enum import StrEnum
 from typing import Generic, TypeVar
 
-from hotelwatch.core.facts import Fact, RoomNo, Topic
+from hotelwatch.core.facts import Fact, RoomNo, SlotPublished, Topic
+from hotelwatch.core.record_facts import ContentExpired
 
 
 class StayStatus(StrEnum):
@@ -83,4 +85,24 @@ class Changes:
         rooms = frozenset(
             room for fact in facts for field in fields if (room := getattr(fact, field, None))
         ).union(*(map(RoomNo, getattr(fact, "rooms", ())) for fact in facts))
+        if any(isinstance(fact, ContentExpired) for fact in facts):
+            # Names and notes stand everywhere.
+            return Changes(frozenset(Topic), rooms)
         return Changes(frozenset(fact.topic for fact in facts), rooms)
+
+
+def concerns(facts: Sequence[Fact], recorded_at: datetime) -> str:
+    """What an entry's names and notes were written down for, and so how long they are kept.
+
+    The cases that its facts name, with spaces between; else the month, as "2026-01" (UTC).
+    """
+    fields = ("case", "from_case", "into_case", "because_of", "asked_by")
+    named = {
+        case
+        for fact in facts
+        # A plan that many cases asked for is evidence in none of them.
+        if not isinstance(fact, SlotPublished)
+        for field in fields
+        if (case := getattr(fact, field, ""))
+    }
+    return " ".join(sorted(named)) or f"{recorded_at.astimezone(UTC):%Y-%m}"

@@ -110,6 +110,8 @@ RuleChosen          may       -          -           -          -        -
 FigureChosen        may       -          -           -          -        -
 MonthClosed         may       -          -           -          -        -
 RecordRestored      may       -          -           -          -        -
+ContentExpired      may       -          -           -          -        -
+ExpiryStopped       may       -          -           -          -        -
 PersonDescribed     may       own        own         own        own      own
 DeedRefused         -         -          -           -          -        -
 """

@@ -10,7 +10,7 @@ from datetime import date
 from enum import StrEnum
 from typing import ClassVar
 
-from hotelwatch.core.facts import Fact, RoomNo, TeamName, Topic
+from hotelwatch.core.facts import Fact, Name, Note, RoomNo, TeamName, Topic
 
 AS_USUAL = -1
 """Minutes of a TeamDaysChanged that take earlier changes of these days back."""
@@ -29,7 +29,7 @@ class TeamDaysChanged(Fact):
     """The last such day."""
     minutes: int
     """0: away. AS_USUAL: earlier changes count no more."""
-    reason: str = ""
+    reason: Note = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ class VisitArranged(Fact):
     on: date
     from_clock: str
     until_clock: str
-    agreed_by: str
+    agreed_by: Name
     """Who of the staff asked the guest."""
     holds: bool = True
 
@@ -81,7 +81,7 @@ class NightAsked(Fact):
     topic: ClassVar[Topic] = Topic.STAYS
     room: RoomNo
     night: date
-    reason: str
+    reason: Note
     holds: bool = True
 
 
@@ -93,7 +93,7 @@ class NightAnswered(Fact):
     room: RoomNo
     night: date
     is_kept: bool
-    by: str
+    by: Name
 
 
 # --- a supervisor's hand on the plan ---------------------------------------------------

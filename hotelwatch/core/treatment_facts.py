@@ -11,7 +11,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import ClassVar
 
-from hotelwatch.core.facts import CaseNo, Fact, RoomNo, Topic
+from hotelwatch.core.facts import CaseNo, Fact, Name, Note, RoomNo, Topic
 
 
 class CareStep(StrEnum):
@@ -42,11 +42,11 @@ class CareDone(Fact):
     room: RoomNo
     step: CareStep
     done_at: datetime
-    by: str
+    by: Name
     celsius: float = 0.0
     """Of a wash or a dryer; 0: none."""
     minutes: int = 0
-    noted: str = ""
+    noted: Note = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ class ItemDiscarded(Fact):
     discarded_on: date
     is_unusable: bool
     is_labelled: bool
-    by: str
+    by: Name
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class TreatmentOrdered(Fact):
     for_at: datetime
     preparation: str
     """As the firm wrote it."""
-    ordered_by: str
+    ordered_by: Name
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +102,8 @@ class TreatmentRecorded(Fact):
     firm: str
     licence: str
     reenter_at: datetime
-    noted: str = ""
-    technician: str = ""
+    noted: Note = ""
+    technician: Name = ""
     product: str = ""
     """As reported; the program never names one."""
     registration_no: str = ""
@@ -128,9 +128,9 @@ class ProbeLogKept(Fact):
     treated_on: date
     method: str
     """"heat" or "cold"."""
-    file_name: str
+    file_name: Note
     sha256: str
-    by: str
+    by: Name
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,10 +157,10 @@ class PaperKept(Fact):
     topic: ClassVar[Topic] = Topic.CASES
     case: CaseNo
     sha256: str
-    file_name: str
+    file_name: Note
     """As it was called when it was kept."""
     what: PaperKind
-    by: str
+    by: Name
     """Who kept it."""
 
 
@@ -174,7 +174,7 @@ class MonitorPlaced(Fact):
     room: RoomNo
     where: str
     placed_on: date
-    by: str
+    by: Name
     is_there: bool = True
     """False: taken away on that day."""
 
@@ -187,7 +187,7 @@ class MonitorRead(Fact):
     monitor: str
     room: RoomNo
     read_on: date
-    by: str
+    by: Name
     caught: int
     is_replaced: bool = False
-    noted: str = ""
+    noted: Note = ""

@@ -11,7 +11,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import ClassVar
 
-from hotelwatch.core.facts import Fact, RoomNo, Topic
+from hotelwatch.core.facts import Fact, Name, Names, Note, RoomNo, Topic
 
 
 class DummyFate(StrEnum):
@@ -34,7 +34,7 @@ class DummyHidden(Fact):
     """A bed's label; empty for a place of the room beside its beds."""
     place: str
     hidden_on: date
-    by: str
+    by: Name
     """Who hid it; what that person looks at is no blind trial."""
 
 
@@ -48,10 +48,10 @@ class DummyEnded(Fact):
     ended_on: date
     """The day on which it was found, or collected unfound."""
     was_found: bool
-    looked_by: tuple[str, ...]
+    looked_by: Names
     """Who looked, as told; a recorded check of the place says it better."""
     fate: DummyFate
-    noted: str = ""
+    noted: Note = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +60,10 @@ class BlindPair(Fact):
 
     topic: ClassVar[Topic] = Topic.CHECKS
     room: RoomNo
-    first_by: str
+    first_by: Name
     first_at: datetime
     first_found: bool
-    second_by: str
+    second_by: Name
     second_at: datetime
     second_found: bool
-    noted: str = ""
+    noted: Note = ""

@@ -144,7 +144,7 @@ def test_a_fact_can_not_be_slipped_into_an_older_entry(desk):
 def test_the_columns_check_what_they_hold(desk):
     desk.write(FloorPlaced("1", 1))
     bad = [
-        "INSERT INTO team_described VALUES (1, 2, 'a', 2, 60, '', 2, '', '', 0)",
+        "INSERT INTO team_described VALUES (1, 2, 'a', 2, 60, '', 2, '', '', 0, '')",
         "INSERT INTO cycle_chosen VALUES (1, 2, 'galaxy', '', 90)",
         "INSERT INTO floor_placed VALUES (1, 2, '3', 'high')",
         "INSERT INTO floor_placed VALUES (1, 2, NULL, 3)",
