@@ -93,6 +93,7 @@ def window_on(
     window = MainWindow(doors, page_specs(), look=look, store=ChoiceStore(folder), files=NoFiles())
     if path is not None:
         assert window.open_path(path), "the invented hotel did not open"
+        window.notices.clear()  # the way round for newcomers would stand above every page
     return window
 
 
