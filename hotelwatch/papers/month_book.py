@@ -7,22 +7,26 @@ from zoneinfo import ZoneInfo
 
 from hotelwatch.core.month.rows import Account, MonthFigures
 from hotelwatch.core.progress import Progress, silent
-from hotelwatch.papers import month_case_tables, month_summary, month_tables
+from hotelwatch.papers import month_case_tables as cases
+from hotelwatch.papers import month_pages as pages
 from hotelwatch.papers import month_record as record
-from hotelwatch.papers.listings import WIDEST_COLUMN, Book, Frame, Lines, Listing, Sheet
-from hotelwatch.papers.month_record import RecordProof
+from hotelwatch.papers import month_tables as tables
+from hotelwatch.papers.book_claims import Claims, claims_listing
+from hotelwatch.papers.listings import Book, Frame, Lines, Part, Sheet
+from hotelwatch.papers.month_front import front_page
+from hotelwatch.papers.month_policy import policy_lines
+from hotelwatch.papers.month_record import WIDE, RecordProof
+from hotelwatch.papers.month_summary import summary
 from hotelwatch.papers.target import refuse_target, write_safely
 from hotelwatch.wording.dates import day_text, month_text
 from hotelwatch.wording.language import _
-
-WIDE = (WIDEST_COLUMN,) * 4
 
 
 def write_month_book(
     path: Path,
     figures: MonthFigures,
     *,
-    program: str,
+    claims: Claims,
     proof: RecordProof | None = None,
     progress: Progress = silent,
 ) -> None:
@@ -32,26 +36,35 @@ def write_month_book(
     book that it was not verified. Raises Refusal as ``target.write_safely`` says.
     """
     refuse_target(path)
-    write_safely(month_book(figures, program=program, proof=proof), path, progress)
+    write_safely(month_book(figures, claims=claims, proof=proof), path, progress)
 
 
-def month_book(figures: MonthFigures, *, program: str, proof: RecordProof | None = None) -> Book:
+def month_book(figures: MonthFigures, *, claims: Claims, proof: RecordProof | None = None) -> Book:
     """The month's book before it is written."""
-    frame = frame_of(figures.account, program=program)
-    tables = (Sheet(title, (table,), notes) for title, notes, table in _listings(figures))
+    frame = frame_of(figures.account, month_text(figures.account.month), program=claims.program)
     sheets = (
-        Sheet(_("Summary"), (month_summary.summary(figures),)),
-        *tables,
-        Sheet(_("Record and limits"), _record(figures, frame, proof)),
+        Sheet(_("First page"), (front_page(figures, proof),)),
+        Sheet(_("Summary"), (summary(figures),)),
+        *_about_beds(figures),
+        *_about_cases(figures),
+        *_about_work(figures),
+        *_about_rules(figures),
+        Sheet(
+            _("Record and limits"),
+            (
+                *record.record_parts(figures, frame, proof),
+                claims_listing(claims),
+            ),
+        ),
     )
     return Book(frame, figures.account.made_at, sheets, is_protected=True)
 
 
-def frame_of(account: Account, *, program: str) -> Frame:
+def frame_of(account: Account, subject: str, *, program: str) -> Frame:
     """What every sheet of the book bears."""
     return Frame(
         hotel=account.hotel,
-        subject=month_text(account.month),
+        subject=subject,
         paper=account.paper,
         zone=ZoneInfo(account.zone),
         zone_name=account.zone,
@@ -59,56 +72,71 @@ def frame_of(account: Account, *, program: str) -> Frame:
     )
 
 
-def _listings(figures: MonthFigures) -> list[tuple[str, tuple[str, ...], Listing]]:
-    """Each sheet with a table: its title, what it says of itself, and the table."""
-    assumed = _("Figures marked as an assumption were measured by nobody; correct them to yours.")
-    return [
-        (_("Due and done"), (_due_note(figures),), month_tables.due(figures)),
-        (_("Last looks"), (_looks_note(figures),), month_tables.last_looks(figures)),
-        (_("Checks"), (), month_tables.checks(figures)),
-        (_("Lists of places"), (_lists_note(),), month_tables.place_lists(figures)),
-        (_("Sightings"), (_sightings_note(),), month_case_tables.sightings(figures)),
-        (_("Cases"), (_cases_note(figures),), month_case_tables.cases(figures)),
-        (_("Checks asked for"), (), month_case_tables.asked(figures)),
-        (_("Quarantines"), (), month_case_tables.quarantines(figures)),
-        (_("Let in quarantine"), (_("There should be none."),), month_case_tables.lets(figures)),
-        (
-            _("Treatments"),
-            (_("As the licensed firms reported it."),),
-            month_case_tables.treatments(figures),
-        ),
-        (_("Staff hours"), (), month_tables.team_days(figures)),
-        (_("Staff by name"), (_("In the order of names."),), month_tables.people(figures)),
-        (_("Late entries and corrections"), (), record.changes(figures)),
-        (_("Figures and sources"), (assumed,), record.figures_used(figures)),
-    ]
-
-
-def _due_note(figures: MonthFigures) -> str:
-    return _("Undersides due until {day} or overdue on {first}.").format(
-        day=day_text(figures.account.last_on), first=day_text(figures.account.first_on)
-    )
-
-
-def _looks_note(figures: MonthFigures) -> str:
-    return _("As of {day}.").format(day=day_text(figures.account.until_on))
-
-
-def _lists_note() -> str:
-    return _("What “every place of its list” means: common practice, no source.")
-
-
-def _sightings_note() -> str:
-    return _("What was seen or reported is suspected until a competent person has judged it.")
-
-
-def _cases_note(figures: MonthFigures) -> str:
-    return _("As they stood on {day}.").format(day=day_text(figures.account.until_on))
-
-
-def _record(figures: MonthFigures, frame: Frame, proof: RecordProof | None) -> tuple[Lines, ...]:
-    title = _("How it was looked and counted, and what that can't say")
+def _about_beds(figures: MonthFigures) -> tuple[Sheet, ...]:
+    account = figures.account
+    due = _("Undersides due until {day} or overdue on {first}. Those not looked at come first.")
+    due = due.format(day=day_text(account.last_on), first=day_text(account.first_on))
+    as_of = _("As of {day}.").format(day=day_text(account.until_on))
+    lists = _("What “every place of its list” means: common practice, no source.")
+    rooms = _("Each number is a formula over the tables of this file.")
     return (
-        Lines(tuple(record.record_lines(figures, frame, proof)), WIDE),
-        Lines(("", title, *record.limit_lines(figures)), WIDE),
+        _sheet(_("Rooms"), pages.rooms(figures), as_of, rooms),
+        _sheet(_("Due and done"), tables.due(figures), due),
+        _sheet(_("Last looks"), tables.last_looks(figures), as_of),
+        _sheet(_("Checks"), tables.checks(figures)),
+        _sheet(_("Lists of places"), tables.place_lists(figures), lists),
     )
+
+
+def _about_cases(figures: MonthFigures) -> tuple[Sheet, ...]:
+    as_of = _("As they stood on {day}.").format(day=day_text(figures.account.until_on))
+    suspected = _("What was seen or reported is suspected until a competent person has judged it.")
+    ring = _("A room looked at without a find is no room of which anything is known for certain.")
+    return (
+        _sheet(_("Sightings"), cases.sightings(figures), suspected),
+        _sheet(_("Cases"), cases.cases(figures), as_of),
+        _sheet(_("Deadlines"), pages.clocks(figures), as_of),
+        _sheet(_("Checks asked for"), cases.asked(figures), ring),
+        _sheet(_("Quarantines"), cases.quarantines(figures)),
+        _sheet(_("Let in quarantine"), cases.lets(figures), _("There should be none.")),
+        _sheet(_("Treatments"), cases.treatments(figures), _("As the licensed firms reported it.")),
+        _sheet(_("Linen and things"), pages.care(figures)),
+    )
+
+
+def _about_work(figures: MonthFigures) -> tuple[Sheet, ...]:
+    lifting = _(
+        "Lifts by checks written down; weights and two people's share are assumptions. Lifting a"
+        " mattress or a base takes two people; local rules on lifting go before this table."
+    )
+    prices = _("What prices come to is no more certain than the prices: put in your own.")
+    trials = _(
+        "Dummies of open trials stand nowhere in this book. Places that nobody looked at say"
+        " nothing of how well one looks; finds are not ranked by person."
+    )
+    again = _("Which topics a role needs: common practice, no source.")
+    return (
+        _sheet(_("Staff hours"), tables.team_days(figures)),
+        _sheet(_("Staff by name"), tables.people(figures), _("In the order of names.")),
+        _sheet(_("Hours and cost"), pages.costs(figures), prices),
+        _sheet(_("Lifting"), pages.lifts(figures), lifting),
+        _sheet(_("Training"), pages.trainings(figures)),
+        _sheet(_("Training due"), pages.training_states(figures), again),
+        _sheet(_("Blind trials"), pages.trials(figures), trials),
+    )
+
+
+def _about_rules(figures: MonthFigures) -> tuple[Sheet, ...]:
+    assumed = _("Figures marked as an assumption were measured by nobody; correct them to yours.")
+    in_force = Lines(tuple(policy_lines(figures)), WIDE)
+    return (
+        Sheet(_("Policy in force"), (in_force,)),
+        _sheet(_("Changes of policy"), pages.policy(figures)),
+        _sheet(_("Refusals"), pages.refusals(figures)),
+        _sheet(_("Late entries and corrections"), record.changes(figures)),
+        _sheet(_("Figures and sources"), record.figures_used(figures), assumed),
+    )
+
+
+def _sheet(title: str, part: Part, *notes: str) -> Sheet:
+    return Sheet(title, (part,), notes)

@@ -8,6 +8,7 @@ from hotelwatch.papers.listings import Attention, Listing, Value
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label, place_label
 from hotelwatch.wording.problems import booking_text
+from hotelwatch.wording.release import condition_sentence
 
 
 def sightings(figures: MonthFigures) -> Listing:
@@ -87,10 +88,15 @@ def asked(figures: MonthFigures) -> Listing:
         _("Case"),
         _("Room"),
         _("Why this room"),
+        _("Because of room"),
+        _("Asked for"),
         _("Wanted by"),
         _("All beds looked at on"),
+        _("Looked by"),
         _("State"),
         _("Late"),
+        _("Sign found"),
+        _("Its own neighbours asked for"),
     )
     rows: list[tuple[Value, ...]] = []
     for row in figures.rows.asked:
@@ -98,7 +104,15 @@ def asked(figures: MonthFigures) -> Listing:
         state = _("done") if row.done_on else open_word
         reasons = ", ".join(label(reason) for reason in row.reasons)
         late = Attention(words.yes_no(True)) if row.is_late else words.yes_no(False)
-        rows.append((row.case, row.room, reasons, row.by_at, row.done_on, state, late))
+        found = Attention(words.yes_no(True)) if row.has_found else words.yes_no(False)
+        rows.append(
+            (
+                *(row.case, row.room, reasons, row.centre, row.asked_at, row.by_at),
+                *(row.done_on, row.looked_by, state, late),
+                found if row.has_found or row.done_on else None,
+                row.is_centre,
+            )
+        )
     return Listing("asked", headings, tuple(rows))
 
 
@@ -116,8 +130,10 @@ def quarantines(figures: MonthFigures) -> Listing:
         _("Lifted on"),
         _("Reason given"),
         _("Nights this month"),
+        _("Conditions of its release"),
     )
-    rows = tuple(_quarantine_row(row) for row in figures.rows.quarantines)
+    zone = figures.account.zone
+    rows = tuple(_quarantine_row(row, zone) for row in figures.rows.quarantines)
     return Listing("quarantines", headings, rows)
 
 
@@ -126,7 +142,7 @@ def lift_words() -> tuple[str, str, str]:
     return _("its conditions"), _("a person's reason"), _("still in quarantine")
 
 
-def _quarantine_row(row: QuarantineRow) -> tuple[Value, ...]:
+def _quarantine_row(row: QuarantineRow, zone: str) -> tuple[Value, ...]:
     conditions, reason, still = lift_words()
     lifted_on: Value = still
     if row.lifted_at is not None:
@@ -143,6 +159,7 @@ def _quarantine_row(row: QuarantineRow) -> tuple[Value, ...]:
         lifted_on,
         row.lift_reason,
         row.nights,
+        "\n".join(condition_sentence(one, zone) for one in row.conditions),
     )
 
 
@@ -197,6 +214,12 @@ def treatments(figures: MonthFigures) -> Listing:
         _("Method"),
         _("Firm"),
         _("Licence"),
+        _("Technician"),
+        _("Product, as reported"),
+        _("Its registration"),
+        _("Areas"),
+        _("Preparation"),
+        _("Bedding"),
         _("Entry allowed from"),
         _("Note"),
     )
@@ -208,6 +231,12 @@ def treatments(figures: MonthFigures) -> Listing:
             row.method,
             row.firm,
             row.licence,
+            row.technician,
+            row.product,
+            row.registration_no,
+            ", ".join(row.areas),
+            row.preparation,
+            row.bedding,
             row.reenter_at,
             row.noted,
         )

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.parameters import Figure
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.listings import Attention, Frame, Listing, Value
+from hotelwatch.papers.listings import WIDEST_COLUMN, Attention, Frame, Lines, Listing, Value
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.rounds import season_sentence
+
+WIDE = (WIDEST_COLUMN,) * 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,17 @@ def _figure_row(figure: Figure) -> tuple[Value, ...]:
 
 def _number(value: float) -> int | float:
     return int(value) if value == int(value) else value
+
+
+def record_parts(
+    figures: MonthFigures, frame: Frame, proof: RecordProof | None
+) -> tuple[Lines, ...]:
+    """On what the book rests, and what it can't say."""
+    title = _("How it was looked and counted, and what that can't say")
+    return (
+        Lines(tuple(record_lines(figures, frame, proof)), WIDE),
+        Lines(("", title, *limit_lines(figures), ""), WIDE),
+    )
 
 
 def record_lines(figures: MonthFigures, frame: Frame, proof: RecordProof | None) -> list[str]:

@@ -7,36 +7,19 @@ the tables of the file, so that a table changed later shows.
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 
 from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.month.rows import DueState, MonthFigures, WhyLate
 from hotelwatch.papers import month_case_tables as case_tables
+from hotelwatch.papers import month_counts
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.listings import (
-    ROW,
-    Formula,
-    Listing,
-    column_of,
-    criterion,
-    text_in_formula,
-)
+from hotelwatch.papers.listings import ROW, Formula, Listing, column_of, text_in_formula
+from hotelwatch.papers.month_formulas import Counting, Line
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 
 WIDEST = 80
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One number of the summary and the formula that counts it again."""
-
-    key: str
-    """How formulas of the file name it."""
-    name: str
-    value: int | float
-    formula: str
 
 
 def opening_lines(figures: MonthFigures) -> list[str]:
@@ -88,6 +71,8 @@ def summary(figures: MonthFigures) -> Listing:
         _("As counted by the program"),
         _("As counted by this file"),
         _("Do both agree"),
+        _("On charts"),
+        _("Its name in formulas"),
     )
     agrees, differs = text_in_formula(_("agrees")), text_in_formula(_("differs"))
     compared = f"IF(ABS(B{ROW}-C{ROW})<0.005,{agrees},{differs})"
@@ -98,6 +83,8 @@ def summary(figures: MonthFigures) -> Listing:
             line.value,
             Formula(line.formula, line.value, is_decimal=isinstance(line.value, float)),
             Formula(compared, _("agrees")),
+            line.short,
+            line.key,
         )
         for line in lines
     )
@@ -113,11 +100,13 @@ def lines_of(figures: MonthFigures) -> list[Line]:
         *_case_lines(figures),
         *_quarantine_lines(figures),
         *_work_lines(figures),
+        *month_counts.age_lines(figures),
+        *month_counts.page_lines(figures),
     ]
 
 
 def _due_lines(figures: MonthFigures) -> list[Line]:
-    counts, table = figures.counts, _Named(tables.due(figures))
+    counts, table = figures.counts, Counting(tables.due(figures))
     by_state = {
         DueState.IN_TIME: counts.in_time,
         DueState.LATE: counts.late,
@@ -134,6 +123,7 @@ def _due_lines(figures: MonthFigures) -> list[Line]:
                 _("Of these {state}").format(state=words.due_state(state)),
                 value,
                 table.equal(_("State"), words.due_state(state)),
+                short=words.due_state(state),
             )
             for state, value in by_state.items()
         ),
@@ -143,6 +133,7 @@ def _due_lines(figures: MonthFigures) -> list[Line]:
                 _("Late or not looked at, mainly because: {why}").format(why=words.why_late(why)),
                 mainly[why],
                 table.equal(_("Mainly because"), words.why_late(why)),
+                short=words.why_late(why),
             )
             for why in WhyLate
         ),
@@ -150,14 +141,14 @@ def _due_lines(figures: MonthFigures) -> list[Line]:
             "most_days_late",
             _("Most days late"),
             counts.worst_late_days,
-            f"MAX({table.column(_('Days late'))})",
+            table.highest(_("Days late")),
         ),
     ]
 
 
 def _bed_lines(figures: MonthFigures) -> list[Line]:
-    counts, looks = figures.counts, _Named(tables.last_looks(figures))
-    checks = _Named(tables.checks(figures))
+    counts, looks = figures.counts, Counting(tables.last_looks(figures))
+    checks = Counting(tables.checks(figures))
     first = figures.account.first_on
     last_looked = _("Underside last looked at")
     since = f'">="&DATE({first.year},{first.month},{first.day})'
@@ -193,8 +184,11 @@ def _bed_lines(figures: MonthFigures) -> list[Line]:
 
 
 def _case_lines(figures: MonthFigures) -> list[Line]:
-    counts, cases = figures.counts, _Named(case_tables.cases(figures))
-    sightings, asked = _Named(case_tables.sightings(figures)), _Named(case_tables.asked(figures))
+    counts, cases = figures.counts, Counting(case_tables.cases(figures))
+    sightings, asked = (
+        Counting(case_tables.sightings(figures)),
+        Counting(case_tables.asked(figures)),
+    )
     yes, no = words.yes_no(True), words.yes_no(False)
     start, new, end = _("Open at start"), _("New"), _("Open at end")
     stages = Counter(row.stage for row in figures.rows.cases)
@@ -248,8 +242,8 @@ def _case_lines(figures: MonthFigures) -> list[Line]:
 
 
 def _quarantine_lines(figures: MonthFigures) -> list[Line]:
-    counts, table = figures.counts, _Named(case_tables.quarantines(figures))
-    lets = _Named(case_tables.lets(figures))
+    counts, table = figures.counts, Counting(case_tables.quarantines(figures))
+    lets = Counting(case_tables.lets(figures))
     conditions, reason, _still = case_tables.lift_words()
     return [
         Line("quarantines_held", _("Quarantines"), counts.quarantines, table.filled(_("Room"))),
@@ -257,7 +251,7 @@ def _quarantine_lines(figures: MonthFigures) -> list[Line]:
             "nights_in_quarantine",
             _("Nights in quarantine, summed over quarantines"),
             sum(row.nights for row in figures.rows.quarantines),
-            f"SUM({table.column(_('Nights this month'))})",
+            table.summed(_("Nights this month")),
         ),
         Line(
             "lifted_on_conditions",
@@ -281,19 +275,19 @@ def _quarantine_lines(figures: MonthFigures) -> list[Line]:
 
 
 def _work_lines(figures: MonthFigures) -> list[Line]:
-    counts, days = figures.counts, _Named(tables.team_days(figures))
+    counts, days = figures.counts, Counting(tables.team_days(figures))
     return [
         Line(
             "minutes_recorded",
             _("Minutes recorded"),
             counts.minutes,
-            f"SUM({days.column(_('Minutes recorded'))})",
+            days.summed(_("Minutes recorded")),
         ),
         Line(
             "people_hours",
             _("People-hours"),
             counts.people_minutes / tables.HOUR,
-            f"SUM({days.column(_('People-hours'))})",
+            days.summed(_("People-hours")),
         ),
         Line(
             "late_entries",
@@ -302,25 +296,3 @@ def _work_lines(figures: MonthFigures) -> list[Line]:
             f"COUNT({column_of('changes', _('Entry'))})",
         ),
     ]
-
-
-@dataclass(frozen=True, slots=True)
-class _Named:
-    """Formulas over a table's columns; a heading it does not have is a bug that shows."""
-
-    listing: Listing
-
-    def column(self, heading: str) -> str:
-        if heading not in self.listing.headings:
-            raise KeyError(self.listing.name, heading)
-        return column_of(self.listing.name, heading)
-
-    def filled(self, heading: str) -> str:
-        return f"COUNTA({self.column(heading)})"
-
-    def equal(self, heading: str, text: str) -> str:
-        return f"COUNTIF({self.column(heading)},{criterion(text)})"
-
-    def all_equal(self, *wanted: tuple[str, str]) -> str:
-        parts = (f"{self.column(heading)},{criterion(text)}" for heading, text in wanted)
-        return f"COUNTIFS({','.join(parts)})"

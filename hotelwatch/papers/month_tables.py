@@ -15,6 +15,19 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label, label, place_label
 
 HOUR = 60
+FIRST = {
+    state: place
+    for place, state in enumerate(
+        (
+            DueState.NOT_DONE,
+            DueState.LATE,
+            DueState.AHEAD,
+            DueState.IN_TIME,
+            DueState.NO_LONGER_DUE,
+        )
+    )
+}
+"""In which order states stand: what is late comes first."""
 
 
 def due(figures: MonthFigures) -> Listing:
@@ -31,7 +44,8 @@ def due(figures: MonthFigures) -> Listing:
         _("Each day's reason"),
         _("Underside places left out"),
     )
-    return Listing("due", headings, tuple(_due_row(row) for row in figures.rows.due))
+    order = sorted(figures.rows.due, key=lambda row: (FIRST[row.state], -row.late_days))
+    return Listing("due", headings, tuple(_due_row(row) for row in order))
 
 
 def _due_row(row: DueRow) -> tuple[Value, ...]:
@@ -97,6 +111,9 @@ def checks(figures: MonthFigures) -> Listing:
         _("Bed"),
         _("Kind of check"),
         _("Looked by"),
+        _("Begun at"),
+        _("Done at"),
+        _("Aids used"),
         _("Minutes"),
         _("Underside looked at"),
         _("Looked at"),
@@ -119,6 +136,9 @@ def _check_row(row: CheckRow, figures: MonthFigures) -> tuple[Value, ...]:
         row.bed,
         label(row.kind),
         ", ".join(row.by),
+        row.from_clock,
+        row.until_clock,
+        words.aids(row.aids),
         row.minutes,
         row.is_underside_seen,
         _seen(row, figures),

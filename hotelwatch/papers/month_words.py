@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from hotelwatch.core.case_facts import Outcome, Sign
-from hotelwatch.core.facts import CheckKind
-from hotelwatch.core.month.rows import ChangeRow, DueRow, DueState, FieldChange, WhyLate
+from hotelwatch.core.facts import Aid, CheckKind
+from hotelwatch.core.month.page_rows import FieldChange
+from hotelwatch.core.month.rows import ChangeRow, DueRow, DueState, WhyLate
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label, place_label
+from hotelwatch.wording.profiles import rule_name
 
 DUE_STATES = {
     DueState.IN_TIME: m("looked at in time"),
@@ -81,6 +83,9 @@ FACTS = {
     "CartServes": m("rooms of a cart"),
     "ProfileChosen": m("local rules chosen"),
     "RuleChosen": m("house rule"),
+    "RuleSetKept": m("set of local rules"),
+    "RuleClause": m("clause of local rules"),
+    "RulesCompared": m("local rules compared with the law"),
     "FigureChosen": m("hotel's own figure"),
     "PublicHoliday": m("public holiday"),
     "RoomTypesRanked": m("order of room types"),
@@ -89,6 +94,7 @@ FACTS = {
     "BlindPair": m("two blind looks"),
     "PersonDescribed": m("person of the hotel"),
     "DeedRefused": m("something refused"),
+    "TrainingRecorded": m("training"),
     "RecordRestored": m("record restored from a backup"),
 }
 
@@ -132,6 +138,11 @@ def places(codes: Iterable[str]) -> str:
     return ", ".join(place_label(code) for code in codes)
 
 
+def aids(codes: Iterable[str]) -> str:
+    """Aids used, in words; empty: not said."""
+    return ", ".join(label(Aid(code)) for code in codes)
+
+
 def unseen(pairs: Iterable[str]) -> str:
     """Places not looked at, each with its reason."""
     return "; ".join(_not_looked_at(*pair.partition(":")[::2]) for pair in pairs)
@@ -159,12 +170,18 @@ def fact_kind(name: str) -> str:
 
 def old_values(row: ChangeRow) -> str:
     """What a correction replaced, field by field."""
-    return "\n".join(_named(change, change.old) for change in row.changed if change.old)
+    return told(row.changed, is_new=False)
 
 
 def new_values(row: ChangeRow) -> str:
     """What a late entry or a correction says, field by field."""
-    return "\n".join(_named(change, change.new) for change in row.changed if change.new)
+    return told(row.changed, is_new=True)
+
+
+def told(changed: Iterable[FieldChange], *, is_new: bool) -> str:
+    """Fields with their new or their old values, each on a line."""
+    values = ((one, one.new if is_new else one.old) for one in changed)
+    return "\n".join(_named(one, value) for one, value in values if value)
 
 
 def _named(change: FieldChange, value: str) -> str:
@@ -183,6 +200,10 @@ def _said(field: str, value: str) -> str:
             return found(codes)
         case "place" | "reasons":
             return ", ".join(label(code) for code in codes)
+        case "role" | "subject" | "scope":
+            return label(value)
+        case "rule":
+            return rule_name(value)
     kinds = {"sign": Sign, "outcome": Outcome, "kind": CheckKind}
     kind = kinds.get(field)
     if kind is not None and value in set(kind):

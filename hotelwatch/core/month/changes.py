@@ -12,14 +12,17 @@ from hotelwatch.core.days import month_of
 from hotelwatch.core.facts import Fact, MonthClosed
 from hotelwatch.core.house import House
 from hotelwatch.core.month.known import book_of, closings, month_told, months_told
-from hotelwatch.core.month.rows import ChangeRow, FieldChange
+from hotelwatch.core.month.page_rows import FieldChange
+from hotelwatch.core.month.rows import ChangeRow
 from hotelwatch.core.people_facts import PersonDescribed
 from hotelwatch.core.records import Entry
+from hotelwatch.core.trial_facts import DummyHidden
 
 SUBJECTS = ("bed", "room", "from_room", "case", "team", "floor", "wing", "month", "person")
 """Fields that tell what a fact is about, the narrowest first."""
-UNLISTED = frozenset({MonthClosed, PersonDescribed})
-"""Kinds that are never listed: the closing itself, and what bears the hash of a PIN."""
+UNLISTED = frozenset({MonthClosed, PersonDescribed, DummyHidden})
+"""Kinds that are never listed: the closing itself, what bears the hash of a PIN, and where a
+dummy lies, which nobody who looks may read."""
 
 
 def change_rows(house: House, month: str) -> tuple[ChangeRow, ...]:
@@ -112,13 +115,13 @@ def _compared(before: Fact | None, after: Fact | None) -> tuple[FieldChange, ...
     if fact is None:
         return ()
     changes = (
-        FieldChange(field.name, _text(before, field.name), _text(after, field.name))
+        FieldChange(field.name, text_of(before, field.name), text_of(after, field.name))
         for field in fields(fact)
     )
     return tuple(change for change in changes if change.old != change.new)
 
 
-def _text(fact: Fact | None, name: str) -> str:
+def text_of(fact: Fact | None, name: str) -> str:
     """A field's value as text: ISO 8601 days and moments, codes, lists with commas."""
     value = getattr(fact, name, "")
     match value:

@@ -10,11 +10,15 @@ from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.days import local_day, moment_of, month_bounds, month_of
 from hotelwatch.core.facts import StaysImported
 from hotelwatch.core.house import House
+from hotelwatch.core.local_rules.judging import judged
+from hotelwatch.core.local_rules.rows import Period
 from hotelwatch.core.month import story, work
 from hotelwatch.core.month.changes import change_rows
 from hotelwatch.core.month.counts import count
 from hotelwatch.core.month.due import Span, due_rows
 from hotelwatch.core.month.known import closings, house_at, known_house
+from hotelwatch.core.month.naming import with_shown_names
+from hotelwatch.core.month.pages import page_rows
 from hotelwatch.core.month.rows import (
     Account,
     LookRow,
@@ -57,7 +61,7 @@ def figures(
         cases=story.case_rows(before, at_end),
         asked=story.asked_rows(before, at_end, span, end),
         treatments=story.treatment_rows(at_end, span),
-        quarantines=story.quarantine_rows(at_end, span),
+        quarantines=story.quarantine_rows(at_end, span, end),
         lets=story.let_rows(at_end, span, end),
         team_days=work.team_days(at_end, span, checks),
         people=work.people_rows(checks),
@@ -65,13 +69,27 @@ def figures(
     )
     progress(1.0, "counting")
     room_nights = story.room_nights(at_end, span)
-    return MonthFigures(
+    told = MonthFigures(
         account=account,
         counts=count(rows, span, room_nights=room_nights),
         rows=rows,
         used=_used(known.rules.figures),
         place_lists=work.place_lists(at_end),
+        pages=page_rows(known, at_end, rows, month=month, span=span, end=end),
+        local_rules=judged(at_end, Period(span.first_on, span.until_on, end)),
     )
+    return with_shown_names(known, told)
+
+
+def period_of(house: House, month: str, now: datetime) -> tuple[House, Period]:
+    """The house as a month's account knows it at its end, and the days of the account.
+
+    Refusals as those of ``figures``.
+    """
+    span = span_of(house, month, now)
+    known = known_house(house, month)
+    end = min(now, _end_of(span, known))
+    return house_at(known, span.until_on), Period(span.first_on, span.until_on, end)
 
 
 def span_of(house: House, month: str, now: datetime) -> Span:

@@ -9,7 +9,10 @@ from enum import StrEnum
 from hotelwatch.core.beds import Place
 from hotelwatch.core.case_facts import Outcome, Sign
 from hotelwatch.core.cases.case import Stage
+from hotelwatch.core.cases.conditions import Condition
 from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, RoomNo
+from hotelwatch.core.local_rules.rows import RulesJudged
+from hotelwatch.core.month.page_rows import FieldChange, PageRows
 from hotelwatch.core.parameters import Evidence, Figure
 from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.core.treatment_facts import TreatmentRecorded
@@ -111,6 +114,10 @@ class CheckRow:
     """Whether every place of its list was looked at, optional ones aside."""
     asked_by: str
     noted: str
+    from_clock: str
+    """When the visit began, hotel's clock; empty: not said."""
+    until_clock: str
+    aids: tuple[str, ...]
     entry: int
     recorded_at: datetime
 
@@ -163,6 +170,15 @@ class AskedRow:
     """Done after its deadline, or not done and the deadline has passed."""
     is_wanted: bool
     """False once its case was ruled out or its room left the roster."""
+    centre: RoomNo
+    """The room with the sign because of which it was asked for."""
+    asked_at: datetime
+    looked_by: str
+    """Names with commas between them; empty while nobody looked."""
+    has_found: bool
+    """A sign was found in it since; empty words are no proof that nothing is there."""
+    is_centre: bool
+    """A sign of the case made it a room around which others are asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +199,8 @@ class QuarantineRow:
     lift_reason: str
     nights: int
     """Nights of the month on which it held."""
+    conditions: tuple[Condition, ...] = ()
+    """Of its release, when it was lifted, or as they stand while it holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,15 +247,6 @@ class PersonRow:
     days: int
     beds: int
     minutes: int
-
-
-@dataclass(frozen=True, slots=True)
-class FieldChange:
-    """A field that a later entry gave another value; texts as the journal has them."""
-
-    field: str
-    old: str
-    new: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -364,3 +373,6 @@ class MonthFigures:
     used: tuple[Figure, ...]
     """The figures that the month rests on."""
     place_lists: tuple[PlaceList, ...]
+    pages: PageRows
+    local_rules: RulesJudged
+    """What the record shows of the set of local rules in force."""

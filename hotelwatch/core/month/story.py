@@ -7,10 +7,12 @@ from datetime import date, datetime, timedelta
 
 from hotelwatch.core.case_facts import QuarantineLifted, QuarantinePlaced, Sighted
 from hotelwatch.core.cases.case import Case, cases
+from hotelwatch.core.cases.conditions import conditions
 from hotelwatch.core.cases.lets import lets_against_blocks
-from hotelwatch.core.checks.asked import AskedState, asked_states, open_asked
+from hotelwatch.core.cases.ring_rule import asks_ring
+from hotelwatch.core.checks.asked import SERVING, AskedState, asked_states, open_asked
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.facts import BedChecked, CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.rows import AskedRow, CaseRow, LetRow, QuarantineRow, SightingRow
@@ -85,18 +87,42 @@ def asked_rows(at_start: House, house: House, span: Span, now: datetime) -> tupl
     states = (state for case in house.asked for state in asked_states(house, case))
     told = [state for state in states if _concerns(state, house, span, waiting)]
     told.sort(key=lambda state: (state.asked.by_at, state.asked.case, state.asked.room))
-    return tuple(
-        AskedRow(
-            case=state.asked.case,
-            room=state.asked.room,
-            reasons=state.asked.reasons,
-            by_at=state.asked.by_at,
-            done_on=state.done_on,
-            is_late=state.is_late(now),
-            is_wanted=state.is_wanted,
-        )
-        for state in told
+    return tuple(_asked_row(house, state, now) for state in told)
+
+
+def _asked_row(house: House, state: AskedState, now: datetime) -> AskedRow:
+    asked = state.asked
+    signs = [row.fact for row in house.kept_of_case(Sighted, asked.case)]
+    signed = [sign.room for sign in signs]
+    looks = _looks_for(house, state)
+    return AskedRow(
+        case=asked.case,
+        room=asked.room,
+        reasons=asked.reasons,
+        by_at=asked.by_at,
+        done_on=state.done_on,
+        is_late=state.is_late(now),
+        is_wanted=state.is_wanted,
+        centre=RoomNo(asked.source or (signed[0] if signed else "")),
+        asked_at=state.asked_at,
+        looked_by=", ".join(dict.fromkeys(name for look in looks for name in look.by)),
+        has_found=asked.room in signed or any(look.found for look in looks),
+        is_centre=any(sign.room == asked.room and asks_ring(house, sign) for sign in signs),
     )
+
+
+def _looks_for(house: House, state: AskedState) -> list[BedChecked]:
+    """The checks of a room's beds that answered a wish, as far as it is done."""
+    if state.done_on is None:
+        return []
+    since = local_day(state.asked_at, house.zone)
+    return [
+        row.fact
+        for bed in house.beds_of(state.asked.room)
+        for row in house.checks_by_bed.get(bed.bed, ())
+        if row.fact.kind in SERVING
+        and min(since, state.done_on) <= row.fact.checked_on <= state.done_on
+    ]
 
 
 def _concerns(
@@ -119,8 +145,8 @@ def treatment_rows(house: House, span: Span) -> tuple[TreatmentRecorded, ...]:
     return tuple(sorted(done, key=lambda fact: (fact.treated_on, fact.room)))
 
 
-def quarantine_rows(house: House, span: Span) -> tuple[QuarantineRow, ...]:
-    """Quarantines that held at some time in the month, in the order placed."""
+def quarantine_rows(house: House, span: Span, end: datetime) -> tuple[QuarantineRow, ...]:
+    """Quarantines that held at some time in the month until ``end``, in the order placed."""
     rows = []
     for placed, lifted in _pairs(house):
         if lifted and local_day(lifted.lifted_at, house.zone) < span.first_on:
@@ -138,6 +164,12 @@ def quarantine_rows(house: House, span: Span) -> tuple[QuarantineRow, ...]:
                 conditions_met=lifted.conditions_met if lifted else None,
                 lift_reason=lifted.reason if lifted else "",
                 nights=len(nights_of(house, span, placed.fact, lifted)),
+                conditions=conditions(
+                    house,
+                    placed.fact.case,
+                    placed.fact.room,
+                    now=lifted.lifted_at if lifted else end,
+                ),
             )
         )
     return tuple(sorted(rows, key=lambda row: (row.from_at, row.room, row.case)))

@@ -48,6 +48,9 @@ def _of_bed(house: House, row: Kept[BedChecked]) -> CheckRow:
         ),
         asked_by=check.asked_by,
         noted=check.noted,
+        from_clock=check.from_clock,
+        until_clock=check.until_clock,
+        aids=check.aids,
         entry=row.entry,
         recorded_at=house.entry_of(row).recorded_at,
     )
@@ -69,6 +72,9 @@ def _of_room(house: House, row: Kept[RoomChecked]) -> CheckRow:
         is_list_seen=_is_list_seen(house.rules.room_places, check.seen),
         asked_by=check.asked_by,
         noted=check.noted,
+        from_clock=check.from_clock,
+        until_clock=check.until_clock,
+        aids=check.aids,
         entry=row.entry,
         recorded_at=house.entry_of(row).recorded_at,
     )

@@ -20,7 +20,8 @@ from hotelwatch.core.facts import MonthClosed, Topic
 from hotelwatch.core.month.months import months_on_record
 from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
 from hotelwatch.core.problems import Refusal
-from hotelwatch.papers.month_summary import Line, lines_of, opening_lines
+from hotelwatch.papers.month_formulas import Line
+from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.papers.month_words import due_state, why_sentence
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.month.over_time import OverTimePane
@@ -219,7 +220,7 @@ def _numbers_table() -> RowTable[Line]:
                 _("Number"), lambda row: f"{row.value:g}", sort=lambda row: row.value, right=True
             ),
         ],
-        key=lambda row: row.name,
+        key=lambda row: row.key,
         name=_("The month in numbers"),
         empty=Empty(_("Counting…")),
         filtered=False,

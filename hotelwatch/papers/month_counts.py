@@ -1,0 +1,129 @@
+"""Lines of the summary about ages of looks, deadlines, lifting, training, trials and policy."""
+
+from __future__ import annotations
+
+from hotelwatch.core.month.rows import MonthFigures
+from hotelwatch.core.odds.learning.trials import TrialState
+from hotelwatch.papers import month_case_tables as case_tables
+from hotelwatch.papers import month_pages as pages
+from hotelwatch.papers import month_tables as tables
+from hotelwatch.papers import month_words as words
+from hotelwatch.papers.month_formulas import Counting, Line
+from hotelwatch.wording.language import _
+
+AGES = ((0, 30), (31, 60), (61, 91), (92, 120), (121, None))
+"""Days since a bed's last look, in steps; the third ends with the usual cycle."""
+
+
+def age_lines(figures: MonthFigures) -> list[Line]:
+    """How many beds were last looked at how long before the end of the account."""
+    looks = Counting(tables.last_looks(figures))
+    since = [row.days_since for row in figures.rows.looks if row.days_since is not None]
+    lines = []
+    for low, high in AGES:
+        many = sum(low <= days and (high is None or days <= high) for days in since)
+        shown = _("{low} to {high} days").format(low=low, high=high)
+        age = shown if high is not None else _("more than {days} days").format(days=low - 1)
+        key = f"age_to_{high}" if high is not None else "age_beyond"
+        lines.append(
+            Line(key, _aged(age), many, looks.between(_("Days since"), low, high), short=age)
+        )
+    never = sum(row.days_since is None for row in figures.rows.looks)
+    formula = f"{looks.filled(_('Bed'))}-{looks.filled(_('Underside last looked at'))}"
+    return [*lines, Line("age_never", _aged(_("never")), never, formula, short=_("never"))]
+
+
+def _aged(age: str) -> str:
+    return _("Beds, days since their last look: {age}").format(age=age)
+
+
+def page_lines(figures: MonthFigures) -> list[Line]:
+    """The numbers of the further pages."""
+    return [
+        *_deadline_lines(figures),
+        *_lifting_lines(figures),
+        *_training_lines(figures),
+        *_trial_lines(figures),
+        *_record_lines(figures),
+    ]
+
+
+def _deadline_lines(figures: MonthFigures) -> list[Line]:
+    clocks, late = Counting(pages.clocks(figures)), pages.late_words()[1]
+    rows = figures.pages.clocks
+    treated = Counting(case_tables.treatments(figures))
+    missed = sum(row.is_late and row.is_wanted for row in rows)
+    return [
+        Line("deadlines", _("Deadlines of cases"), len(rows), clocks.filled(_("Case"))),
+        Line("deadlines_late", _("Of these missed"), missed, clocks.equal(_("State"), late)),
+        Line(
+            "treatments_done",
+            _("Treatments recorded"),
+            len(figures.rows.treatments),
+            treated.filled(_("Room")),
+        ),
+    ]
+
+
+def _lifting_lines(figures: MonthFigures) -> list[Line]:
+    lifts, rows = Counting(pages.lifts(figures)), figures.pages.lifts
+    yes, two = words.yes_no(True), _("Takes two people")
+    alone = _("Checks that name fewer than two")
+    return [
+        Line("lifts_done", _("Lifts"), sum(r.times for r in rows), lifts.summed(_("Times"))),
+        Line(
+            "lifts_for_two_by_fewer",
+            _("Lifts that take two, in checks that name fewer"),
+            sum(row.by_one for row in rows if row.takes_two),
+            lifts.summed_where(alone, two, yes),
+        ),
+    ]
+
+
+def _training_lines(figures: MonthFigures) -> list[Line]:
+    held, states = Counting(pages.trainings(figures)), Counting(pages.training_states(figures))
+    return [
+        Line(
+            "trainings_held",
+            _("Trainings"),
+            len(figures.pages.trainings),
+            held.filled(_("Person")),
+        ),
+        Line(
+            "trainings_overdue",
+            _("Trainings overdue at the end"),
+            sum(state.is_overdue for state in figures.pages.training_states),
+            states.equal(_("State"), pages.training_words()[1]),
+        ),
+    ]
+
+
+def _trial_lines(figures: MonthFigures) -> list[Line]:
+    table, rows = Counting(pages.trials(figures)), figures.pages.trials
+    lines = [Line("trials_ended", _("Blind trials ended"), len(rows), table.filled(_("Room")))]
+    for state in (TrialState.FOUND, TrialState.MISSED):
+        name = pages.trial_state(state)
+        many = sum(row.state is state for row in rows)
+        said = _("Of these {state}").format(state=name)
+        lines.append(
+            Line(f"trials_{state.value}", said, many, table.equal(_("How it ended"), name))
+        )
+    return lines
+
+
+def _record_lines(figures: MonthFigures) -> list[Line]:
+    policy, refused = Counting(pages.policy(figures)), Counting(pages.refusals(figures))
+    return [
+        Line(
+            "policy_changes",
+            _("Changes of the policy"),
+            len(figures.pages.policy),
+            policy.filled(_("Entry")),
+        ),
+        Line(
+            "deeds_refused",
+            _("Refusals"),
+            len(figures.pages.refusals),
+            refused.filled(_("Entry")),
+        ),
+    ]
