@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
 from collections.abc import Callable
 from contextlib import closing
@@ -37,7 +38,7 @@ def back_up(db: Database, path: Path, to: Path) -> None:
         raise Refusal("no_such_folder", folder=str(to.parent))
     if to.exists() and (to.samefile(path) or not _is_older(to, db)):
         raise Refusal("file_exists", file=str(to))
-    partial = to.with_name(f"{to.name}.partial")
+    partial = partial_of(to)
     try:
         copy_whole(db, path, partial)
         partial.replace(to)
@@ -126,9 +127,14 @@ def copy_missing(source: Path, target: Path) -> None:
     sync_folder(target)
 
 
+def partial_of(target: Path) -> Path:
+    """A name for a file on its way, which no other window uses at the same time."""
+    return target.with_name(f"{target.name}.{secrets.token_hex(4)}{kept_files.PARTIAL}")
+
+
 def copy_file(source: Path, target: Path) -> None:
     """Copy a file so that it is there whole or not at all."""
-    partial = target.with_name(f"{target.name}.partial")
+    partial = partial_of(target)
     try:
         shutil.copyfile(source, partial)
         sync_file(partial)

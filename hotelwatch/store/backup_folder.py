@@ -26,14 +26,17 @@ from hotelwatch.store.backup import (
     copy_file,
     copy_missing,
     copy_whole,
+    partial_of,
     refuse_unsound,
     sync_folder,
 )
 from hotelwatch.store.connection import connect, sqlite3, told_plainly
+from hotelwatch.store.kept_files import PARTIAL
 
 _NAMED = re.compile(r"(\d{8}T\d{6}Z)-(\d{1,12})-([0-9a-f]{12}|empty)\.[^.]+")
 _STAMP = "%Y%m%dT%H%M%SZ"
 _DIGITS = 12
+_DAY_SECONDS = 86_400
 ENDING = ".backups"
 """How the name of a folder of backups ends."""
 _OF_THE_FOLDER = ("disk_full", "disk_failed")
@@ -67,7 +70,8 @@ def keep_backup(
     """
     with _failing_plainly(folder):
         folder.mkdir(exist_ok=True)
-        partial = folder / f"{path.name}.partial"
+        _sweep(folder, path, at)
+        partial = partial_of(folder / path.name)
         try:
             with told_plainly(path), closing(connect(path, read_only=True)) as db:
                 known = _kept_already(folder, db.execute(LAST_ENTRY).fetchone())
@@ -83,6 +87,14 @@ def keep_backup(
         finally:
             partial.unlink(missing_ok=True)
     return backup_at(folder / name), True
+
+
+def _sweep(folder: Path, hotel_file: Path, at: datetime) -> None:
+    """Delete what a backup that was cut short left behind, a day ago or longer."""
+    for left in folder.glob(f"{hotel_file.name}.*{PARTIAL}"):
+        with suppress(OSError):
+            if at.timestamp() - left.stat().st_mtime > _DAY_SECONDS:
+                left.unlink()
 
 
 def _kept_already(folder: Path, last: tuple[int, str] | None) -> Backup | None:

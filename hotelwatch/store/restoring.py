@@ -22,6 +22,7 @@ from hotelwatch.store.backup import (
     as_it_lies,
     copy_beside,
     copy_file,
+    partial_of,
     refuse_unsound,
     sync_file,
     sync_folder,
@@ -103,7 +104,7 @@ def put_back(
     file. Refusal("file_went_on") where another window wrote since, ("file_busy"), ("file_busy")
     too where the system lets nobody rename an open file.
     """
-    partial = path.with_name(f"{path.name}.partial")
+    partial = partial_of(path)
     try:
         copy_file(backup, partial)
         refuse_unsound(partial)

@@ -4,6 +4,7 @@ import os
 import sqlite3
 import subprocess
 import sys
+import time
 from contextlib import closing
 from pathlib import Path
 
@@ -170,6 +171,51 @@ def test_a_backup_does_not_wait_without_end(desk, monkeypatch):
         held.execute("BEGIN EXCLUSIVE")
         assert codes(reader.backup, path.with_name("copy.hotel")) == "file_busy"
     assert not path.with_name("copy.hotel").exists()
+
+
+TWO_WINDOWS = """
+import sys
+from pathlib import Path
+from hotelwatch.store.backup_folder import folder_beside, keep_backup
+from tests.build import moment
+path, begins = Path(sys.argv[1]), int(sys.argv[2])
+for number in range(8):
+    keep_backup(path, folder=folder_beside(path), at=moment(begins + number))
+"""
+
+
+def test_two_windows_that_back_up_at_once_leave_whole_backups_only(desk):
+    path = desk.journal.path
+    desk.write(*(FloorPlaced(str(number) * 40, number) for number in range(2000)))
+    root = Path(__file__).parents[2]
+    command = [sys.executable, "-c", TWO_WINDOWS, str(path)]
+    windows = [subprocess.Popen([*command, first], cwd=root) for first in ("0", "100", "200")]
+    number = 0
+    while any(window.poll() is None for window in windows):
+        number += 1
+        desk.write(FloorPlaced("again", number))
+        time.sleep(0.05)
+    assert [window.returncode for window in windows] == [0, 0, 0]
+    found = list_backups(folder_beside(path))
+    assert found
+    for backup in found:
+        told = verify(where(desk, backup))
+        assert (told.is_sound, told.entries) == (True, backup.last_entry)
+    assert not list(folder_beside(path).glob("*.partial"))
+
+
+def test_what_a_cut_short_backup_left_is_swept_a_day_later(desk):
+    desk.write(FloorPlaced("1", 1))
+    folder = folder_beside(desk.journal.path)
+    folder.mkdir()
+    left = folder / "test.hotel.0badf00d.partial"
+    left.write_bytes(b"half")
+    os.utime(left, (moment(0).timestamp(),) * 2)
+    keep(desk, 0)
+    assert left.exists(), "another window may be at it"
+    desk.write(FloorPlaced("2", 2))
+    keep(desk, 2)
+    assert not left.exists()
 
 
 # --- going back -----------------------------------------------------------------
