@@ -9,9 +9,15 @@ from datetime import datetime
 from hotelwatch.actions.cases import answer_in_turn
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted
-from hotelwatch.core.checks.looking import RoomLook, check_look, checked_facts, finds
+from hotelwatch.core.checks.looking import (
+    RoomLook,
+    check_look,
+    checked_facts,
+    clock_said,
+    finds,
+)
 from hotelwatch.core.checks.recorded import facts_of_entry, look_of_entry, moved_on
-from hotelwatch.core.days import local_day
+from hotelwatch.core.days import local_day, moment_of
 from hotelwatch.core.facts import BedChecked, CaseNo, Fact, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
@@ -118,6 +124,9 @@ def _found(look: RoomLook, replaced: Sequence[Fact], now: datetime) -> list[Sigh
 def _check_moment(hotel: OpenHotel, look: RoomLook, now: datetime) -> None:
     """A find is of the check's day: deadlines and the quarantine count from its moment."""
     day = look.checked_on.isoformat()
+    for clock in filter(None, map(clock_said, (look.from_clock, look.until_clock))):
+        if (at := moment_of(look.checked_on, clock, hotel.zone)) > now:
+            raise Refusal("moment_to_come", moment=at.astimezone(hotel.zone).isoformat())
     if look.found_at is None:
         if look.checked_on < hotel.today() and finds(look, now):
             raise Refusal("moment_of_find_missing", room=look.room, day=day)

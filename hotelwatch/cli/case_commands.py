@@ -28,7 +28,7 @@ from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.looking import RoomLook, find, full_look, leave_out
 from hotelwatch.core.checks.place_looks import WHY_UNSEEN, as_kind, underside_counts
 from hotelwatch.core.days import local_moment
-from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
+from hotelwatch.core.facts import Aid, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.roles import Sight
 from hotelwatch.wording.dates import day_text
@@ -125,6 +125,15 @@ def _told_look(
     metavar="MOMENT",
     help="Local time, as 2026-03-09T10:40; needed for a find of an earlier day.",
 )
+@click.option("--from", "from_clock", default="", help="Begun at, hotel's clock, as 09:05.")
+@click.option("--until", "until_clock", default="", help="Done at, as 09:25.")
+@click.option(
+    "--aid",
+    "aids",
+    multiple=True,
+    type=click.Choice([aid.value for aid in Aid]),
+    help="What was used, once for each.",
+)
 @click.option("--for-case", default="", help="The case that asked for this check.")
 @click.option("--note", default="", help="Anything more; no guest's name.")
 @click.option(
@@ -143,6 +152,9 @@ def record(
     not_seen: tuple[str, ...],
     found: tuple[str, ...],
     found_at: str | None,
+    from_clock: str,
+    until_clock: str,
+    aids: tuple[str, ...],
     for_case: str,
     note: str,
     corrects: int | None,
@@ -161,6 +173,7 @@ def record(
         )
         look = as_kind(hotel.house, look, CheckKind(kind))
         look = _told_look(replace(look, noted=note, asked_by=for_case), not_seen, found, letters)
+        look = replace(look, from_clock=from_clock, until_clock=until_clock, aids=aids)
         known = set(hotel.house.sightings)
         if found_at is not None:
             look = replace(look, found_at=moment_said(hotel, found_at))

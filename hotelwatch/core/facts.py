@@ -75,6 +75,17 @@ class CheckKind(StrEnum):
     CLEARANCE = "clearance"
 
 
+class Aid(StrEnum):
+    """What helps one to see, or to lift, at a check. Common practice."""
+
+    BRIGHT_LIGHT = "bright_light"
+    HAND_LENS = "hand_lens"
+    THIN_CARD = "thin_card"
+    MIRROR = "mirror"
+    LIFTING_AID = "lifting_aid"
+    KNEELING_PAD = "kneeling_pad"
+
+
 class Scope(StrEnum):
     """How far a chosen cycle reaches; the narrowest one wins."""
 
@@ -266,6 +277,11 @@ class BedChecked(Fact):
     """Places with a sign, each as "place:sign"; a Sighted goes with them."""
     asked_by: str = ""
     noted: Note = ""
+    from_clock: str = ""
+    """When the visit to the room began, hotel's clock, "HH:MM"; empty: not said."""
+    until_clock: str = ""
+    aids: tuple[str, ...] = ()
+    """Codes of Aid; empty: not said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,6 +298,9 @@ class RoomChecked(Fact):
     found: tuple[str, ...] = ()
     asked_by: str = ""
     noted: Note = ""
+    from_clock: str = ""
+    until_clock: str = ""
+    aids: tuple[str, ...] = ()
 
 
 # --- the book -----------------------------------------------------------------------

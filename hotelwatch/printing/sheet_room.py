@@ -14,7 +14,7 @@ from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.room_mark import RoomMark, file_number
 from hotelwatch.core.checks.sheet import SheetBed, SheetRoom
 from hotelwatch.core.days import moment_of
-from hotelwatch.core.facts import BedNo
+from hotelwatch.core.facts import Aid, BedNo
 from hotelwatch.core.house import House
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing import sheet_rows as rows
@@ -37,7 +37,7 @@ from hotelwatch.printing.sheet_style import (
 )
 from hotelwatch.wording.dates import day_text, minutes_text, moment_text
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.names import bed_label
+from hotelwatch.wording.names import bed_label, label
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
 
 NOTE_LINES = 2
@@ -244,6 +244,7 @@ def _room_places(canvas: Canvas, room: SheetRoom, again: Block) -> Iterator[Bloc
 def _times_and_notes(canvas: Canvas, again: Block) -> Block:
     body = [
         rows.fields(canvas, (_("Begun at"), _("Done at"), _("Done by"))),
+        rows.ticks(canvas, _("Aids used"), [label(aid) for aid in Aid]),
         rows.writing_lines(canvas, _("Notes"), NOTE_LINES),
         gap(3.0),
     ]

@@ -40,6 +40,9 @@ SAYS_PEOPLE = frozenset({"two_people_lift", "ladder_two_people", "headboard_two_
 """Cautions that name the two people themselves."""
 AIR_MM = 1.0
 """Between paragraphs."""
+TICK_MM = 4.0
+TICK_LINE_MM = 6.4
+"""Of small boxes beside words: their side, and from one line to the next."""
 WRITING_MM = 10.0
 """Height of a line to write on by hand."""
 
@@ -193,6 +196,28 @@ def fields(canvas: Canvas, titles: Sequence[str]) -> Block:
             canvas.line(x + width, top + height - 0.8, to_x=x + share - 3)
 
     return Block(height, paint)
+
+
+def ticks(canvas: Canvas, title: str, names: Sequence[str]) -> Block:
+    """A title and small boxes to tick, each with its name, on as many lines as it takes."""
+    x, line = canvas.text_width(title, TEXT) + 4, 0
+    places: list[tuple[str, float, int]] = []
+    for name in names:
+        wide = TICK_MM + 1.5 + canvas.text_width(name, TEXT) + 4
+        if x + wide > canvas.width and places:
+            x, line = 0.0, line + 1
+        places.append((name, x, line))
+        x += wide
+
+    def paint(top: float) -> None:
+        canvas.text(title, 0, top + PAD_MM, width=canvas.width, style=TEXT)
+        for name, at, number in places:
+            y = top + PAD_MM + number * TICK_LINE_MM
+            canvas.tick_box(at, y + 0.4, side=TICK_MM)
+            after = at + TICK_MM + 1.5
+            canvas.text(name, after, y, width=canvas.width - after, style=TEXT)
+
+    return Block((line + 1) * TICK_LINE_MM + 2 * PAD_MM, paint)
 
 
 def framed(canvas: Canvas, texts: Sequence[Block]) -> Block:

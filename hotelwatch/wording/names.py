@@ -27,6 +27,7 @@ from hotelwatch.wording.odds_names import ODDS
 from hotelwatch.wording.people import SAYS, SIGHTS, STAFF_ROLES, WHY_REFUSED
 from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND, WHY_DOUBTFUL
 from hotelwatch.wording.sheet_names import (
+    AIDS,
     BEDS,
     CAUTIONS,
     MOVES,
@@ -92,6 +93,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "asked": m("Asked check"),
         "clearance": m("Clearance check"),
     },
+    "Aid": AIDS,
     "Sign": SIGN,
     "LifeStage": LIFE_STAGE,
     "SpecimenStep": SPECIMEN_STEP,

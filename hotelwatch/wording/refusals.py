@@ -193,6 +193,10 @@ CHECKS: dict[str, Pair] = {
         m("Nobody is named who looked at room {room}."),
         m("Name who looked, by name or by code."),
     ),
+    "unknown_aid": (
+        m("{aid} is no aid that is known."),
+        m("Choose one of those that are offered."),
+    ),
     "named_twice": (
         m("{name} is named twice for room {room}; one person is not two."),
         m("Name each person who was there once."),

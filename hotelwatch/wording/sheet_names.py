@@ -100,6 +100,15 @@ WHY_UNSEEN = {
     "other": m("Other reason, see note"),
 }
 
+AIDS = {
+    "bright_light": m("Bright light"),
+    "hand_lens": m("Hand lens"),
+    "thin_card": m("Thin card"),
+    "mirror": m("Mirror"),
+    "lifting_aid": m("Lifting aid"),
+    "kneeling_pad": m("Kneeling pad"),
+}
+
 STANDING = {
     "measured": m("Measured here"),
     "published": m("Published"),

@@ -12,6 +12,7 @@ from hotelwatch.core.checks.looking import (
     RoomLook,
     check_look,
     checked_facts,
+    clock_said,
     find,
     finds,
     full_look,
@@ -246,3 +247,50 @@ def test_one_person_named_twice_is_not_two(inn, by):
 def test_a_look_for_a_case_that_is_not_there_is_refused(inn):
     look = replace(full(inn, kind=CheckKind.ASKED), asked_by="2026-009")
     assert refused(inn, look) == ("unknown_case", {"case": "2026-009"})
+
+
+# --- who, with whom, from when to when, with what ----------------------------------------------
+# What a record of an inspection holds beside the result: national pest management association,
+# best management practices for bed bugs (2011), 4.2. Which aids there are: common practice.
+
+
+def test_a_visit_says_from_when_to_when_and_with_what_on_each_fact(inn):
+    look = replace(
+        full(inn), from_clock="9:05", until_clock="0925", aids=("bright_light", "thin_card")
+    )
+    check_look(inn, look, today=TODAY)
+    facts = checked_facts(look)
+    assert [type(fact) for fact in facts] == [BedChecked, BedChecked, RoomChecked]
+    assert {(f.from_clock, f.until_clock, f.aids, f.by) for f in facts} == {
+        ("09:05", "09:25", ("bright_light", "thin_card"), WHO)
+    }
+
+
+def test_nothing_of_it_is_said_unless_somebody_says_it(inn):
+    assert {(f.from_clock, f.until_clock, f.aids) for f in checked_facts(full(inn))} == {
+        ("", "", ())
+    }
+
+
+@pytest.mark.parametrize(
+    ("told", "clock"),
+    [("", ""), ("9:05", "09:05"), ("9.05", "09:05"), ("905", "09:05"), (" 23:59 ", "23:59")],
+)
+def test_a_clock_time_is_read_as_people_type_it(told, clock):
+    assert clock_said(told) == clock
+
+
+@pytest.mark.parametrize("told", ["24:00", "9:60", "9", "noon", "9:5", "-1:00", "12:00:00", "٩:٠"])
+def test_what_is_no_clock_time_is_refused(inn, told):
+    code, values = refused(inn, replace(full(inn), from_clock=told))
+    assert (code, values["clock"]) == ("unknown_clock_time", told)
+
+
+def test_a_visit_does_not_end_before_it_begins(inn):
+    backwards = replace(full(inn), from_clock="9:25", until_clock="9:05")
+    assert refused(inn, backwards)[0] == "clock_goes_back"
+    check_look(inn, replace(full(inn), from_clock="9:05", until_clock="9:05"), today=TODAY)
+
+
+def test_an_aid_that_nobody_knows_is_refused(inn):
+    assert refused(inn, replace(full(inn), aids=("sonar",)))[0] == "unknown_aid"

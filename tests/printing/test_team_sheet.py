@@ -11,6 +11,7 @@ import pytest
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.facts import (
+    Aid,
     CaseNo,
     HotelDescribed,
     RoomNo,
@@ -119,9 +120,11 @@ def test_every_place_has_a_box_for_looked_at_and_one_for_found(usual_paper):
     sheet, _, paper = usual_paper
     places = sum(len(bed.places) for room in sheet.rooms for bed in room.beds)
     places += sum(len(room.places) for room in sheet.rooms)
-    sides = paper.squares_mm()
-    assert len(sides) == 2 * places
-    assert min(sides) >= 5.0
+    aids = len(sheet.rooms) * len(Aid)  # smaller ones, behind "Aids used" below each room
+    sides = sorted(paper.squares_mm())
+    assert len(sides) == 2 * places + aids
+    assert min(sides[aids:]) >= 5.0
+    assert min(sides) == pytest.approx(4.0, abs=0.01)
 
 
 def test_pages_are_counted(usual_paper):

@@ -790,3 +790,42 @@ def test_what_was_undone_is_told_no_longer(make_page, inn, qtbot):
     assert "Room 104 is recorded" in page.told.text()
     undo(context.hotel)
     assert page.told.text() == ""
+
+
+def test_a_visits_times_and_aids_are_written_down_and_shown_again_to_be_corrected(
+    qtbot, make_page, inn
+):
+    page, context = make_page(inn)
+    page.focus_room("102")
+    visit = page.form.visit
+    visit.begun.setFocus()
+    qtbot.keyClicks(visit.begun, "8.05")
+    qtbot.keyClick(QApplication.focusWidget(), Key.Key_Tab)
+    qtbot.keyClicks(QApplication.focusWidget(), "820")
+    visit.aids.choose(("hand_lens",))
+    qtbot.keyClick(QApplication.focusWidget(), Key.Key_Return, CTRL)
+    entry = max(context.hotel.house.entries)
+    facts = [
+        row.fact
+        for kind in (BedChecked, RoomChecked)
+        for row in context.hotel.house.kept_of(kind)
+        if row.entry == entry
+    ]
+    assert {(f.from_clock, f.until_clock, f.aids) for f in facts} == {
+        ("08:05", "08:20", ("hand_lens",))
+    }
+    page.recorded.select(entry)
+    page._correct(page.recorded.table.current())
+    assert visit.clocks() == ("08:05", "08:20")
+    assert visit.aids.chosen() == ("hand_lens",)
+
+
+def test_a_clock_time_that_is_none_is_refused_where_it_stands(qtbot, make_page, inn):
+    page, context = make_page(inn)
+    before = len(context.hotel.house.entries)
+    page.focus_room("102")
+    page.form.visit.begun.setFocus()
+    qtbot.keyClicks(page.form.visit.begun, "25:10")
+    qtbot.keyClick(QApplication.focusWidget(), Key.Key_Return, CTRL)
+    assert len(context.hotel.house.entries) == before
+    assert QApplication.focusWidget() is page.form.visit.begun

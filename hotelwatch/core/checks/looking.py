@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 from hotelwatch.core.beds import Place
 from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.facts import (
+    Aid,
     BedChecked,
     BedNo,
     CaseNo,
@@ -54,6 +55,11 @@ class RoomLook:
     noted: str = ""
     found_at: datetime | None = None
     """When a find was made; the moment of recording if not said."""
+    from_clock: str = ""
+    """When the visit began, hotel's clock, "HH:MM"; empty: not said."""
+    until_clock: str = ""
+    aids: tuple[str, ...] = ()
+    """Codes of Aid; empty: not said."""
 
 
 def full_look(
@@ -147,6 +153,7 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
         raise Refusal("who_looked_missing", room=look.room)
     if twice := _named_twice(look.by):
         raise Refusal("named_twice", name=twice, room=look.room)
+    _check_visit(look)
     if look.asked_by and look.asked_by not in house.sightings:
         raise Refusal("unknown_case", case=look.asked_by)
     if not look.beds and not (look.seen or look.unseen or look.found):
@@ -159,6 +166,34 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
         places = kind.places_of(encased=described.encased)
         _check_places(bed.bed, places, bed, people=len(look.by))
     _check_places(look.room, house.rules.room_places, look, people=len(look.by))
+
+
+def clock_said(text: str) -> str:
+    """A clock time as "HH:MM" from what was typed: 9:05, 9.05, 0905; empty stays empty.
+
+    Raises Refusal("unknown_clock_time").
+    """
+    typed = text.strip().replace(".", ":")
+    if not typed:
+        return ""
+    if ":" not in typed and typed.isascii() and typed.isdigit():
+        typed = f"{typed[:-2]}:{typed[-2:]}"
+    hours, _colon, minutes = typed.partition(":")
+    if not (hours.isdigit() and minutes.isdigit() and len(minutes) == len("59")):
+        raise Refusal("unknown_clock_time", clock=text)
+    try:
+        return f"{time(int(hours), int(minutes)):%H:%M}"
+    except ValueError as error:
+        raise Refusal("unknown_clock_time", clock=text) from error
+
+
+def _check_visit(look: RoomLook) -> None:
+    """From when to when, and with what, as far as it was said."""
+    begun, ended = clock_said(look.from_clock), clock_said(look.until_clock)
+    if begun and ended and ended < begun:
+        raise Refusal("clock_goes_back", from_clock=begun, until_clock=ended)
+    if lost := sorted(set(look.aids) - set(Aid)):
+        raise Refusal("unknown_aid", aid=lost[0])
 
 
 def _named_twice(names: Iterable[str]) -> str:
@@ -221,6 +256,9 @@ def checked_facts(look: RoomLook) -> tuple[Fact, ...]:
             found=bed.found,
             asked_by=look.asked_by,
             noted=bed.noted,
+            from_clock=clock_said(look.from_clock),
+            until_clock=clock_said(look.until_clock),
+            aids=look.aids,
         )
         for bed in look.beds
     )
@@ -236,6 +274,9 @@ def checked_facts(look: RoomLook) -> tuple[Fact, ...]:
         found=look.found,
         asked_by=look.asked_by,
         noted=look.noted,
+        from_clock=clock_said(look.from_clock),
+        until_clock=clock_said(look.until_clock),
+        aids=look.aids,
     )
     return (*beds, room)
 

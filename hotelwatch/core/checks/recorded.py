@@ -43,6 +43,10 @@ class RecordedRow:
     """Each as "place:sign"."""
     counts: bool | None
     """Whether the underside counts as looked at; None where there is none."""
+    from_clock: str
+    """When the visit began, hotel's clock; empty: not said."""
+    until_clock: str
+    aids: tuple[str, ...]
     recorded_at: datetime
     recorded_by: str
 
@@ -91,6 +95,9 @@ def _row(
         unseen=fact.unseen,
         found=fact.found,
         counts=counts,
+        from_clock=fact.from_clock,
+        until_clock=fact.until_clock,
+        aids=fact.aids,
         recorded_at=entry.recorded_at,
         recorded_by=entry.by,
     )
@@ -160,6 +167,9 @@ def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
         asked_by=first.asked_by,
         noted=rooms[-1].noted if rooms else "",
         found_at=min(found_at, default=None),
+        from_clock=first.from_clock,
+        until_clock=first.until_clock,
+        aids=first.aids,
     )
 
 

@@ -61,6 +61,9 @@ def _look(values: Mapping[str, Any]) -> RoomLook:
         asked_by=str(values["asked_by"]),
         noted=str(values["noted"]),
         found_at=datetime.fromisoformat(found_at) if found_at else None,
+        from_clock=str(values.get("from_clock", "")),
+        until_clock=str(values.get("until_clock", "")),
+        aids=_texts(values.get("aids", ())),
     )
 
 

@@ -42,6 +42,7 @@ from hotelwatch.screens.checks.place_card import PlaceCard
 from hotelwatch.screens.checks.place_keys import Saying
 from hotelwatch.screens.checks.place_model import lines_of
 from hotelwatch.screens.checks.places_pane import PlacesPane
+from hotelwatch.screens.checks.visit_fields import CLOCK_CODES, VisitFields
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form, leave_wheel
 from hotelwatch.screens.theme import MAIN
@@ -78,6 +79,7 @@ class LookForm(QWidget):
         self.card = PlaceCard()
         self.before = BeforeSaving(context)
         self.minutes: dict[BedNo, QSpinBox] = {}
+        self.visit = VisitFields()
         self.note = QLineEdit()
         self.found_at = QTimeEdit()
         leave_wheel(self.found_at)
@@ -101,6 +103,7 @@ class LookForm(QWidget):
         self._is_showing = True
         self.head.show_draft(draft)
         self._show_minutes(draft.look)
+        self.visit.show_look(draft.look)
         self.note.setText(draft.look.noted)
         self._show_clock(draft)
         self._is_showing = False
@@ -134,6 +137,8 @@ class LookForm(QWidget):
         """Put the cursor where a refusal can be mended."""
         if refusal.code in WHO_CODES:
             self.head.who.setFocus()
+        elif refusal.code in CLOCK_CODES:
+            self.visit.setFocus()
         elif refusal.code == "correction_needs_reason":
             self.head.reason.setFocus()
         elif "place" in refusal.values:
@@ -147,6 +152,7 @@ class LookForm(QWidget):
 
     def _connect(self) -> None:
         self.head.changed.connect(self._take_fields)
+        self.visit.changed.connect(self._take_fields)
         self.note.textChanged.connect(self._take_fields)
         self.found_at.timeChanged.connect(self._take_clock)
         self.places.said.connect(self._take_key)
@@ -168,6 +174,7 @@ class LookForm(QWidget):
         self.start_over.setToolTip(_("Forget what was typed for this room"))
         self._fields = Form()
         self._fields.add(_("Found a&t"), self.found_at)
+        self._fields.add(_("&Visit"), self.visit)
         self._fields.add(_("N&ote"), self.note)
         self._minutes_form = Form()
         fields = QFrame()
@@ -306,7 +313,15 @@ class LookForm(QWidget):
             return
         draft = self.head.put_into(self._draft)
         beds = tuple(replace(bed, minutes=self.minutes[bed.bed].value()) for bed in draft.look.beds)
-        look = replace(draft.look, beds=beds, noted=self.note.text().strip())
+        begun, ended = self.visit.clocks()
+        look = replace(
+            draft.look,
+            beds=beds,
+            noted=self.note.text().strip(),
+            from_clock=begun,
+            until_clock=ended,
+            aids=self.visit.aids.chosen(),
+        )
         if look.checked_on != self._draft.look.checked_on:
             look = self._at_clock(look)  # a find of another day is of that day
         self._take(replace(draft, look=look))

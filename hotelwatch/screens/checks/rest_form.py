@@ -28,6 +28,7 @@ from hotelwatch.core.checks.place_looks import people_needed, underside_counts
 from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.checks.draft import Draft, new_draft
+from hotelwatch.screens.checks.visit_fields import VisitFields
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import WhoField
 from hotelwatch.screens.theme import MAIN
@@ -84,6 +85,7 @@ class RestForm(QWidget):
         self.team.activated.connect(self._list)
         self.who = WhoField()
         self.who.textChanged.connect(self._say)
+        self.visit = VisitFields(with_clocks=False)
         self.rooms = QListWidget()
         self.rooms.setAccessibleName(_("Rooms left on the sheet; Space ticks"))
         self.rooms.itemChanged.connect(self._say)
@@ -108,6 +110,7 @@ class RestForm(QWidget):
         names.addWidget(self.team)
         names.addWidget(who)
         names.addWidget(self.who, 1)
+        names.addWidget(self.visit)
         foot = QHBoxLayout()
         foot.addWidget(self.back)
         foot.addWidget(self.save, 1)
@@ -136,6 +139,7 @@ class RestForm(QWidget):
         self._is_showing = True
         self.who.offer(self._context.people.names())
         self.who.set_names(people)
+        self.visit.aids.choose(())
         teams = list(dict.fromkeys(row.slot.team for row in self._rows))
         self.team.clear()
         for team in teams:
@@ -151,10 +155,11 @@ class RestForm(QWidget):
 
     def looks(self) -> tuple[RoomLook, ...]:
         """The looks that are ticked."""
-        names = self.who.names()
+        names, aids = self.who.names(), self.visit.aids.chosen()
         items = (self.rooms.item(number) for number in range(self.rooms.count()))
         ticked = [item for item in items if item.checkState() is Qt.CheckState.Checked]
-        return tuple(replace(self._rows[item.data(NUMBER)].draft.look, by=names) for item in ticked)
+        looks = (self._rows[item.data(NUMBER)].draft.look for item in ticked)
+        return tuple(replace(look, by=names, aids=aids) for look in looks)
 
     def _list(self) -> None:
         self._is_showing = True
