@@ -1,4 +1,4 @@
-"""The hotel's own rules: local set, single choices, figures, public holidays."""
+"""The hotel's own rules: single choices, figures, public holidays."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, PublicHoliday, RuleChosen
+from hotelwatch.core.choice_facts import FigureChosen, PublicHoliday, RuleChosen
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.house import House
 from hotelwatch.core.odds_figures import OddsFigure
@@ -14,23 +14,6 @@ from hotelwatch.core.parameters import Figure
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.profile import CHOICES
 from hotelwatch.core.records import Changes
-
-
-def choose_profile(
-    hotel: OpenHotel, profile: str, *, checked_by: str = "", checked_on: date | None = None
-) -> Changes:
-    """Work under a set of local rules; say who compared it with the law, and when.
-
-    Refusal("unknown_profile"), ("day_to_come").
-    """
-    known = hotel.house.shipped.profiles
-    if profile not in known:
-        raise Refusal("unknown_profile", profile=profile, among=", ".join(known))
-    if checked_on is not None and checked_on > hotel.today():
-        raise Refusal("day_to_come", day=checked_on.isoformat())
-    return hotel.record(
-        lambda _house: [ProfileChosen(profile, checked_by, checked_on)], action="choose_profile"
-    )
 
 
 def choose_rule(hotel: OpenHotel, rule: str, choice: str) -> Changes:

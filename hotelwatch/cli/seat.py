@@ -31,6 +31,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "choose": Sight.RULES,
     "choose-rules": Sight.RULES,
     "close-case": Sight.CASES,
+    "compare-rules": Sight.RULES,
     "closed-days": Sight.ROUNDS,
     "cycle": Sight.ROUNDS,
     "cycle-worth": Sight.ODDS,
@@ -68,6 +69,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "load bookings": Sight.DESK,
     "load columns": Sight.HOUSE,
     "load roster": Sight.HOUSE,
+    "load-rules": Sight.RULES,
     "looking-back": Sight.ODDS,
     "monitor": Sight.HOUSE,
     "month": Sight.MONTH,
@@ -118,7 +120,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "wings": Sight.HOUSE,
 }
 """What one must be allowed to see to give a command; None: nothing, the gate sees to it."""
-WITHOUT_HOTEL = frozenset({"new", "open", "demo"})
+WITHOUT_HOTEL = frozenset({"new", "open", "demo", "rules-template"})
 """Commands that make a file or open the window, which asks by itself."""
 
 

@@ -22,13 +22,10 @@ class CartServes(Fact):
 
 @dataclass(frozen=True, slots=True)
 class ProfileChosen(Fact):
-    """Under which set of local rules the hotel works: a key of resources/profiles.toml."""
+    """Under which set of local rules the hotel works: the key of one at hand."""
 
     topic: ClassVar[Topic] = Topic.SETTINGS
     profile: str
-    checked_by: str = ""
-    """Who compared it with the law in force, and when."""
-    checked_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

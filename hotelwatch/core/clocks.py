@@ -11,13 +11,28 @@ from datetime import date, datetime, timedelta
 from hotelwatch.core.choice_facts import PublicHoliday
 from hotelwatch.core.days import add_hours, days_from, local_day, moment_of
 from hotelwatch.core.house import House
-from hotelwatch.core.profile import Clock, Unit
+from hotelwatch.core.profile import Clock, Start, Unit
 from hotelwatch.core.round_facts import HouseDaysClosed
 
 ONE_DAY = timedelta(days=1)
 SATURDAY = 5
 LAST_CLOCK = "23:59"
 A_YEAR = 366
+
+
+def clock_for(house: House, duty: str) -> Clock | None:
+    """A duty's clock: that of the local rules, else the hotel's own figure; None: no deadline."""
+    clock = house.profile.clock(duty)
+    figures = house.rules.figures
+    own = {
+        "treat": (figures.treat_days, Start.CONFIRMATION),
+        "evaluate_treatment": (figures.evaluate_days, Start.TREATMENT),
+    }
+    if clock is not None or duty not in own:
+        return clock
+    figure, starts = own[duty]
+    days = int(figure.value)
+    return Clock(duty, days, Unit.CALENDAR_DAYS, starts, figure.standing, figure.source)
 
 
 def due_at(house: House, clock: Clock, start: datetime) -> datetime:

@@ -43,7 +43,7 @@ from hotelwatch.core.facts import (
     TeamDescribed,
     WingPlaced,
 )
-from hotelwatch.core.people_facts import DeedRefused, PersonDescribed
+from hotelwatch.core.people_facts import DeedRefused, PersonDescribed, TrainingRecorded
 from hotelwatch.core.record_facts import ContentExpired, ExpiryStopped, RecordRestored
 from hotelwatch.core.round_facts import (
     CheckPinned,
@@ -58,8 +58,10 @@ from hotelwatch.core.round_facts import (
     TeamPinned,
     VisitArranged,
 )
+from hotelwatch.core.rule_facts import RuleClause, RulesCompared, RuleSetKept
 from hotelwatch.core.treatment_facts import (
     CareDone,
+    DogVisit,
     FirmDescribed,
     ItemDiscarded,
     MonitorPlaced,
@@ -136,4 +138,8 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     RecordRestored,
     ContentExpired,
     ExpiryStopped,
+    RuleSetKept,
+    RuleClause,
+    RulesCompared,
+    TrainingRecorded,
 )

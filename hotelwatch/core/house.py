@@ -14,12 +14,7 @@ from functools import cached_property
 from typing import TypeVar, cast
 from zoneinfo import ZoneInfo
 
-from hotelwatch.core.case_facts import (
-    CheckAsked,
-    QuarantineLifted,
-    QuarantinePlaced,
-    Sighted,
-)
+from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced, Sighted
 from hotelwatch.core.case_labels import LABELLING, CaseLabels
 from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, RuleChosen
 from hotelwatch.core.facts import (
@@ -45,6 +40,8 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.profile import SHIPPED_PROFILE, Profile
 from hotelwatch.core.records import Changes, Entry, Kept, Stay
 from hotelwatch.core.round_facts import StairPlaced
+from hotelwatch.core.rule_facts import RuleClause, RuleSetKept
+from hotelwatch.core.rule_sets import all_sets
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 F = TypeVar("F", bound=Fact)
@@ -147,12 +144,16 @@ class House:
         return self.shipped.with_chosen(chosen) if chosen else self.shipped
 
     @cached_property
+    def rule_sets(self) -> Mapping[str, Profile]:
+        """Sets of local rules by key: those shipped, and those that the file keeps."""
+        return all_sets(self.shipped.profiles, self.kept_of(RuleSetKept), self.kept_of(RuleClause))
+
+    @cached_property
     def profile(self) -> Profile:
         """The set of local rules that the hotel works under, with its own choices over it."""
-        chosen = self.all_of(ProfileChosen)
-        shipped = self.shipped.profiles
-        key = chosen[-1].profile if chosen else SHIPPED_PROFILE
-        return shipped.get(key, shipped[SHIPPED_PROFILE]).with_choices(self.choices)
+        keys = [SHIPPED_PROFILE, *(fact.profile for fact in self.all_of(ProfileChosen))]
+        known = [self.rule_sets[key] for key in keys if key in self.rule_sets]
+        return known[-1].with_choices(self.choices)
 
     @cached_property
     def choices(self) -> Mapping[str, str]:
@@ -328,8 +329,7 @@ class House:
     @cached_property
     def quarantines(self) -> tuple[tuple[QuarantinePlaced, QuarantineLifted | None], ...]:
         """Every quarantine with its lifting, if it was lifted, in the order placed."""
-        lifted: defaultdict[tuple[RoomNo, CaseNo], list[Kept[QuarantineLifted]]]
-        lifted = defaultdict(list)
+        lifted: defaultdict[tuple[RoomNo, CaseNo], list[Kept[QuarantineLifted]]] = defaultdict(list)
         for row in self.kept_of(QuarantineLifted):
             lifted[row.fact.room, row.fact.case].append(row)
         pairs: list[tuple[QuarantinePlaced, QuarantineLifted | None]] = []

@@ -46,6 +46,9 @@ class Figures:
     group_rooms: Figure
     whole_floor_share: Figure
     reporter_answer_hours: Figure
+    treat_days: Figure
+    evaluate_days: Figure
+    rules_compared_days: Figure
     specimen_hours: Figure
     visit_written_hours: Figure
     clean_checks_after_treatment: Figure
@@ -163,6 +166,7 @@ class Figures:
     pin_wait_most_minutes: Figure
     pin_counted_hours: Figure
     idle_lock_minutes: Figure
+    training_again_days: Figure
     backup_all_days: Figure
     backup_daily_days: Figure
     backup_monthly_years: Figure

@@ -1,4 +1,4 @@
-"""Kinds of fact about who works with the file: people with their role, and what was refused.
+"""Kinds of fact about who works with the file: role, training, and what was refused.
 
 A PIN stands nowhere in plain, only its argon2id hash. Whoever has the file can read all
 of it all the same: roles keep honest people from mistakes, no thief from a copied file.
@@ -7,6 +7,7 @@ of it all the same: roles keep honest people from mistakes, no thief from a copi
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 from typing import ClassVar
 
@@ -62,3 +63,30 @@ class DeedRefused(Fact):
     kinds: tuple[str, ...]
     """What could not be written, by kinds of fact; or what could not be seen."""
     why: WhyRefused
+
+
+class TrainingTopic(StrEnum):
+    """What somebody was trained in."""
+
+    SIGNS = "training_signs"
+    """Telling bed bugs and their signs from what is taken for them."""
+    LOOKING = "training_looking"
+    """How a room and a bed are looked at, place by place."""
+    RESPONSE = "training_response"
+    """What to do and not to do when something is seen or reported."""
+    LIFTING = "training_lifting"
+    """Lifting and turning mattresses and bases, in twos, with which aids."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrainingRecorded(Fact):
+    """Somebody was trained in something, in a language that they understand."""
+
+    topic: ClassVar[Topic] = Topic.PEOPLE
+    person: Name
+    subject: TrainingTopic
+    language: str
+    """As it was said, "español"."""
+    on: date
+    by: Name
+    """Who trained."""

@@ -1,7 +1,7 @@
-"""A set of local rules under which a hotel answers a sign: clocks, ring, who releases.
+"""A set of local rules under which a hotel answers a sign: clauses, ring, who releases.
 
-Profiles are examples read from published rules, never advice: each says its source and
-how well it is known, and the hotel says who compared it with the law in force.
+Profiles are examples read from published rules, never advice: each clause says where it
+was read and how, and the hotel says who compared it with the law in force.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from hotelwatch.core.rule_facts import Asks, HowRead, RuleClause
 from hotelwatch.core.standing import Standing
 
 SHIPPED_PROFILE = "house"
@@ -62,7 +63,7 @@ class Clock:
     """By when a duty is to be done."""
 
     duty: str
-    """A code of core.cases.duties."""
+    """A code of core.local_rules.duties."""
     amount: int
     unit: Unit
     starts: Start
@@ -89,14 +90,33 @@ class Profile:
     """For how many years records are kept after a case was closed."""
     authority: str
     """Who is to be told, in words; empty if nobody."""
-    clocks: tuple[Clock, ...]
+    clauses: tuple[RuleClause, ...]
     standing: Standing
     source: str
     note: str
+    place: str = ""
+    """Where its texts bind; empty for a way of working that no text asks for."""
+    file_name: str = ""
+    """Of the hotel's own file; empty for a set that the program ships."""
+    sha256: str = ""
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the hotel brought it."""
+        return bool(self.file_name)
+
+    @property
+    def clocks(self) -> tuple[Clock, ...]:
+        """The deadlines that its clauses set."""
+        return tuple(clock_of(one) for one in self.clauses if one.asks is Asks.DEADLINE)
 
     def clock(self, duty: str) -> Clock | None:
-        """The clock of a duty; None where the profile sets none."""
+        """The clock of a duty; None where no clause sets one."""
         return next((clock for clock in self.clocks if clock.duty == duty), None)
+
+    def clause(self, key: str) -> RuleClause | None:
+        """A clause by its key; None if there is none."""
+        return next((one for one in self.clauses if one.clause == key), None)
 
     def with_choices(self, choices: Mapping[str, str]) -> Profile:
         """The profile with a hotel's own choices over it.
@@ -114,6 +134,18 @@ class Profile:
             hold=Hold(hold) if hold in set(Hold) else self.hold,
             release_by=Releaser(release_by) if release_by in set(Releaser) else self.release_by,
         )
+
+
+def clock_of(clause: RuleClause) -> Clock:
+    """The clock that a clause with a deadline sets."""
+    return Clock(
+        duty=clause.duty,
+        amount=clause.amount,
+        unit=Unit(clause.unit),
+        starts=Start(clause.starts),
+        standing=Standing.PUBLISHED if clause.how_read is HowRead.READ else Standing.FROM_MEMORY,
+        source=f"{clause.title}, {clause.section}",
+    )
 
 
 @dataclass(frozen=True, slots=True)

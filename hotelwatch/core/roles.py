@@ -106,12 +106,16 @@ BlindPair           may       may        -           -          -        -
 CartServes          may       may        -           -          -        -
 PublicHoliday       may       may        -           -          -        -
 ProfileChosen       may       -          -           -          -        -
+RuleSetKept         may       -          -           -          -        -
+RuleClause          may       -          -           -          -        -
+RulesCompared       may       -          -           -          -        -
 RuleChosen          may       -          -           -          -        -
 FigureChosen        may       -          -           -          -        -
 MonthClosed         may       -          -           -          -        -
 RecordRestored      may       -          -           -          -        -
 ContentExpired      may       -          -           -          -        -
 ExpiryStopped       may       -          -           -          -        -
+TrainingRecorded    may       may        -           -          -        -
 PersonDescribed     may       own        own         own        own      own
 DeedRefused         -         -          -           -          -        -
 """

@@ -18,9 +18,10 @@ from hotelwatch.core.parameters import (
     Rules,
     SignWeight,
 )
-from hotelwatch.core.profile import SHIPPED_PROFILE, Clock, Hold, Profile, Releaser, Start, Unit
+from hotelwatch.core.profile import SHIPPED_PROFILE, Profile
 from hotelwatch.core.standing import Standing
 from hotelwatch.intake.odds_file import read_odds
+from hotelwatch.intake.rule_sets_file import read_rule_sets
 
 
 def read_rules(resources: Path) -> Rules:
@@ -95,41 +96,14 @@ def read_lookalikes(path: Path) -> dict[str, Lookalike]:
 
 
 def read_profiles(path: Path) -> dict[str, Profile]:
-    """Read every set of local rules; ValueError where one names an unknown code."""
-    with path.open("rb") as file:
-        tables = tomllib.load(file)
-    if SHIPPED_PROFILE not in tables:
+    """Read every set of local rules; ValueError names what is wrong, and where."""
+    reading = read_rule_sets(path.read_text("utf-8"), path.name)
+    if reading.problems:
+        raise ValueError(f"{path.name}: {reading.problems[0]}")
+    sets = {profile.key: profile for profile in reading.sets}
+    if SHIPPED_PROFILE not in sets:
         raise ValueError(f"{path.name}: no table [{SHIPPED_PROFILE}]")
-    return {key: _profile(key, row) for key, row in tables.items()}
-
-
-def _profile(key: str, row: dict[str, Any]) -> Profile:
-    return Profile(
-        key=key,
-        name=row["name"],
-        ring_kinds=tuple(row["ring_kinds"]),
-        ring_radius=row["ring_radius"],
-        hold=Hold(row["hold"]),
-        confirming_signs=tuple(Sign(sign) for sign in row["confirming_signs"]),
-        release_by=Releaser(row["release_by"]),
-        keeps_years=row["keeps_years"],
-        authority=row["authority"],
-        clocks=tuple(_clock(clock) for clock in row["clocks"]),
-        standing=Standing(row["standing"]),
-        source=row["source"],
-        note=row["note"],
-    )
-
-
-def _clock(row: dict[str, Any]) -> Clock:
-    return Clock(
-        duty=row["duty"],
-        amount=row["amount"],
-        unit=Unit(row["unit"]),
-        starts=Start(row["starts"]),
-        standing=Standing(row["standing"]),
-        source=row["source"],
-    )
+    return sets
 
 
 def _sign_weight(sign: str, row: dict[str, Any]) -> SignWeight:

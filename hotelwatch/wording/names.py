@@ -24,8 +24,9 @@ from hotelwatch.wording.case_names import (
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.odds_names import ODDS
-from hotelwatch.wording.people import SAYS, SIGHTS, STAFF_ROLES, WHY_REFUSED
+from hotelwatch.wording.people import SAYS, SIGHTS, STAFF_ROLES, TRAINING_TOPICS, WHY_REFUSED
 from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND, WHY_DOUBTFUL
+from hotelwatch.wording.rule_names import RULE_ENUMS
 from hotelwatch.wording.sheet_names import (
     AIDS,
     BEDS,
@@ -226,8 +227,10 @@ ENUMS: dict[str, dict[str, str]] = {
     **DUTIES_AND_RULES,
     **RING,
     **ODDS,
+    **RULE_ENUMS,
     "PaperKind": PAPER_KIND,
     "StaffRole": STAFF_ROLES,
+    "TrainingTopic": TRAINING_TOPICS,
     "Sight": SIGHTS,
     "WhyRefused": WHY_REFUSED,
     "Say": SAYS,

@@ -20,6 +20,12 @@ STAFF_ROLES = {
     "engineer": m("Engineer"),
     "hotel_manager": m("Manager, reads only"),
 }
+TRAINING_TOPICS = {
+    "training_signs": m("Telling signs apart"),
+    "training_looking": m("How a bed is looked at"),
+    "training_response": m("What to do at a sighting"),
+    "training_lifting": m("Lifting in twos, with aids"),
+}
 WHAT_ROLES_DO = {
     "executive_housekeeper": m(
         "Everything: house rules, closing a month, and who works here in which role."

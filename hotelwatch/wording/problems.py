@@ -14,6 +14,7 @@ from hotelwatch.wording.lethal import PROBE_PROBLEMS
 from hotelwatch.wording.names import label
 from hotelwatch.wording.people import role_text, roles_text, sight_text
 from hotelwatch.wording.refusals import REFUSALS, Pair
+from hotelwatch.wording.rule_problems import RULE_PROBLEMS, wanted_text
 from hotelwatch.wording.sheet_names import PLACES
 
 UNNUMBERED = "row-"
@@ -28,7 +29,8 @@ FIELDS = {
 
 def sentence(problem: Problem) -> Pair:
     """What is wrong with a place in a file, and how to mend it."""
-    return _pair({**INTAKE_PROBLEMS, **PROBE_PROBLEMS}, problem.code, problem.values)
+    known = {**INTAKE_PROBLEMS, **PROBE_PROBLEMS, **RULE_PROBLEMS}
+    return _pair(known, problem.code, problem.values)
 
 
 def refusal_sentence(refusal: Refusal) -> Pair:
@@ -125,4 +127,5 @@ _SAY: Mapping[str, Callable[[str], str]] = {
     "later_action": label,
     "booking": booking_text,
     "other_booking": booking_text,
+    "wanted": wanted_text,
 }

@@ -99,6 +99,8 @@ def years_kept(choice: str) -> str:
 def rule_lines(profile: Profile, choices: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     """Each rule in force with its heading; the source last."""
     yield _("Local rules"), profile.name
+    if profile.place:
+        yield _("Place"), profile.place
     kinds = [label(Kind(kind)) for kind in profile.ring_kinds if kind in set(Kind)]
     yield rule_name("ring_kinds"), join(kinds)
     yield rule_name("ring_radius"), choice_name("ring_radius", str(profile.ring_radius))
@@ -125,11 +127,12 @@ def rule_lines(profile: Profile, choices: Mapping[str, str]) -> Iterator[tuple[s
 def clock_text(clock: Clock) -> str:
     """By when, from when on, and from where one knows."""
     return _("within {span}, {start}; {source}").format(
-        span=_span(clock), start=label(clock.starts).lower(), source=clock.source
+        span=span_text(clock), start=label(clock.starts).lower(), source=clock.source
     )
 
 
-def _span(clock: Clock) -> str:
+def span_text(clock: Clock) -> str:
+    """How long a clock runs, with its kind of day."""
     n = clock.amount
     if clock.unit is Unit.HOURS:
         return ngettext("{n} hour", "{n} hours", n).format(n=n)

@@ -8,6 +8,7 @@ from hotelwatch.wording.drawing import DRAWN
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.people import REFUSED_PEOPLE
 from hotelwatch.wording.round_refusals import ROUNDS
+from hotelwatch.wording.rule_problems import RULE_REFUSALS
 from hotelwatch.wording.sheet_refusals import SHEETS
 from hotelwatch.wording.trial_refusals import TRIALS
 from hotelwatch.wording.undo_refusals import UNDOING
@@ -385,4 +386,5 @@ REFUSALS: dict[str, Pair] = {
     **TRIALS,
     **UNDOING,
     **REFUSED_PEOPLE,
+    **RULE_REFUSALS,
 }

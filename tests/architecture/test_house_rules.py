@@ -18,6 +18,7 @@ from hotelwatch.core import (
     people_facts,
     record_facts,
     round_facts,
+    rule_facts,
     treatment_facts,
     trial_facts,
 )
@@ -88,6 +89,7 @@ def test_every_kind_of_fact_is_listed_once():
             trial_facts,
             people_facts,
             record_facts,
+            rule_facts,
         )
         for kind in vars(module).values()
         if isinstance(kind, type) and issubclass(kind, facts.Fact) and kind is not facts.Fact

@@ -23,6 +23,7 @@ from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.treatment_facts import CareDone, CareStep, TreatmentOrdered
 from tests.build import day, house, moment
+from tests.core.rule_clauses import deadline, own_rules
 
 ONE, TWO = CaseNo("2026-001"), CaseNo("2026-002")
 
@@ -104,7 +105,8 @@ def test_a_named_person_sees_to_it_and_what_was_done_is_no_duty_any_more():
 # Source: a licensed operator on site within 72 hours of the complaint: draft policy of
 # Lawrence, Kansas, 2014, read second-hand in the press.
 def test_a_city_may_set_a_clock_on_the_treatment():
-    built = _two_rooms().record(ProfileChosen("fast_city"), _sign(ONE, "101"), _closed(ONE, "101"))
+    within = own_rules(deadline("treat", 72, "hours", "sighting"))
+    built = _two_rooms().record(*within, _sign(ONE, "101"), _closed(ONE, "101"))
     built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
     call = next(d for d in duties(built.house, moment(0)) if d.step.code == "record_treatment")
     assert call.step.due_at == moment(3)

@@ -143,7 +143,7 @@ def test_a_hotel_may_ask_for_empty_readings_of_traps_that_stood_for_two_weeks():
     ("profile", "whose"), [("closed_ring", "licensed"), ("alabama", "health_officer")]
 )
 def test_where_the_rules_say_so_the_release_waits_for_another_ones_word(profile, whose):
-    built = confirmed().record(ProfileChosen(profile, "mara", day(0)))
+    built = confirmed().record(ProfileChosen(profile))
     looked(built, 2, 9, 16, 23)
     assert [(lack.code, lack.values["whose"]) for lack in missing(built, 23)] == [
         ("release_word", whose)

@@ -26,11 +26,10 @@ from hotelwatch.core.cases.ring_rule import Around, Further, look_by, ring_aroun
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.choice_facts import CartServes, ProfileChosen, PublicHoliday, RuleChosen
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, Side
-from hotelwatch.core.profile import Clock, Start, Unit
-from hotelwatch.core.standing import Standing
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import Build, day, house, moment
 from tests.core.hotels import hotels, with_facts
+from tests.core.rule_clauses import deadline
 
 ONE = CaseNo("2026-001")
 
@@ -456,10 +455,8 @@ def test_a_room_left_out_that_was_looked_at_all_the_same_counts_as_looked_at():
 def test_a_profiles_clock_sets_the_deadline_of_neighbours_in_its_own_kind_of_days():
     built = three_floors()
     profile = built.house.shipped.profiles["house"]
-    clock = Clock(
-        "check_neighbours", 3, Unit.BUSINESS_DAYS, Start.SIGHTING, Standing.PUBLISHED, "HUD 2012-17"
-    )
-    profiles = {"house": replace(profile, clocks=(clock,))}
+    clause = deadline("check_neighbours", 3, "business_days", "sighting")
+    profiles = {"house": replace(profile, clauses=(clause,))}
     built.house = replace(built.house, shipped=replace(built.house.shipped, profiles=profiles))
     built.record(PublicHoliday(date(2025, 5, 26), "Memorial Day"))
     seen_at = datetime(2025, 5, 23, 14, tzinfo=UTC)

@@ -14,7 +14,7 @@ from hotelwatch.core.cases.treatment import orders_to_come
 from hotelwatch.core.checks.follow_ups import follow_up
 from hotelwatch.core.checks.monitors import unread_since
 from hotelwatch.core.checks.watching import looks_under_watch, watch_of
-from hotelwatch.core.clocks import due_at
+from hotelwatch.core.clocks import clock_for, due_at
 from hotelwatch.core.days import add_hours, local_day, moment_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
@@ -170,13 +170,13 @@ def _watch(house: House, case: Case, now: datetime) -> Iterator[Step]:
 
 
 def _treatment(house: House, case: Case, rooms: tuple[RoomNo, ...], found_on: date | None) -> Step:
-    """Order a treatment, by the profile's clock if it sets one; or await the one ordered."""
+    """Order a treatment, by the clock of local rules or house; or await the one ordered."""
     orders = orders_to_come(house, case)
     if orders:
         values = {"rooms": rooms, "firm": orders[-1].firm, "at": orders[-1].for_at}
         by_at = add_hours(orders[-1].for_at, house.rules.figures.visit_written_hours.value)
         return Step("await_treatment", values, by_at, not_before=orders[-1].for_at)
-    clock = house.profile.clock("treat")
+    clock = clock_for(house, "treat")
     start = started_at(house, case.no, clock.starts) if clock and not case.treatments else None
     by_at_or_none = due_at(house, clock, start) if clock and start else None
     return Step("record_treatment", {"rooms": rooms, "found_on": found_on}, by_at_or_none)

@@ -5,9 +5,9 @@ would not count, and a day by which it is to be made: the treatment's evaluation
 day before a new female could lay, the usual follow-up visits by method, then the pace at
 which clean checks count.
 
-Source: evaluated within two weeks: the profile's clock (StopPests in Housing, Confirming
-bed bug elimination). Visits after 14, 28, 42 days (chemical) and 7, 14, 28 (heat):
-derived from egg hatch, an assumption; see resources/parameters.toml.
+Source: evaluated within two weeks where no local rule sets another time: StopPests in
+Housing, Confirming bed bug elimination. Visits after 14, 28, 42 days (chemical) and 7,
+14, 28 (heat): derived from egg hatch, an assumption; see resources/parameters.toml.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from hotelwatch.core.checks.signs import (
     treatments_of,
     weight_of,
 )
-from hotelwatch.core.clocks import due_on
+from hotelwatch.core.clocks import clock_for, due_on
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.house import House
@@ -253,8 +253,8 @@ def _usual_days(house: House, treated: TreatmentRecorded) -> tuple[int, ...]:
 
 
 def evaluate_on(house: House, treated: TreatmentRecorded) -> date | None:
-    """The day by which a treatment is evaluated, by the profile; None where it sets none."""
-    clock = house.profile.clock("evaluate_treatment")
+    """The day by which a treatment is evaluated, by local rules or house; None: no day."""
+    clock = clock_for(house, "evaluate_treatment")
     return due_on(house, clock, treated.treated_on) if clock else None
 
 

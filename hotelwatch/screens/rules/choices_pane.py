@@ -121,7 +121,7 @@ class ChoicesPane(QWidget):
     def _save(self) -> None:
         hotel = self._context.hotel
         kinds = tuple(kind for kind, check in self.kinds.items() if check.isChecked())
-        local = hotel.house.shipped.profiles[hotel.house.profile.key].ring_kinds
+        local = hotel.house.rule_sets[hotel.house.profile.key].ring_kinds
         with self._context.notices.refusals():
             choose_rule(hotel, "ring_kinds", "" if set(kinds) == set(local) else " ".join(kinds))
             for rule, box in self.boxes.items():

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.actions.choices import choose_profile
+from hotelwatch.actions.rule_sets import choose_profile
 from hotelwatch.core.choice_facts import ProfileChosen
 from hotelwatch.core.profile import Profile
 from hotelwatch.screens.card import Card
@@ -57,7 +57,7 @@ class SetsPane(QWidget):
         """Read the rules anew."""
         house = self._context.hotel.house
         self._in_force = house.profile.key
-        self.table.show_rows(tuple(house.shipped.profiles.values()))
+        self.table.show_rows(tuple(house.rule_sets.values()))
         if self.table.current() is None:
             self.table.select(self._in_force)
         self._tell(self.table.current())
@@ -104,8 +104,7 @@ class SetsPane(QWidget):
         hotel = self._context.hotel
         by = self.checked.text().strip()
         with self._context.notices.refusals():
-            day = hotel.today() if by else None
-            choose_profile(hotel, profile.key, checked_by=by, checked_on=day)
+            choose_profile(hotel, profile.key, compared_by=by)
             self.refresh()
             told = _("From now on this hotel works under: {name}.").format(name=profile.name)
             self._context.notices.done(told)
