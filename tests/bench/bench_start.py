@@ -46,6 +46,7 @@ assert window.hotel is not None and window.stack.place == next(iter(window.stack
 QTimer.singleShot(0, app.quit)
 app.exec()
 window.close()
+window.jobs.close()
 """
 
 
