@@ -6,19 +6,20 @@ import getpass
 import logging
 import sys
 import threading
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
+from importlib import import_module
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from types import TracebackType
 
 import PySide6
-from PySide6.QtCore import QLibraryInfo, QLocale, QObject, QTimeZone, QTranslator, Signal
+from PySide6.QtCore import QLibraryInfo, QLocale, QObject, QTimer, QTimeZone, QTranslator, Signal
 from PySide6.QtWidgets import QApplication
 
 from hotelwatch import paths
-from hotelwatch.actions.demo.build import build_demo
 from hotelwatch.actions.hotel import start_hotel
 from hotelwatch.actions.open_hotel import OpenHotel, open_hotel, read_house
 from hotelwatch.core.facts import HotelDescribed
@@ -29,7 +30,7 @@ from hotelwatch.core.progress import Progress, silent
 from hotelwatch.intake.rules_file import read_rules
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.doors import DEMO_FILE, Doors
-from hotelwatch.screens.pages import page_specs
+from hotelwatch.screens.pages import READ_IN_QUIET, page_specs
 from hotelwatch.screens.theme import Look, TextSize, Theme
 from hotelwatch.screens.window import MainWindow
 from hotelwatch.wording import language
@@ -38,6 +39,7 @@ BROKEN_QT = ((6, 12, 0), (3, 12))
 """This PySide6 lets go of None once too often below this Python, until it aborts."""
 LOG_BYTES = 500_000
 LOG_FILES = 3
+QUIET_MS = 700
 
 
 def wall_clock() -> datetime:
@@ -88,6 +90,8 @@ def make_demo(rules: Rules, folder: Path, progress: Progress = silent) -> Path:
     """Build the invented hotel where it is not there yet; where its file lies."""
     path = folder / DEMO_FILE
     if not path.exists():
+        from hotelwatch.actions.demo.build import build_demo
+
         folder.mkdir(parents=True, exist_ok=True)
         build_demo(path, rules, now=wall_clock(), progress=progress)
     return path
@@ -124,6 +128,29 @@ def keep_log(folder: Path) -> None:
     )
     writing.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s"))
     logging.getLogger("hotelwatch").addHandler(writing)
+
+
+class QuietReading(QObject):
+    """Reads in the pages that nobody has asked for yet, one after the other."""
+
+    def __init__(self, modules: Sequence[str], parent: QObject) -> None:
+        """Begin a little later: the first page comes first."""
+        super().__init__(parent)
+        self._left = list(modules)
+        self._timer = QTimer(self, interval=QUIET_MS)
+        self._timer.timeout.connect(self._read_one)
+        self._timer.start()
+
+    @property
+    def is_reading(self) -> bool:
+        """Whether some are left."""
+        return self._timer.isActive()
+
+    def _read_one(self) -> None:
+        if self._left:
+            import_module(self._left.pop(0))
+        if not self._left:
+            self._timer.stop()
 
 
 def make_window(app: QApplication, store: ChoiceStore) -> MainWindow:
@@ -171,6 +198,7 @@ def run_window(path: Path | None) -> int:
         window.show()
     if wanted is not None:
         window.opening.open_first(wanted)
+    QuietReading(READ_IN_QUIET, window)
     try:
         return app.exec()
     finally:

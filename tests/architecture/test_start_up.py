@@ -17,6 +17,12 @@ for module in pkgutil.walk_packages(hotelwatch.screens.__path__, "hotelwatch.scr
     loaded.append(importlib.import_module(module.name).__name__)
 print(len(loaded), *(name for name in {slow!r} if name in sys.modules))
 """
+BEFORE_A_PAGE = """
+import sys
+import hotelwatch.screens.app
+from hotelwatch.screens.pages import READ_IN_QUIET
+print(len(READ_IN_QUIET), *(name for name in READ_IN_QUIET if name in sys.modules))
+"""
 EVERY_COMMAND = """
 import sys
 import hotelwatch.cli.main
@@ -41,6 +47,11 @@ def test_no_page_loads_arrays_or_the_solver():
     modules, slow = loaded(EVERY_PAGE)
     assert modules > 40
     assert slow == []
+
+
+def test_a_page_is_read_in_once_it_is_wanted():
+    pytest.importorskip("PySide6", reason="this run leaves Qt out")
+    assert loaded(BEFORE_A_PAGE) == (8, [])
 
 
 def test_no_command_loads_them_before_it_is_called():

@@ -11,9 +11,9 @@ from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QApplication, QWidget
 
 from hotelwatch.core.problems import Refusal
-from hotelwatch.screens.app import Alarm, make_window, refuse_broken_qt
+from hotelwatch.screens.app import Alarm, QuietReading, make_window, refuse_broken_qt
 from hotelwatch.screens.choices import ChoiceStore
-from hotelwatch.screens.pages import page_specs
+from hotelwatch.screens.pages import READ_IN_QUIET, page_specs
 
 
 @pytest.mark.parametrize(
@@ -69,6 +69,15 @@ def test_errors_nobody_caught_ring_the_alarm_on_any_thread(qtbot):
     thread.join()
     qtbot.waitUntil(lambda: len(heard) == 2)
     assert heard == [error, elsewhere]
+
+
+def test_pages_nobody_asked_for_are_read_in_one_after_the_other(qtbot, monkeypatch):
+    read = []
+    monkeypatch.setattr("hotelwatch.screens.app.import_module", read.append)
+    monkeypatch.setattr("hotelwatch.screens.app.QUIET_MS", 1)
+    reading = QuietReading(READ_IN_QUIET, QObject())
+    qtbot.waitUntil(lambda: not reading.is_reading)
+    assert read == list(READ_IN_QUIET)
 
 
 def test_keys_and_titles_of_pages_are_unlike():
