@@ -9,6 +9,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.people import is_guarded, role_of
 from hotelwatch.core.people_facts import DeedRefused, PersonDescribed, StaffRole, WhyRefused
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.record_facts import ContentExpired
 from hotelwatch.core.roles import (
     CORRECTS_OTHERS,
     Replaced,
@@ -24,8 +25,8 @@ from hotelwatch.core.roles import (
 
 SEE = "see"
 """The deed of a refusal to show something."""
-NEVER_CORRECTED = (PersonDescribed, DeedRefused)
-"""A person is described anew; what was refused stays refused."""
+NEVER_CORRECTED = (PersonDescribed, DeedRefused, ContentExpired)
+"""A person is described anew; what was refused stays refused, and what is gone is gone."""
 
 
 class Denied(Refusal):

@@ -11,6 +11,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figures
 from hotelwatch.core.people_facts import DeedRefused, PersonDescribed, StaffRole, WhyRefused
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.record_facts import is_gone
 
 MOST_DOUBLINGS = 30
 """Later ones change nothing: the longest wait is reached long before."""
@@ -28,7 +29,11 @@ class RefusedRow:
 def people(house: House) -> Mapping[str, PersonDescribed]:
     """Everybody who has not left, by name, in name order."""
     latest = {fact.person: fact for fact in house.all_of(PersonDescribed)}
-    return {name: fact for name, fact in sorted(latest.items()) if fact.in_use}
+    return {
+        name: fact
+        for name, fact in sorted(latest.items())
+        if fact.in_use and not is_gone(name)  # an older word about somebody who has left
+    }
 
 
 def is_guarded(house: House) -> bool:

@@ -7,12 +7,11 @@ from collections.abc import Mapping, Sequence
 
 from hotelwatch.core.house import House
 from hotelwatch.core.people_facts import PersonDescribed
+from hotelwatch.core.record_facts import is_gone
 
 RULE = "names_outside"
 """The hotel's choice; a key of profile.CHOICES."""
 INITIALS = "initials"
-EXPIRED = "expired"
-"""Begins what stands in place of words that expired; see ``core.retention``."""
 
 
 def shown_name(house: House, name: str) -> str:
@@ -21,9 +20,10 @@ def shown_name(house: House, name: str) -> str:
     Where two people who are described in the file have the same initials, the one
     described later bears a number, always the same. What has expired stays as it reads.
     """
-    if house.choices.get(RULE) != INITIALS or name.startswith(EXPIRED):
+    if house.choices.get(RULE) != INITIALS or is_gone(name):
         return name
     described = dict.fromkeys(fact.person for fact in house.all_of(PersonDescribed))
+    described = {name: None for name in described if not is_gone(name)}
     return _numbered(tuple(described)).get(name) or initials(name)
 
 

@@ -96,6 +96,8 @@ FACTS = {
     "DeedRefused": m("something refused"),
     "TrainingRecorded": m("training"),
     "RecordRestored": m("record restored from a backup"),
+    "ContentExpired": m("names, notes or photos expired"),
+    "ExpiryStopped": m("kept from expiring, or no longer"),
 }
 
 UNITS = {

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
-from itertools import groupby
+from itertools import groupby, islice
 from operator import itemgetter
 from pathlib import Path
 
@@ -26,7 +26,10 @@ from hotelwatch.store.kept_files import kept_file
 from hotelwatch.store.loading import stay_rows
 from hotelwatch.store.photos import photo_path
 from hotelwatch.store.schema import ENTRY_COLUMNS, FactTable, chain_tables, fact_tables, objects
+from hotelwatch.store.words import digest_of_words, expired_numbers
 
+_EXPIRED = "SELECT entry, what, which FROM content_expired"
+_EXPIRED_OF = f"{_EXPIRED} WHERE what = ?"
 _MOST_TOLD = 20
 """Of one kind of fault so many are told; the rest would say the same."""
 
@@ -37,8 +40,9 @@ class Fault:
 
     Codes: "damaged", "schema_changed", "schema_extra", "lost_reference",
     "number_missing", "fact_without_entry", "digest_differs", "not_as_printed",
-    "stays_differ", "photo_changed", "log_changed", "paper_changed"; as remarks
-    "clock_went_back", "was_restored", "photo_missing", "log_missing", "paper_missing".
+    "stays_differ", "photo_changed", "log_changed", "paper_changed", "words_missing",
+    "words_changed"; as remarks "clock_went_back", "was_restored", "photo_missing",
+    "log_missing", "paper_missing", "expired_photo" … "expired_note", "expired_but_there".
     """
 
     code: str
@@ -113,9 +117,9 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
         chain = _Chain(printed)
         chain.follow(db)
         beside = (
-            *_beside(db, path, PhotoKept, photo_path, "photo"),
-            *_beside(db, path, ProbeLogKept, kept_file, "log"),
-            *_beside(db, path, PaperKept, kept_file, "paper"),
+            *_beside(db, path, PhotoKept, (photo_path, "photo")),
+            *_beside(db, path, ProbeLogKept, (kept_file, "log")),
+            *_beside(db, path, PaperKept, (kept_file, "paper")),
         )
         return Verification(
             entries=chain.entries,
@@ -124,12 +128,14 @@ def _gone_through(db: Database, path: Path, printed: Mapping[int, str]) -> Verif
                 *problems,
                 *chain.problems,
                 *_stays(db),
+                *_told(_words(db)),
                 *(fault for fault in beside if fault.code.endswith("_changed")),
             ),
             remarks=(
                 *chain.remarks,
                 *_restored(db),
-                *(fault for fault in beside if fault.code.endswith("_missing")),
+                *_expired(db),
+                *(fault for fault in beside if not fault.code.endswith("_changed")),
             ),
         )
 
@@ -250,18 +256,57 @@ def _restored(db: Database) -> Iterator[Fault]:
         yield Fault("was_restored", entry, f"{back_to}, {digest or '–'}")
 
 
+def _expired(db: Database) -> Iterator[Fault]:
+    """What has expired, by the entries that say so."""
+    for entry, what, which in db.execute(_EXPIRED):
+        yield Fault(f"expired_{what}", entry, str(len(str(which).split("\n"))))
+
+
+def _told(faults: Iterator[Fault]) -> list[Fault]:
+    """So many of a kind as are told."""
+    return list(islice(faults, _MOST_TOLD))
+
+
+def _words(db: Database) -> Iterator[Fault]:
+    """Words that are not as they were noted, or gone without an entry that says so."""
+    gone = expired_numbers(db)
+    sql = (
+        "SELECT entry, number, noted.sort, noted.concerns, sha256,"
+        " kept.sort, kept.concerns, salt, words"
+        " FROM word_noted AS noted LEFT JOIN word_kept AS kept USING (number)"
+    )
+    for entry, number, sort, concerns, digest, *kept in db.execute(sql):
+        if kept[2] is None:
+            if number not in gone:
+                yield Fault("words_missing", entry, str(number))
+        elif kept[:2] != [sort, concerns] or digest_of_words(kept[2], kept[3]) != digest:
+            yield Fault("words_changed", entry, str(number))
+    strange = "SELECT number FROM word_kept WHERE number NOT IN (SELECT number FROM word_noted)"
+    for (number,) in db.execute(strange):
+        yield Fault("words_changed", 0, str(number))
+
+
 def _beside(
     db: Database,
     path: Path,
     kind: type[PhotoKept | ProbeLogKept | PaperKept],
-    kept_at: Callable[[Path, str], Path | None],
-    what: str,
+    how: tuple[Callable[[Path, str], Path | None], str],
 ) -> Iterator[Fault]:
-    """Files that lie beside the hotel's own: those gone, and those that were changed."""
+    """Files that lie beside the hotel's own: those gone, changed, or expired and still there."""
+    kept_at, what = how
+    expired = {
+        digest: entry
+        for entry, _, which in db.execute(f"{_EXPIRED_OF} ORDER BY entry", (what,))
+        for digest in str(which).split("\n")
+    }
     name = fact_tables()[kind].name
     for entry, digest in db.execute(f"SELECT entry, sha256 FROM {name}_now ORDER BY entry, line"):
+        is_expired = expired.get(digest, 0) > entry
         kept = kept_at(path, digest)
         if kept is None:
-            yield Fault(f"{what}_missing", entry, digest)
+            if not is_expired:
+                yield Fault(f"{what}_missing", entry, digest)
+        elif is_expired:
+            yield Fault("expired_but_there", entry, digest)
         elif sha256(kept.read_bytes()).hexdigest() != digest:
             yield Fault(f"{what}_changed", entry, digest)

@@ -25,6 +25,7 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.odds_names import ODDS
 from hotelwatch.wording.people import SAYS, SIGHTS, STAFF_ROLES, TRAINING_TOPICS, WHY_REFUSED
+from hotelwatch.wording.retention_names import RETENTION_ENUMS
 from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND, WHY_DOUBTFUL
 from hotelwatch.wording.rule_names import RULE_ENUMS
 from hotelwatch.wording.sheet_names import (
@@ -228,6 +229,7 @@ ENUMS: dict[str, dict[str, str]] = {
     **RING,
     **ODDS,
     **RULE_ENUMS,
+    **RETENTION_ENUMS,
     "PaperKind": PAPER_KIND,
     "StaffRole": STAFF_ROLES,
     "TrainingTopic": TRAINING_TOPICS,

@@ -7,6 +7,7 @@ from hotelwatch.wording.case_refusals import CASES, CHOICES
 from hotelwatch.wording.drawing import DRAWN
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.people import REFUSED_PEOPLE
+from hotelwatch.wording.retention import RETENTION
 from hotelwatch.wording.round_refusals import ROUNDS
 from hotelwatch.wording.rule_problems import RULE_REFUSALS
 from hotelwatch.wording.sheet_refusals import SHEETS
@@ -379,6 +380,7 @@ REFUSALS: dict[str, Pair] = {
     **CHECKS,
     **CASES,
     **CHOICES,
+    **RETENTION,
     **MONTHS,
     **PAPERS,
     **SETTINGS,

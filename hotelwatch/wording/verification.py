@@ -29,6 +29,21 @@ FAULTS = {
     "log_changed": m("The log of entry {entry} is not the one that was kept ({detail})."),
     "paper_missing": m("Remark: the paper of entry {entry} is not beside the file ({detail})."),
     "paper_changed": m("The paper of entry {entry} is not the one that was kept ({detail})."),
+    "words_missing": m(
+        "A name or a note of entry {entry} is gone, and no entry says that it expired ({detail})."
+    ),
+    "words_changed": m(
+        "A name or a note of entry {entry} is not the one that was written down ({detail})."
+    ),
+    "expired_photo": m("Remark: entry {entry} says that photos expired: {detail}."),
+    "expired_paper": m("Remark: entry {entry} says that papers expired: {detail}."),
+    "expired_log": m("Remark: entry {entry} says that logs expired: {detail}."),
+    "expired_name": m("Remark: entry {entry} says that names expired: {detail}."),
+    "expired_note": m("Remark: entry {entry} says that notes expired: {detail}."),
+    "expired_but_there": m(
+        "Remark: what entry {entry} kept has expired, and its file is still there ({detail})."
+        " Let what is due expire again: it is deleted then."
+    ),
 }
 
 

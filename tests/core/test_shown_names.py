@@ -27,7 +27,7 @@ def test_initials_are_numbered_where_people_of_the_house_share_them():
 
 def test_what_has_expired_reads_the_same():
     known = by_initials()
-    assert shown_name(known, "expired 2029-03 (12)") == "expired 2029-03 (12)"
+    assert shown_name(known, "‹expired 2029-03 #12›") == "‹expired 2029-03 #12›"
 
 
 def test_double_names_and_single_words():
