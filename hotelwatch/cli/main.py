@@ -15,6 +15,7 @@ from hotelwatch.cli import (
     cycle_commands,
     demo_command,
     desk_commands,
+    dog_commands,
     draw_commands,
     duty_commands,
     file_commands,
@@ -90,6 +91,7 @@ COMMANDS = (
     release_commands.close_case,
     release_commands.monitor,
     release_commands.read_monitor,
+    dog_commands.dog_visit,
     trial_commands.trial,
     case_commands.take_back_entry,
     people_commands.list_people,
@@ -156,6 +158,7 @@ for command in COMMANDS:
 for command in (
     round_lists.list_calendar,
     release_commands.list_monitors,
+    dog_commands.list_dog_visits,
     round_lists.list_by_hand,
     round_lists.list_sooner,
     round_lists.list_to_arrange,

@@ -142,4 +142,5 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     RuleClause,
     RulesCompared,
     TrainingRecorded,
+    DogVisit,
 )

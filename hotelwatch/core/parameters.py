@@ -115,6 +115,8 @@ class Figures:
     edge_height_cm: Figure
     edge_travel_cm: Figure
     two_people_share: Figure
+    dog_detection: Figure
+    dog_false_positive: Figure
     visual_detection: Figure
     corridor_minutes: Figure
     minute_worth: Figure

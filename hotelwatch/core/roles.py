@@ -74,6 +74,7 @@ RoomChecked         may       may        may         -          -        -
 FurnitureMoved      may       may        may         -          may      -
 MonitorPlaced       may       may        may         -          may      -
 MonitorRead         may       may        may         -          may      -
+DogVisit            may       may        -           -          may      -
 VisitArranged       may       may        -           may        -        -
 NightAsked          may       may        -           -          -        -
 NightAnswered       may       may        -           may        -        -

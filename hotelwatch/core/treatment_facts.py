@@ -191,3 +191,25 @@ class MonitorRead(Fact):
     caught: int
     is_replaced: bool = False
     noted: Note = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DogVisit(Fact):
+    """A firm led a dog through rooms. An alert is a place to look at, silence is no look.
+
+    Each alert is a Sighted of its own in the same entry.
+    """
+
+    topic: ClassVar[Topic] = Topic.CASES
+    visited_at: datetime
+    firm: str
+    handler: Name
+    certified: Name
+    """The team's certification, as the firm told it; empty: not told."""
+    rooms: tuple[str, ...]
+    """Rooms that the dog was led through."""
+    alerts: tuple[str, ...]
+    """Of these, rooms in which it alerted."""
+    by: Name
+    """Who of the house was there, or took the report."""
+    noted: Note = ""

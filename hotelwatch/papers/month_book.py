@@ -10,6 +10,7 @@ from hotelwatch.core.progress import Progress, silent
 from hotelwatch.papers import month_case_tables as cases
 from hotelwatch.papers import month_pages as pages
 from hotelwatch.papers import month_record as record
+from hotelwatch.papers import month_rules
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers.book_claims import Claims, claims_listing
 from hotelwatch.papers.listings import Book, Frame, Lines, Part, Sheet
@@ -19,6 +20,7 @@ from hotelwatch.papers.month_record import WIDE, RecordProof
 from hotelwatch.papers.month_summary import summary
 from hotelwatch.papers.target import refuse_target, write_safely
 from hotelwatch.wording.dates import day_text, month_text
+from hotelwatch.wording.dogs import dog_rule, dog_trial_text
 from hotelwatch.wording.language import _
 
 
@@ -42,12 +44,12 @@ def write_month_book(
 def month_book(figures: MonthFigures, *, claims: Claims, proof: RecordProof | None = None) -> Book:
     """The month's book before it is written."""
     frame = frame_of(figures.account, month_text(figures.account.month), program=claims.program)
+    shown = (*_about_beds(figures), *_about_cases(figures), *_about_work(figures))
     sheets = (
         Sheet(_("First page"), (front_page(figures, proof),)),
         Sheet(_("Summary"), (summary(figures),)),
-        *_about_beds(figures),
-        *_about_cases(figures),
-        *_about_work(figures),
+        *shown,
+        *month_rules.sheets(figures, shown),
         *_about_rules(figures),
         Sheet(
             _("Record and limits"),
@@ -101,7 +103,13 @@ def _about_cases(figures: MonthFigures) -> tuple[Sheet, ...]:
         _sheet(_("Let in quarantine"), cases.lets(figures), _("There should be none.")),
         _sheet(_("Treatments"), cases.treatments(figures), _("As the licensed firms reported it.")),
         _sheet(_("Linen and things"), pages.care(figures)),
+        _sheet(_("Dog visits"), cases.dogs(figures), dog_rule(), *_trial_of_dogs(figures)),
     )
+
+
+def _trial_of_dogs(figures: MonthFigures) -> tuple[str, ...]:
+    used = {figure.key: figure for figure in figures.used}
+    return (dog_trial_text(used["dog_detection"], used["dog_false_positive"]),)
 
 
 def _about_work(figures: MonthFigures) -> tuple[Sheet, ...]:

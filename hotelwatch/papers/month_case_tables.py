@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from hotelwatch.core.checks.dogs import AlertFate
+from hotelwatch.core.month.page_rows import DogRow
 from hotelwatch.core.month.rows import CaseRow, LetRow, MonthFigures, QuarantineRow
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import Attention, Listing, Value
@@ -243,3 +245,38 @@ def treatments(figures: MonthFigures) -> Listing:
         for row in figures.rows.treatments
     )
     return Listing("treatments", headings, rows)
+
+
+def dogs(figures: MonthFigures) -> Listing:
+    """Dogs' alerts and what became of each; visits without any."""
+    headings = (
+        _("Day"),
+        _("Firm"),
+        _("Handler"),
+        _("Certification, as told"),
+        _("Rooms led through"),
+        _("Alert in room"),
+        _("What became of it"),
+        _("On"),
+        _("Case"),
+        _("Was there"),
+        _("Entry"),
+    )
+    return Listing("dogs", headings, tuple(_dog_row(row) for row in figures.pages.dogs))
+
+
+def _dog_row(row: DogRow) -> tuple[Value, ...]:
+    said = label(row.fate) if row.fate else _("no alert")
+    return (
+        row.on,
+        row.firm,
+        row.handler,
+        row.certified,
+        row.led_through,
+        row.room,
+        Attention(said) if row.fate is AlertFate.OPEN else said,
+        row.fate_on,
+        row.case,
+        row.by,
+        row.entry,
+    )

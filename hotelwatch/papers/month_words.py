@@ -80,6 +80,7 @@ FACTS = {
     "ItemDiscarded": m("thing thrown away"),
     "MonitorPlaced": m("trap placed or taken away"),
     "MonitorRead": m("trap read"),
+    "DogVisit": m("dog's visit"),
     "CartServes": m("rooms of a cart"),
     "ProfileChosen": m("local rules chosen"),
     "RuleChosen": m("house rule"),

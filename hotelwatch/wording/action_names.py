@@ -58,6 +58,7 @@ ACTIONS = {
     "place_monitor": m("Trap placed"),
     "take_monitor": m("Trap taken away"),
     "read_monitor": m("Trap read"),
+    "record_dog_visit": m("Dog's visit written down"),
     "load_roster": m("Roster loaded"),
     "change_rooms": m("Rooms changed from a table"),
     "log_sighting": m("Sighting logged"),

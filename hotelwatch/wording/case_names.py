@@ -17,6 +17,11 @@ SIGN = {
     "guest_word": m("Guest's word"),
 }
 
+ALERT_FATE = {
+    "open": m("Open: nobody has looked yet"),
+    "confirmed": m("Confirmed"),
+    "not_confirmed": m("Not confirmed"),
+}
 LIFE_STAGE = {
     "nymph": m("Young"),
     "adult": m("Adult"),

@@ -154,6 +154,18 @@ CHOICES: dict[str, tuple[str, str]] = {
         m("Look up what is next in the case."),
     ),
     "firm_needs_name": (m("It is not said which firm."), m("Name the licensed firm.")),
+    "who_led_missing": (
+        m("It is not said who of the house was there."),
+        m("Name who was there, or who took the firm's report."),
+    ),
+    "dog_needs_rooms": (
+        m("It is not said which rooms the dog was led through."),
+        m("Name them all, those where it was silent too."),
+    ),
+    "alert_elsewhere": (
+        m("An alert in room {room}, where the dog was not led."),
+        m("Name the room among those it was led through, or leave the alert out."),
+    ),
     "firm_needs_licence": (
         m("The licence of {firm} is not said."),
         m("Copy its number from the firm's papers."),

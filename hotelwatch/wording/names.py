@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.wording.action_names import ACTIONS, STEPS
 from hotelwatch.wording.case_names import (
+    ALERT_FATE,
     CARE_STEP,
     DUTIES_AND_RULES,
     EVIDENCE,
@@ -98,6 +99,7 @@ ENUMS: dict[str, dict[str, str]] = {
     "Aid": AIDS,
     "Sign": SIGN,
     "LifeStage": LIFE_STAGE,
+    "AlertFate": ALERT_FATE,
     "SpecimenStep": SPECIMEN_STEP,
     "CareStep": CARE_STEP,
     "Outcome": OUTCOME,

@@ -190,4 +190,6 @@ def _used(known: Figures) -> tuple[Figure, ...]:
         known.clean_checks_undetermined,
         known.days_between_clean_checks,
         known.visual_detection,
+        known.dog_detection,
+        known.dog_false_positive,
     )

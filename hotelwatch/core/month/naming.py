@@ -68,6 +68,7 @@ def _pages(pages: PageRows, shown: Shown) -> PageRows:
         pages,
         clocks=_each(pages.clocks, shown, "by"),
         care=_each(pages.care, shown, "by"),
+        dogs=_each(pages.dogs, shown, "handler", "by"),
         trainings=_each(pages.trainings, shown, "person", "by"),
         training_states=_each(pages.training_states, shown, "person"),
         policy=tuple(

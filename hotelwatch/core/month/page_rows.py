@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from hotelwatch.core.checks.dogs import AlertFate
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.odds.learning.trials import TrialState
 from hotelwatch.core.people import RefusedRow
@@ -104,6 +105,26 @@ class CareRow:
 
 
 @dataclass(frozen=True, slots=True)
+class DogRow:
+    """A dog's alert of the month and what became of it; or a visit without any."""
+
+    on: date
+    firm: str
+    handler: str
+    certified: str
+    """As the firm told it."""
+    led_through: int
+    """Rooms of the visit."""
+    room: str
+    """Where it alerted; empty: nowhere."""
+    case: str
+    fate: AlertFate | None
+    fate_on: date | None
+    by: str
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
 class TrainingRow:
     """A training of the month."""
 
@@ -184,6 +205,7 @@ class PageRows:
     clocks: tuple[ClockRow, ...]
     lifts: tuple[LiftRow, ...]
     care: tuple[CareRow, ...]
+    dogs: tuple[DogRow, ...]
     trainings: tuple[TrainingRow, ...]
     training_states: tuple[TrainingState, ...]
     trials: tuple[TrialRow, ...]

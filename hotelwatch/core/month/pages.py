@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from hotelwatch.core.house import House
-from hotelwatch.core.month import care, policy, schooling
+from hotelwatch.core.month import care, dogs, policy, schooling
 from hotelwatch.core.month.deadlines import clock_rows
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.page_rows import PageRows
@@ -23,6 +23,7 @@ def page_rows(
         clocks=clock_rows(at_end, span, end),
         lifts=care.lift_rows(at_end, span),
         care=care.care_rows(at_end, span),
+        dogs=dogs.dog_rows(at_end, span),
         trainings=schooling.training_rows(known, span),
         training_states=training_states(at_end, span.until_on),
         trials=schooling.trial_rows(known, month, span),
