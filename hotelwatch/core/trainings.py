@@ -19,7 +19,7 @@ from hotelwatch.core.people_facts import (
     TrainingRecorded,
     TrainingTopic,
 )
-from hotelwatch.core.shown_names import EXPIRED
+from hotelwatch.core.record_facts import is_gone
 
 NEEDS: Mapping[StaffRole, tuple[TrainingTopic, ...]] = {
     StaffRole.EXECUTIVE: tuple(TrainingTopic),
@@ -94,7 +94,7 @@ def _at_work(house: House, today: date) -> Iterator[tuple[str, StaffRole]]:
     """Who works here and in which role; who looks and is not described is a housekeeper."""
     known = people(house)
     for name, person in known.items():
-        if not name.startswith(EXPIRED):
+        if not is_gone(name):
             yield name, person.role
     gone = {fact.person for fact in house.all_of(PersonDescribed)}
     since = today - timedelta(days=int(house.rules.figures.training_again_days.value))
@@ -105,5 +105,5 @@ def _at_work(house: House, today: date) -> Iterator[tuple[str, StaffRole]]:
         for name in check.by
     }
     for name in sorted(looked - gone):
-        if not name.startswith(EXPIRED):
+        if not is_gone(name):
             yield name, StaffRole.HOUSEKEEPER
