@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from hotelwatch.core.building.neighbours import Neighbour
+from hotelwatch.core.building.neighbours import Neighbour, neighbours
+from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.case_facts import CaseJudged, GuestMoved, Outcome
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
@@ -50,6 +51,8 @@ class OddsView:
     floors: tuple[GroupRow, ...]
     wings: tuple[GroupRow, ...]
     past: tuple[PastPoint, ...]
+    around: Around
+    """Who is whose neighbour, which takes a while to find in a large house."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,8 @@ class OddsWish:
 
     house: House
     occupancy: Occupancy
-    around: Around
+    around: Around | None
+    """None lets the job find who is whose neighbour."""
     today: date
     before: OddsView | None = None
 
@@ -72,6 +76,7 @@ def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
     from hotelwatch.core.odds.rows import floor_rows, hotel_row, past_points, room_rows, wing_rows
 
     told = measured(wish.house, wish.today)
+    around = _around(wish)
     touched = _touched(wish)
     before = wish.before
     if before is not None and touched is not None and before.reckoning.rules == told.rules:
@@ -82,7 +87,7 @@ def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
         reckoning = reckon(
             wish.house,
             wish.occupancy,
-            wish.around,
+            around,
             wish.today,
             rules=told.rules,
             progress=progress,
@@ -98,7 +103,14 @@ def odds_view(wish: OddsWish, progress: Progress = silent) -> OddsView:
         floors=floor_rows(wish.house, rows),
         wings=wing_rows(rows),
         past=past_points(reckoning),
+        around=around,
     )
+
+
+def _around(wish: OddsWish) -> Around:
+    if wish.around is not None:
+        return wish.around
+    return neighbours(wish.house, lay_out(wish.house))
 
 
 def _touched(wish: OddsWish) -> frozenset[RoomNo] | None:
@@ -187,7 +199,7 @@ def case_odds(
     if outcome is Outcome.NOT_BED_BUG:
         return CaseOdds(case, False, True, (), gone, {})
     progress(0.0, "odds_neighbours")
-    reckoning = reckon_case(house, wish.occupancy, wish.around, wish.today, case=case)
+    reckoning = reckon_case(house, wish.occupancy, _around(wish), wish.today, case=case)
     finds = finds_of_case(house, reckoning, case)
     found: list[FindSince] = []
     for number, find in enumerate(finds):

@@ -98,6 +98,16 @@ class OpenHotel:
             self._neighbours = neighbours(self._house, self.building)
         return self._neighbours
 
+    @property
+    def neighbours_at_hand(self) -> Mapping[RoomNo, tuple[Neighbour, ...]] | None:
+        """Who is whose neighbour, where it was found already."""
+        return self._neighbours
+
+    def keep_neighbours(self, house: House, found: Mapping[RoomNo, tuple[Neighbour, ...]]) -> None:
+        """Take over what somebody found for that house, if rooms still lie as they did."""
+        if self._neighbours is None and _lies_alike(house, self._house):
+            self._neighbours = found
+
     def around(self, house: House | None = None) -> Around:
         """Who is whose neighbour, and what the record ties together."""
         return Around(self.neighbours(house), self._ties(house or self._house))

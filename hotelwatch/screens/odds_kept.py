@@ -55,7 +55,7 @@ class OddsKept(QObject):
         self._is_reckoning, self._is_wanted_again = True, False
         hotel = self._hotel
         wish = OddsWish(
-            hotel.house, hotel.occupancy(), hotel.neighbours(), hotel.today(), self.view
+            hotel.house, hotel.occupancy(), hotel.neighbours_at_hand, hotel.today(), self.view
         )
         self._jobs.run(
             odds_view,
@@ -70,6 +70,7 @@ class OddsKept(QObject):
 
     def _take(self, view: OddsView) -> None:
         self.view = view
+        self._hotel.keep_neighbours(view.house, view.around)
         self._is_reckoning = False
         if self._is_wanted_again and not self.is_current:
             self.ask()

@@ -5,8 +5,11 @@ import pytest
 pytest.importorskip("PySide6", reason="this run leaves Qt out")
 
 from hotelwatch.actions.checks import record_looks
+from hotelwatch.actions.hotel import place_wings
+from hotelwatch.core.building.neighbours import neighbours
+from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.checks.looking import full_look
-from hotelwatch.core.facts import CheckKind, RoomNo
+from hotelwatch.core.facts import CheckKind, RoomNo, WingPlaced
 from tests.build import house
 
 
@@ -56,3 +59,20 @@ def test_asked_twice_it_is_reckoned_once(context, qtbot):
     qtbot.waitUntil(lambda: context.odds.view is not None, timeout=30_000)
     qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=30_000)
     assert context.odds.is_current
+
+
+def test_who_is_whose_neighbour_is_found_by_the_job_and_kept(context, qtbot):
+    hotel = context.hotel
+    assert hotel.neighbours_at_hand is None
+    asked(context, qtbot)
+    found = hotel.neighbours_at_hand
+    assert found == neighbours(hotel.house, lay_out(hotel.house))
+    assert hotel.neighbours() is found
+
+
+def test_neighbours_of_rooms_that_lay_elsewhere_are_not_kept(context):
+    hotel = context.hotel
+    before = hotel.house
+    place_wings(hotel, [WingPlaced(hotel.house.rooms["101"].wing, 40.0, 0.0, 90.0)])
+    hotel.keep_neighbours(before, {})
+    assert hotel.neighbours_at_hand is None
