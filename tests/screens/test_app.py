@@ -75,7 +75,8 @@ def test_pages_nobody_asked_for_are_read_in_one_after_the_other(qtbot, monkeypat
     read = []
     monkeypatch.setattr("hotelwatch.screens.app.import_module", read.append)
     monkeypatch.setattr("hotelwatch.screens.app.QUIET_MS", 1)
-    reading = QuietReading(READ_IN_QUIET, QObject())
+    parent = QObject()
+    reading = QuietReading(READ_IN_QUIET, parent)
     qtbot.waitUntil(lambda: not reading.is_reading)
     assert read == list(READ_IN_QUIET)
 
