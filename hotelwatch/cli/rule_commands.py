@@ -29,7 +29,7 @@ from hotelwatch.cli.common import (
 from hotelwatch.core.clocks import holidays
 from hotelwatch.core.house import House
 from hotelwatch.core.local_rules.compared import compared_of
-from hotelwatch.core.problems import InputRefused, Refusal
+from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rule_facts import RulesCompared
 from hotelwatch.core.standing import Standing
 from hotelwatch.wording import local_rules as words
@@ -164,11 +164,7 @@ def compare_rules_with_law(
 def load_own_rules(hotel_file: Path, source: Path, *, by: str) -> None:
     """Keep the sets of a TOML FILE in the hotel's file; “rules-template” writes a sample."""
     with said_plainly(), opened(hotel_file, by) as hotel:
-        try:
-            reading = load_rules(hotel, source)
-        except InputRefused as refused:
-            say_problems(refused.problems)
-            raise SystemExit(1) from refused
+        reading = load_rules(hotel, source)
         say_problems(reading.problems)
         for one in reading.sets:
             said = ngettext(

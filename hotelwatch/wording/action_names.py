@@ -9,6 +9,8 @@ ACTIONS = {
     "copying_file": m("Copying the file"),
     "checking_copy": m("Opening the copy"),
     "copying_elsewhere": m("Copying to the other place"),
+    "reading_book": m("Reading the workbook"),
+    "comparing_book": m("Comparing book and record"),
     "record_training": m("Training written down"),
     "note_specimen": m("Specimen noted"),
     "split_case": m("Case split"),

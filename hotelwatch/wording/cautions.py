@@ -93,3 +93,16 @@ def caution_sentences(code: str) -> tuple[str, ...]:
 
 def _caution(code: str) -> Caution:
     return next(caution for caution in CAUTIONS if caution.code == code)
+
+
+def no_blame_text() -> str:
+    """What whoever logs a sighting should know first. Common practice, no source."""
+    return _(
+        "Whoever sees something writes it down, sure or not. Saying so is good work: nobody is"
+        " blamed for it, and nobody is ranked by it."
+    )
+
+
+def photo_caution() -> str:
+    """What a picture must not show."""
+    return _("No people, no names in the picture; nothing that belongs to a guest.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.checks.dogs import AlertRow, VisitRow, alert_is_right, silence_is_right
+from hotelwatch.core.checks.dogs import Alert, AlertRow, VisitRow, alert_is_right, silence_is_right
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figure
 from hotelwatch.wording.dates import day_text
@@ -53,7 +53,11 @@ def dog_worth_text(house: House) -> str:
 
 def fate_text(line: AlertRow) -> str:
     """What became of a line's alert."""
-    alert = line.alert
+    return fate_text_of(line.alert)
+
+
+def fate_text_of(alert: Alert | None) -> str:
+    """What became of an alert; None: there was none."""
     if alert is None:
         return _("No alert; that is no look")
     said = label(alert.fate)

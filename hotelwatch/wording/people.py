@@ -72,6 +72,18 @@ SAYS = {
 }
 
 REFUSED_PEOPLE: dict[str, tuple[str, str]] = {
+    "training_needs_name": (
+        m("The training has nobody's name."),
+        m("Say who was trained."),
+    ),
+    "training_needs_language": (
+        m("In which language {person} was trained is missing."),
+        m("Say it: a training counts in a language that the person understands."),
+    ),
+    "training_needs_trainer": (
+        m("Who trained {person} is missing."),
+        m("Say who did."),
+    ),
     "nobody_at_desk": (
         m("Nobody sits at the desk; nothing was written down or shown."),
         m("Choose your name and give your PIN first."),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.wording.backups import BACKUPS
+from hotelwatch.wording.book_check import BOOKS
 from hotelwatch.wording.case_refusals import CASES, CHOICES
 from hotelwatch.wording.drawing import DRAWN
 from hotelwatch.wording.language import marked as m
@@ -388,5 +389,6 @@ REFUSALS: dict[str, Pair] = {
     **TRIALS,
     **UNDOING,
     **REFUSED_PEOPLE,
+    **BOOKS,
     **RULE_REFUSALS,
 }

@@ -99,3 +99,36 @@ def test_a_text_is_ready_and_keeps_suspected_and_confirmed_apart(hotel):
     assert "suspected" not in said
     guest = hotel("notice-text", hotel.file, CASE, "answer_guest")
     assert "doctor" in guest
+
+
+def test_a_set_of_ones_own_is_written_loaded_chosen_compared_and_judged(hotel):
+    source = hotel.folder / "town.toml"
+    assert "town.toml" in hotel("rules-template", source)
+    assert "already a file" in hotel("rules-template", source, exit_code=1)
+    assert "4 clauses" not in hotel("load-rules", hotel.file, source)
+    assert "this hotel's own, from town.toml" in hotel("rules", hotel.file, "--sets")
+    hotel("choose-rules", hotel.file, "our_town")
+    said = hotel("rules", hotel.file)
+    assert "Town code, 12-4 (b)" in said
+    assert "NOBODY has compared it" in said
+    assert "never legal advice" in said
+    hotel("compare-rules", hotel.file, "our_town", "tell", "--checked-by", "M. Ode")
+    assert said.count("NOBODY") - hotel("rules", hotel.file).count("NOBODY") == 1
+    hotel("sighting", hotel.file, "102", "live_insect", "--seen-by", "Ana")
+    hotel.now += timedelta(days=3)
+    judged = hotel("rules", hotel.file, "--month", "2026-03")
+    assert "tell: NOT met" in judged
+    assert f"case {CASE}, room 102: Tell the authority: missing (due Wed 11 Mar 2026" in judged
+    assert "placard: Look yourself" in judged
+    kansas = hotel("rules", hotel.file, "--set", "kansas", "--month", "2026-03")
+    assert "Kansas, lodging (text of 2008)" in kansas
+    assert "our_town" in hotel("rules", hotel.file, "--set", "atlantis", exit_code=1)
+
+
+def test_a_set_with_mistakes_is_refused_with_line_and_mend(hotel):
+    wrong = hotel.table("wrong.toml", "[ours]\nname = 3\n")
+    said = hotel("load-rules", hotel.file, wrong, exit_code=1)
+    assert "wrong.toml, [ours], row 2, column “name”" in said
+    assert "a text in quotes" in said
+    assert "“hold” is not said" in said
+    assert "Nothing was written down." in said

@@ -63,7 +63,7 @@ def _item(house: House, clause: RuleClause, found: Found, period: Period) -> Ite
         state = ItemState.MISSING if by_at < period.end else ItemState.AHEAD
     if state is None:
         return None
-    table = _TABLES.get(clause.duty, "")
+    table = "asked" if clause.duty == "check_neighbours" else "clocks"
     return Item(clause.duty, case, room, state, since, by_at, done, table)
 
 
@@ -160,10 +160,3 @@ _FINDERS: Mapping[str, Callable[[House, Clock], Iterator[Found]]] = {
 }
 DUTIES = tuple(_FINDERS)
 """Duties that a clause may set a time for."""
-_TABLES = {
-    "treat": "treatments",
-    "judge_specimen": "cases",
-    "evaluate_treatment": "checks",
-    "check_neighbours": "asked",
-}
-"""Tables of the month's book; word that was given stands on the rules' own page."""

@@ -148,7 +148,8 @@ def _linen(house: House, code: str, period: Period) -> Iterator[Item]:
         is_there = any(
             fact.step is CareStep.LINEN and fact.room == treated.room for fact in done
         ) or bool(treated.bedding)
-        yield _there(code, treated.case, treated.room, treated.treated_on, is_there=is_there)
+        day = treated.treated_on
+        yield _there(code, treated.case, treated.room, day, is_there=is_there, table="care")
 
 
 def _discards(house: House, code: str, period: Period) -> Iterator[Item]:
@@ -157,7 +158,8 @@ def _discards(house: House, code: str, period: Period) -> Iterator[Item]:
         fact = row.fact
         if _in(period, fact.discarded_on):
             is_there = fact.is_unusable and fact.is_labelled
-            yield _there(code, fact.case, fact.room, fact.discarded_on, is_there=is_there, table="")
+            day = fact.discarded_on
+            yield _there(code, fact.case, fact.room, day, is_there=is_there, table="care")
 
 
 def _first_room(house: House, case: CaseNo) -> str:

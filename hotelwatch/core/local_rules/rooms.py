@@ -192,6 +192,8 @@ def _ruled_out_on(house: House, lifted: QuarantineLifted) -> date | None:
 def _arrivals(house: House, clause: RuleClause, period: Period) -> Iterator[Item]:
     read = [fact.replaces_from for fact in house.all_of(StaysImported)]
     known_from = min(read, default=None)
+    if known_from is None:
+        yield Item("looked_before", "", "", ItemState.UNKNOWN)
     by_room: defaultdict[str, list[Stay]] = defaultdict(list)
     for stay in house.stays:
         if stay.room and stay.counts and stay.arrives_on <= local_day(period.end, house.zone):

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Collection
-
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
 
 from hotelwatch.actions.links import serve_with_cart
@@ -14,29 +11,13 @@ from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, Form
 from hotelwatch.screens.only_if import only_if
+from hotelwatch.screens.rooms_typed import rooms_named
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join
 
 CARD_PX = 460
-
-
-def rooms_named(text: str, known: Collection[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Rooms in a text, each once, and what in it names none.
-
-    Commas part them; blanks do too, where what lies between commas is no room by itself.
-    """
-    named: dict[str, None] = {}
-    strange: list[str] = []
-    for part in re.split(r"[,;\n]", text):
-        whole = " ".join(part.split())
-        for word in (whole,) if whole in known else whole.split():
-            if word in known:
-                named[word] = None
-            else:
-                strange.append(word)
-    return tuple(named), tuple(strange)
 
 
 class CartsPane(QWidget):
