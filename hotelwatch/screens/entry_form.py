@@ -29,6 +29,7 @@ from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.theme import MAIN, QUIET
 from hotelwatch.screens.typed_parts import TypedParts
+from hotelwatch.wording.cautions import photo_caution
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.problems import refusal_sentence
 
@@ -89,11 +90,17 @@ class PhotoField(QWidget):
         self.forget.setProperty("role", QUIET)
         self.forget.setAutoDefault(True)
         self.forget.clicked.connect(self.clear)
-        line = QHBoxLayout(self)
-        line.setContentsMargins(0, 0, 0, 0)
+        self.reminder = QLabel(photo_caution(), wordWrap=True)
+        self.reminder.setProperty("role", "muted")
+        line = QHBoxLayout()
         line.addWidget(self.choose)
         line.addWidget(self.said, 1)
         line.addWidget(self.forget)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.setSpacing(2)
+        lines.addLayout(line)
+        lines.addWidget(self.reminder)
         self.setFocusProxy(self.choose)
         self.clear()
 

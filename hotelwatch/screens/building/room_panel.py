@@ -17,7 +17,9 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.case_facts import Sighted
 from hotelwatch.core.cases.room_stands import RoomStanding
+from hotelwatch.core.checks.room_record import room_record
 from hotelwatch.core.facts import BedChecked, RoomNo
+from hotelwatch.screens.building.record_table import record_table
 from hotelwatch.screens.building.rows import (
     GLYPHS,
     TONES,
@@ -60,11 +62,13 @@ class RoomPanel(QFrame):
         self.beds = self._make_beds()
         self.neighbours = self._make_neighbours()
         self.stays = self._make_stays()
+        self.record = record_table()
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("About the room"))
         self.tabs.addTab(self.beds, _("Beds"))
         self.tabs.addTab(self.neighbours, _("Neighbours"))
         self.tabs.addTab(self.stays, _("Stays"))
+        self.tabs.addTab(self.record, _("Record"))
         self.to_check = QPushButton(_("Record a check"))
         self.to_check.clicked.connect(self._record_check)
         self.to_sighting = QPushButton(_("Log a sighting here"))
@@ -140,6 +144,7 @@ class RoomPanel(QFrame):
         self.beds.show_rows(bed_rows(hotel, row))
         self.neighbours.show_rows(neighbour_rows(hotel, row.room, states))
         self.stays.show_rows(stay_rows(hotel, row.room))
+        self.record.show_rows(room_record(hotel.house, row.room))
 
     # --- making -------------------------------------------------------------
 

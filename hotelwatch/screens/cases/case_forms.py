@@ -166,9 +166,6 @@ class PhotoForm(CaseForm):
         self.photo = self.form.add(_("Ph&oto"), PhotoField(context))
         self.caption = self.form.add(_("Ca&ption"), QLineEdit())
         self.caption.setPlaceholderText(_("What it shows and where"))
-        self.caution.setText(
-            _("No guest, and nothing that belongs to one, should be in the picture.")
-        )
         self.lay_out()
         self.take_drops(self.photo)
         self.setFocusProxy(self.photo)

@@ -22,6 +22,7 @@ from hotelwatch.core.cases.rows import AskedRow, CaseRow, asked_rows, case_for_r
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.core.house import House
 from hotelwatch.screens.cases.case_panel import CasePanel
+from hotelwatch.screens.cases.dog_pane import DogPane
 from hotelwatch.screens.cases.sighting_form import SightingPanel
 from hotelwatch.screens.cases.tables import asked_table, cases_table, show_fitted
 from hotelwatch.screens.context import Context
@@ -66,12 +67,14 @@ class CasesPage(QWidget):
         self.table = cases_table(context, self._log)
         self.table.follows_place = True
         self.asked = asked_table(context)
+        self.dogs = DogPane(context)
         self.panel = CasePanel(context)
         self.with_closed = QCheckBox(_("Closed cases too"))
         self._lay_out()
         self.table.current_changed.connect(self._take_row)
         self.table.activated.connect(self._enter_case)
         self.asked.activated.connect(self._go_to_check)
+        self.dogs.case_wanted.connect(self.focus_case)
         self.with_closed.toggled.connect(self._fill)
         self.sighting.form.logged.connect(self._tell_logged)
         self.sighting.form.done.connect(self._show_cases)
@@ -95,6 +98,8 @@ class CasesPage(QWidget):
         told = []
         if self.sighting.form.is_begun():
             told.append(_("A sighting is begun, but not saved."))
+        if self.dogs.form.is_begun():
+            told.append(_("A dog's visit is begun, but not saved."))
         for form in self.panel.unsaved():
             told.append(_("Not saved: “{form}”.").format(form=form))
         return tuple(told)
@@ -151,9 +156,11 @@ class CasesPage(QWidget):
         self.tabs.setAccessibleName(_("Lists"))
         self.tabs.addTab(_("Cases"))
         self.tabs.addTab(_("Checks asked for"))
+        self.tabs.addTab(_("Dog visits"))
         self._lists = QStackedWidget()
         self._lists.addWidget(self.table)
         self._lists.addWidget(self.asked)
+        self._lists.addWidget(self.dogs)
         self.tabs.currentChanged.connect(self._show_list)
         top = QHBoxLayout()
         top.addWidget(self.tabs, 1)
@@ -208,6 +215,7 @@ class CasesPage(QWidget):
         self._is_filling = False
         left = sum(row.is_open for row in asked)
         self.tabs.setTabText(1, _("Checks asked for ({left} left)").format(left=left))
+        self.tabs.setTabText(2, _("Dog visits ({open} open)").format(open=self.dogs.refresh()))
 
     def _show_list(self, place: int) -> None:
         self._lists.setCurrentIndex(place)

@@ -8,7 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QSpinBox, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QLineEdit, QSpinBox, QWidget
 
 from hotelwatch.actions.cases import log_sighting, preview_sighting
 from hotelwatch.core.case_facts import LifeStage, Sighted, Sign
@@ -21,7 +21,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import EntryForm, MomentField, PhotoField
 from hotelwatch.screens.form_values import put_back, values_of
 from hotelwatch.screens.forms import ChoiceField, WhoField
-from hotelwatch.wording.cautions import caution_sentences, caution_text
+from hotelwatch.wording.cautions import caution_sentences, caution_text, no_blame_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label, label, place_label
 
@@ -66,7 +66,9 @@ class SightingForm(EntryForm):
         self.note.setPlaceholderText(_("No guest's name"))
         self.count.setRange(0, MOST_COUNTED)
         self.count.setSpecialValueText(_("not counted"))
-        self.lay_out()
+        self.no_blame = QLabel(no_blame_text(), wordWrap=True)
+        self.no_blame.setProperty("role", "muted")
+        self.lay_out(self.no_blame)
         self.take_drops(self.photo)
         self.room.chosen.connect(self._fit_to_room)
         self.sign.chosen.connect(self._fit_to_sign)
