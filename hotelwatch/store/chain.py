@@ -28,6 +28,16 @@ two digests that are: ``file_sha256`` of the file that was read in, and
 one line for each row of the table, in the order of its ``line``: an array of the other
 columns in the table's order, written as in 3 and ended by a line feed.
 
+Names and notes stand apart, so that they can expire: their columns hold references as
+``~12``, and a row of ``word_noted`` with the ``number`` 12 is a line of the entry that
+first used them. Its ``sha256`` is that of the ``salt`` followed by the ``words`` of the row
+of ``word_kept`` with that number, in UTF-8. Where that row is gone, a later row of
+``content_expired`` names the number in ``which``.
+
+Step 3 is how RFC 8785 (JSON Canonicalization Scheme) writes strings and orders members. Of
+numbers it says otherwise: there 1.0 is written as 1. Digests here keep the ``.0``, since
+SQLite tells whole numbers and others apart.
+
 The chain tells a change of an entry by whoever does not compute it anew. Who does, or
 cuts entries off its end, is found by comparing with a digest kept elsewhere, as a
 month's book prints it; and photos by their digests in ``photo_kept``.
@@ -52,12 +62,17 @@ Line = tuple[str, Mapping[str, Cell]]
 def digest_of(entry: Mapping[str, Cell], facts: Iterable[Line], before: str) -> str:
     """The digest of an entry's row (without ``digest``) and its facts in order."""
     whole = {"before": before, "entry": dict(entry), "facts": list(facts)}
-    return sha256(_CANONICAL.encode(whole).encode("utf-8")).hexdigest()
+    return sha256(canonical(whole).encode("utf-8")).hexdigest()
+
+
+def canonical(value: object) -> str:
+    """A value as JSON, in the one way in which digests are taken."""
+    return _CANONICAL.encode(value)
 
 
 def digest_of_stays(rows: Iterable[Sequence[Cell]]) -> str:
     """The digest of the rows of ``stay`` (without ``line``), in the order of ``line``."""
     found = sha256()
     for row in rows:
-        found.update(_CANONICAL.encode(row).encode("utf-8") + b"\n")
+        found.update(canonical(row).encode("utf-8") + b"\n")
     return found.hexdigest()

@@ -228,6 +228,21 @@ class _Chain:
             self.remarks.append(Fault(code, entry, detail))
 
 
+def entries_with_lines(db: Database) -> Iterator[tuple[dict[str, Cell], list[Line]]]:
+    """Every entry's row with its lines, as the chain sees them, in order."""
+    groups = groupby(_all_lines(db), key=itemgetter(0))
+    owner, lines = next(groups, (0, iter(())))
+    listed = ", ".join(map(quote_identifier, ENTRY_COLUMNS))
+    for row in db.execute(f"SELECT {listed} FROM entry ORDER BY id"):
+        while 0 < owner < row[0]:
+            owner, lines = next(groups, (0, iter(())))
+        facts: list[Line] = []
+        if owner == row[0]:
+            facts = [(name, named) for _, _, name, named in lines]
+            owner, lines = next(groups, (0, iter(())))
+        yield dict(zip(ENTRY_COLUMNS, row, strict=True)), facts
+
+
 def _all_lines(db: Database) -> Iterator[tuple[int, int, str, Mapping[str, Cell]]]:
     """Every fact's entry, line, table and own columns, in the order written down."""
     tables = (_lines(db, table) for table in chain_tables())

@@ -157,7 +157,9 @@ def expired_numbers(db: Database) -> dict[int, str]:
         " WHERE what IN ('name', 'note') ORDER BY entry"
     )
     rows = db.conn.execute(sql).fetchall()
-    return {int(number): month for which, month in rows for number in str(which).split("\n") if number}
+    return {
+        int(number): month for which, month in rows for number in str(which).split("\n") if number
+    }
 
 
 def forget(db: Database, facts: Iterable[Fact]) -> bool:
