@@ -1,4 +1,4 @@
-"""Reports: a month's book and closing, and the record's check."""
+"""Reports: a month's figures and closing, and the record's check; books stand in ``books``."""
 
 from __future__ import annotations
 
@@ -17,13 +17,8 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
-from hotelwatch.papers.book_claims import MONTH, Claims
-from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.store.hotel_file import open_file
-from hotelwatch.store.journal import PROGRAM
 from hotelwatch.store.verify import Verification, verify
-from hotelwatch.wording.language import current
-from hotelwatch.wording.verification import fault_sentence
 
 
 def month_figures(
@@ -32,51 +27,6 @@ def month_figures(
     """A month's figures from the whole record, read through a connection of its own."""
     progress(0.0, "reading_record")
     return figures(whole_house(hotel_file, rules), month, now=now, progress=progress)
-
-
-def write_book(
-    hotel_file: Path,
-    rules: Rules,
-    month: str,
-    target: Path,
-    now: datetime,
-    progress: Progress = silent,
-) -> MonthFigures:
-    """Write a month's workbook, with the record's verification in it."""
-    from hotelwatch.papers.month_book import write_month_book
-
-    progress(0.0, "reading_record")
-    house = whole_house(hotel_file, rules)
-    told = figures(house, month, now=now, progress=progress)
-    progress(0.6, "checking_record")
-    claims = claims_of(house, MONTH, month, now)
-    proof = proof_of(verify(hotel_file), claims)
-    write_month_book(target, told, claims=claims, proof=proof, progress=progress)
-    return told
-
-
-def claims_of(house: House, kind: str, period: str, now: datetime) -> Claims:
-    """What a book made now of a house claims about itself."""
-    last = max(house.entries, default=0)
-    return Claims(
-        kind=kind,
-        period=period,
-        made_at=now,
-        language=current(),
-        program=PROGRAM,
-        first_digest=house.entries[1].digest if 1 in house.entries else "",
-        last_entry=last,
-        last_digest=house.entries[last].digest if last else "",
-    )
-
-
-def proof_of(found: Verification, claims: Claims) -> RecordProof:
-    """What a verification found, as a book prints it: as far as the book's own entries go."""
-    return RecordProof(
-        entries=claims.last_entry,
-        last_digest=claims.last_digest,
-        problems=tuple(fault_sentence(fault) for fault in found.problems),
-    )
 
 
 def close_month(hotel: OpenHotel, month: str) -> Changes:

@@ -7,8 +7,8 @@ from pathlib import Path
 import click
 
 from hotelwatch import paths
+from hotelwatch.actions.books import write_book
 from hotelwatch.actions.demo.build import build_demo, set_aside
-from hotelwatch.actions.reports import write_book
 from hotelwatch.cli.common import Desk, desk_at_hand, opened, said_plainly
 from hotelwatch.cli.sheet_commands import print_sheets
 from hotelwatch.core.days import month_of

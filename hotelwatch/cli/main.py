@@ -9,6 +9,7 @@ import click
 import hotelwatch
 from hotelwatch.cli import (
     backup_commands,
+    book_commands,
     calendar_commands,
     case_commands,
     choice_commands,
@@ -21,6 +22,7 @@ from hotelwatch.cli import (
     file_commands,
     hand_commands,
     joining_commands,
+    keeping_commands,
     list_commands,
     load_commands,
     looking_back_commands,
@@ -37,6 +39,7 @@ from hotelwatch.cli import (
     since_commands,
     stair_commands,
     survey_commands,
+    training_commands,
     treatment_commands,
     trial_commands,
     why_commands,
@@ -123,10 +126,17 @@ COMMANDS = (
     desk_commands.explain_let_of,
     desk_commands.desk_calendar,
     report_commands.front_desk_list,
-    report_commands.month_book,
+    book_commands.month_book,
+    book_commands.check_book,
+    training_commands.training,
+    training_commands.trainings,
     report_commands.check_file,
     backup_commands.back_up,
     backup_commands.restore,
+    keeping_commands.expire,
+    keeping_commands.stop_expiry,
+    keeping_commands.export,
+    keeping_commands.take_in,
     demo_command.demo,
 )
 

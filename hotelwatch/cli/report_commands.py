@@ -1,4 +1,4 @@
-"""Commands for rounds, sheets, the month's book, front desk's list and the record."""
+"""Commands for rounds, front desk's list and the record."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ import click
 
 from hotelwatch.actions import reports
 from hotelwatch.actions.desk import write_front_desk
+from hotelwatch.actions.exporting import how_to_verify
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.cli.common import (
     FILE,
     admit,
     by_option,
-    desk_at_hand,
     hotel_argument,
     opened,
     said_plainly,
@@ -27,7 +27,7 @@ from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.wording.dates import day_text, month_text
+from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.proofs import hand_price_sentence, odds_weigh_sentence, proof_sentences
 from hotelwatch.wording.reasons import why_not_sentence
@@ -107,26 +107,6 @@ def _why(slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -
     return _("asked by case {case}").format(case=slot.asked_by)
 
 
-@click.command("month", short_help="Write a month's workbook.")
-@hotel_argument
-@click.argument("month", metavar="YYYY-MM")
-@click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
-@click.option("--close", is_flag=True, help="Make the month's book final.")
-@by_option
-def month_book(hotel_file: Path, month: str, *, target: Path | None, close: bool, by: str) -> None:
-    """Write a month's workbook."""
-    desk = desk_at_hand()
-    target = target or hotel_file.with_name(f"{hotel_file.stem}-{month}.xlsx")
-    with said_plainly():
-        if close:
-            with opened(hotel_file, by) as hotel:
-                reports.close_month(hotel, month)
-        else:
-            admit(hotel_file)
-        reports.write_book(hotel_file, desk.rules(), month, target, desk.clock())
-    click.echo(_("{month}: {file}").format(month=month_text(month), file=target))
-
-
 @click.command("front-desk", short_help="Write front desk's list as a workbook.")
 @hotel_argument
 @click.argument("target", type=FILE)
@@ -147,8 +127,12 @@ def front_desk_list(hotel_file: Path, target: Path) -> None:
     metavar="ENTRY DIGEST",
     help="An entry and its digest as a month's book prints them.",
 )
-def check_file(hotel_file: Path, printed: tuple[tuple[int, str], ...]) -> None:
+@click.option("--how", is_flag=True, help="Print how a stranger checks it with common tools.")
+def check_file(hotel_file: Path, printed: tuple[tuple[int, str], ...], *, how: bool) -> None:
     """Go through the whole record; exit status 1 if anything speaks against it."""
+    if how:
+        click.echo(how_to_verify())
+        return
     with said_plainly():
         admit(hotel_file)
         found = reports.check_file(hotel_file, dict(printed))

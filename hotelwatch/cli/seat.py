@@ -27,6 +27,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "cart": Sight.RULES,
     "case-paper": Sight.CASES,
     "case-sheet": Sight.CASES,
+    "check-book": Sight.RECORD,
     "check-file": Sight.RECORD,
     "choose": Sight.RULES,
     "choose-rules": Sight.RULES,
@@ -39,7 +40,9 @@ SHOWS: Mapping[str, Sight | None] = {
     "discard": Sight.CASES,
     "dog-visit": Sight.CASES,
     "draw-room": Sight.HOUSE,
+    "expire": Sight.RECORD,
     "explain-let": Sight.DESK,
+    "export": Sight.RECORD,
     "figure": Sight.RULES,
     "firm": Sight.CASES,
     "forbid-day": Sight.ROUNDS,
@@ -104,6 +107,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "split-case": Sight.CASES,
     "stair": Sight.HOUSE,
     "stairs": Sight.HOUSE,
+    "stop-expiry": Sight.RECORD,
     "survey plan": Sight.ODDS,
     "survey shown": Sight.ODDS,
     "take-back": None,
@@ -111,6 +115,8 @@ SHOWS: Mapping[str, Sight | None] = {
     "team-days": Sight.ROUNDS,
     "teams": Sight.ROUNDS,
     "told": Sight.CASES,
+    "training": None,
+    "trainings": Sight.PEOPLE,
     "treatment": Sight.CASES,
     "trial end": Sight.TRIALS,
     "trial hide": Sight.TRIALS,
@@ -122,7 +128,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "wings": Sight.HOUSE,
 }
 """What one must be allowed to see to give a command; None: nothing, the gate sees to it."""
-WITHOUT_HOTEL = frozenset({"new", "open", "demo", "rules-template"})
+WITHOUT_HOTEL = frozenset({"new", "open", "demo", "take-in", "rules-template"})
 """Commands that make a file or open the window, which asks by itself."""
 
 

@@ -88,3 +88,8 @@ def missing_words(number: int) -> str:
 def is_gone(words: str) -> bool:
     """Whether this stands in place of words that are there no more."""
     return _GONE.fullmatch(words) is not None
+
+
+def holds_gone(text: str) -> bool:
+    """Whether words that are there no more stand somewhere in a text."""
+    return _GONE.search(text) is not None

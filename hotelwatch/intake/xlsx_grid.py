@@ -44,12 +44,12 @@ def xlsx_grids(path: Path) -> list[Grid]:
         if max((i.file_size for i in sheets), default=0) > FULL_LOAD_BYTES:
             for part in sheets:
                 with archive.open(part) as xml:
-                    _check_extent(path.name, xml)
+                    check_extent(path.name, xml)
             return calamine_grids(path)
     return _full_grids(path)
 
 
-def _check_extent(file: str, xml: IO[bytes]) -> None:
+def check_extent(file: str, xml: IO[bytes]) -> None:
     """Refuse a sheet before it is read, that would fill the memory.
 
     One with too many rows, or with far-off cells: the fast reader holds all of it, and

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from hotelwatch.papers.listings import Chart, FrontPage
+from hotelwatch.papers.sheets import Page, rows_range
 from hotelwatch.papers.styles import Look
-from hotelwatch.papers.workbook import Page, rows_range
 
 COLUMNS, COLUMN_WIDTH = 12, 11.0
 A_NUMBER, A_CHART = 2, 4
 """How many columns a big number and a chart take."""
 CHART_ROWS, ROW_PIXELS, CHART_PIXELS = 13, 20, (325, 250)
-NUMBER_HEIGHT, LABEL_HEIGHT, SIGNATURE_HEIGHT = 36.0, 48.0, 26.0
+NUMBER_HEIGHT, LABEL_HEIGHT, SIGNATURE_HEIGHT = 36.0, 34.0, 26.0
 _BAR = {"color": "#595959"}
 _THIN = {"color": "#BFBFBF", "width": 0.5}
 _SMALL = {"name": "Calibri", "size": 8, "color": "#000000"}
@@ -82,9 +82,15 @@ def _drawn(page: Page, chart: Chart) -> object:
         )
     drawn.set_title({"name": chart.title, "overlay": False, "name_font": {**_SMALL, "size": 10}})
     drawn.set_legend({"none": True})
-    names = {"num_font": _SMALL, "line": _THIN, "reverse": not chart.upright}
-    drawn.set_x_axis({**names, "reverse": False} if chart.upright else names)
-    drawn.set_y_axis({"num_font": _SMALL, "visible": False, "major_gridlines": {"visible": False}})
+    names = {"num_font": _SMALL, "line": _THIN, "major_gridlines": {"visible": False}}
+    lengths = {"visible": False, "min": 0, "major_gridlines": {"visible": False}}
+    if chart.upright:
+        drawn.set_x_axis(names)
+        drawn.set_y_axis(lengths)
+    else:
+        # The first row stands at the top.
+        drawn.set_y_axis({**names, "reverse": True})
+        drawn.set_x_axis(lengths)
     drawn.set_chartarea({"border": _THIN})
     drawn.set_size({"width": CHART_PIXELS[0], "height": CHART_PIXELS[1]})
     return drawn

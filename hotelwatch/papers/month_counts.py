@@ -8,16 +8,16 @@ from hotelwatch.papers import month_case_tables as case_tables
 from hotelwatch.papers import month_pages as pages
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.month_formulas import Counting, Line
+from hotelwatch.papers.month_formulas import Line, Over
 from hotelwatch.wording.language import _
 
 AGES = ((0, 30), (31, 60), (61, 91), (92, 120), (121, None))
 """Days since a bed's last look, in steps; the third ends with the usual cycle."""
 
 
-def age_lines(figures: MonthFigures) -> list[Line]:
+def age_lines(figures: MonthFigures, over: Over) -> list[Line]:
     """How many beds were last looked at how long before the end of the account."""
-    looks = Counting(tables.last_looks(figures))
+    looks = over(tables.last_looks)
     since = [row.days_since for row in figures.rows.looks if row.days_since is not None]
     lines = []
     for low, high in AGES:
@@ -37,21 +37,21 @@ def _aged(age: str) -> str:
     return _("Beds, days since their last look: {age}").format(age=age)
 
 
-def page_lines(figures: MonthFigures) -> list[Line]:
+def page_lines(figures: MonthFigures, over: Over) -> list[Line]:
     """The numbers of the further pages."""
     return [
-        *_deadline_lines(figures),
-        *_lifting_lines(figures),
-        *_training_lines(figures),
-        *_trial_lines(figures),
-        *_record_lines(figures),
+        *_deadline_lines(figures, over),
+        *_lifting_lines(figures, over),
+        *_training_lines(figures, over),
+        *_trial_lines(figures, over),
+        *_record_lines(figures, over),
     ]
 
 
-def _deadline_lines(figures: MonthFigures) -> list[Line]:
-    clocks, late = Counting(pages.clocks(figures)), pages.late_words()[1]
+def _deadline_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    clocks, late = over(pages.clocks), pages.late_words()[1]
     rows = figures.pages.clocks
-    treated = Counting(case_tables.treatments(figures))
+    treated = over(case_tables.treatments)
     missed = sum(row.is_late and row.is_wanted for row in rows)
     return [
         Line("deadlines", _("Deadlines of cases"), len(rows), clocks.filled(_("Case"))),
@@ -65,8 +65,8 @@ def _deadline_lines(figures: MonthFigures) -> list[Line]:
     ]
 
 
-def _lifting_lines(figures: MonthFigures) -> list[Line]:
-    lifts, rows = Counting(pages.lifts(figures)), figures.pages.lifts
+def _lifting_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    lifts, rows = over(pages.lifts), figures.pages.lifts
     yes, two = words.yes_no(True), _("Takes two people")
     alone = _("Checks that name fewer than two")
     return [
@@ -80,8 +80,8 @@ def _lifting_lines(figures: MonthFigures) -> list[Line]:
     ]
 
 
-def _training_lines(figures: MonthFigures) -> list[Line]:
-    held, states = Counting(pages.trainings(figures)), Counting(pages.training_states(figures))
+def _training_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    held = over(pages.trainings)
     return [
         Line(
             "trainings_held",
@@ -89,17 +89,11 @@ def _training_lines(figures: MonthFigures) -> list[Line]:
             len(figures.pages.trainings),
             held.filled(_("Person")),
         ),
-        Line(
-            "trainings_overdue",
-            _("Trainings overdue at the end"),
-            sum(state.is_overdue for state in figures.pages.training_states),
-            states.equal(_("State"), pages.training_words()[1]),
-        ),
     ]
 
 
-def _trial_lines(figures: MonthFigures) -> list[Line]:
-    table, rows = Counting(pages.trials(figures)), figures.pages.trials
+def _trial_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    table, rows = over(pages.trials), figures.pages.trials
     lines = [Line("trials_ended", _("Blind trials ended"), len(rows), table.filled(_("Room")))]
     for state in (TrialState.FOUND, TrialState.MISSED):
         name = pages.trial_state(state)
@@ -111,8 +105,8 @@ def _trial_lines(figures: MonthFigures) -> list[Line]:
     return lines
 
 
-def _record_lines(figures: MonthFigures) -> list[Line]:
-    policy, refused = Counting(pages.policy(figures)), Counting(pages.refusals(figures))
+def _record_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    policy, refused = over(pages.policy), over(pages.refusals)
     return [
         Line(
             "policy_changes",
@@ -125,5 +119,18 @@ def _record_lines(figures: MonthFigures) -> list[Line]:
             _("Refusals"),
             len(figures.pages.refusals),
             refused.filled(_("Entry")),
+        ),
+    ]
+
+
+def state_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    """How things stand at the end of the account."""
+    states = over(pages.training_states)
+    return [
+        Line(
+            "trainings_overdue",
+            _("Trainings overdue at the end"),
+            sum(state.is_overdue for state in figures.pages.training_states),
+            states.equal(_("State"), pages.training_words()[1]),
         ),
     ]

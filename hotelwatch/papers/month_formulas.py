@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, fields, replace
 from datetime import date
+from typing import Any
 
-from hotelwatch.papers.listings import Listing, column_of, criterion
+from hotelwatch.core.month.page_rows import PageRows
+from hotelwatch.core.month.rows import MonthFigures, MonthRows
+from hotelwatch.papers.listings import Listing, OfMonth, column_of, criterion
 from hotelwatch.wording.language import _
 
 
@@ -26,15 +30,16 @@ class Line:
 class Counting:
     """Formulas over a table's columns; a heading it does not have is a bug that shows."""
 
-    listing: Listing
+    table: str
+    headings: tuple[str, ...]
     month: date | None = None
     """Of a table of several months, the first day of the one that counts; None: all rows."""
 
     def column(self, heading: str) -> str:
         """A column as a formula names it."""
-        if heading not in self.listing.headings:
-            raise KeyError(self.listing.name, heading)
-        return column_of(self.listing.name, heading)
+        if heading not in self.headings:
+            raise KeyError(self.table, heading)
+        return column_of(self.table, heading)
 
     def filled(self, heading: str) -> str:
         """How many cells of a column hold anything."""
@@ -89,3 +94,44 @@ class Counting:
 
 def _day(day: date) -> str:
     return f"DATE({day.year},{day.month},{day.day})"
+
+
+# --- tables of one month and of several -----------------------------------------------------------
+
+Make = Callable[[MonthFigures], Listing]
+
+
+class Over:
+    """Formulas over the tables that some functions make; with a month, over stacked ones."""
+
+    def __init__(self, figures: MonthFigures, month: date | None = None) -> None:
+        """For the tables of a month, or for its part of the tables of several."""
+        self._bare = without_rows(figures)
+        self._month = month
+
+    def __call__(self, make: Make) -> Counting:
+        """Formulas over a table."""
+        listing = make(self._bare)
+        more = (_("Month"),) if self._month else ()
+        return Counting(listing.name, (*more, *listing.headings), self._month)
+
+
+def stacked(make: Make, months: tuple[MonthFigures, ...]) -> Listing:
+    """The same table of several months under one another, each row with its month."""
+    listings = [make(figures) for figures in months]
+    rows = tuple(
+        (OfMonth(figures.account.first_on), *row)
+        for figures, listing in zip(months, listings, strict=True)
+        for row in listing.rows
+    )
+    first = listings[0]
+    return Listing(first.name, (_("Month"), *first.headings), rows, first.widest)
+
+
+def without_rows(figures: MonthFigures) -> MonthFigures:
+    """A month without what its tables list: their headings are soon made."""
+    no_rows = MonthRows(**{field.name: () for field in fields(MonthRows)})
+    kept = {"in_force", "prices"}
+    none: dict[str, Any] = {f.name: () for f in fields(PageRows) if f.name not in kept}
+    pages = replace(figures.pages, **none)
+    return replace(figures, rows=no_rows, pages=pages, place_lists=())

@@ -8,8 +8,8 @@ from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
 from hotelwatch.core.trainings import overdue
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import BigNumber, Chart, Formula, FrontPage
-from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.month_formulas import Line
+from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.wording.language import _, listed, ngettext
 

@@ -130,7 +130,7 @@ def record_lines(figures: MonthFigures, frame: Frame, proof: RecordProof | None)
         _("They were written by: {programs}.").format(
             programs=", ".join(account.programs) or _("nobody")
         ),
-        *_proof_lines(proof),
+        *proof_lines(proof),
         _("All times are by the hotel's clock ({zone}). Days are written as in ISO 8601.").format(
             zone=frame.zone_name
         ),
@@ -150,7 +150,8 @@ def _closing_line(figures: MonthFigures, frame: Frame) -> str:
     return _("The month still runs: this is an account so far.")
 
 
-def _proof_lines(proof: RecordProof | None) -> list[str]:
+def proof_lines(proof: RecordProof | None) -> list[str]:
+    """Whether the hotel's file holds, as far as it was verified for a book."""
     if proof is None:
         return [_("The hotel's file was not verified for this book.")]
     if proof.is_sound:

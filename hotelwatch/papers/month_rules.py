@@ -1,7 +1,7 @@
 """The book's page about local rules: each clause, where it was read, whether it is met, where.
 
-Two tables: the clauses, whose numbers are formulas over the second; and each thing that fell
-under a clause, so that a stranger counts for himself.
+Three tables: the clauses, whose numbers are formulas over the second; each thing that fell
+under a clause, so that a stranger counts for himself; and their terms and sources.
 """
 
 from __future__ import annotations
@@ -22,18 +22,19 @@ from hotelwatch.papers.listings import (
 from hotelwatch.wording import local_rules as words
 from hotelwatch.wording.language import _, ngettext
 
-CLAUSES, ITEMS = "local_rules", "rule_items"
-"""Names of the two tables."""
+CLAUSES, ITEMS, SOURCES = "local_rules", "rule_items", "rule_sources"
+"""Names of the tables."""
 
 
 def sheets(figures: MonthFigures, others: Sequence[Sheet]) -> tuple[Sheet, ...]:
-    """The two sheets; ``others`` are those of the same book, so that clauses name them."""
+    """The sheets; ``others`` are those of the same book, so that clauses name them."""
     titles = titles_of(others)
     judged = figures.local_rules
     titles[ITEMS] = _("Local rules, each thing")
     return (
         Sheet(_("Local rules"), (clauses(judged, titles),), notes(judged)),
         Sheet(titles[ITEMS], (items(judged, titles),), (_items_note(),)),
+        Sheet(_("Local rules, sources"), (sources(judged),), (words.no_advice(),)),
     )
 
 
@@ -69,20 +70,40 @@ def clauses(judged: RulesJudged, titles: Mapping[str, str]) -> Listing:
         _("Clause"),
         _("Text and section"),
         _("What it asks"),
-        _("Its terms"),
         _("Met?"),
         _("Fell under it"),
         _("As it asks"),
         _("Late or missing"),
         _("Still open"),
         _("Where it shows"),
-        _("How it was judged"),
-        _("How it was read"),
         _("Compared with the law in force"),
-        _("Note"),
     )
     rows = tuple(_clause_row(one, titles) for one in judged.judgements)
     return Listing(CLAUSES, headings, rows)
+
+
+def sources(judged: RulesJudged) -> Listing:
+    """Each clause with its terms, how its text was read, and by what it was judged."""
+    headings = (
+        _("Clause"),
+        _("Text and section"),
+        _("Its terms"),
+        _("How it was read"),
+        _("How it was judged"),
+        _("Note"),
+    )
+    rows = tuple(
+        (
+            one.clause.clause,
+            words.where_text(one.clause),
+            words.terms_text(one.clause),
+            words.reading_text(one.clause),
+            words.how_judged(one.clause.asks),
+            one.clause.note,
+        )
+        for one in judged.judgements
+    )
+    return Listing(SOURCES, headings, rows)
 
 
 def _clause_row(one: Judgement, titles: Mapping[str, str]) -> tuple[Value, ...]:
@@ -94,14 +115,10 @@ def _clause_row(one: Judgement, titles: Mapping[str, str]) -> tuple[Value, ...]:
         clause.clause,
         words.where_text(clause),
         clause.says,
-        words.terms_text(clause),
         Attention(verdict) if needs_look else verdict,
         *(_counted(one, states) for states in _COUNTED),
         _where(one, titles),
-        words.how_judged(clause.asks),
-        words.reading_text(clause),
         Attention(compared) if one.is_stale else compared,
-        clause.note,
     )
 
 

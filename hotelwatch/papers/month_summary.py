@@ -7,15 +7,16 @@ the tables of the file, so that a table changed later shows.
 from __future__ import annotations
 
 from collections import Counter
+from datetime import date
 
 from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.month.rows import DueState, MonthFigures, WhyLate
 from hotelwatch.papers import month_case_tables as case_tables
-from hotelwatch.papers import month_counts
+from hotelwatch.papers import month_counts, month_record
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.listings import ROW, Formula, Listing, column_of, text_in_formula
-from hotelwatch.papers.month_formulas import Counting, Line
+from hotelwatch.papers.listings import ROW, Formula, Listing, text_in_formula
+from hotelwatch.papers.month_formulas import Line, Over
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 
@@ -94,19 +95,35 @@ def summary(figures: MonthFigures) -> Listing:
 
 def lines_of(figures: MonthFigures) -> list[Line]:
     """Every number of the summary, in the order of the page."""
+    over = Over(figures)
     return [
-        *_due_lines(figures),
-        *_bed_lines(figures),
-        *_case_lines(figures),
-        *_quarantine_lines(figures),
-        *_work_lines(figures),
-        *month_counts.age_lines(figures),
-        *month_counts.page_lines(figures),
+        *_due_lines(figures, over),
+        *_bed_lines(figures, over),
+        *_check_lines(figures, over),
+        *_case_lines(figures, over),
+        *_quarantine_lines(figures, over),
+        *_work_lines(figures, over),
+        *month_counts.age_lines(figures, over),
+        *month_counts.page_lines(figures, over),
+        *month_counts.state_lines(figures, over),
     ]
 
 
-def _due_lines(figures: MonthFigures) -> list[Line]:
-    counts, table = figures.counts, Counting(tables.due(figures))
+def span_lines(figures: MonthFigures, month: date) -> list[Line]:
+    """The numbers of one month among several: those that its rows alone give."""
+    over = Over(figures, month)
+    return [
+        *_due_lines(figures, over),
+        *_check_lines(figures, over),
+        *_case_lines(figures, over),
+        *_quarantine_lines(figures, over),
+        *_work_lines(figures, over),
+        *month_counts.page_lines(figures, over),
+    ]
+
+
+def _due_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    counts, table = figures.counts, over(tables.due)
     by_state = {
         DueState.IN_TIME: counts.in_time,
         DueState.LATE: counts.late,
@@ -146,9 +163,8 @@ def _due_lines(figures: MonthFigures) -> list[Line]:
     ]
 
 
-def _bed_lines(figures: MonthFigures) -> list[Line]:
-    counts, looks = figures.counts, Counting(tables.last_looks(figures))
-    checks = Counting(tables.checks(figures))
+def _bed_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    counts, looks = figures.counts, over(tables.last_looks)
     first = figures.account.first_on
     last_looked = _("Underside last looked at")
     since = f'">="&DATE({first.year},{first.month},{first.day})'
@@ -173,6 +189,12 @@ def _bed_lines(figures: MonthFigures) -> list[Line]:
             counts.beds_never_looked_at,
             f"{looks.filled(_('Bed'))}-{looks.filled(last_looked)}",
         ),
+    ]
+
+
+def _check_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    counts, checks = figures.counts, over(tables.checks)
+    return [
         Line("bed_checks", _("Checks of beds"), counts.bed_checks, checks.filled(_("Bed"))),
         Line(
             "bed_checks_complete",
@@ -183,11 +205,11 @@ def _bed_lines(figures: MonthFigures) -> list[Line]:
     ]
 
 
-def _case_lines(figures: MonthFigures) -> list[Line]:
-    counts, cases = figures.counts, Counting(case_tables.cases(figures))
+def _case_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    counts, cases = figures.counts, over(case_tables.cases)
     sightings, asked = (
-        Counting(case_tables.sightings(figures)),
-        Counting(case_tables.asked(figures)),
+        over(case_tables.sightings),
+        over(case_tables.asked),
     )
     yes, no = words.yes_no(True), words.yes_no(False)
     start, new, end = _("Open at start"), _("New"), _("Open at end")
@@ -219,7 +241,7 @@ def _case_lines(figures: MonthFigures) -> list[Line]:
         ),
         *(
             Line(
-                f"cases_{stage.value}",
+                f"cases_of_stage_{stage.value}",
                 _("Cases with stage: {stage}").format(stage=label(stage)),
                 stages[stage],
                 cases.equal(_("Stage"), label(stage)),
@@ -241,9 +263,9 @@ def _case_lines(figures: MonthFigures) -> list[Line]:
     ]
 
 
-def _quarantine_lines(figures: MonthFigures) -> list[Line]:
-    counts, table = figures.counts, Counting(case_tables.quarantines(figures))
-    lets = Counting(case_tables.lets(figures))
+def _quarantine_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    counts, table = figures.counts, over(case_tables.quarantines)
+    lets = over(case_tables.lets)
     conditions, reason, _still = case_tables.lift_words()
     return [
         Line("quarantines_held", _("Quarantines"), counts.quarantines, table.filled(_("Room"))),
@@ -274,8 +296,8 @@ def _quarantine_lines(figures: MonthFigures) -> list[Line]:
     ]
 
 
-def _work_lines(figures: MonthFigures) -> list[Line]:
-    counts, days = figures.counts, Counting(tables.team_days(figures))
+def _work_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    counts, days = figures.counts, over(tables.team_days)
     return [
         Line(
             "minutes_recorded",
@@ -293,6 +315,6 @@ def _work_lines(figures: MonthFigures) -> list[Line]:
             "late_entries",
             _("Late entries and corrections"),
             counts.changes,
-            f"COUNT({column_of('changes', _('Entry'))})",
+            over(month_record.changes).filled(_("Entry")),
         ),
     ]

@@ -214,6 +214,19 @@ def _said(field: str, value: str) -> str:
     return yes_no(value == "True") if value in ("True", "False") else value
 
 
+def change_sentence(row: ChangeRow) -> str:
+    """A row of what was written down later, in a sentence."""
+    what = told(row.changed, is_new=True) or told(row.changed, is_new=False)
+    return _("Entry {entry} by {person}: {kind} {about}, {what} ({values})").format(
+        entry=row.entry,
+        person=row.by,
+        kind=fact_kind(row.kind),
+        about=row.subject,
+        what=change_kind(row),
+        values=what.replace("\n", "; "),
+    )
+
+
 def change_kind(row: ChangeRow) -> str:
     """Whether a row adds, replaces or withdraws something."""
     if row.corrects is None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from hotelwatch.wording.language import marked as m
 
 ACTIONS = {
+    "expire": m("What was due has expired"),
+    "stop_expiry": m("Kept from expiring, or no longer"),
     "restore_record": m("Record restored from a backup"),
     "copying_file": m("Copying the file"),
     "checking_copy": m("Opening the copy"),
@@ -90,6 +92,16 @@ ACTIONS = {
 }
 
 STEPS = {
+    "reading": m("Reading the file"),
+    "looking": m("Going through what is kept"),
+    "deleting": m("Deleting what is due"),
+    "writing_entries": m("Writing the entries"),
+    "writing_tables": m("Writing the tables"),
+    "copying_photos": m("Copying photos and papers"),
+    "taking_digests": m("Taking digests"),
+    "packing": m("Packing"),
+    "reading_entries": m("Taking in the entries"),
+    "reading_words": m("Taking in names and notes"),
     "planning": m("Going through the days"),
     "reading_plan": m("Going through what it leans on"),
     "building_demo": m("Going through its months"),

@@ -8,12 +8,13 @@ from datetime import timedelta
 import pytest
 from PIL import Image
 
+from hotelwatch.actions.books import write_book
 from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.actions.desk import explain_let, let_of
 from hotelwatch.actions.release import lift_quarantine
-from hotelwatch.actions.reports import check_file, close_month, write_book
+from hotelwatch.actions.reports import check_file, close_month, month_figures
 from hotelwatch.actions.rounds import publish_round, wish_for
 from hotelwatch.actions.treatment import record_treatment
 from hotelwatch.core.case_facts import (
@@ -206,7 +207,8 @@ def test_a_month_is_closed_once_and_only_when_it_is_over(hotel, clock, tmp_path)
     with pytest.raises(Refusal) as refused:
         close_month(hotel, "2026-03")
     assert code_of(refused) == "month_closed_already"
-    told = write_book(hotel.path, rules(), "2026-03", tmp_path / "march.xlsx", hotel.now())
+    write_book(hotel.path, rules(), "2026-03", tmp_path / "march.xlsx", hotel.now())
+    told = month_figures(hotel.path, rules(), "2026-03", hotel.now())
     assert told.account.closed_by == "maria"
     assert check_file(hotel.path).is_sound
 

@@ -99,14 +99,25 @@ def test_each_clause_says_whether_it_is_met_where_and_what_it_rests_on(tmp_path)
 
 
 def test_the_page_says_that_it_is_no_advice_and_how_many_nobody_compared():
-    first, _ = sheets(january(), ())
+    first, *_ = sheets(january(), ())
     assert no_advice() in first.notes
     assert "never legal advice" in no_advice()
     assert any(note.startswith("4 clauses were not compared") for note in first.notes)
 
 
+def test_the_last_page_says_how_each_clause_was_read_and_judged():
+    *_, last = sheets(january(), ())
+    table = last.parts[0]
+    assert isinstance(table, Listing)
+    first = table.rows[0]
+    assert first[:2] == ("tell_authority", "Test code, 1")
+    assert first[2] == "Tell the authority: within 1 business day, from the first sign; to: office"
+    assert first[3] == "Read in the text (a test); the day was not noted"
+    assert no_advice() in last.notes
+
+
 def test_who_compared_is_named_as_the_hotel_chose():
-    first, _ = sheets(january(RuleChosen("names_outside", "initials")), ())
+    first, *_ = sheets(january(RuleChosen("names_outside", "initials")), ())
     table = first.parts[0]
     assert isinstance(table, Listing)
     assert "by M. O. on Tue 6 Jan 2026" in table.rows[1]
@@ -114,7 +125,7 @@ def test_who_compared_is_named_as_the_hotel_chose():
 
 def test_the_second_page_holds_each_thing_that_was_judged():
     found = january()
-    _, second = sheets(found, ())
+    _, second, _ = sheets(found, ())
     table = second.parts[0]
     assert isinstance(table, Listing)
     judged = found.local_rules.judgements

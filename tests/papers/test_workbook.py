@@ -25,8 +25,9 @@ from hotelwatch.papers.listings import (
     column_of,
     text_in_formula,
 )
+from hotelwatch.papers.sheets import safe_text
 from hotelwatch.papers.target import NotReadBack, refuse_target, write_safely
-from hotelwatch.papers.workbook import safe_text, save_book
+from hotelwatch.papers.workbook import save_book
 from tests.papers.office import converted, needs_office
 
 MADE_AT = datetime(2026, 2, 1, 8, tzinfo=UTC)

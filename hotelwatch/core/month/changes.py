@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import fields
 from datetime import date, datetime, tzinfo
 from enum import StrEnum
@@ -39,6 +39,22 @@ def change_rows(house: House, month: str) -> tuple[ChangeRow, ...]:
             if _stands_in(house, entry, month, told=told, closed=closed):
                 rows += _rows_of(entry, told, facts, house.zone)
     return tuple(rows)
+
+
+def later_rows(house: House, after: int, months: Collection[str]) -> tuple[ChangeRow, ...]:
+    """What was written down after an entry and concerns any of these months, in that order.
+
+    So it is told what a book made at that entry could not know.
+    """
+    facts = _facts_by_entry(house)
+    return tuple(
+        row
+        for number, entry in sorted(house.entries.items())
+        if number > after
+        for told in sorted(_months_of(house, entry, facts))
+        if told in months
+        for row in _rows_of(entry, told, facts, house.zone)
+    )
 
 
 def _months_of(house: House, entry: Entry, facts: Mapping[int, list[Fact]]) -> frozenset[str]:

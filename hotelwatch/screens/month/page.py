@@ -15,7 +15,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.actions.reports import close_month, month_figures, write_book
+from hotelwatch.actions.books import write_book
+from hotelwatch.actions.reports import close_month, month_figures
 from hotelwatch.core.facts import MonthClosed, Topic
 from hotelwatch.core.month.months import months_on_record
 from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
