@@ -38,7 +38,7 @@ HOW_JUDGED = {
         "or in the days before that the hours reach back."
     ),
     Asks.SIGNS: m("Whether these signs count as an infestation by themselves in this file."),
-    Asks.OTHER: m("This record cannot tell: look yourself."),
+    Asks.OTHER: m("Nothing in this record shows it."),
 }
 ITEMS = {
     "closed": m("Room closed on the day of the sign"),
@@ -69,6 +69,8 @@ ITEMS = {
     "keeps_names": m("Names of staff"),
     "keeps_notes": m("Notes"),
 }
+DIGITS_SHOWN = 12
+"""Of a digest on the screen; the month's book shows all of it."""
 NO_ADVICE = m(
     "Examples read from published texts, to be checked; never legal advice. Law changes: compare "
     "each clause with the law in force, and ask whoever advises you."
@@ -110,6 +112,11 @@ def item_text(item: Item) -> str:
 def where_text(clause: RuleClause) -> str:
     """The title of the text and its section."""
     return _("{title}, {section}").format(title=clause.title, section=clause.section)
+
+
+def asked_text(clause: RuleClause) -> str:
+    """What a clause asks, behind its section."""
+    return _("{section}: {asks}").format(section=clause.section, asks=clause.says)
 
 
 def reading_text(clause: RuleClause) -> str:
@@ -206,17 +213,15 @@ def judged_sentence(judgement: Judgement) -> str:
         return _("This record cannot tell: look yourself.")
     if not judgement.items:
         return _("Nothing in these days fell under it.")
-    counts = {
-        "all": len(judgement.items),
-        "done": judgement.count(ItemState.DONE),
-        "faults": len(judgement.faults),
-        "ahead": judgement.count(ItemState.AHEAD),
-        "unknown": judgement.count(ItemState.UNKNOWN),
-    }
-    return _(
-        "{all} fell under it: {done} as it asks, {faults} late or missing, {ahead} still open, "
-        "{unknown} that cannot be told."
-    ).format(**counts)
+    counts = (
+        (_("{n} as it asks"), judgement.count(ItemState.DONE)),
+        (_("{n} late or missing"), len(judgement.faults)),
+        (_("{n} still open"), judgement.count(ItemState.AHEAD)),
+        (_("{n} that cannot be told"), judgement.count(ItemState.UNKNOWN)),
+    )
+    parts = [said.format(n=number) for said, number in counts if number]
+    whole = _("{all} fell under it: {parts}.")
+    return whole.format(all=len(judgement.items), parts=join(parts))
 
 
 def rules_sentence(judged: RulesJudged) -> str:
@@ -244,7 +249,14 @@ def rules_sentence(judged: RulesJudged) -> str:
 def whose_text(profile: Profile) -> str:
     """Where a set comes from: shipped, a way of working, or the hotel's own file."""
     if profile.is_own:
-        return _("this hotel's own, from {file} (SHA-256 {digest})").format(
-            file=profile.file_name, digest=profile.sha256
+        return _("this hotel's own, from {file} (SHA-256 {digest}…)").format(
+            file=profile.file_name, digest=profile.sha256[:DIGITS_SHOWN]
         )
+    return kind_text(profile)
+
+
+def kind_text(profile: Profile) -> str:
+    """Whether a set is the hotel's own, an example, or a way of working."""
+    if profile.is_own:
+        return _("this hotel's own")
     return _("example, to be checked") if profile.place else _("way of working, no local rule")

@@ -10,8 +10,10 @@ pytest.importorskip("PySide6", reason="this run leaves Qt out")
 
 from PySide6.QtCore import Qt
 
+from hotelwatch.actions.rule_sets import write_template
 from hotelwatch.core.clocks import holidays
 from hotelwatch.core.profile import Hold
+from hotelwatch.core.rule_facts import RulesCompared
 from hotelwatch.screens.rules.page import RulesPage
 from tests.build import house
 
@@ -85,3 +87,40 @@ def test_a_holiday_is_added_and_taken_back(page, hotel, qtbot):
     assert pane.table.select(date(2026, 12, 25))
     press(qtbot, pane.drop)
     assert holidays(hotel.house) == {}
+
+
+def test_clauses_are_judged_and_somebody_says_that_they_compared_one(page, hotel, qtbot):
+    page.sets.table.select("kansas")
+    qtbot.waitUntil(lambda: page.sets.judged is not None and page.sets.judged.rules == "kansas")
+    assert "of 8 clauses met" in page.sets.summary.text()
+    page.sets.clauses.select("tell_authority")
+    card = page.sets.clause_card
+    assert page.sets.cards.currentWidget() is card
+    assert "28-36-77(p)(4)" in card.title.text()
+    assert "within 1 business day" in card.told.text()
+    assert "NOBODY" in card.told.text()
+    press(qtbot, card.save)
+    assert card.form.problem_of(card.by)
+    card.by.setText("M. Ode")
+    press(qtbot, card.save)
+    (compared,) = hotel.house.all_of(RulesCompared)
+    assert (compared.clause, compared.by) == ("tell_authority", "M. Ode")
+    qtbot.waitUntil(lambda: "by M. Ode" in card.told.text())
+    card.whole.setChecked(True)
+    press(qtbot, card.save)
+    assert hotel.house.all_of(RulesCompared)[-1].clause == ""
+
+
+def test_a_set_of_ones_own_is_loaded_and_a_wrong_one_said(page, hotel, tmp_path, qtbot):
+    source = write_template(tmp_path / "town.toml")
+    page.sets.take_in(source)
+    assert page.sets.table.current().key == "our_town"
+    qtbot.waitUntil(lambda: page.sets.judged is not None and page.sets.judged.rules == "our_town")
+    assert "this hotel's own, from town.toml" in page.sets.told.text()
+    press(qtbot, page.sets.take)
+    assert hotel.house.profile.key == "our_town"
+    last = max(hotel.house.entries)
+    source.write_text("[ours]\nname = 3\n", "utf-8")
+    page.sets.take_in(source)
+    assert max(hotel.house.entries) == last
+    assert page.sets._context.notices.bars()

@@ -18,7 +18,7 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording import local_rules as words
 from hotelwatch.wording.language import _
 
-CARD_PX = 440
+CARD_PX = 400
 MOST_FAULTS = 12
 """Of what is missing; the month's book lists all of it."""
 
@@ -37,6 +37,7 @@ class ClauseCard(Card):
         self.title = _words(role="heading")
         self.says = _words()
         self.told = _words()
+        self.told.setTextFormat(Qt.TextFormat.RichText)
         self.form = Form()
         self.by = self.form.add(_("&Checked by"), QLineEdit())
         self.on = self.form.add(_("&On"), DayField(context.hotel.today()))
@@ -59,13 +60,13 @@ class ClauseCard(Card):
             self.whole.setChecked(False)
         self._shown = key
         self.title.setText(words.where_text(one.clause))
-        self.says.setText(escape(one.clause.says))
+        self.says.setText(one.clause.says)
         lines = "".join(
-            f"<p style='margin:3px 0'><b>{heading}.</b> {escape(text)}</p>"
+            f"<p style='margin:3px 0'><b>{heading}.</b> {escape(text, quote=False)}</p>"
             for heading, text in self._said_of(one)
             if text
         )
-        faults = "".join(f"<li>{escape(text)}</li>" for text in self._faults(one))
+        faults = "".join(f"<li>{escape(text, quote=False)}</li>" for text in self._faults(one))
         self.told.setText(lines + (f"<ul style='margin:3px 0'>{faults}</ul>" if faults else ""))
 
     def _said_of(self, one: Judgement) -> list[tuple[str, str]]:
@@ -74,7 +75,7 @@ class ClauseCard(Card):
         return [
             (_("Kind"), words.asks_text(clause.asks)),
             (_("Its terms"), words.terms_text(clause)),
-            (_("Read"), words.reading_text(clause)),
+            (_("How it was read"), words.reading_text(clause)),
             (_("Compared with the law in force"), compared),
             (_("Note"), clause.note),
             (_("How it is judged"), words.how_judged(clause.asks)),
@@ -104,6 +105,7 @@ class ClauseCard(Card):
 
 def _words(role: str = "") -> QLabel:
     told = QLabel(wordWrap=True)
+    told.setTextFormat(Qt.TextFormat.PlainText)
     if role:
         told.setProperty("role", role)
     told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)

@@ -163,9 +163,13 @@ class SetsPane(QWidget):
             _("{name}: in force").format(name=profile.name) if in_force else profile.name
         )
         origin = (_("What it is"), words.whose_text(profile))
-        lines = [origin, *list(rule_lines(shown, house.choices))[1:]]
+        *rest, source, note = list(rule_lines(shown, house.choices))[1:]
+        lines = [origin, note, source, *rest]
         self.told.setText(
-            "".join(f"<p style='margin:3px 0'><b>{h}.</b> {escape(t)}</p>" for h, t in lines)
+            "".join(
+                f"<p style='margin:3px 0'><b>{h}.</b> {escape(t, quote=False)}</p>"
+                for h, t in lines
+            )
         )
         self.take.setEnabled(not in_force)
         if self.judged is None or self.judged.rules != profile.key:
@@ -264,13 +268,7 @@ def _sets_table(pane: SetsPane) -> RowTable[Profile]:
             ),
             Column[Profile](
                 _("What it is"),
-                lambda row: _("this hotel's own") if row.is_own else words.whose_text(row),
-            ),
-            Column[Profile](
-                _("Clauses"),
-                lambda row: str(len(row.clauses)),
-                sort=lambda row: len(row.clauses),
-                right=True,
+                words.kind_text,
             ),
         ],
         key=lambda row: row.key,
@@ -283,9 +281,8 @@ def _sets_table(pane: SetsPane) -> RowTable[Profile]:
 def _clauses_table() -> RowTable[Judgement]:
     return RowTable(
         [
-            Column[Judgement](_("What it asks"), lambda row: row.clause.says, wraps=True),
             Column[Judgement](
-                _("Text and section"), lambda row: words.where_text(row.clause), wraps=True
+                _("What it asks"), lambda row: words.asked_text(row.clause), wraps=True
             ),
             Column[Judgement](
                 _("Met?"),
