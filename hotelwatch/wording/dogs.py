@@ -26,7 +26,7 @@ def dog_trial_text(detection: Figure, false_positive: Figure) -> str:
     return _(
         "Published, in homes, not hotels: dogs alerted in {found} % of infested ones ({found_low}"
         " to {found_high} % by team) and in {false} % of others ({false_low} to {false_high} %),"
-        " whatever the team's certificate. {source}"
+        " whatever the team's certificate ({source})."
     ).format(
         found=_percent(detection.value),
         found_low=_percent(detection.low),

@@ -9,11 +9,17 @@ from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label, place_label
 
 
+def record_sentence(row: RecordRow) -> str:
+    """Everything about a row but its day."""
+    parts = [what_text(row), outcome_text(row), who_text(row), times_text(row), aids_text(row)]
+    return "; ".join(part for part in parts if part)
+
+
 def what_text(row: RecordRow) -> str:
     """What kind of look it was, or what the dog did."""
     if isinstance(row, LookedAt):
         return label(row.kind)
-    return _("Dog: alert") if row.alert else _("Dog: silent, no look")
+    return _("Dog: alert") if row.alert else _("Dog: silent")
 
 
 def who_text(row: RecordRow) -> str:

@@ -802,7 +802,7 @@ def test_a_visits_times_and_aids_are_written_down_and_shown_again_to_be_correcte
     qtbot.keyClicks(visit.begun, "8.05")
     qtbot.keyClick(QApplication.focusWidget(), Key.Key_Tab)
     qtbot.keyClicks(QApplication.focusWidget(), "820")
-    visit.aids.choose(("hand_lens",))
+    page.form.aids.choose(("hand_lens",))
     qtbot.keyClick(QApplication.focusWidget(), Key.Key_Return, CTRL)
     entry = max(context.hotel.house.entries)
     facts = [
@@ -817,7 +817,7 @@ def test_a_visits_times_and_aids_are_written_down_and_shown_again_to_be_correcte
     page.recorded.select(entry)
     page._correct(page.recorded.table.current())
     assert visit.clocks() == ("08:05", "08:20")
-    assert visit.aids.chosen() == ("hand_lens",)
+    assert page.form.aids.chosen() == ("hand_lens",)
 
 
 def test_a_clock_time_that_is_none_is_refused_where_it_stands(qtbot, make_page, inn):

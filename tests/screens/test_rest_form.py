@@ -182,15 +182,15 @@ def test_everything_has_a_name_and_fits_in_any_size(make_page, sheet, look, name
 def test_aids_used_are_ticked_once_for_all_rooms_of_the_sheet_by_keys(qtbot, make_page, sheet):
     page, context = make_page(sheet)
     page._show_rest()
-    page.rest.visit.aids.setFocus()
+    page.rest.aids.setFocus()
     press(qtbot, Key.Key_Space)
-    menu = page.rest.visit.aids.menu()
+    menu = page.rest.aids.menu()
     qtbot.waitUntil(menu.isVisible)
     for key in (Key.Key_Down, Key.Key_Space, Key.Key_Down, Key.Key_Down, Key.Key_Space):
         qtbot.keyClick(menu, key)
     assert menu.isVisible()  # it stays while one ticks
     qtbot.keyClick(menu, Key.Key_Return)
-    assert page.rest.visit.aids.text() == "2 aids used"
+    assert page.rest.aids.text() == "2 aids used"
     page.rest.who.setFocus()
     press(qtbot, Key.Key_Return, CTRL)
     checks = [row.fact for row in context.hotel.house.kept_of(BedChecked)][1:]

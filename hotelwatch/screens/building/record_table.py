@@ -7,13 +7,7 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
-from hotelwatch.wording.room_record import (
-    aids_text,
-    outcome_text,
-    times_text,
-    what_text,
-    who_text,
-)
+from hotelwatch.wording.room_record import outcome_text, record_sentence
 
 
 def record_table() -> RowTable[RecordRow]:
@@ -25,11 +19,13 @@ def record_table() -> RowTable[RecordRow]:
                 lambda row: short_day_text(row.on),
                 sort=lambda row: (row.on, row.entry),
             ),
-            Column[RecordRow](_("What"), what_text, hint=outcome_text),
-            Column[RecordRow](_("Outcome"), outcome_text, hint=outcome_text, tint=_tone),
-            Column[RecordRow](_("Who"), who_text, hint=who_text),
-            Column[RecordRow](_("When"), times_text),
-            Column[RecordRow](_("Aids used"), aids_text, hint=aids_text),
+            Column[RecordRow](
+                _("What, and what came of it"),
+                record_sentence,
+                hint=outcome_text,
+                tint=_tone,
+                wraps=True,
+            ),
         ],
         key=lambda row: (row.entry, isinstance(row, LookedAt)),
         name=_("Record of the room"),

@@ -65,10 +65,9 @@ class RoomPanel(QFrame):
         self.record = record_table()
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("About the room"))
-        self.tabs.addTab(self.beds, _("Beds"))
+        self.tabs.addTab(_above_each_other(self.beds, self.record), _("Beds"))
         self.tabs.addTab(self.neighbours, _("Neighbours"))
         self.tabs.addTab(self.stays, _("Stays"))
-        self.tabs.addTab(self.record, _("Record"))
         self.to_check = QPushButton(_("Record a check"))
         self.to_check.clicked.connect(self._record_check)
         self.to_sighting = QPushButton(_("Log a sighting here"))
@@ -241,6 +240,20 @@ class RoomPanel(QFrame):
 
     def _log_sighting(self) -> None:
         self._context.log_sighting(self.room)
+
+
+def _above_each_other(beds: QWidget, record: QWidget) -> QWidget:
+    """A room's few beds, and below them who looked at it, and when."""
+    heading = QLabel(_("Looks and dogs' visits"))
+    heading.setProperty("role", "muted")
+    both = QWidget()
+    lines = QVBoxLayout(both)
+    lines.setContentsMargins(0, 0, 0, 0)
+    lines.addWidget(beds, 2)
+    lines.addWidget(heading)
+    lines.addWidget(record, 3)
+    both.setFocusProxy(beds)
+    return both
 
 
 def how_to() -> str:

@@ -16,7 +16,7 @@ from hotelwatch.screens.forms import ChoiceField, WhoField
 from hotelwatch.screens.rooms_typed import rooms_named
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.dogs import (
     dog_rule,
     dog_trial_text,
@@ -180,13 +180,13 @@ def _table() -> RowTable[AlertRow]:
     return RowTable(
         [
             Column[AlertRow](
-                _("Day"), lambda line: day_text(line.row.on), sort=lambda line: line.row.on
+                _("Day"), lambda line: short_day_text(line.row.on), sort=lambda line: line.row.on
             ),
             Column[AlertRow](_("Alert in"), lambda line: line.alert.room if line.alert else "–"),
             Column[AlertRow](_("What became of it"), fate_text, tint=_tone),
             Column[AlertRow](_("Case"), lambda line: line.alert.case if line.alert else ""),
             Column[AlertRow](
-                _("Rooms led through"),
+                _("Rooms"),
                 lambda line: str(len(line.row.visit.rooms)),
                 sort=lambda line: len(line.row.visit.rooms),
                 hint=lambda line: join([str(room) for room in line.row.visit.rooms]),

@@ -42,7 +42,7 @@ from hotelwatch.screens.checks.place_card import PlaceCard
 from hotelwatch.screens.checks.place_keys import Saying
 from hotelwatch.screens.checks.place_model import lines_of
 from hotelwatch.screens.checks.places_pane import PlacesPane
-from hotelwatch.screens.checks.visit_fields import CLOCK_CODES, VisitFields
+from hotelwatch.screens.checks.visit_fields import CLOCK_CODES, AidsButton, ClockFields
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form, leave_wheel
 from hotelwatch.screens.theme import MAIN
@@ -79,7 +79,7 @@ class LookForm(QWidget):
         self.card = PlaceCard()
         self.before = BeforeSaving(context)
         self.minutes: dict[BedNo, QSpinBox] = {}
-        self.visit = VisitFields()
+        self.visit, self.aids = ClockFields(), AidsButton()
         self.note = QLineEdit()
         self.found_at = QTimeEdit()
         leave_wheel(self.found_at)
@@ -104,6 +104,7 @@ class LookForm(QWidget):
         self.head.show_draft(draft)
         self._show_minutes(draft.look)
         self.visit.show_look(draft.look)
+        self.aids.choose(draft.look.aids)
         self.note.setText(draft.look.noted)
         self._show_clock(draft)
         self._is_showing = False
@@ -153,6 +154,7 @@ class LookForm(QWidget):
     def _connect(self) -> None:
         self.head.changed.connect(self._take_fields)
         self.visit.changed.connect(self._take_fields)
+        self.aids.changed.connect(self._take_fields)
         self.note.textChanged.connect(self._take_fields)
         self.found_at.timeChanged.connect(self._take_clock)
         self.places.said.connect(self._take_key)
@@ -175,6 +177,7 @@ class LookForm(QWidget):
         self._fields = Form()
         self._fields.add(_("Found a&t"), self.found_at)
         self._fields.add(_("&Visit"), self.visit)
+        self._fields.add(_("A&ids"), self.aids)
         self._fields.add(_("N&ote"), self.note)
         self._minutes_form = Form()
         fields = QFrame()
@@ -320,7 +323,7 @@ class LookForm(QWidget):
             noted=self.note.text().strip(),
             from_clock=begun,
             until_clock=ended,
-            aids=self.visit.aids.chosen(),
+            aids=self.aids.chosen(),
         )
         if look.checked_on != self._draft.look.checked_on:
             look = self._at_clock(look)  # a find of another day is of that day

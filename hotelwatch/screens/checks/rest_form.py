@@ -28,7 +28,7 @@ from hotelwatch.core.checks.place_looks import people_needed, underside_counts
 from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.checks.draft import Draft, new_draft
-from hotelwatch.screens.checks.visit_fields import VisitFields
+from hotelwatch.screens.checks.visit_fields import AidsButton
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import WhoField
 from hotelwatch.screens.theme import MAIN
@@ -85,7 +85,7 @@ class RestForm(QWidget):
         self.team.activated.connect(self._list)
         self.who = WhoField()
         self.who.textChanged.connect(self._say)
-        self.visit = VisitFields(with_clocks=False)
+        self.aids = AidsButton()
         self.rooms = QListWidget()
         self.rooms.setAccessibleName(_("Rooms left on the sheet; Space ticks"))
         self.rooms.itemChanged.connect(self._say)
@@ -106,11 +106,14 @@ class RestForm(QWidget):
         who = QLabel(_("&Who looked"))
         who.setBuddy(self.who)
         self.who.setAccessibleName(_("Who looked"))
+        used = QLabel(_("A&ids"))
+        used.setBuddy(self.aids)
         names = QHBoxLayout()
         names.addWidget(self.team)
         names.addWidget(who)
         names.addWidget(self.who, 1)
-        names.addWidget(self.visit)
+        names.addWidget(used)
+        names.addWidget(self.aids)
         foot = QHBoxLayout()
         foot.addWidget(self.back)
         foot.addWidget(self.save, 1)
@@ -139,7 +142,7 @@ class RestForm(QWidget):
         self._is_showing = True
         self.who.offer(self._context.people.names())
         self.who.set_names(people)
-        self.visit.aids.choose(())
+        self.aids.choose(())
         teams = list(dict.fromkeys(row.slot.team for row in self._rows))
         self.team.clear()
         for team in teams:
@@ -155,7 +158,7 @@ class RestForm(QWidget):
 
     def looks(self) -> tuple[RoomLook, ...]:
         """The looks that are ticked."""
-        names, aids = self.who.names(), self.visit.aids.chosen()
+        names, aids = self.who.names(), self.aids.chosen()
         items = (self.rooms.item(number) for number in range(self.rooms.count()))
         ticked = [item for item in items if item.checkState() is Qt.CheckState.Checked]
         looks = (self._rows[item.data(NUMBER)].draft.look for item in ticked)

@@ -13,40 +13,35 @@ from hotelwatch.core.facts import Aid
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
 
-CLOCK_DIGITS = 6
-"""As wide as so many digits: a clock time and a little air."""
+CLOCK_PX = 56
+"""Holds a clock time in text of the usual size; wider where there is room."""
 CLOCK_CODES = frozenset({"unknown_clock_time", "clock_goes_back"})
 
 
-class VisitFields(QWidget):
-    """Two clock times and the aids used, in one line."""
+class ClockFields(QWidget):
+    """From when until when, in one line; empty where nobody says it."""
 
     changed = Signal()
 
-    def __init__(self, *, with_clocks: bool = True) -> None:
-        """Nothing said yet; without clocks only the aids are asked for."""
+    def __init__(self) -> None:
+        """Nothing said yet."""
         super().__init__()
         self.begun = _clock_field(_("Visit from"))
         self.ended = _clock_field(_("Visit until"))
-        self.aids = AidsButton()
-        self._dash = QLabel("–")
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(4)
-        for widget in (self.begun, self._dash, self.ended):
-            line.addWidget(widget)
-            widget.setVisible(with_clocks)
-        line.addWidget(self.aids, 1)
-        self.setFocusProxy(self.begun if with_clocks else self.aids)
+        line.addWidget(self.begun)
+        line.addWidget(QLabel("–"))
+        line.addWidget(self.ended)
+        self.setFocusProxy(self.begun)
         self.begun.textChanged.connect(self.changed)
         self.ended.textChanged.connect(self.changed)
-        self.aids.changed.connect(self.changed)
 
     def show_look(self, look: RoomLook) -> None:
         """Show what a look says."""
         self.begun.setText(look.from_clock)
         self.ended.setText(look.until_clock)
-        self.aids.choose(look.aids)
 
     def clocks(self) -> tuple[str, str]:
         """From when and until when, as typed."""
@@ -88,11 +83,11 @@ class AidsButton(QPushButton):
 
     def _say(self) -> None:
         names = [label(Aid(code)) for code in self.chosen()]
-        said = _("Aids: not said")
+        said = _("not said")
         if names:
             said = ngettext("{n} aid used", "{n} aids used", len(names)).format(n=len(names))
         self.setText(said)
-        told = _("Aids used: {aids}").format(aids=join(names)) if names else said
+        told = _("Aids used: {aids}").format(aids=join(names) if names else said)
         self.setAccessibleName(told)
         self.setToolTip(told)
 
@@ -125,5 +120,5 @@ def _clock_field(name: str) -> QLineEdit:
     field.setPlaceholderText("–:–")
     field.setToolTip(_("{name}, as 9:05; leave it empty if nobody knows").format(name=name))
     field.setMaxLength(len("00:00"))
-    field.setMinimumWidth(CLOCK_DIGITS * field.fontMetrics().horizontalAdvance("0"))
+    field.setMinimumWidth(CLOCK_PX)
     return field
