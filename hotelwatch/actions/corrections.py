@@ -12,12 +12,12 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 
 STANDING = frozenset(
-    {"describe_hotel", "load_roster", "import_stays", "close_month", "take_back", "restore_record"}
+    {"describe_hotel", "load_roster", "import_stays", "close_month", "take_back", "restore_record", "expire"}
 )
 """Actions on which all that came later stands.
 
 A hotel without its name, time zone or rooms can't be read, bookings are kept beside the
-entries, a closed month stays closed, and an entry taken back stays taken back.
+entries, a closed month stays closed, an entry taken back stays taken back, and what is gone is gone.
 """
 
 

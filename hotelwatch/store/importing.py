@@ -64,12 +64,18 @@ class _Mangled(Exception):
         super().__init__(why)
         self.file, self.line, self.why = file, line, why
 
+    def refusal(self) -> Refusal:
+        """What a person is told."""
+        if not self.line:
+            return Refusal("export_file_mangled", file=self.file, mangled=self.why)
+        return Refusal("export_mangled", file=self.file, line=str(self.line), mangled=self.why)
+
 
 def take_in(source: Path, to: Path, progress: Progress = silent) -> tuple[int, str]:
     """Make a hotel's file of an export, a folder or a zip; the last entry's number, its digest.
 
-    Refusal("export_mangled") with the file and its line, ("export_of_another_shape"); as
-    ``hotel_file.create``. Nothing is left behind then.
+    Refusal("export_mangled") with the file and its line, ("export_file_mangled") with the file,
+    ("export_of_another_shape"); as ``hotel_file.create``. Nothing is left behind then.
     """
     with _unpacked(source) as folder:
         _refuse_shape(folder)
@@ -82,10 +88,7 @@ def take_in(source: Path, to: Path, progress: Progress = silent) -> tuple[int, s
         except BaseException as error:
             _leave_nothing(to)
             if isinstance(error, _Mangled):
-                line = str(error.line)
-                raise Refusal(
-                    "export_mangled", file=error.file, line=line, reason=error.why
-                ) from error
+                raise error.refusal() from error
             raise
     return last
 
@@ -97,7 +100,7 @@ def _unpacked(source: Path) -> Iterator[Path]:
         return
     if not source.is_file():
         raise Refusal("no_such_file", file=str(source))
-    mangled = Refusal("export_mangled", file=source.name, line="0", reason="not_there")
+    mangled = _Mangled(source.name, 0, "no_zip").refusal()
     with TemporaryDirectory() as folder:
         try:
             with told_plainly(source), zipfile.ZipFile(source) as packed:
@@ -115,7 +118,7 @@ def _refuse_shape(folder: Path) -> None:
     try:
         found = read_manifest(folder)
     except (OSError, ValueError) as error:
-        raise Refusal("export_mangled", file=MANIFEST, line="1", reason="not_there") from error
+        raise _Mangled(MANIFEST, 0, "not_there").refusal() from error
     if found.get("format") != FORMAT:
         told = str(found.get("format"))
         raise Refusal("export_of_another_shape", file_format=told, our_format=str(FORMAT))

@@ -14,6 +14,7 @@ from hotelwatch.wording.lethal import PROBE_PROBLEMS
 from hotelwatch.wording.names import label
 from hotelwatch.wording.people import role_text, roles_text, sight_text
 from hotelwatch.wording.refusals import REFUSALS, Pair
+from hotelwatch.wording.retention import mangled_text
 from hotelwatch.wording.rule_problems import RULE_PROBLEMS, wanted_text
 from hotelwatch.wording.sheet_names import PLACES
 
@@ -121,6 +122,7 @@ _SAY: Mapping[str, Callable[[str], str]] = {
     "known": _kinds,
     "field": _field,
     "action": label,
+    "mangled": mangled_text,
     "role": role_text,
     "roles": roles_text,
     "sight": sight_text,

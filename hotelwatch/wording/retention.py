@@ -27,7 +27,11 @@ RETENTION: dict[str, tuple[str, str]] = {
         m("Choose a folder that is not there yet."),
     ),
     "export_mangled": (
-        m("The export is not as it was written: {file}, line {line}. {reason}"),
+        m("The export is not as it was written: {file}, line {line}. {mangled}"),
+        m("Copy it again from where it was made; nothing was taken in."),
+    ),
+    "export_file_mangled": (
+        m("The export is not as it was written: {file}. {mangled}"),
         m("Copy it again from where it was made; nothing was taken in."),
     ),
     "export_of_another_shape": (
@@ -36,7 +40,8 @@ RETENTION: dict[str, tuple[str, str]] = {
     ),
 }
 MANGLED = {
-    "not_there": m("The file is not there."),
+    "not_there": m("It is not there."),
+    "no_zip": m("It is no export, neither a folder nor a zip of one."),
     "no_json": m("It is no line of JSON."),
     "not_canonical": m("It is not written in the one way in which digests are taken."),
     "digest": m("Its digest is not the one that the export lists."),
@@ -57,6 +62,11 @@ WHY: dict[str, str] = {
     "in_force": m("somebody who works here"),
     "not_yet": m("not yet: the earliest on {day}"),
 }
+
+
+def mangled_text(why: str) -> str:
+    """What is wrong with a line or a file of an export."""
+    return _(MANGLED[why]) if why in MANGLED else why
 
 
 def keeping_text(kept: Keeping) -> str:
