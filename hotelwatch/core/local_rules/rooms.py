@@ -196,9 +196,11 @@ def _arrivals(house: House, clause: RuleClause, period: Period) -> Iterator[Item
         yield Item("looked_before", "", "", ItemState.UNKNOWN)
     by_room: defaultdict[str, list[Stay]] = defaultdict(list)
     for stay in house.stays:
-        if stay.room and stay.counts and stay.arrives_on <= local_day(period.end, house.zone):
+        if stay.room and stay.arrives_on <= period.last_on and stay.counts:
             by_room[stay.room].append(stay)
     for _room, stays in sorted(by_room.items()):
+        if all(stay.arrives_on < period.first_on for stay in stays):
+            continue
         stays.sort(key=lambda stay: (stay.arrives_on, stay.leaves_on))
         left_on: date | None = None
         for stay in stays:
