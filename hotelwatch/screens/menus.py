@@ -69,6 +69,8 @@ class Deeds:
     back_up: Deed
     backups: Deed
     check_record: Deed
+    export: Deed
+    take_in: Deed
     lock: Deed
     change_pin: Deed
     undoing: Undoing
@@ -148,7 +150,9 @@ class Menus(QObject):
             self._add_with_hotel(menu, _("Back &up to…"), deeds.back_up),
             self._add_with_hotel(menu, _("B&ackups…"), deeds.backups),
             self._add_with_hotel(menu, _("&Check the record…"), deeds.check_record),
+            self._add_with_hotel(menu, _("&Export everything…"), deeds.export),
         ]
+        self._add(menu, _("&Take in an export…"), deeds.take_in)
         menu.addSeparator()
         self._locks = [
             self._add_with_hotel(menu, _("&Lock the desk"), deeds.lock, "Ctrl+Shift+L"),

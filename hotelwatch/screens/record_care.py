@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject
 
 from hotelwatch.actions import reports
+from hotelwatch.actions.exporting import Exported, export_everything, take_in
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.screens.context import Files
+from hotelwatch.screens.drops import HOTEL_ENDING
 from hotelwatch.screens.jobs import Jobs
 from hotelwatch.screens.notices import Notices
 from hotelwatch.store.verify import Verification
@@ -42,6 +45,50 @@ class RecordCare(QObject):
     def _tell_backup(self, path: Path) -> None:
         said = _("Backed up to {file}.").format(file=path)
         self._notices.done(said, _("Show the folder"), partial(self._files.show, path.parent))
+
+    def export(self, hotel: OpenHotel) -> None:
+        """Ask where to, and write everything out in open formats, into one file."""
+        suggested = hotel.path.with_name(f"{hotel.path.stem}-{hotel.today().isoformat()}.zip")
+        kinds = _("Exports ({patterns})").format(patterns="*.zip")
+        self._files.save(_("Export everything"), kinds, suggested, partial(self._export, hotel))
+
+    def _export(self, hotel: OpenHotel, path: Path) -> None:
+        self._jobs.run(
+            partial(export_everything, zipped=True),
+            hotel.path,
+            path if path.suffix == ".zip" else path.with_name(f"{path.name}.zip"),
+            label=_("Exporting everything"),
+            on_done=self._tell_export,
+        )
+
+    def _tell_export(self, done: Exported) -> None:
+        said = _("Exported to {file}. It names staff: keep it as you keep the hotel's file.")
+        shows = partial(self._files.show, done.to.parent)
+        self._notices.done(said.format(file=done.to), _("Show the folder"), shows)
+
+    def take_in(self, opens: Callable[[Path], object]) -> None:
+        """Ask for an export and where the file goes that is made of it; then offer to open it."""
+        kinds = _("Exports ({patterns})").format(patterns="*.zip")
+        self._files.open(_("Take in an export"), kinds, partial(self._ask_where, opens))
+
+    def _ask_where(self, opens: Callable[[Path], object], source: Path) -> None:
+        kinds = _("Hotel files ({patterns})").format(patterns=f"*{HOTEL_ENDING}")
+        suggested = source.with_suffix(HOTEL_ENDING)
+        then = partial(self._take_in, opens, source)
+        self._files.save(_("Hotel's file to make"), kinds, suggested, then)
+
+    def _take_in(self, opens: Callable[[Path], object], source: Path, to: Path) -> None:
+        self._jobs.run(
+            take_in,
+            source,
+            to,
+            label=_("Taking in an export"),
+            on_done=partial(self._tell_taken, opens),
+        )
+
+    def _tell_taken(self, opens: Callable[[Path], object], done: Exported) -> None:
+        said = _("Taken in: {file}.").format(file=done.to)
+        self._notices.done(said, _("Open it"), partial(opens, done.to))
 
     def check(self, hotel: OpenHotel) -> None:
         """Go through the whole record, off the window's thread."""

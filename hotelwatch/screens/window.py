@@ -6,7 +6,7 @@ welcome.py, navigation and header in navigation.py.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import partial
@@ -160,9 +160,11 @@ class MainWindow(QMainWindow):
             open_path=self.opening.ask_to_open,
             forget=self._forget_files,
             page_keys=lambda: keys_on(self.stack),
-            back_up=self.back_up,
+            back_up=lambda: self.of_record(self.care.back_up),
             backups=self.backups.show,
-            check_record=self.check_record,
+            check_record=lambda: self.of_record(self.care.check),
+            export=lambda: self.of_record(self.care.export),
+            take_in=lambda: self.care.take_in(self.open_path),
             lock=self.desk.lock,
             change_pin=self.desk.change_pin,
             undoing=self.undoing,
@@ -326,15 +328,10 @@ class MainWindow(QMainWindow):
         if not self.desk.is_locked:
             self.setWindowTitle(f"{name} – hotelwatch")
 
-    def back_up(self) -> None:
-        """Copy the hotel's file to where the person says."""
+    def of_record(self, deed: Callable[[OpenHotel], object]) -> None:
+        """Back up, check or export the record of the hotel that is open."""
         if self.hotel is not None:
-            self.care.back_up(self.hotel)
-
-    def check_record(self) -> None:
-        """Go through the whole record of the hotel."""
-        if self.hotel is not None:
-            self.care.check(self.hotel)
+            deed(self.hotel)
 
     def write_as(self, name: str) -> None:
         """Let this name stand beside what is written down from now on."""

@@ -11,6 +11,7 @@ from hotelwatch.screens.rules.carts_pane import CartsPane
 from hotelwatch.screens.rules.choices_pane import ChoicesPane
 from hotelwatch.screens.rules.figures_pane import FiguresPane
 from hotelwatch.screens.rules.holidays_pane import HolidaysPane
+from hotelwatch.screens.rules.kept_pane import KeptPane
 from hotelwatch.screens.rules.people_pane import PeoplePane
 from hotelwatch.screens.rules.sets_pane import SetsPane
 from hotelwatch.screens.rules.types_pane import TypesPane
@@ -39,6 +40,8 @@ class RulesPage(QWidget):
         self.tabs.addTab(self.carts, _("Carts"))
         self.types = TypesPane(context)
         self.tabs.addTab(self.types, _("Types of room"))
+        self.kept = KeptPane(context)
+        self.tabs.addTab(self.kept, _("What is kept"))
         self.people = PeoplePane(context) if context.sees(Sight.PEOPLE) else None
         if self.people is not None:
             self.tabs.addTab(self.people, _("People"))
@@ -54,6 +57,6 @@ class RulesPage(QWidget):
 
     def _catch_up(self, _place: int = 0) -> None:
         panes = (self.sets, self.choices, self.figures, self.holidays, self.carts, self.types)
-        for pane in (*panes, self.people):
+        for pane in (*panes, self.kept, self.people):
             if pane is not None and pane is self.tabs.currentWidget():
                 pane.refresh()
