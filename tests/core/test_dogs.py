@@ -15,6 +15,7 @@ from hotelwatch.core.case_facts import (
     CaseJudged,
     CheckAsked,
     Outcome,
+    QuarantinePlaced,
     Sighted,
     Sign,
     SpecimenNoted,
@@ -30,6 +31,7 @@ from hotelwatch.core.checks.dogs import (
     dog_visits,
     silence_is_right,
 )
+from hotelwatch.core.checks.follow_ups import ReleasePath, path_of
 from hotelwatch.core.checks.room_record import LedThrough, LookedAt, room_record
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.parameters import Evidence
@@ -221,3 +223,38 @@ def test_its_figures_are_the_published_ones():
 def test_who_writes_a_visit_down():
     may = {role for role in StaffRole if may_write(role, DogVisit)}
     assert may == {StaffRole.EXECUTIVE, StaffRole.SUPERVISOR, StaffRole.ENGINEER}
+
+
+# --- an alert that joined a confirmed case -----------------------------------------------------
+
+
+@pytest.fixture
+def joined(inn):
+    """103 is confirmed; a dog alerted next door, in a room that the case had asked for."""
+    live = Sighted("2026-001", "103", "103/A", "", Sign.LIVE_INSECT, 1, "Anna", moment(5))
+    inn.on(5).record(live, QuarantinePlaced("103", "2026-001", moment(5), "sighting"))
+    inn.record(judged("2026-001", Outcome.CONFIRMED, on=6))
+    inn.on(10).record(VISIT, alert("101", "2026-001"), asked("101", "2026-001"))
+    return inn.record(QuarantinePlaced("101", "2026-001", moment(10), "neighbour_found"))
+
+
+def test_a_room_with_an_alert_alone_waits_for_looks_not_for_a_treatment(joined):
+    assert path_of(joined.house, "2026-001", "101") is ReleasePath.LOOKS
+    assert path_of(joined.house, "2026-001", "103") is ReleasePath.TREATED
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        Sighted("2026-001", "101", "101/A", "", Sign.DARK_SPOTS, 1, "Anna", moment(11)),
+        SpecimenNoted("2026-001", "T-1", "101", SpecimenStep.KEPT, "safe", "Anna", moment(11)),
+    ],
+)
+def test_with_a_sign_or_a_specimen_of_its_own_it_waits_for_a_treatment(joined, more):
+    joined.record(more)
+    assert path_of(joined.house, "2026-001", "101") is ReleasePath.TREATED
+
+
+def test_where_the_judgement_is_of_the_alerts_own_room_it_waits_for_a_treatment(visited):
+    visited.record(judged("2026-001", Outcome.CONFIRMED))
+    assert path_of(visited.house, "2026-001", "101") is ReleasePath.TREATED

@@ -24,6 +24,7 @@ from hotelwatch.core.checks.eggs import EggDates, egg_dates
 from hotelwatch.core.checks.signs import (
     as_one,
     finds,
+    is_alert_alone,
     strong_sign_since,
     treatments_of,
     weight_of,
@@ -65,7 +66,7 @@ class ReleasePath(StrEnum):
     NOTHING = "nothing"
     """It was no bed bug."""
     LOOKS = "looks"
-    """Clean checks: undetermined, or weak signs alone."""
+    """Clean checks: undetermined, or weak signs alone; a dog's alert in a confirmed case."""
     HELD = "held"
     """Closed only as a neighbour, with no sign of its own."""
     TREATED = "treated"
@@ -136,7 +137,9 @@ def path_of(house: House, case: CaseNo, room: RoomNo) -> ReleasePath:
         return ReleasePath.HELD
     if judged is None:
         return ReleasePath.LOOKS if only_weak_signs(house, case) else ReleasePath.JUDGEMENT
-    return ReleasePath.LOOKS if judged.outcome is Outcome.UNDETERMINED else ReleasePath.TREATED
+    if judged.outcome is Outcome.UNDETERMINED or is_alert_alone(house, case, room):
+        return ReleasePath.LOOKS
+    return ReleasePath.TREATED
 
 
 def only_weak_signs(house: House, case: CaseNo) -> bool:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from hotelwatch.core.case_facts import Sighted
+from hotelwatch.core.case_facts import Sighted, Sign, SpecimenNoted
 from hotelwatch.core.checks.asked import is_ruled_out
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, CaseNo, RoomChecked, RoomNo
@@ -104,6 +104,22 @@ def weight_of(house: House, sighted: Sighted) -> Evidence:
     if counts_as is SignClass.OLD_SIGN and row.after_treatment is not None:
         return row.after_treatment
     return row.weight
+
+
+def is_alert_alone(house: House, case: CaseNo, room: RoomNo) -> bool:
+    """Whether a case has of a room nothing but a dog's alert, and was judged by other rooms.
+
+    Such an alert is no find: it wants a look, not a treatment. Source: firms should begin on
+    confirmed evidence only: national pest management association, best management practices
+    for bed bugs (2011), 2.4.
+    """
+    rooms = as_one(house, room)
+    signs = [row.fact for row in house.kept_of_case(Sighted, case)]
+    here = [sign for sign in signs if sign.room in rooms]
+    if not here or len(here) == len(signs) or any(s.sign is not Sign.DOG_ALERT for s in here):
+        return False
+    kept = any(row.fact.room in rooms for row in house.kept_of_case(SpecimenNoted, case))
+    return not kept and not any(treatments_of(house, case, mate) for mate in rooms)
 
 
 def was_treated_before(house: House, sighted: Sighted) -> bool:
