@@ -9,7 +9,8 @@ import click
 from hotelwatch.actions.joining import join_cases, note_specimen, split_case
 from hotelwatch.cli.case_commands import moment_said
 from hotelwatch.cli.case_lines import say_case
-from hotelwatch.cli.common import by_option, hotel_argument, opened, said_plainly
+from hotelwatch.cli.common import FILE, by_option, hotel_argument, opened, said_plainly
+from hotelwatch.cli.sheet_commands import pages_text
 from hotelwatch.core.case_facts import CasesJoined, SpecimenNoted, SpecimenStep
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.facts import CaseNo, RoomNo
@@ -73,3 +74,21 @@ def specimen(
         )
         note_specimen(hotel, noted)
         click.echo(_("Written down."))
+
+
+@click.command("specimen-label", short_help="Print labels for a case's specimens, as PDF.")
+@hotel_argument
+@click.argument("case")
+@click.argument("target", type=FILE)
+@click.option("--label", "labels", multiple=True, help="Of this specimen only, as T-7.")
+@click.option("--copies", type=click.IntRange(1), default=1, show_default=True, help="Of each.")
+def specimen_label(
+    hotel_file: Path, case: str, target: Path, *, labels: tuple[str, ...], copies: int
+) -> None:
+    """Print labels for the specimens of CASE to TARGET: six to a page, to cut out."""
+    # Qt is loaded only where something is printed.
+    from hotelwatch.printing.specimen_label import LabelWish, print_labels
+
+    with said_plainly(), opened(hotel_file) as hotel:
+        wish = LabelWish(CaseNo(case), labels, copies)
+        click.echo(pages_text(target, print_labels(hotel.house, wish, target)))

@@ -81,6 +81,7 @@ COMMANDS = (
     joining_commands.join,
     joining_commands.split,
     joining_commands.specimen,
+    joining_commands.specimen_label,
     treatment_commands.firm,
     treatment_commands.order,
     treatment_commands.treatment,

@@ -104,6 +104,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "simulate": Sight.ODDS,
     "since": Sight.CASES,
     "specimen": Sight.CASES,
+    "specimen-label": Sight.CASES,
     "split-case": Sight.CASES,
     "stair": Sight.HOUSE,
     "stairs": Sight.HOUSE,

@@ -18,7 +18,12 @@ BORDER = 4
 
 def paint_mark(mark: RoomMark, painter: QPainter, place: QRectF) -> None:
     """Paint a room's mark, border and all, as large as a place allows."""
-    modules = _modules(mark_text(mark))
+    paint_text(mark_text(mark), painter, place)
+
+
+def paint_text(text: str, painter: QPainter, place: QRectF) -> None:
+    """Paint a mark that says a text, border and all, as large as a place allows."""
+    modules = _modules(text)
     side = min(place.width(), place.height())
     module = side / (len(modules) + 2 * BORDER)
     painter.fillRect(QRectF(place.x(), place.y(), side, side), Qt.GlobalColor.white)

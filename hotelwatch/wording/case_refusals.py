@@ -192,6 +192,14 @@ CHOICES: dict[str, tuple[str, str]] = {
         m("{file} is no kind of file that is kept as a paper."),
         m("Keep a text, a table, a picture, a mail or a PDF: {kinds}."),
     ),
+    "no_specimens": (
+        m("No specimen of case {case} is written down."),
+        m("Write one down first."),
+    ),
+    "no_specimen": (
+        m("Case {case} has no specimen {label}."),
+        m("Write the specimen down first, or choose another one."),
+    ),
     "same_case": (m("Case {case} can't go into itself."), m("Name two cases.")),
     "case_not_open": (
         m("Case {case} is closed; nothing goes into it any more."),

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from hotelwatch.actions.joining import join_cases, note_specimen, split_case
 from hotelwatch.core.case_facts import CasesJoined, Sighted, SpecimenNoted, SpecimenStep
 from hotelwatch.core.cases.case import Case, cases
 from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.printing.specimen_label import LabelWish
 from hotelwatch.screens.cases.case_forms import CaseForm
+from hotelwatch.screens.cases.label_button import LabelButton
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import MomentField
 from hotelwatch.screens.forms import ChoiceField
@@ -118,13 +122,15 @@ class SpecimenForm(CaseForm):
         self.step = form.add(_("It &was"), ChoiceField(steps))
         self.where = form.add(_("W&here"), QLineEdit(), hint=_("The place, or to whom it went."))
         self.at = form.add(_("When"), MomentField())
-        self.lay_out()
+        self.print_labels = LabelButton(context)
+        self.lay_out(last=self.print_labels)
         self.setFocusProxy(self.label)
 
     def empty(self, case: Case) -> None:
         """A specimen kept now, in the room of the first sign."""
         hotel = self.context.hotel
         self.title.setText(_("Specimen of case {case}").format(case=case.no))
+        self.print_labels.show_case(case.no)
         self.room.offer((room, room) for room in case.rooms)
         self.room.choose(case.room)
         self.step.choose(SpecimenStep.KEPT.value)
@@ -134,6 +140,11 @@ class SpecimenForm(CaseForm):
         if known:
             self.label.setText(known[-1].fact.label)
         self.at.show_moment(hotel.now(), hotel.zone)
+
+    def follow(self, case: Case) -> None:
+        """A specimen may have come to the case while the form is open."""
+        super().follow(case)
+        self.print_labels.show_case(case.no)
 
     def save(self) -> bool:
         """Write it down."""
@@ -155,7 +166,13 @@ class SpecimenForm(CaseForm):
             at,
         )
         note_specimen(hotel, noted)
-        return self._saved(_("Specimen {label}: written down.").format(label=noted.label))
+        self.case = None
+        self.context.notices.done(
+            _("Specimen {label}: written down.").format(label=noted.label),
+            _("Print its label…"),
+            partial(self.print_labels.ask_where, LabelWish(noted.case, (noted.label,))),
+        )
+        return True
 
     def field_of(self, code: str) -> QWidget | None:
         """The field that a refusal concerns."""

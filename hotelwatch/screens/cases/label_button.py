@@ -1,0 +1,63 @@
+"""A button that prints the labels of a case's specimens."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtWidgets import QPushButton
+
+from hotelwatch.core.case_facts import SpecimenNoted
+from hotelwatch.core.facts import CaseNo
+from hotelwatch.printing.specimen_label import LabelWish, print_labels
+from hotelwatch.screens.context import Context
+from hotelwatch.wording.language import _
+
+
+class LabelButton(QPushButton):
+    """Prints a label for each specimen of the case in view."""
+
+    def __init__(self, context: Context) -> None:
+        """No case in view."""
+        super().__init__(_("Print the case's labels…"))
+        self.setAutoDefault(True)
+        self._context = context
+        self._case: CaseNo | None = None
+        self.clicked.connect(self._ask)
+
+    def show_case(self, case: CaseNo) -> None:
+        """Print for this case from now on."""
+        self._case = case
+        has_some = bool(self._context.hotel.house.kept_of_case(SpecimenNoted, case))
+        self.setEnabled(has_some)
+        self.setToolTip("" if has_some else _("First write down a specimen."))
+
+    def _ask(self) -> None:
+        if self._case is not None:
+            self.ask_where(LabelWish(self._case))
+
+    def ask_where(self, wish: LabelWish) -> None:
+        """Ask for a file, then print these labels."""
+        path = self._context.hotel.path
+        self._context.files.save(
+            _("Print specimen labels as PDF"),
+            "PDF (*.pdf)",
+            path.with_name(f"{path.stem}-{wish.case}-labels.pdf"),
+            partial(self._print, wish),
+        )
+
+    def _print(self, wish: LabelWish, target: Path) -> None:
+        self._context.jobs.run(
+            print_labels,
+            self._context.hotel.house,
+            wish,
+            target,
+            label=_("Printing labels of case {case}").format(case=wish.case),
+            on_done=partial(self._tell, wish, target),
+        )
+
+    def _tell(self, wish: LabelWish, target: Path, _pages: int) -> None:
+        told = _("Labels of case {case} are printed: {file}").format(
+            case=wish.case, file=target.name
+        )
+        self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
