@@ -31,7 +31,8 @@ HOW_JUDGED = {
     Asks.LICENSED: m("Every treatment: whether a firm and a licence that had not run out stand."),
     Asks.RECORD: m("Every case, look or treatment of these days: whether the record holds it."),
     Asks.KEEP: m(
-        "How long the hotel keeps photos, papers, names and notes; entries are never deleted."
+        "How long the hotel keeps photos, papers, names and notes, from a case's closing or a "
+        "month's end, and what went in these days; entries are never deleted."
     ),
     Asks.VACANT: m(
         "Every arrival, by the bookings, after the room stood empty so long: a look on that day "
@@ -64,6 +65,7 @@ ITEMS = {
     "receipt": m("A receipt kept with the case"),
     "linen": m("What was done with the linen"),
     "discards": m("Thing thrown away: made unusable, and labelled"),
+    "not_gone": m("Kept as long as the clause asks"),
     "keeps_photos": m("Photos"),
     "keeps_papers": m("Papers and logs"),
     "keeps_names": m("Names of staff"),
@@ -178,7 +180,9 @@ def fault_sentence(item: Item, zone: tzinfo) -> str:
     if item.state is ItemState.LATE:
         return _("{where}: {what}: late ({day})").format(**values)
     if not values["where"]:
-        return _("{what}: missing").format(**values)
+        has_day = item.since or item.by or item.done
+        said = _("{what}: missing ({day})") if has_day else _("{what}: missing")
+        return said.format(**values)
     return _("{where}: {what}: missing ({day})").format(**values)
 
 

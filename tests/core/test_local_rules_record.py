@@ -14,6 +14,7 @@ from hotelwatch.core.local_rules.compared import compared_of, stale_clauses
 from hotelwatch.core.local_rules.judging import judged
 from hotelwatch.core.local_rules.recording import RECORDS
 from hotelwatch.core.local_rules.rows import ItemState, Period, Verdict
+from hotelwatch.core.record_facts import ContentExpired, Expiring
 from hotelwatch.core.rule_facts import Asks, RulesCompared
 from hotelwatch.core.treatment_facts import (
     CareDone,
@@ -149,6 +150,15 @@ def test_what_the_hotel_lets_go_sooner_breaks_a_clause_on_keeping(choice, verdic
     assert only(built).verdict is verdict
     faults = [item.what for item in only(built).faults]
     assert faults == (["keeps_photos"] if verdict is Verdict.NOT_MET else [])
+
+
+def test_what_went_sooner_is_named_with_its_day():
+    gone = ContentExpired(Expiring.PHOTO, ("0" * 64,), 2, "own")
+    built = hotel(clause(Asks.KEEP, years=3)).on(9).record(gone, replace(gone, keeps_years=3))
+    (item,) = only(built).faults
+    assert (item.what, item.done) == ("not_gone", day(9))
+    assert not only(hotel(clause(Asks.KEEP, years=2)).on(9).record(gone)).faults
+    assert not only(hotel(clause(Asks.KEEP, years=3)).on(40).record(gone)).faults
 
 
 def test_a_set_that_keeps_less_than_its_own_clause_is_told():

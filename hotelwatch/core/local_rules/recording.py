@@ -15,6 +15,7 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, CaseNo, RoomChecked
 from hotelwatch.core.house import House
 from hotelwatch.core.local_rules.rows import Item, ItemState, Period
+from hotelwatch.core.record_facts import ContentExpired
 from hotelwatch.core.rule_facts import RuleClause
 from hotelwatch.core.treatment_facts import (
     CareDone,
@@ -41,12 +42,14 @@ def licensed_items(house: House, _clause: RuleClause, period: Period) -> tuple[I
     return tuple(_licensed(house, period))
 
 
-def keep_items(house: House, clause: RuleClause, _period: Period) -> tuple[Item, ...]:
-    """Whether what the hotel chose lets content go sooner than a clause allows.
+def keep_items(house: House, clause: RuleClause, period: Period) -> tuple[Item, ...]:
+    """Whether what the hotel chose lets content go sooner than a clause allows, or let it.
 
-    Where the hotel chose nothing, content stays as long as its set of rules says.
+    Where the hotel chose nothing, content stays as long as its set of rules says. Its years
+    run from the closing of its case or from its month's end, and so never from sooner than
+    it was written.
     """
-    return tuple(
+    chosen = (
         Item(
             what=kind,
             case="",
@@ -55,6 +58,15 @@ def keep_items(house: House, clause: RuleClause, _period: Period) -> tuple[Item,
         )
         for kind in KEPT
     )
+    return (*chosen, *_gone_too_soon(house, clause, period))
+
+
+def _gone_too_soon(house: House, clause: RuleClause, period: Period) -> Iterator[Item]:
+    """What expired in the month after fewer years than the clause asks."""
+    for row in house.kept_of(ContentExpired):
+        on = local_day(house.entry_of(row).recorded_at, house.zone)
+        if _in(period, on) and row.fact.keeps_years < clause.years:
+            yield Item("not_gone", "", "", ItemState.MISSING, done=on)
 
 
 def _years(house: House, kind: str) -> float:
