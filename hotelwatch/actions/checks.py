@@ -126,7 +126,7 @@ def _check_moment(hotel: OpenHotel, look: RoomLook, now: datetime) -> None:
     day = look.checked_on.isoformat()
     for clock in filter(None, map(clock_said, (look.from_clock, look.until_clock))):
         if (at := moment_of(look.checked_on, clock, hotel.zone)) > now:
-            raise Refusal("moment_to_come", moment=at.astimezone(hotel.zone).isoformat())
+            raise Refusal("visit_to_come", moment=at.astimezone(hotel.zone).isoformat())
     if look.found_at is None:
         if look.checked_on < hotel.today() and finds(look, now):
             raise Refusal("moment_of_find_missing", room=look.room, day=day)

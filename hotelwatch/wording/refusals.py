@@ -196,6 +196,10 @@ CHECKS: dict[str, Pair] = {
         m("Nobody is named who looked at room {room}."),
         m("Name who looked, by name or by code."),
     ),
+    "visit_to_come": (
+        m("{moment} has not come yet."),
+        m("Give when the look began and ended, as far as you know, or leave it empty."),
+    ),
     "unknown_aid": (
         m("{aid} is no aid that is known."),
         m("Choose one of those that are offered."),

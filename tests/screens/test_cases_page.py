@@ -574,3 +574,25 @@ def test_a_teams_sheet_of_a_case_is_printed_for_the_team_one_chooses(make_page, 
     written = hotel.path.with_name(f"{hotel.path.stem}-{case}-sheet.pdf")
     qtbot.waitUntil(lambda: bool(page._context.notices.bars()), timeout=20_000)
     assert written.read_bytes()[:5] == b"%PDF-"
+
+
+def test_a_specimens_label_is_printed_from_where_it_is_written_down(make_page, hotel, qtbot):
+    sight(hotel, "101")
+    page = make_page()
+    case = page.case
+    context = page._context
+    page.panel.to_specimen.click()
+    form = page.panel.specimen
+    assert not form.print_labels.isEnabled()
+    form.label.setText("T-9")
+    form.where.setText("safe")
+    form.try_to_save()
+    target = hotel.path.with_name("labels.pdf")
+    context.files.chosen = target
+    page.panel.to_specimen.click()
+    assert form.print_labels.isEnabled()
+    form.print_labels.click()
+    qtbot.waitUntil(target.exists, timeout=20_000)
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
+    assert target.read_bytes().startswith(b"%PDF")
+    assert case == page.case

@@ -15,7 +15,7 @@ from hotelwatch.wording.names import label
 
 CLOCK_PX = 56
 """Holds a clock time in text of the usual size; wider where there is room."""
-CLOCK_CODES = frozenset({"unknown_clock_time", "clock_goes_back"})
+CLOCK_CODES = frozenset({"unknown_clock_time", "clock_goes_back", "visit_to_come"})
 
 
 class ClockFields(QWidget):
