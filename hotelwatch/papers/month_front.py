@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
 from hotelwatch.core.trainings import overdue
+from hotelwatch.papers import month_rules
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import BigNumber, Chart, Formula, FrontPage
 from hotelwatch.papers.month_formulas import Line
@@ -70,6 +71,7 @@ def _asks(figures: MonthFigures, proof: RecordProof | None) -> Iterator[str]:
     yield from _about_closing(figures)
     yield from _about_beds(figures)
     yield from _about_rooms(figures)
+    yield from month_rules.asks(figures.local_rules)
     yield from _about_people(figures)
 
 

@@ -6,7 +6,7 @@ under a clause, so that a stranger counts for himself; and their terms and sourc
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from hotelwatch.core.local_rules.rows import FAULTS, ItemState, Judgement, RulesJudged, Verdict
 from hotelwatch.core.month.rows import MonthFigures
@@ -24,6 +24,7 @@ from hotelwatch.wording.language import _, ngettext
 
 CLAUSES, ITEMS, SOURCES = "local_rules", "rule_items", "rule_sources"
 """Names of the tables."""
+MOST_NAMED = 3
 
 
 def sheets(figures: MonthFigures, others: Sequence[Sheet]) -> tuple[Sheet, ...]:
@@ -36,6 +37,22 @@ def sheets(figures: MonthFigures, others: Sequence[Sheet]) -> tuple[Sheet, ...]:
         Sheet(titles[ITEMS], (items(judged, titles),), (_items_note(),)),
         Sheet(_("Local rules, sources"), (sources(judged),), (words.no_advice(),)),
     )
+
+
+def asks(judged: RulesJudged) -> Iterator[str]:
+    """What the first page says of local rules that are not met, or that nobody compared."""
+    missed = [one for one in judged.judgements if one.verdict is Verdict.NOT_MET]
+    if missed:
+        named = ", ".join(words.where_text(one.clause) for one in missed[:MOST_NAMED])
+        yield ngettext(
+            "{n} clause of local rules is NOT met: {named}. See the page of local rules.",
+            "{n} clauses of local rules are NOT met, the first of them: {named}. "
+            "See the page of local rules.",
+            len(missed),
+        ).format(n=len(missed), named=named)
+    stale = sum(one.is_stale for one in judged.judgements)
+    if stale:
+        yield _stale_sentence(stale)
 
 
 def titles_of(others: Sequence[Sheet]) -> dict[str, str]:
@@ -55,13 +72,18 @@ def notes(judged: RulesJudged) -> tuple[str, ...]:
     )
     origin = own if judged.file_name else _("A set that the program ships.")
     stale = sum(one.is_stale for one in judged.judgements)
-    warning = ngettext(
+    warning = _stale_sentence(stale) if stale else ""
+    lines = [words.rules_sentence(judged), origin, warning, words.no_advice()]
+    return tuple(line for line in lines if line)
+
+
+def _stale_sentence(stale: int) -> str:
+    said = ngettext(
         "{n} clause was not compared with the law in force, or too long ago.",
         "{n} clauses were not compared with the law in force, or too long ago.",
         stale,
-    ).format(n=stale)
-    lines = [words.rules_sentence(judged), origin, warning if stale else "", words.no_advice()]
-    return tuple(line for line in lines if line)
+    )
+    return said.format(n=stale)
 
 
 def clauses(judged: RulesJudged, titles: Mapping[str, str]) -> Listing:

@@ -23,7 +23,7 @@ from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.papers.listings import Book, Formula, Listing, Sheet
 from hotelwatch.papers.month_book import frame_of
 from hotelwatch.papers.month_case_tables import quarantines
-from hotelwatch.papers.month_rules import sheets
+from hotelwatch.papers.month_rules import asks, sheets
 from hotelwatch.papers.target import write_safely
 from hotelwatch.wording import language
 from hotelwatch.wording.local_rules import no_advice
@@ -114,6 +114,14 @@ def test_the_last_page_says_how_each_clause_was_read_and_judged():
     assert first[2] == "Tell the authority: within 1 business day, from the first sign; to: office"
     assert first[3] == "Read in the text (a test); the day was not noted"
     assert no_advice() in last.notes
+
+
+def test_the_first_page_asks_for_what_is_not_met_and_not_compared():
+    missed, stale = asks(january().local_rules)
+    assert missed.startswith("2 clauses of local rules are NOT met")
+    assert stale.startswith("4 clauses were not compared")
+    nothing = figures(house().room(ROOM).bed("A").house, "2026-01", now=moment(50))
+    assert list(asks(nothing.local_rules)) == []
 
 
 def test_who_compared_is_named_as_the_hotel_chose():
