@@ -69,7 +69,7 @@ class Bar(QFrame):
     def __init__(self, text: str, tone: Tone, acts: Sequence[tuple[str, Act | None]] = ()) -> None:
         """Say this; each button puts the bar away and does its act."""
         super().__init__()
-        self.tone = tone
+        self.tone, self.is_of_deed = tone, False
         self.setProperty("role", "notice")
         self.setProperty("tone", str(tone))
         sign = QLabel(WORDS.get(tone, "•"))
@@ -159,6 +159,13 @@ class Notices(QWidget):
         """Say something a person should know."""
         return self._add(Bar(text, Tone.DUE, [(act_text, act)]))
 
+    def follows(self, text: str, act_text: str = "", act: Act | None = None) -> Bar:
+        """Say what follows from what was just done; it goes when that is undone."""
+        self.forget_deed()
+        bar = self.warn(text, act_text, act)
+        bar.is_of_deed = True
+        return bar
+
     def refuse(self, refusal: Refusal, act_text: str = "", act: Act | None = None) -> Bar:
         """Say what is not allowed now, and what would allow it; perhaps with a way there."""
         self._drop(Tone.LATE)
@@ -219,6 +226,12 @@ class Notices(QWidget):
         """Put every bar away."""
         for bar in self.bars():
             self._remove(bar)
+
+    def forget_deed(self) -> None:
+        """Put away what was told of the last deed and of what follows from it."""
+        for bar in self.bars():
+            if bar.is_of_deed or bar.tone is Tone.DONE:
+                self._remove(bar)
 
     def _drop(self, tone: Tone) -> None:
         for bar in self.bars():

@@ -69,6 +69,7 @@ class Undoing(QObject):
             self._notices.refuse(refusal)
             return
         self._is_fresh = False
+        self._notices.forget_deed()
         said = _("Undone: {deed}. It stays in the record and counts no more.")
         self._notices.done(said.format(deed=deed_text(deed)), _("Redo"), self.redo)
 

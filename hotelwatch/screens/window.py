@@ -141,7 +141,7 @@ class MainWindow(QMainWindow):
         self.stack.addWidget(self.welcome)
         self.job_bar = JobBar(self.jobs)
         self.guide = Guide(self.store, lambda: self.stack.shown_keys)
-        self.guide.wanted.connect(self.stack.go_to)
+        self.guide.wanted.connect(self.walk_to)
         self.guide.new_wanted.connect(self.new_hotel)
         self.stack.shown.connect(self.guide.stand_on)
         inside = (self.guide, self.notices, self.stack, self.job_bar)

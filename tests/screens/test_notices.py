@@ -93,3 +93,15 @@ def test_our_own_error_opens_a_calm_dialog_with_details_to_copy(notices, qtbot):
     assert "KeyError: '0104'" in copied
     assert "ValueError: second" in copied
     assert copied.startswith("hotelwatch ")
+
+
+def test_what_follows_from_a_deed_goes_with_it_and_other_warnings_stay(notices):
+    notices.warn("The file is read-only.")
+    notices.done("Done again: Check recorded, room 501.")
+    notices.follows("Room 303: something was found.")
+    assert [bar.label.text() for bar in notices.bars()] == [
+        "Room 303: something was found.",
+        "The file is read-only.",
+    ]
+    notices.forget_deed()
+    assert [bar.label.text() for bar in notices.bars()] == ["The file is read-only."]

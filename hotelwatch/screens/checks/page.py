@@ -337,7 +337,7 @@ class ChecksPage(QWidget):
                 room=room, what=going_sentence(going, room, context.hotel.zone)
             )
             step = _("Open the case") if "cases" in context.pages else ""
-            context.notices.warn(said, step, partial(context.go_to, "cases", room))
+            context.notices.follows(said, step, partial(context.go_to, "cases", room))
 
     def _go_on(self, draft: Draft) -> None:
         if draft.corrects is not None:
