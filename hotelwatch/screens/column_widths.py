@@ -49,6 +49,21 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
     return between(least, tight, room) if sum(least) <= room else between(last, least, room)
 
 
+def shared_out(view: QTableView, wrapping: Sequence[int], room: int) -> list[int]:
+    """A width for each column that breaks its lines: what it needs, if that is there.
+
+    What is left over goes to the last of them, so that rows end where the table ends.
+    """
+    least = [0 if view.isColumnHidden(place) else least_px(view, place) for place in wrapping]
+    wanted = [
+        max(low, min(view.sizeHintForColumn(place), round(WIDEST_PX * _grown(view)))) if low else 0
+        for place, low in zip(wrapping, least, strict=True)
+    ]
+    widths = between(least, wanted, room)
+    widths[-1] += max(0, room - sum(widths)) if least[-1] else 0
+    return widths
+
+
 def title_px(view: QTableView, column: int) -> int:
     """Width of a column whose title is just seen whole."""
     header = view.horizontalHeader()

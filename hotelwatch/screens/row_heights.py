@@ -7,6 +7,8 @@ from PySide6.QtWidgets import QTableView
 MOST_ROWS = 200
 """So many rows are measured each; of more the first ones, and all get the highest's height."""
 ROWS_MEASURED = 60
+BROKEN_AIR_PX = 8
+"""Above and below the text of a row whose lines are broken, together."""
 
 
 def fit_rows(view: QTableView) -> None:
@@ -15,9 +17,14 @@ def fit_rows(view: QTableView) -> None:
     Measuring thousands of rows would keep a person waiting for a second and more.
     """
     rows = view.model().rowCount()
+    header = view.verticalHeader()
     if rows <= MOST_ROWS:
         view.resizeRowsToContents()
+        usual = header.defaultSectionSize()
+        for row in range(rows):
+            needed = header.sectionSize(row)
+            # Rows of one line have their air already.
+            header.resizeSection(row, usual if needed < usual else needed + BROKEN_AIR_PX)
         return
-    header = view.verticalHeader()
     highest = max(view.sizeHintForRow(row) for row in range(ROWS_MEASURED))
     header.setDefaultSectionSize(max(highest, header.minimumSectionSize()))

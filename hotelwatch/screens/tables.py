@@ -52,7 +52,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.screens.column_widths import least_px, widths_of
+from hotelwatch.screens.column_widths import shared_out, widths_of
 from hotelwatch.screens.row_heights import fit_rows
 from hotelwatch.screens.table_copy import as_text, cells_of, for_clipboard
 from hotelwatch.screens.table_keys import TableKeys
@@ -106,7 +106,9 @@ class RowTable(QWidget, Generic[R]):
         self._typed.timeout.connect(self._narrow)
         self._fitting = QTimer(self, singleShot=True, interval=0)
         self._fitting.timeout.connect(self._fit_columns)
-        self._shortened = [place for place, column in enumerate(columns) if column.hint]
+        self._shortened = [
+            place for place, column in enumerate(columns) if column.hint or column.wraps
+        ]
         self._is_fitting = self._is_by_hand = self.follows_place = False
         self._wrapping = [place for place, column in enumerate(columns) if column.wraps]
         self.filter = self._make_filter(name)
@@ -309,11 +311,11 @@ class RowTable(QWidget, Generic[R]):
         header = self.view.horizontalHeader()
         sizes = [header.sectionSize(column) for column in range(self.order.columnCount())]
         taken = sum(size for place, size in enumerate(sizes) if place not in self._wrapping)
-        left = (self.view.viewport().width() - taken) // len(self._wrapping)
+        shared = shared_out(self.view, self._wrapping, self.view.viewport().width() - taken)
         # Rows are measured without the padding of their cells: measure them that much narrower.
         for air in (CELL_AIR_PX, 0):
-            for place in self._wrapping:
-                header.resizeSection(place, max(left, least_px(self.view, place)) - air)
+            for place, size in zip(self._wrapping, shared, strict=True):
+                header.resizeSection(place, size - air)
             if air:
                 fit_rows(self.view)
 

@@ -43,7 +43,7 @@ def rooms_table(context: Context) -> RowTable[RoomToday]:
     return RowTable(
         [
             Column[RoomToday](_("Room"), lambda row: row.room),
-            Column[RoomToday](_("Team"), _team_text, tint=_team_tone, hint=_team_hint),
+            Column[RoomToday](_("Team"), _team_text, tint=_team_tone, hint=_team_hint, wraps=True),
             Column[RoomToday](
                 _("Enter"),
                 _enter_text,
@@ -56,6 +56,7 @@ def rooms_table(context: Context) -> RowTable[RoomToday]:
                 _("How far"),
                 lambda row: state_text(row.slot) if row.slot else _("To do"),
                 tint=lambda row: state_tone(row.slot) if row.slot else None,
+                wraps=True,
             ),
             Column[RoomToday](
                 _("By"),
@@ -68,6 +69,7 @@ def rooms_table(context: Context) -> RowTable[RoomToday]:
                 _why_text,
                 hint=_why_in_full,
                 spoken=_why_in_full,
+                wraps=True,
             ),
         ],
         key=lambda row: (row.team, row.room),
