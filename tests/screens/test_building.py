@@ -384,6 +384,18 @@ def test_the_legend_shows_only_rooms_that_stand_so(make_page, watched, qtbot):
     assert len(page.table.shown_rows()) == 4
 
 
+def test_a_legend_goes_to_a_floor_that_has_such_rooms(make_page, watched, qtbot):
+    page, _ = make_page(watched)
+    page.choose("201")
+    assert page.pane.floor == "2"
+    quarantine = page.pane.legend.buttons[RoomStanding.QUARANTINE]
+    qtbot.mouseClick(quarantine, Qt.MouseButton.LeftButton)
+    assert page.pane.floor == "1"
+    assert page.pane.floors.currentText() == "Floor 1: 1"
+    metrics = page.pane.floors.fontMetrics()
+    assert page.pane.floors.width() > metrics.horizontalAdvance(page.pane.floors.currentText())
+
+
 def test_a_legend_within_named_rooms_counts_those_only(make_page, watched):
     page, _ = make_page(watched)
     page.focus_rooms("Two", frozenset({"101", "201"}))

@@ -189,11 +189,12 @@ class DrawPanel(QFrame):
             if self.work.shape_of(new.room) is not None:
                 raise Refusal("room_exists", room=new.room)
         except Refusal as refusal:
-            self._say(" ".join(refusal_sentence(refusal)))
+            self._say(" ".join(refusal_sentence(refusal)), is_problem=True)
             self.split.number.setFocus()
             return
         if halves is None:
-            self._say(_("The cut misses the room. Type a smaller number of metres."))
+            said = _("The cut misses the room. Type a smaller number of metres.")
+            self._say(said, is_problem=True)
             self.split.at.setFocus()
             return
         self.work.split(new, *halves)
@@ -286,8 +287,11 @@ class DrawPanel(QFrame):
         if building is not None and self._view.tool is self._tool:
             self.previewed.emit(building)
 
-    def _say(self, text: str) -> None:
+    def _say(self, text: str, *, is_problem: bool = False) -> None:
         self.said.setText(text)
+        self.said.setProperty("role", "problem" if is_problem else "")
+        self.said.style().unpolish(self.said)
+        self.said.style().polish(self.said)
 
     # --- making -------------------------------------------------------------
 

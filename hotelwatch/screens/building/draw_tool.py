@@ -7,7 +7,16 @@ from dataclasses import dataclass
 from math import hypot
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
 from PySide6.QtWidgets import QApplication
 
 from hotelwatch.core.building.outlines import Outline, Point
@@ -223,16 +232,25 @@ class DrawTool:
     def _paint_measures(
         self, painter: QPainter, tried: Tried, corners: list[QPointF], colours: Colours
     ) -> None:
-        count = len(corners)
+        count, taken = len(corners), QPainterPath()
         for number in range(count):
             line = QLineF(corners[number], corners[(number + 1) % count])
             text = _("{n} m").format(n=number_text(round(wall_length(tried.outline, number), 2)))
             if line.length() < QFontMetricsF(painter.font()).horizontalAdvance(text) + 24:
                 continue
             middle, inside = line.pointAt(0.5), QPolygonF(corners).boundingRect().center()
+            plate = _plate(painter, middle, text)
             towards = QLineF(middle, inside)
-            towards.setLength(16)
-            _paint_plate(painter, towards.p2(), text, colours)
+            if not towards.length():
+                continue
+            way = towards.unitVector()
+            # Far enough in that the handle on the wall hides none of its figures.
+            depth = (abs(way.dx()) * plate.width() + abs(way.dy()) * plate.height()) / 2
+            towards.setLength(depth + HANDLE_PX)
+            plate.moveCenter(towards.p2())
+            if not taken.intersects(plate):
+                taken.addRect(plate)
+                _paint_plate(painter, towards.p2(), text, colours)
 
 
 def _middles(outline: Outline) -> list[Point]:
@@ -242,10 +260,15 @@ def _middles(outline: Outline) -> list[Point]:
     ]
 
 
-def _paint_plate(painter: QPainter, at: QPointF, text: str, colours: Colours) -> None:
+def _plate(painter: QPainter, at: QPointF, text: str) -> QRectF:
     metrics = QFontMetricsF(painter.font())
     plate = QRectF(0, 0, metrics.horizontalAdvance(text) + 8, metrics.height())
     plate.moveCenter(at)
+    return plate
+
+
+def _paint_plate(painter: QPainter, at: QPointF, text: str, colours: Colours) -> None:
+    plate = _plate(painter, at, text)
     painter.fillRect(plate, QColor(colours.base))
     painter.setPen(QColor(colours.text))
     painter.drawText(plate, int(Qt.AlignmentFlag.AlignCenter), text)

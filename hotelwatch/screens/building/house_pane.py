@@ -67,6 +67,7 @@ class HousePane(QWidget):
         self._chosen: RoomNo | None = None
         self.floors = QComboBox()
         self.floors.setAccessibleName(_("Floor"))
+        self.floors.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.floors.currentIndexChanged.connect(self._change_floor)
         self.cuts = QComboBox()
         self.cuts.setAccessibleName(_("Where the building is cut upright"))
@@ -118,6 +119,19 @@ class HousePane(QWidget):
         for view in (self.plan, self.section):
             view.show_rows(rows, shown)
         self._count_on_floors()
+
+    def go_where_some_stand_out(self) -> None:
+        """Where this floor has none of the rooms that stand out, go to the nearest that has."""
+        rooms = [room for room in self._shown or () if room in self._rows]
+        floors = {self._rows[room].floor for room in rooms}
+        if not floors or self.floor in floors:
+            return
+        at, places = self.floors.currentIndex(), range(self.floors.count())
+        having = [place for place in places if self.floors.itemData(place) in floors]
+        if having:
+            self.floors.setCurrentIndex(min(having, key=lambda place: abs(place - at)))
+            here = (room for room in rooms if self._rows[room].floor == self.floor)
+            self.plan.bring_into_view(min(here))
 
     def choose(self, room: RoomNo | None, beside: Collection[RoomNo] = ()) -> None:
         """Mark a room and its neighbours on both drawings; go to its floor and its cut."""
@@ -204,7 +218,7 @@ class HousePane(QWidget):
         self._buttons: dict[Views, QPushButton] = {}
         for views, text in (
             (Views.PLAN, _("&Plan")),
-            (Views.CUT, _("C&ut")),
+            (Views.CUT, _("S&ide view")),
             (Views.BOTH, _("&Both")),
         ):
             button = QPushButton(text)
@@ -350,8 +364,8 @@ class HousePane(QWidget):
 def cut_text(cut: Cut) -> str:
     """A cut in words."""
     said = {
-        Side.LEFT: _("Cut: left of {wing}"),
-        Side.RIGHT: _("Cut: right of {wing}"),
-        Side.END: _("Cut: end of {wing}"),
+        Side.LEFT: _("Side view: left of {wing}"),
+        Side.RIGHT: _("Side view: right of {wing}"),
+        Side.END: _("Side view: end of {wing}"),
     }[cut.side]
     return said.format(wing=cut.wing or _("the corridor"))

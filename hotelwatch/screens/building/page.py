@@ -291,6 +291,7 @@ class BuildingPage(QWidget):
     def _filter(self, _states: frozenset[RoomStanding]) -> None:
         self._show_which()
         self._list_now()
+        self.pane.go_where_some_stand_out()
 
     def _go_to_day(self, _day: date | None) -> None:
         self._read_rows()
