@@ -197,13 +197,22 @@ class GoToBox(QDialog):
     """The line, what fits what is typed in it, and what to do next."""
 
     def __init__(
-        self, goals: Iterable[Goal], parent: QWidget, *, marks: ReadMark = not_a_mark
+        self,
+        goals: Iterable[Goal],
+        parent: QWidget,
+        *,
+        marks: ReadMark = not_a_mark,
+        hides_rooms: bool = False,
     ) -> None:
-        """Look among these goals; ``marks`` says where a sheet's mark leads."""
+        """Look among these goals; ``marks`` says where a sheet's mark leads.
+
+        ``hides_rooms`` where there are rooms that who sits there may not go to.
+        """
         super().__init__(parent)
         self._marks = marks
         self.setWindowTitle(_("Where to?"))
         self.finder = Finder(goals)
+        self.hides_rooms = hides_rooms
         self.has_rooms = any(goal.kind is Kind.ROOM for goal in self.finder.goals)
         self.shown: tuple[Goal, ...] = ()
         self.line = QLineEdit()
@@ -290,7 +299,7 @@ class GoToBox(QDialog):
         elif read is not None:
             self._say(read.problem)
         else:
-            self._say(_unknown_text(typed.strip(), has_rooms=self.has_rooms))
+            self._say(self._unknown_text(typed.strip()))
 
     def _item(self, goal: Goal) -> QTreeWidgetItem:
         beside = goal.beside if goal.is_possible else _("Not possible now")
@@ -329,6 +338,24 @@ class GoToBox(QDialog):
         self.problem.setText(text)
         self.problem.show()
         self._tell(text)
+
+    def _unknown_text(self, typed: str) -> str:
+        if self.has_rooms:
+            text = _(
+                "Nothing here is called “{typed}”. You may type the number of a room, a bed or "
+                "a case, a page's name, or any words of a menu."
+            )
+        elif self.hides_rooms:
+            text = _(
+                "Nothing here is called “{typed}”. Your role goes to no room and no case; you may "
+                "type a page's name or any words of a menu."
+            )
+        else:
+            text = _(
+                "Nothing here is called “{typed}”. No rooms are known yet; you may type a page's "
+                "name or any words of a menu."
+            )
+        return text.format(typed=typed)
 
     def _tell(self, text: str) -> None:
         self.line.setAccessibleDescription(text)
@@ -369,15 +396,3 @@ def _count_text(shown: int, found: int) -> str:
         text = _("The first {shown} of {found}; type more to see fewer.")
         return f"{text.format(shown=shown, found=found)} {said}"
     return said
-
-
-def _unknown_text(typed: str, *, has_rooms: bool) -> str:
-    if has_rooms:
-        return _(
-            "Nothing here is called “{typed}”. You may type the number of a room, a bed or a "
-            "case, a page's name, or any words of a menu."
-        ).format(typed=typed)
-    return _(
-        "Nothing here is called “{typed}”. No rooms are known yet; you may type a page's name "
-        "or any words of a menu."
-    ).format(typed=typed)

@@ -27,6 +27,7 @@ DRAWING_PX = 40
 ROW_LINES = 2.4
 LIST_LETTERS = 26
 CARD_LETTERS = 76
+STEPS = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
 
 
 class LockScreen(QWidget):
@@ -53,6 +54,7 @@ class LockScreen(QWidget):
         self.names.installEventFilter(self)
         self.pad = PinPad()
         self.pad.entered.connect(self._try)
+        self.pad.line.installEventFilter(self)
         self.problem = QLabel(wordWrap=True)
         self.problem.setProperty("role", "problem")
         self.problem.setTextFormat(Qt.TextFormat.PlainText)
@@ -115,7 +117,13 @@ class LockScreen(QWidget):
         self.work.setVisible(goes_on)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Let Enter in the list lead to the PIN, and digits be the PIN at once."""
+        """Let Enter in the list lead to the PIN, digits be it at once, and arrows choose who."""
+        if watched is self.pad.line and isinstance(event, QKeyEvent):
+            by = STEPS.get(Qt.Key(event.key()), 0)
+            if by and event.type() is QEvent.Type.KeyPress:
+                self._step(by)
+            if by:
+                return True
         if watched is self.names and isinstance(event, QKeyEvent):
             if event.type() is QEvent.Type.KeyPress and event.key() in ENTER:
                 self._stand_at_pin()
@@ -182,6 +190,14 @@ class LockScreen(QWidget):
         self._forget_problem()
         self.pad.clear()
         self.pad.setFocus()
+
+    def _step(self, by: int) -> None:
+        """The name above or below; what was typed was another one's PIN."""
+        row = self.names.currentRow() + by
+        if 0 <= row < self.names.count():
+            self.names.setCurrentRow(row)
+            self._stand_at_pin()
+            self.pad.line.setAccessibleDescription(self.name())
 
     def _forget_problem(self, _text: object = None) -> None:
         self.problem.hide()

@@ -232,7 +232,8 @@ class Menus(QObject):
         if house is not None:
             to_check = partial(deeds.go_to, CHECKS_PAGE) if self._offers(CHECKS_PAGE) else None
             marks = partial(goals_of_mark, house, WaysFromMark(to_check, ways.to_room))
-        self._open(GoToBox((*goals, *named), self._window, marks=marks))
+        hides = house is not None and bool(house.rooms) and not goals
+        self._open(GoToBox((*goals, *named), self._window, marks=marks, hides_rooms=hides))
 
     def _offers(self, page: str) -> bool:
         return page in self._specs and self._rights.shows(page)

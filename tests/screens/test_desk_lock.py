@@ -169,6 +169,23 @@ def test_digits_typed_on_the_names_are_the_pin(window, qtbot):
     assert window.hotel.person == "Ana"
 
 
+def test_arrows_where_the_pin_is_typed_choose_another_person(window, qtbot):
+    screen = window.desk.screen
+    window.activateWindow()
+    screen.pad.line.setFocus()
+    screen.names.setCurrentRow(0)
+    type_to(qtbot, "12")
+    press(qtbot, Qt.Key.Key_Down)
+    assert screen.name() == screen.offered()[1]
+    assert screen.pad.line.text() == ""  # what was typed was for somebody else
+    press(qtbot, Qt.Key.Key_Up)
+    press(qtbot, Qt.Key.Key_Up)  # nobody stands above the first
+    assert screen.name() == screen.offered()[0]
+    type_to(qtbot, PINS[screen.name()])
+    press(qtbot, Qt.Key.Key_Return)
+    assert window.hotel.person == screen.offered()[0]
+
+
 def test_a_wrong_pin_is_said_forgotten_and_written_down(window, qtbot, clock):
     screen = window.desk.screen
     screen.names.setCurrentRow(0)
@@ -312,7 +329,9 @@ def test_front_desk_comes_to_no_page_of_cases_by_any_way(window, qtbot):
     window.menus.ask_where()
     names = [goal.text for goal in window.menus.dialog.finder.goals]
     assert not any(name.startswith(("Case", "Room", "Today")) for name in names)
-    assert "Back up" not in names
+    assert "Back up to" not in names
+    window.menus.dialog.line.setText("101")
+    assert "Your role goes to no room" in window.menus.dialog.problem.text()
     window.menus.dialog.close()
 
 

@@ -185,7 +185,7 @@ def test_without_a_hotel_it_says_what_is_not_possible(make_window, ask, qtbot):
     qtbot.keyClicks(box.line, "back up")
     press(qtbot, box, Qt.Key.Key_Return)
     assert box.isVisible()
-    assert box.problem.text() == "“Back up” is not possible now."
+    assert box.problem.text() == "“Back up to” is not possible now."
     box.line.setText("101")
     assert "No rooms are known yet" in box.problem.text()
     box.line.setText("new hotel")
