@@ -10,11 +10,13 @@ STEPS = {
     "roster": m("Load the roster: a table with a row for each room, its floor and its beds."),
     "bookings": m("Load the bookings. They tell when a room can be entered; names are never read."),
     "local_rules": m(
-        "Choose the local rules that your hotel works under, and have someone compare them with "
-        "the law in force."
+        "Choose the local rules that your hotel works under; leave it out, and the house rules "
+        "stay in force. Have someone compare them with the law."
     ),
     "team": m("Describe a team: who looks, on which days, and how many minutes they have."),
-    "round": m("Draft a round, look at it, and publish it: only then is there a sheet."),
+    "round": m(
+        "Under Plan, draft a round, look at it, and publish it: only then is there a sheet."
+    ),
     "sheet": m("Print the sheets of today for the teams, or choose a day that has some."),
     "first_check": m("Record what the first team looked at, what it left out, and what it found."),
     "see_today": m(
