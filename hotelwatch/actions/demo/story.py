@@ -9,7 +9,14 @@ from typing import Protocol
 
 from hotelwatch.actions.cases import judge_case, log_sighting
 from hotelwatch.actions.checks import record_looks
-from hotelwatch.actions.demo.treated import keep_log, order, place_trap, take_care, treated
+from hotelwatch.actions.demo.treated import (
+    keep_log,
+    lead_dog,
+    order,
+    place_trap,
+    take_care,
+    treated,
+)
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.actions.treatment import record_treatment
@@ -28,6 +35,7 @@ CLEARANCES = (41, 34, 27, 20)
 GIVEN_BACK = 19
 REPORTED = 1
 WRONG_ENTRY = 60
+AIDS = ("bright_light", "thin_card")
 
 
 class SetClock(Protocol):
@@ -141,6 +149,7 @@ def _find(story: Story, hotel: OpenHotel, clock: SetClock, ago: int) -> None:
     if ago == FOUND:
         look = full_look(hotel.house, room, on=day, by=("Ana", "Bogdan"), kind=CheckKind.DEEP)
         bed = next(bed for bed in hotel.house.beds_of(room) if _is_bare_box_spring(bed))
+        look = replace(look, from_clock="14:20", until_clock="15:05", aids=AIDS)
         record_looks(hotel, [find(look, bed.bed, "base_staple_line", Sign.LIVE_INSECT)])
         return
     case = _case_in(hotel, room)
@@ -165,6 +174,7 @@ def _find(story: Story, hotel: OpenHotel, clock: SetClock, ago: int) -> None:
             hotel, room, case, by="J. Marder", competence="Entomologist, extension office"
         )
         place_trap(hotel, room, day)
+        lead_dog(hotel, hotel.house.rooms[room].floor, clock.moment)
 
 
 def _report(story: Story, hotel: OpenHotel, clock: SetClock, day: date) -> None:

@@ -7,6 +7,7 @@ import tempfile
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
+from hotelwatch.actions.dogs import record_dog_visit
 from hotelwatch.actions.joining import note_specimen
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.release import place_monitor
@@ -24,6 +25,7 @@ from hotelwatch.core.lethal.dose import Method
 from hotelwatch.core.treatment_facts import (
     CareDone,
     CareStep,
+    DogVisit,
     FirmDescribed,
     MonitorPlaced,
     TreatmentOrdered,
@@ -109,3 +111,17 @@ def log_text(on: date) -> str:
 def place_trap(hotel: OpenHotel, room: RoomNo, on: date) -> None:
     """A trap is put under a leg of the bed when the room is let again."""
     place_monitor(hotel, MonitorPlaced("P-1", room, "under the bed's leg", on, "Dora"))
+
+
+def lead_dog(hotel: OpenHotel, floor: str, at: datetime) -> None:
+    """A firm's dog is led through a floor and alerts nowhere, which is no look."""
+    visit = DogVisit(
+        visited_at=at,
+        firm="Keen Nose (invented)",
+        handler="H. Ober",
+        certified="A club's certificate until next spring, as told",
+        rooms=hotel.house.rooms_by_floor[floor],
+        alerts=(),
+        by="Executive housekeeper",
+    )
+    record_dog_visit(hotel, visit)

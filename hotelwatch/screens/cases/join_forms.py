@@ -123,7 +123,8 @@ class SpecimenForm(CaseForm):
         self.where = form.add(_("W&here"), QLineEdit(), hint=_("The place, or to whom it went."))
         self.at = form.add(_("When"), MomentField())
         self.print_labels = LabelButton(context)
-        self.lay_out(last=self.print_labels)
+        # Above what scrolls: it stays in sight.
+        self.lay_out().insertWidget(1, self.print_labels)
         self.setFocusProxy(self.label)
 
     def empty(self, case: Case) -> None:

@@ -15,7 +15,7 @@ from hotelwatch.wording.language import _
 
 
 class LabelButton(QPushButton):
-    """Prints a label for each specimen of the case in view."""
+    """Prints a label for each specimen of the case in view; hidden where it has none."""
 
     def __init__(self, context: Context) -> None:
         """No case in view."""
@@ -28,9 +28,7 @@ class LabelButton(QPushButton):
     def show_case(self, case: CaseNo) -> None:
         """Print for this case from now on."""
         self._case = case
-        has_some = bool(self._context.hotel.house.kept_of_case(SpecimenNoted, case))
-        self.setEnabled(has_some)
-        self.setToolTip("" if has_some else _("First write down a specimen."))
+        self.setVisible(bool(self._context.hotel.house.kept_of_case(SpecimenNoted, case)))
 
     def _ask(self) -> None:
         if self._case is not None:
