@@ -10,6 +10,7 @@ from hotelwatch.actions.open_hotel import whole_house
 from hotelwatch.core.days import local_day
 from hotelwatch.core.house import House
 from hotelwatch.core.month.figures import figures
+from hotelwatch.core.month.known import entry_days
 from hotelwatch.core.month.periods import begun, months_of
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.parameters import Rules
@@ -89,11 +90,12 @@ def book_of(house: House, claims: Claims, proof: RecordProof, progress: Progress
         told = figures(house, claims.period, now=claims.made_at, progress=progress)
         return month_book(told, claims=claims, proof=proof)
     months = begun(months_of(claims.period), local_day(claims.made_at, house.zone))
+    days = entry_days(house, house.zone)
     told_months: list[MonthFigures] = []
     for number, month in enumerate(months):
         share = number / len(months)
         part = _part(progress, share, share + 1 / len(months))
-        told_months.append(figures(house, month, now=claims.made_at, progress=part))
+        told_months.append(figures(house, month, now=claims.made_at, progress=part, days=days))
     return span_book(tuple(told_months), claims=claims, proof=proof)
 
 

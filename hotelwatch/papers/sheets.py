@@ -10,7 +10,8 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Sequence
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -42,6 +43,9 @@ TITLE_HEIGHT = 21.0
 TALLEST_ROW = 405.0
 A4, LETTER = 9, 1
 """Paper sizes. Source: ECMA-376 part 1, 18.3.1.63, pageSetup."""
+FIRST_MOMENT, ONE_DAY = datetime(1899, 12, 30), timedelta(days=1)
+FIRST_DAY = FIRST_MOMENT.date()
+"""Day 0 of a workbook's days, from March 1900 on. Source: ECMA-376 part 1, 18.17.4.1."""
 MAY_STILL = {"autofilter": True, "sort": True, "format_columns": True, "format_rows": True}
 """What a protected sheet lets its reader do."""
 
@@ -49,6 +53,8 @@ _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]"
 _NOT_IN_TITLES = re.compile(r"[\\*?:/\[\]]")
 _LOOKS_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 PADDING = 3
+ROOM_FOR_OTHER_LETTERS = 0.88
+"""Share of a column's width that is counted on: where a font is missing another is wider."""
 
 
 class Writing:
@@ -68,6 +74,7 @@ class Writing:
             }
         )
         self.looks = Looks(self.file)
+        self.yes_no = (_("no"), _("yes"))
         self.places: dict[str, tuple[str, int]] = {}
         """Where each table stands: its sheet, and the row of its heading from 0."""
         self.filled: dict[str, int] = {}
@@ -102,14 +109,11 @@ class Page:
 
     def text(self, row: int, column: int, text: str, look: Look) -> None:
         """Write a text as a text, whatever it begins with."""
-        clean = safe_text(text)
-        quoted = clean.startswith(_LOOKS_LIKE_A_FORMULA)
-        how = self.writing.looks.of(look, quoted=quoted) if quoted else self.writing.looks.of(look)
+        clean, quoted = _prepared(text)
+        how = self.writing.looks.of(look, quoted=True) if quoted else self.writing.looks.of(look)
         if clean:
             self.sheet.write_string(row, column, clean, how)
             self.rows.add(row)
-        else:
-            self.sheet.write_blank(row, column, None, how)
 
     def formula(self, row: int, column: int, formula: Formula, look: Look) -> None:
         """Write a formula with what the program says it comes to."""
@@ -133,18 +137,35 @@ class Page:
             self.widths[column] = width
             self.sheet.set_column(column, column, width)
 
+    def put_row(self, row: int, values: Sequence[Value]) -> None:
+        """Write a row's values; plain texts, which most are, by a shorter way."""
+        how, write = self.writing.looks.of(Look.TEXT), self.sheet.write_string
+        is_filled = False
+        for column, value in enumerate(values):
+            if type(value) is str and len(value) <= LONGEST_MARKED_AS_TEXT:
+                clean, quoted = _prepared(value)
+                if quoted:
+                    self.put(row, column, value)
+                elif clean:
+                    write(row, column, clean, how)
+                    is_filled = True
+            elif value is not None:
+                self.put(row, column, value)
+        if is_filled:
+            self.rows.add(row)
+
     def put(self, row: int, column: int, value: Value) -> None:
         """Write one value as what it is."""
         match value:
             case None:
-                self.text(row, column, "", Look.TEXT)
+                pass
             case str():
                 is_long = len(value) > LONGEST_MARKED_AS_TEXT
                 self.text(row, column, value, Look.LONG_TEXT if is_long else Look.TEXT)
             case Attention():
                 self.text(row, column, value.text, Look.ATTENTION)
             case bool():
-                self.text(row, column, _("yes") if value else _("no"), Look.TEXT)
+                self.text(row, column, self.writing.yes_no[value], Look.TEXT)
             case Formula():
                 look = Look.DECIMAL if value.is_decimal else Look.COUNT
                 self.formula(row, column, value, look)
@@ -156,13 +177,15 @@ class Page:
                 self._put_day(row, column, value)
 
     def _put_day(self, row: int, column: int, value: date | OfMonth) -> None:
-        look, shown = Look.DAY, value
-        if isinstance(value, datetime):
+        look = Look.DAY
+        shown: date = value.first_on if isinstance(value, OfMonth) else value
+        if isinstance(shown, datetime):
             look = Look.MOMENT
-            shown = value.astimezone(self.frame.zone).replace(tzinfo=None, microsecond=0)
+            shown = shown.astimezone(self.frame.zone).replace(tzinfo=None, microsecond=0)
         elif isinstance(value, OfMonth):
-            look, shown = Look.MONTH, value.first_on
-        self.sheet.write_datetime(row, column, shown, self.writing.looks.of(look))
+            look = Look.MONTH
+        serial = (shown - (FIRST_MOMENT if isinstance(shown, datetime) else FIRST_DAY)) / ONE_DAY
+        self.sheet.write_number(row, column, serial, self.writing.looks.of(look))
         self.rows.add(row)
 
 
@@ -179,6 +202,13 @@ def safe_text(text: str) -> str:
     return _NOT_IN_XML.sub("\N{REPLACEMENT CHARACTER}", text)[:LONGEST_TEXT]
 
 
+@lru_cache(maxsize=50_000)
+def _prepared(text: str) -> tuple[str, bool]:
+    """A text as it is written, and whether it begins like a formula. Most come many times."""
+    clean = safe_text(text)
+    return clean, clean.startswith(_LOOKS_LIKE_A_FORMULA)
+
+
 def sheet_title(title: str) -> str:
     """A title as a sheet may bear it: at most 31 characters, none that the format forbids."""
     return _NOT_IN_TITLES.sub(" ", safe_text(title))[:LONGEST_TITLE].strip(" '")
@@ -189,12 +219,18 @@ def quoted_title(title: str) -> str:
     return "'" + title.replace("'", "''") + "'"
 
 
+@lru_cache(maxsize=50_000)
 def lines_in(text: str, width: float) -> int:
     """Lines that a text takes in a column of that width."""
-    usable = max(1, int(width - PADDING))
+    usable = most_in(width)
     if len(text) <= usable and "\n" not in text:
         return 1
     return sum(len(textwrap.wrap(part, usable)) or 1 for part in text.split("\n"))
+
+
+def most_in(width: float) -> int:
+    """How many letters a line of a column of that width takes."""
+    return max(1, int((width - PADDING) * ROOM_FOR_OTHER_LETTERS))
 
 
 def height_of(lines: int) -> float:

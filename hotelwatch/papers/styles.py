@@ -45,6 +45,8 @@ class Look(StrEnum):
     UNDER_BIG = "under_big"
     SECTION = "section"
     SIGNATURE = "signature"
+    LINE = "line"
+    """The line below each row of a table, put there by a rule and not by its cells."""
 
 
 LOOKS: Mapping[Look, Mapping[str, object]] = {
@@ -52,16 +54,15 @@ LOOKS: Mapping[Look, Mapping[str, object]] = {
     Look.NOTE: _LEFT,
     Look.SENTENCE: _WRAPPED,
     Look.HEADING: {**_WRAPPED, **_ABOVE, **_BELOW, "bold": True, "bg_color": _LIGHT},
-    Look.TEXT: {**_WRAPPED, **_BELOW, "num_format": TEXT_FORMAT},
-    Look.LONG_TEXT: {**_WRAPPED, **_BELOW},
-    Look.ATTENTION: {**_WRAPPED, **_BELOW, "bold": True, "bg_color": _LIGHTEST},
-    Look.DAY: {**_LEFT, **_BELOW, "num_format": DATE_FORMAT},
-    Look.MOMENT: {**_LEFT, **_BELOW, "num_format": MOMENT_FORMAT},
-    Look.MONTH: {**_LEFT, **_BELOW, "num_format": MONTH_FORMAT},
-    Look.COUNT: {"align": "right", "valign": "top", "indent": 1, **_BELOW},
+    Look.TEXT: {**_WRAPPED, "num_format": TEXT_FORMAT},
+    Look.LONG_TEXT: _WRAPPED,
+    Look.ATTENTION: {**_WRAPPED, "bold": True, "bg_color": _LIGHTEST},
+    Look.DAY: {**_LEFT, "num_format": DATE_FORMAT},
+    Look.MOMENT: {**_LEFT, "num_format": MOMENT_FORMAT},
+    Look.MONTH: {**_LEFT, "num_format": MONTH_FORMAT},
+    Look.COUNT: {"align": "right", "valign": "top", "indent": 1},
     Look.DECIMAL: {
         **{"align": "right", "valign": "top", "indent": 1},
-        **_BELOW,
         "num_format": DECIMAL_FORMAT,
     },
     Look.BIG: {"align": "center", "valign": "vcenter", "bold": True, "font_size": 24, **_ABOVE},
@@ -72,6 +73,7 @@ LOOKS: Mapping[Look, Mapping[str, object]] = {
     },
     Look.UNDER_BIG: {"align": "center", "valign": "top", "text_wrap": True, **_BELOW},
     Look.SECTION: {**_LEFT, "bold": True, "font_size": 12, **_BELOW},
+    Look.LINE: _BELOW,
     Look.SIGNATURE: {"bottom": 1, "locked": False, "valign": "bottom"},
 }
 
@@ -86,4 +88,5 @@ class Looks:
 
     def _make(self, look: Look, *, quoted: bool = False) -> Format:
         """A look; ``quoted`` for text that begins like a formula."""
-        return self._book.add_format({**_FONT, **LOOKS[look], "quote_prefix": quoted})
+        font = {} if look is Look.LINE else _FONT
+        return self._book.add_format({**font, **LOOKS[look], "quote_prefix": quoted})

@@ -32,6 +32,7 @@ from hotelwatch.papers.sheets import (
     Writing,
     height_of,
     lines_in,
+    most_in,
     quoted_title,
 )
 from hotelwatch.papers.styles import DATE_FORMAT, MOMENT_FORMAT, Look
@@ -87,8 +88,7 @@ def write_listing(page: Page, listing: Listing) -> None:
     last = top + len(rows)
     _add_table(page, listing, top, last)
     for number, row in enumerate(rows, top + 1):
-        for column, value in enumerate(row):
-            page.put(number, column, value)
+        page.put_row(number, row)
     for name, row_no, column in listing.names:
         page.writing.take_name(name)
         cell = xl_rowcol_to_cell(top + 1 + row_no, column, row_abs=True, col_abs=True)
@@ -117,6 +117,9 @@ def _add_table(page: Page, listing: Listing, top: int, last: int) -> None:
     )
     if done != 0:
         raise ValueError(listing.name, listing.headings)
+    # One rule draws the lines between rows, so that empty cells need not be written.
+    line = {"type": "formula", "criteria": "=TRUE", "format": page.writing.looks.of(Look.LINE)}
+    page.sheet.conditional_format(top + 1, 0, last, len(listing.headings) - 1, line)
     # The library remembers every cell of a table to find overlaps; ours can't overlap.
     page.sheet.table_cells.clear()
     page.rows.add(top)
@@ -149,7 +152,7 @@ def _most_lines(row: Sequence[Value], widths: Sequence[float]) -> int:
     most = 1
     for value, width in zip(row, widths, strict=True):
         text = value.text if isinstance(value, Attention) else value
-        if isinstance(text, str) and (len(text) > width - PADDING or "\n" in text):
+        if isinstance(text, str) and (len(text) > most_in(width) or "\n" in text):
             most = max(most, lines_in(text, width))
     return most
 

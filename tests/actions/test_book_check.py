@@ -146,8 +146,11 @@ def test_an_older_copy_of_the_file_is_told_from_a_book_that_knows_more(hotel, bo
 
 def test_a_record_changed_after_the_book_was_printed_does_not_hold(hotel, book) -> None:
     changed = sqlite3.connect(hotel.path)
+    guard = "SELECT sql FROM sqlite_master WHERE name = 'sighted_no_update'"
+    (again,) = changed.execute(guard).fetchone()
     changed.execute("DROP TRIGGER sighted_no_update")
     changed.execute("UPDATE sighted SET room = '103'")
+    changed.execute(again)
     changed.commit()
     changed.close()
 

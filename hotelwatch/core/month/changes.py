@@ -33,8 +33,11 @@ def change_rows(house: House, month: str) -> tuple[ChangeRow, ...]:
     """
     closed = closings(house)
     facts = _facts_by_entry(house)
+    earliest = min(closed.values(), default=max(house.entries, default=0))
     rows: list[ChangeRow] = []
-    for _number, entry in sorted(house.entries.items()):
+    for number, entry in sorted(house.entries.items()):
+        if number <= earliest and entry.corrects is None:
+            continue
         for told in sorted(_months_of(house, entry, facts)):
             if _stands_in(house, entry, month, told=told, closed=closed):
                 rows += _rows_of(entry, told, facts, house.zone)

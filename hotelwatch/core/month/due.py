@@ -8,18 +8,23 @@ from datetime import date, timedelta
 
 from hotelwatch.core.checks.coverage import Look, looks, underside_seen
 from hotelwatch.core.checks.seasons import Pace, pace
+from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
     BedNo,
     CycleChosen,
     RoomDescribed,
+    RoundPublished,
 )
 from hotelwatch.core.house import House
-from hotelwatch.core.month.known import entry_days, house_at
+from hotelwatch.core.month.known import Days, entry_days, house_at
 from hotelwatch.core.month.rows import DueRow, DueState, WhyDays
 from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.round_facts import SeasonNoted
+
+RULES = (CycleChosen, SeasonNoted, RoomDescribed, BedDescribed, FigureChosen, RoundPublished)
+"""Kinds of fact on which due dates rest, beside checks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +55,19 @@ class _BedStory:
     looked_on: tuple[date, ...]
 
 
-def due_rows(house: House, span: Span, reasons: Reasons) -> tuple[DueRow, ...]:
+def due_rows(
+    house: House, span: Span, reasons: Reasons, days: Days | None = None
+) -> tuple[DueRow, ...]:
     """One row for each underside due in the month or overdue at its start.
 
     A look settles the due date before it; the next one follows from the look, so
     that a short cycle can bring a bed twice. A cycle chosen or a season noted within
     the month counts from the day it was written down and never makes a bed late before it.
+    ``days`` as in ``house_at``.
     """
+    days = entry_days(house, house.zone) if days is None else days
     rows: list[DueRow] = []
-    for story in _stories(house, span):
+    for story in _stories(reasons.house, span, days):
         for due_on, looked_on in _dues(story, span):
             rows.append(_row(story, span, due_on=due_on, looked_on=looked_on, reasons=reasons))
     return tuple(sorted(rows, key=lambda row: (row.due_on, row.room, row.bed)))
@@ -78,16 +87,15 @@ def underside_days(house: House, first_on: date, last_on: date) -> Mapping[BedNo
     return days
 
 
-def _stories(house: House, span: Span) -> Iterator[_BedStory]:
+def _stories(after: House, span: Span, days: Days) -> Iterator[_BedStory]:
     """Each bed that was in use at some time in the month, in house order."""
-    after = house_at(house, span.until_on)
     unlooked = _unlooked(after, span)
-    started = _looks_at_start(unlooked, span)
-    by_end_rules = {look.bed: look for look in looks(unlooked, span.first_on)}
+    started = _looks_at_start(unlooked, span, days)
+    by_end_rules = _looks_by_end_rules(unlooked, started, span, days)
     end_pace = pace(unlooked)
     looked = underside_days(after, span.first_on, span.until_on)
-    changed_on = _rules_changed_on(after, span)
-    gone = _gone_on(after, span)
+    changed_on = _rules_changed_on(after, span, days)
+    gone = _gone_on(after, span, days)
     for bed, (look, start_pace) in started.items():
         changed = by_end_rules.get(bed)
         is_changed = changed is not None and (
@@ -104,21 +112,31 @@ def _stories(house: House, span: Span) -> Iterator[_BedStory]:
         )
 
 
-def _looks_at_start(unlooked: House, span: Span) -> Mapping[BedNo, tuple[Look, Pace]]:
+def _looks_at_start(unlooked: House, span: Span, days: Days) -> Mapping[BedNo, tuple[Look, Pace]]:
     """Each bed as of the start of the month, or as of the end of the day on which it came.
 
     With it the pace of cycles known by then.
     """
-    days = entry_days(unlooked, unlooked.zone)
     came = {days[rows[0].entry] for rows in unlooked.builds_by_bed.values()}
     before = span.first_on - timedelta(days=1)
     found: dict[BedNo, tuple[Look, Pace]] = {}
     for day in [before, *sorted(day for day in came if day > before)]:
-        then = house_at(unlooked, day)
+        then = house_at(unlooked, day, days)
         runs = pace(then)
         for look in looks(then, span.first_on):
             found.setdefault(look.bed, (look, runs))
     return found
+
+
+def _looks_by_end_rules(
+    unlooked: House, started: Mapping[BedNo, tuple[Look, Pace]], span: Span, days: Days
+) -> Mapping[BedNo, Look]:
+    """Each bed as it would have stood at the start by what is known at the end."""
+    last_told = [days[row.entry] for kind in RULES for row in unlooked.kept.get(kind, ())]
+    if max(last_told, default=span.first_on) < span.first_on:
+        # Nothing on which due dates rest was told within the month.
+        return {bed: look for bed, (look, _pace) in started.items()}
+    return {look.bed: look for look in looks(unlooked, span.first_on)}
 
 
 def _unlooked(house: House, span: Span) -> House:
@@ -132,9 +150,8 @@ def _unlooked(house: House, span: Span) -> House:
     return replace(house, kept={**house.kept, BedChecked: earlier})
 
 
-def _rules_changed_on(house: House, span: Span) -> date:
+def _rules_changed_on(house: House, span: Span, days: Days) -> date:
     """The last day of the month on which a cycle, a season, a room or a bed was told anew."""
-    days = entry_days(house, house.zone)
     changes = [
         days[row.entry]
         for kind in (CycleChosen, SeasonNoted, RoomDescribed, BedDescribed)
@@ -143,9 +160,8 @@ def _rules_changed_on(house: House, span: Span) -> date:
     return max([span.first_on, *changes])
 
 
-def _gone_on(house: House, span: Span) -> Mapping[BedNo, date]:
+def _gone_on(house: House, span: Span, days: Days) -> Mapping[BedNo, date]:
     """The day on which each bed that is in use no longer left the roster."""
-    days = entry_days(house, house.zone)
     rooms = {
         row.fact.room: days[row.entry]
         for row in house.kept_of(RoomDescribed)

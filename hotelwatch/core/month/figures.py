@@ -16,7 +16,7 @@ from hotelwatch.core.month import story, work
 from hotelwatch.core.month.changes import change_rows
 from hotelwatch.core.month.counts import count
 from hotelwatch.core.month.due import Span, due_rows
-from hotelwatch.core.month.known import closings, house_at, known_house
+from hotelwatch.core.month.known import Days, closings, entry_days, house_at, known_house
 from hotelwatch.core.month.naming import with_shown_names
 from hotelwatch.core.month.pages import page_rows
 from hotelwatch.core.month.rows import (
@@ -35,27 +35,36 @@ ONE_DAY = timedelta(days=1)
 
 
 def figures(
-    house: House, month: str, *, now: datetime, progress: Progress = silent
+    house: House,
+    month: str,
+    *,
+    now: datetime,
+    progress: Progress = silent,
+    days: Days | None = None,
 ) -> MonthFigures:
     """The figures of a month given as YYYY-MM, as known at its closing or else now.
+
+    ``days`` are ``entry_days`` of this house, where they are at hand for several months.
 
     Raises Refusal: "no_such_month", "month_to_come" while it has not begun,
     "month_not_at_hand" where the house was loaded without its checks.
     """
     span = span_of(house, month, now)
     known = known_house(house, month)
-    at_end = house_at(known, span.until_on)
+    days = entry_days(house, house.zone) if days is None else days
+    at_end = house_at(known, span.until_on, days)
     progress(0.1, "reading_due")
     reasons = Reasons(at_end, occupancy(known, span.overdue_before))
-    due = due_rows(known, span, reasons)
+    due = due_rows(known, span, reasons, days)
     progress(0.6, "reading_checks")
     checks = work.check_rows(at_end, span)
     end = min(now, _end_of(span, known))
-    before = _house_before(known, span)
-    account = _account(house, known, month=month, span=span, now=now)
+    before = _house_before(known, span, days)
+    look_rows = _look_rows(at_end, span)
+    account = _account(house, known, at_end, span=span, looks=look_rows, now=now)
     rows = MonthRows(
         due=due,
-        looks=_look_rows(at_end, span),
+        looks=look_rows,
         checks=checks,
         sightings=story.sighting_rows(at_end, span),
         cases=story.case_rows(before, at_end),
@@ -111,13 +120,13 @@ def span_of(house: House, month: str, now: datetime) -> Span:
     )
 
 
-def _house_before(known: House, span: Span) -> House:
+def _house_before(known: House, span: Span, days: Days) -> House:
     """What the book of the month before knew of cases, at that month's end.
 
     That book counts only if it was closed before this one: closing it later changes nothing.
     """
     last_on = span.first_on - ONE_DAY
-    return house_at(known_house(known, month_of(last_on)), last_on)
+    return house_at(known_house(known, month_of(last_on)), last_on, days)
 
 
 def _end_of(span: Span, house: House) -> datetime:
@@ -142,13 +151,21 @@ def _look_rows(house: House, span: Span) -> tuple[LookRow, ...]:
     )
 
 
-def _account(house: House, known: House, *, month: str, span: Span, now: datetime) -> Account:
+def _account(
+    house: House,
+    known: House,
+    at_end: House,
+    *,
+    span: Span,
+    looks: tuple[LookRow, ...],
+    now: datetime,
+) -> Account:
+    month = month_of(span.first_on)
     closing = closings(house).get(month)
-    at_end = house_at(known, span.until_on)
     hotel = known.hotel
     numbers = sorted(known.entries)
     read = known.kept_of(StaysImported)
-    cycles = Counter(look.cycle_days for look in looks(at_end, span.until_on))
+    cycles = Counter(look.cycle_days for look in looks)
     return Account(
         month=month,
         first_on=span.first_on,
@@ -186,6 +203,9 @@ def _used(known: Figures) -> tuple[Figure, ...]:
         known.neighbour_check_hours,
         known.reporter_answer_hours,
         known.specimen_hours,
+        known.treat_days,
+        known.evaluate_days,
+        known.rules_compared_days,
         known.clean_checks_after_treatment,
         known.clean_checks_undetermined,
         known.days_between_clean_checks,

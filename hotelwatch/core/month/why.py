@@ -22,9 +22,11 @@ class Reasons:
 
     def __init__(self, house: House, occupancy: Occupancy) -> None:
         """The house as of the end of the account, and who had which room when."""
-        self._house = house
+        self.house = self._house = house
         self._occupancy = occupancy
         self._calendar = Calendar(house)
+        self._left: dict[date, float | None] = {}
+        self._wanted: dict[BedNo, float] = {}
 
     def of(
         self, bed: BedNo, room: RoomNo, due_on: date, end: date
@@ -36,9 +38,12 @@ class Reasons:
         the room" is the main reason only where it held on every day.
         """
         days = [due_on + timedelta(days=n) for n in range((end - due_on).days)]
-        counted = Counter(self._on(bed, room, day) for day in days)
+        partial = self._partial_checks(bed)
+        counted = Counter(
+            WhyLate.PLACES_LEFT_OUT if day in partial else self._on(bed, room, day) for day in days
+        )
         why = tuple(WhyDays(code, counted[code]) for code in ORDER if counted[code])
-        checks = [check for day in days for check in self._partial(bed, day)]
+        checks = [check for day in days if day in partial for check in partial[day]]
         left_out = dict.fromkeys(place for check in checks for place in self.left_out(check))
         return why, tuple(left_out)
 
@@ -61,43 +66,53 @@ class Reasons:
         return tuple(code for code in order if code in needed and code not in check.seen)
 
     def _on(self, bed: BedNo, room: RoomNo, day: date) -> WhyLate:
-        if self._partial(bed, day):
-            return WhyLate.PLACES_LEFT_OUT
-        if any(from_on <= day <= until_on for from_on, until_on in self._closed.get(room, ())):
+        closed = self._closed.get(room)
+        if closed and any(from_on <= day <= until_on for from_on, until_on in closed):
             return WhyLate.IN_QUARANTINE
         if self._occupancy.opening(room, day) is None:
             return WhyLate.NO_OPENING
-        if any(bed in slot.beds for slot in self._house.slots.get(day, ())):
+        if bed in self._planned_beds.get(day, ()):
             return WhyLate.PLANNED_NOT_DONE
-        return self._not_planned(bed, day)
-
-    def _not_planned(self, bed: BedNo, day: date) -> WhyLate:
-        working = [team.team for team in self._calendar.working(day)]
-        if not working:
+        most = self._most_minutes(day)
+        if most is None:
             return WhyLate.NO_TEAM
-        planned = self._planned.get(day, Counter())
-        wanted = self._minutes_of(bed)
-        if all(self._calendar.minutes(team, day) - planned[team] < wanted for team in working):
-            return WhyLate.NO_MINUTES
-        return WhyLate.NOT_PLANNED
+        return WhyLate.NO_MINUTES if most < self._minutes_of(bed) else WhyLate.NOT_PLANNED
+
+    def _most_minutes(self, day: date) -> float | None:
+        """The most that a team had left on a day; None where no team works."""
+        if day not in self._left:
+            planned = self._planned.get(day, Counter())
+            working = [team.team for team in self._calendar.working(day)]
+            left = [self._calendar.minutes(team, day) - planned[team] for team in working]
+            self._left[day] = max(left, default=None)
+        return self._left[day]
 
     def _minutes_of(self, bed: BedNo) -> float:
+        if bed not in self._wanted:
+            self._wanted[bed] = self._reckoned_minutes(bed)
+        return self._wanted[bed]
+
+    def _reckoned_minutes(self, bed: BedNo) -> float:
         described = self._house.beds.get(bed)
         kind = self._house.rules.bed_kinds.get(described.kind) if described else None
         looking = kind.minutes_of(encased=described.encased) if kind and described else 0
         return self._house.rules.figures.room_setup_minutes.value + looking
 
-    def _partial(self, bed: BedNo, day: date) -> tuple[BedChecked, ...]:
-        return self._partial_checks.get((bed, day), ())
+    def _partial_checks(self, bed: BedNo) -> dict[date, tuple[BedChecked, ...]]:
+        """A bed's checks by day that left out a place of the underside."""
+        found: dict[date, tuple[BedChecked, ...]] = {}
+        for row in self._house.checks_by_bed.get(bed, ()):
+            check = row.fact
+            if check.kind is not CheckKind.BRIEF and not underside_seen(self._house, check):
+                found[check.checked_on] = (*found.get(check.checked_on, ()), check)
+        return found
 
     @cached_property
-    def _partial_checks(self) -> dict[tuple[BedNo, date], tuple[BedChecked, ...]]:
-        found: dict[tuple[BedNo, date], tuple[BedChecked, ...]] = {}
-        for check in self._house.all_of(BedChecked):
-            if check.kind is not CheckKind.BRIEF and not underside_seen(self._house, check):
-                key = check.bed, check.checked_on
-                found[key] = (*found.get(key, ()), check)
-        return found
+    def _planned_beds(self) -> dict[date, frozenset[str]]:
+        return {
+            day: frozenset(bed for slot in slots for bed in slot.beds)
+            for day, slots in self._house.slots.items()
+        }
 
     @cached_property
     def _planned(self) -> dict[date, Counter[TeamName]]:
