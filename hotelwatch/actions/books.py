@@ -36,8 +36,8 @@ def write_book(
     period: str,
     target: Path,
     now: datetime,
-    *,
     language: str = "",
+    *,
     progress: Progress = silent,
 ) -> Claims:
     """Write the workbook of a month (2026-02), a quarter (2026-Q1) or a year (2026).

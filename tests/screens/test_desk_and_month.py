@@ -255,3 +255,22 @@ def test_a_month_with_a_let_that_nobody_explained_leads_to_front_desk(
     assert "Room 101 was let although blocked" in bar.label.text()
     bar.button.click()
     assert context.go_to.__self__.places[-1] == ("desk", None)
+
+
+def test_a_book_is_written_for_its_quarter_and_checked_in_the_window(
+    qtbot, hotel, make_context, tmp_path
+):
+    context = make_context(hotel)
+    page = page_of(qtbot, MonthPage, context)
+    shown_month(qtbot, page)
+    page.of.setCurrentIndex(1)
+    assert "-Q" in page.period()
+    target = tmp_path / "quarter.xlsx"
+    context.files.chosen = target
+    page.write.click()
+    qtbot.waitUntil(lambda: bool(context.notices.bars()))
+    page.check.choose.click()
+    qtbot.waitUntil(lambda: page.check.found is not None)
+    assert page.check.found.is_same_file
+    assert "byte for byte" in page.check.told.text()
+    assert page.check.differences.shown_rows() == ()

@@ -19,19 +19,24 @@ from hotelwatch.actions.books import write_book
 from hotelwatch.actions.reports import close_month, month_figures
 from hotelwatch.core.facts import MonthClosed, Topic
 from hotelwatch.core.month.months import months_on_record
+from hotelwatch.core.month.periods import spans_of
 from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.roles import Sight
+from hotelwatch.papers.book_claims import Claims
 from hotelwatch.papers.month_formulas import Line
 from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.papers.month_words import due_state, why_sentence
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.month.check_pane import CheckPane
 from hotelwatch.screens.month.over_time import OverTimePane
 from hotelwatch.screens.month.traps import TrapsPane
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.dates import day_text, moment_text, month_text, short_day_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, available, current
+from hotelwatch.wording.languages import language_name
 
 STATE_TONES = {DueState.LATE: Tone.DUE, DueState.NOT_DONE: Tone.LATE, DueState.IN_TIME: Tone.DONE}
 WIDTHS = [410, 650]
@@ -59,6 +64,16 @@ class MonthPage(QWidget):
         only_if(context.may(MonthClosed), self.close_it)
 
     def _lay_out(self) -> None:
+        self.of = QComboBox()
+        self.of.setAccessibleName(_("Workbook of"))
+        self.of.addItem(_("the month"), 0)
+        self.of.addItem(_("its quarter"), 1)
+        self.of.addItem(_("its year"), 2)
+        self.languages = QComboBox()
+        self.languages.setAccessibleName(_("Language of the workbook"))
+        for code in available():
+            self.languages.addItem(language_name(code), code)
+        self.languages.setCurrentIndex(max(0, self.languages.findData(current())))
         self.write = QPushButton(_("&Write the workbook…"))
         self.write.setProperty("role", MAIN)
         self.write.clicked.connect(self._ask_where)
@@ -71,6 +86,8 @@ class MonthPage(QWidget):
         top.addWidget(self.months)
         top.addStretch(1)
         top.addWidget(self.close_it)
+        top.addWidget(self.languages)
+        top.addWidget(self.of)
         top.addWidget(self.write)
         both = QSplitter()
         both.setChildrenCollapsible(False)
@@ -90,6 +107,9 @@ class MonthPage(QWidget):
         self.tabs.addTab(self.over_time, _("Over time"))
         self.traps = TrapsPane(self._context)
         self.tabs.addTab(self.traps, _("Traps"))
+        self.check = CheckPane(self._context) if self._context.sees(Sight.RECORD) else None
+        if self.check is not None:
+            self.tabs.addTab(self.check, _("Check a book"))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.tabs)
@@ -156,26 +176,31 @@ class MonthPage(QWidget):
 
     def _ask_where(self) -> None:
         path = self._context.hotel.path
-        month = self.months.currentData()
-        suggested = path.with_name(f"{path.stem}-{month}.xlsx")
+        suggested = path.with_name(f"{path.stem}-{self.period()}.xlsx")
         self._context.files.save(
             _("Write the month's workbook"), "Excel (*.xlsx)", suggested, self._write_to
         )
 
+    def period(self) -> str:
+        """What the workbook is to be of: the chosen month, its quarter or its year."""
+        month: str = self.months.currentData()
+        return (month, *spans_of(month))[self.of.currentData()]
+
     def _write_to(self, target: Path) -> None:
         hotel = self._context.hotel
 
-        def written(_figures: MonthFigures) -> None:
+        def written(_claims: Claims) -> None:
             text = _("The workbook is written: {file}").format(file=target.name)
             self._context.notices.done(text, _("Open"), lambda: self._context.files.show(target))
 
         self._context.jobs.run(
             write_book,
             hotel.path,
-            hotel.house.rules,
-            self.months.currentData(),
+            hotel.house.shipped,
+            self.period(),
             target,
             hotel.now(),
+            self.languages.currentData(),
             label=_("Writing the workbook"),
             on_done=written,
         )

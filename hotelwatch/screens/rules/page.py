@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.facts import Topic
+from hotelwatch.core.people_facts import TrainingRecorded
 from hotelwatch.core.roles import Sight
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.rules.carts_pane import CartsPane
@@ -14,6 +15,7 @@ from hotelwatch.screens.rules.holidays_pane import HolidaysPane
 from hotelwatch.screens.rules.kept_pane import KeptPane
 from hotelwatch.screens.rules.people_pane import PeoplePane
 from hotelwatch.screens.rules.sets_pane import SetsPane
+from hotelwatch.screens.rules.training_pane import TrainingPane
 from hotelwatch.screens.rules.types_pane import TypesPane
 from hotelwatch.wording.language import _
 
@@ -45,6 +47,10 @@ class RulesPage(QWidget):
         self.people = PeoplePane(context) if context.sees(Sight.PEOPLE) else None
         if self.people is not None:
             self.tabs.addTab(self.people, _("People"))
+        sees_training = self.people is not None or context.may(TrainingRecorded)
+        self.training = TrainingPane(context) if sees_training else None
+        if self.training is not None:
+            self.tabs.addTab(self.training, _("Training"))
         self.tabs.currentChanged.connect(self._catch_up)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
@@ -57,6 +63,6 @@ class RulesPage(QWidget):
 
     def _catch_up(self, _place: int = 0) -> None:
         panes = (self.sets, self.choices, self.figures, self.holidays, self.carts, self.types)
-        for pane in (*panes, self.kept, self.people):
+        for pane in (*panes, self.kept, self.people, self.training):
             if pane is not None and pane is self.tabs.currentWidget():
                 pane.refresh()

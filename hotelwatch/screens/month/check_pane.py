@@ -1,0 +1,150 @@
+"""Comparing a book from months ago with the hotel's file, line by line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
+
+from hotelwatch.actions.book_check import BookCheck, Difference, check_book
+from hotelwatch.core.month.rows import ChangeRow
+from hotelwatch.papers.month_words import change_kind, fact_kind, new_values, old_values
+from hotelwatch.screens.context import Context
+from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.theme import MAIN
+from hotelwatch.wording.book_check import (
+    difference_kind,
+    difference_sentence,
+    remark_lines,
+    verdict,
+)
+from hotelwatch.wording.dates import moment_text
+from hotelwatch.wording.language import _
+from hotelwatch.wording.verification import fault_sentence
+
+
+class CheckPane(QWidget):
+    """Choose a workbook; what differs, and what was written down since."""
+
+    def __init__(self, context: Context) -> None:
+        """Nothing compared yet."""
+        super().__init__()
+        self._context = context
+        self.found: BookCheck | None = None
+        self.about = QLabel(wordWrap=True)
+        self.about.setProperty("role", "muted")
+        self.about.setText(
+            _(
+                "Takes a workbook of a month, a quarter or a year that was written earlier, cuts"
+                " the record to the entry that the workbook names, makes the workbook anew from"
+                " it, and compares every cell, formula and page. Nothing is changed."
+            )
+        )
+        self.choose = QPushButton(_("Choose the &workbook…"))
+        self.choose.setProperty("role", MAIN)
+        self.choose.clicked.connect(self._ask)
+        self.told = QLabel(wordWrap=True)
+        self.differences = _differences_table()
+        self.later = _later_table(context)
+        top = QHBoxLayout()
+        top.addWidget(self.about, 1)
+        top.addWidget(self.choose)
+        both = QSplitter()
+        both.setChildrenCollapsible(False)
+        both.addWidget(_titled(_("Where they differ"), self.differences))
+        both.addWidget(_titled(_("Written down since, about its months"), self.later))
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(0, 8, 0, 0)
+        lines.addLayout(top)
+        lines.addWidget(self.told)
+        lines.addWidget(both, 1)
+
+    def compare(self, book: Path) -> None:
+        """Compare a workbook, away from the window's thread; it can be stopped."""
+        hotel = self._context.hotel
+        self.told.setText(_("Comparing {file}…").format(file=book.name))
+        self._context.jobs.run(
+            check_book,
+            hotel.path,
+            hotel.house.shipped,
+            book,
+            label=_("Comparing book and record"),
+            on_done=self._show,
+            on_stopped=self._stopped,
+        )
+
+    def _ask(self) -> None:
+        title = _("Choose a workbook to compare")
+        self._context.files.open(title, "Excel (*.xlsx)", self.compare)
+
+    def _show(self, found: BookCheck) -> None:
+        self.found = found
+        said = [
+            verdict(
+                count=found.count,
+                cells=found.cells,
+                is_same_file=found.is_same_file,
+                has_faults=bool(found.faults),
+            ),
+            *(fault_sentence(fault) for fault in found.faults),
+            *remark_lines(
+                later=len(found.later),
+                bookings=found.has_later_bookings,
+                program=found.other_program,
+                differs=bool(found.count),
+            ),
+        ]
+        self.told.setText("\n".join(said))
+        self.differences.show_rows(found.differences)
+        self.later.show_rows(found.later)
+
+    def _stopped(self) -> None:
+        self.told.setText(_("Stopped; nothing was compared."))
+
+
+def _titled(title: str, table: QWidget) -> QWidget:
+    box = QWidget()
+    lines = QVBoxLayout(box)
+    lines.setContentsMargins(0, 0, 0, 0)
+    heading = QLabel(title)
+    heading.setProperty("role", "heading")
+    lines.addWidget(heading)
+    lines.addWidget(table, 1)
+    return box
+
+
+def _differences_table() -> RowTable[Difference]:
+    return RowTable(
+        [
+            Column(_("Page"), lambda row: row.sheet),
+            Column(_("Cell"), lambda row: row.cell),
+            Column(_("What"), difference_kind),
+            Column(_("The book says"), lambda row: row.book, hint=difference_sentence),
+            Column(_("The record says"), lambda row: row.record, hint=difference_sentence),
+        ],
+        key=lambda row: (row.why, row.sheet, row.cell),
+        name=_("Where they differ"),
+        empty=Empty(_("No difference to show.")),
+    )
+
+
+def _later_table(context: Context) -> RowTable[ChangeRow]:
+    return RowTable(
+        [
+            Column(_("Entry"), lambda row: str(row.entry), sort=lambda row: row.entry, right=True),
+            Column(
+                _("Written down"),
+                lambda row: moment_text(row.recorded_at, context.hotel.zone),
+                sort=lambda row: row.recorded_at,
+            ),
+            Column(_("By"), lambda row: row.by),
+            Column(_("Kind"), lambda row: fact_kind(row.kind)),
+            Column(_("About"), lambda row: row.subject),
+            Column(_("What happened"), change_kind),
+            Column(_("Old"), old_values, hint=old_values),
+            Column(_("New"), new_values, hint=new_values),
+        ],
+        key=lambda row: (row.entry, row.month, row.kind, row.subject),
+        name=_("Written down since, about its months"),
+        empty=Empty(_("Nothing was written down since.")),
+    )
