@@ -27,11 +27,11 @@ RETENTION: dict[str, tuple[str, str]] = {
         m("Choose a folder that is not there yet."),
     ),
     "export_mangled": (
-        m("The export is not as it was written: {file}, line {line}. {mangled}"),
+        m("{mangled} So the export is not as it was written: {file}, line {line}."),
         m("Copy it again from where it was made; nothing was taken in."),
     ),
     "export_file_mangled": (
-        m("The export is not as it was written: {file}. {mangled}"),
+        m("{mangled} So the export is not as it was written: {file}."),
         m("Copy it again from where it was made; nothing was taken in."),
     ),
     "export_of_another_shape": (

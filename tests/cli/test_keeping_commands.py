@@ -48,6 +48,18 @@ def test_what_is_due_is_told_then_goes_and_the_record_says_so(hotel):
     assert "‹expired" in hotel("list", "entries", hotel.file)
 
 
+def test_a_photo_that_a_power_cut_left_goes_the_next_time(hotel):
+    settled(hotel)
+    hotel.now = datetime(2035, 1, 1, tzinfo=UTC)
+    (photo,) = photos(hotel)
+    content = photo.read_bytes()
+    hotel("expire", hotel.file, "--yes")
+    photo.write_bytes(content)
+    assert "its file is still there" in hotel("check-file", hotel.file)
+    assert "Nothing is due to go." in hotel("expire", hotel.file)
+    assert photos(hotel) == []
+
+
 def test_a_dispute_keeps_everything_and_needs_a_reason(hotel):
     settled(hotel)
     hotel.now = datetime(2035, 1, 1, tzinfo=UTC)

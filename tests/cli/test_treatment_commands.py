@@ -179,8 +179,11 @@ def test_a_paper_is_kept_as_it_came_and_told_with_its_digest(confirmed):
     assert f"Whole digest: {ABC}" in said
     assert (hotel.folder / "inn.papers" / f"{ABC}.pdf").read_bytes() == b"abc"
     with closing(sqlite3.connect(hotel.file)) as plain:
-        columns = '"case", sha256, file_name, what, "by"'
-        rows = plain.execute(f"SELECT {columns} FROM paper_kept").fetchall()
+        columns = '"case", sha256, named.words, what, who.words'
+        rows = plain.execute(
+            f"SELECT {columns} FROM paper_kept JOIN word AS named ON named.cell = file_name"
+            ' JOIN word AS who ON who.cell = "by"'
+        ).fetchall()
     assert rows == [(CASE, ABC, "report of visit.PDF", "report", "Ines")]
     hotel("check-file", hotel.file)
     (hotel.folder / "inn.papers" / f"{ABC}.pdf").write_bytes(b"abd")
