@@ -54,11 +54,14 @@ def shared_out(view: QTableView, wrapping: Sequence[int], room: int) -> list[int
 
     What is left over goes to the last of them, so that rows end where the table ends.
     """
-    least = [0 if view.isColumnHidden(place) else least_px(view, place) for place in wrapping]
+    widest = round(WIDEST_PX * _grown(view))
     wanted = [
-        max(low, min(view.sizeHintForColumn(place), round(WIDEST_PX * _grown(view)))) if low else 0
-        for place, low in zip(wrapping, least, strict=True)
+        0
+        if view.isColumnHidden(place)
+        else max(title_px(view, place), min(view.sizeHintForColumn(place), widest))
+        for place in wrapping
     ]
+    least = [min(least_px(view, place), need) for place, need in zip(wrapping, wanted, strict=True)]
     widths = between(least, wanted, room)
     widths[-1] += max(0, room - sum(widths)) if least[-1] else 0
     return widths

@@ -163,7 +163,6 @@ class RoomPanel(QFrame):
                         if row.is_late
                         else short_day_text(row.due_on)
                     ),
-                    hint=lambda row: _("overdue") if row.is_late else "",
                     spoken=lambda row: (
                         _("Overdue since {day}") if row.is_late else _("Due by {day}")
                     ).format(day=short_day_text(row.due_on)),
