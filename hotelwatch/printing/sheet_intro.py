@@ -18,7 +18,7 @@ from hotelwatch.printing.sheet_style import BED, BOLD, SMALL, TEXT
 from hotelwatch.wording.care import instructions
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.dates import clock_text, minutes_text, short_day_text
-from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.language import _, is_right_to_left, join, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import opening_text
 from hotelwatch.wording.sheet_cautions import lifting_text
@@ -33,6 +33,7 @@ FIRST_OF_ALL = (
 """Cautions that stand on every sheet's first page, by pictogram and in words."""
 STRIP_SIGN_MM = 17.0
 ROOM_WIDTH_MM, POSITION_MM, AMOUNT_MM = 22.0, 9.0, 43.0
+RIGHT_TO_LEFT_MARK = "\u200f"
 
 
 def intro_blocks(canvas: Canvas, sheet: Sheet, known: Known) -> Iterator[Block]:
@@ -107,10 +108,12 @@ def walk_block(canvas: Canvas, sheet: Sheet, house: House) -> Block:
     """The rooms at a glance: when each can be entered and how long it takes."""
     columns = (0.0, POSITION_MM, POSITION_MM + ROOM_WIDTH_MM, canvas.width - AMOUNT_MM)
     lines = [text_block(canvas, _("Today's walk"), BED)]
+    # A number alone has no direction: the mark puts its dot where the reader comes to it last.
+    dot = f".{RIGHT_TO_LEFT_MARK}" if is_right_to_left() else "."
     for room in sheet.rooms:
         beds = ngettext("{count} bed", "{count} beds", len(room.beds)).format(count=len(room.beds))
         amount = _("{beds}, {time}").format(beds=beds, time=minutes_text(room.minutes))
-        said = (f"{room.position}.", room.room, _when(room, house), amount)
+        said = (f"{room.position}{dot}", room.room, _when(room, house), amount)
         lines.append(cells(canvas, said, columns, TEXT))
     total = _("All rooms and ways to corridors: {time}.").format(time=minutes_text(sheet.minutes))
     lines.append(text_block(canvas, total, BOLD))

@@ -84,6 +84,7 @@ class ChartPane(QFrame):
         shown = self._why if is_empty else self.table if is_table else self.chart
         self._both.setCurrentWidget(shown)
         self.as_table.setEnabled(not is_empty)
+        self.as_table.setText(_("As chart") if is_table else _("As table"))
         self.save.setEnabled(not is_empty)
 
     # --- on paper ------------------------------------------------------------------

@@ -285,6 +285,9 @@ class TodayPage(QWidget):
             return
         self._chosen = key
         self._picks[key].setChecked(True)
+        if key in (LOOKS, CLOSED, LATE) and self.next_step.isHidden():
+            # Coming back, one stands on what is shown, not beside it.
+            self.setFocusProxy(self._picks[key])
         shows: dict[Hashable, Callable[[], None]] = {
             LOOKS: lambda: self.behind.show_rooms(
                 looks_words(told), told.rooms, of_one_team=len(told.teams) == 1 and not _loose(told)
