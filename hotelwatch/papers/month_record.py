@@ -9,7 +9,7 @@ from hotelwatch.core.parameters import Figure
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import WIDEST_COLUMN, Attention, Frame, Lines, Listing, Value
 from hotelwatch.wording.dates import day_text, moment_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _, is_unchecked, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.rounds import season_sentence
 
@@ -135,6 +135,8 @@ def record_lines(figures: MonthFigures, frame: Frame, proof: RecordProof | None)
             zone=frame.zone_name
         ),
     ]
+    if is_unchecked():
+        lines.append(_("This translation has not been checked by a native speaker."))
     return [line for line in lines if line]
 
 

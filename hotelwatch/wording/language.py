@@ -22,6 +22,8 @@ PSEUDO = "xx"
 """A made-up language, longer and accented, that shows clipped and unmarked text."""
 
 DOMAIN = "hotelwatch"
+BOOK = "book"
+"""Domain of what workbooks say and teams' sheets do not: English where it is not translated."""
 CHECKED = re.compile(r"^# Checked by a native speaker: *(\S.*?)\.?$", re.MULTILINE)
 """Line of a file's head that says who has checked it; "nobody" where nobody has."""
 NOBODY = "nobody"
@@ -184,7 +186,15 @@ def _translations(code: str) -> _gettext.NullTranslations:
     file = _folder() / code / "LC_MESSAGES" / f"{DOMAIN}.po"
     if code == SOURCE or not file.is_file():
         return _gettext.NullTranslations()
-    return _read(file)
+    return _with_book(file)
+
+
+@lru_cache(maxsize=32)
+def _with_book(file: Path) -> _Translations:
+    translations, of_books = _read(file), file.with_name(f"{BOOK}.po")
+    if of_books.is_file():
+        translations.add_fallback(_read(of_books))
+    return translations
 
 
 @lru_cache(maxsize=32)

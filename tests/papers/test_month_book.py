@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+import zipfile
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from pathlib import Path
@@ -47,7 +48,7 @@ from hotelwatch.papers.month_record import RecordProof, limit_lines
 from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.wording import language
 from tests.build import Build, day, house, moment
-from tests.papers.office import converted, needs_office
+from tests.papers.office import SOFFICE, converted, needs_office
 
 PROOF = RecordProof(42, "c0ffee" * 10, ())
 CLAIMS = Claims(
@@ -412,6 +413,91 @@ def test_formulas_count_in_another_language_too(tmp_path: Path) -> None:
     assert len(numbers) == len(lines_of(february()))
     for row in numbers:
         assert row[2] == pytest.approx(row[1], abs=0.005), row
+
+
+@needs_office
+def test_formulas_count_in_spanish_and_its_words_are_spanish(tmp_path: Path) -> None:
+    with language.speaking("es"):
+        write_month_book(tmp_path / "es.xlsx", february(), claims=CLAIMS, proof=PROOF)
+    rows = rows_of(converted(tmp_path / "es.xlsx"), "Resumen")
+
+    assert len(rows) == len(lines_of(february()))
+    for row in rows:
+        counted = row["Contado por este archivo"]
+        assert counted == pytest.approx(row["Contado por el programa"], abs=0.005), row
+        assert row["Coinciden ambos"] == "coincide"
+    assert "no revisada" in text_of(tmp_path / "es.xlsx")
+    assert "Ningún hablante nativo" in text_of(tmp_path / "es.xlsx")
+
+
+@pytest.mark.parametrize("code", [code for code in language.available() if code != "en"])
+def test_a_book_can_be_written_in_every_language_that_papers_speak(
+    tmp_path: Path, code: str
+) -> None:
+    with language.speaking(code):
+        write_month_book(tmp_path / "b.xlsx", february(), claims=CLAIMS)
+    assert len(python_calamine.load_workbook(tmp_path / "b.xlsx").sheet_names) > 20
+
+
+def test_a_hotel_that_wants_initials_names_nobody(tmp_path: Path) -> None:
+    known = house().record(RuleChosen("names_outside", "initials"))
+    known.room("0101").bed("A").checked("A", day(2), by=("Xandra Quill", "Yorick Zobel"))
+    known.record(
+        Sighted(CASE, R["0101"], "", "", Sign.CAST_SKIN, 1, "Xandra Quill", moment(3)),
+        QuarantinePlaced(R["0101"], CASE, moment(3), "sighting"),
+        QuarantineLifted(R["0101"], CASE, moment(9), "Yorick Zobel", False, "seen twice"),
+    )
+    told = figures(known.house, "2026-01", now=LATER)
+    write_month_book(tmp_path / "b.xlsx", told, claims=CLAIMS)
+    text = text_of(tmp_path / "b.xlsx")
+    assert "Quill" not in text
+    assert "Zobel" not in text
+    assert "X. Q." in text
+    assert "Y. Z." in text
+
+
+def test_where_a_dummy_of_an_open_trial_lies_stands_nowhere(tmp_path: Path) -> None:
+    known = house().room("0101").bed("A")
+    known.record(DummyHidden("d-open", R["0101"], "", "luggage_rack", day(2), "eva"))
+    hiding = max(known.house.entries)
+    again = DummyHidden("d-open", R["0101"], "", "night_stands", day(2), "eva")
+    known.record(again, corrects=hiding, note="moved")
+    write_month_book(tmp_path / "b.xlsx", figures(known.house, "2026-01", now=LATER), claims=CLAIMS)
+    assert rows_of(tmp_path / "b.xlsx", "Blind trials") == []
+    assert "d-open" not in text_of(tmp_path / "b.xlsx")
+
+
+def test_a_trial_told_after_its_month_was_closed_stands_in_the_next_book() -> None:
+    known = house().room("0101").bed("A")
+    known.record(DummyHidden("d", R["0101"], "", "skirting", day(2), "eva"))
+    known.on(30).record(MonthClosed("2026-01"))
+    known.on(31).record(DummyEnded("d", R["0101"], day(5), False, (), DummyFate.COLLECTED))
+    known.on(58).record(MonthClosed("2026-02"))
+    of = {
+        month: figures(known.house, month, now=datetime(2026, 4, 2, tzinfo=UTC)).pages.trials
+        for month in ("2026-01", "2026-02", "2026-03")
+    }
+    assert [len(rows) for rows in of.values()] == [0, 1, 0]
+    assert of["2026-02"][0].is_late
+
+
+def test_results_that_a_file_brings_along_are_not_believed_by_the_second_program(
+    tmp_path: Path, book: Path
+) -> None:
+    """Else the checks above would only read back what we wrote."""
+    if SOFFICE is None:
+        pytest.skip("LibreOffice is not installed")
+    lying = tmp_path / "lying.xlsx"
+    with zipfile.ZipFile(book) as whole, zipfile.ZipFile(lying, "w") as changed:
+        for part in whole.infolist():
+            xml = whole.read(part)
+            if part.filename == "xl/worksheets/sheet2.xml":
+                xml = re.sub(rb"(<f>[^<]*</f>)<v>[0-9.]+</v>", rb"\1<v>999</v>", xml)
+            changed.writestr(part, xml)
+    values = {row["As counted by this file"] for row in rows_of(lying, "Summary")}
+    assert values == {999.0}
+    for row in rows_of(converted(lying), "Summary"):
+        assert row["Do both agree"] == "agrees"
 
 
 def test_the_same_record_makes_the_same_book(tmp_path: Path, book: Path) -> None:

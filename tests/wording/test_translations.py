@@ -166,3 +166,35 @@ def test_english_reads_no_translators_file_when_the_program_starts():
         [sys.executable, "-c", program], capture_output=True, text=True, check=True
     )
     assert run.stdout.strip() == "False"
+
+
+def said_in_books():
+    with (FOLDER / "book.cfg").open() as file:
+        methods, options = parse_mapping_cfg(file)
+    rows = extract_from_dir(
+        str(ROOT / "hotelwatch"),
+        [(pattern.removeprefix("hotelwatch/"), method) for pattern, method in methods],
+        {pattern.removeprefix("hotelwatch/"): given for pattern, given in options.items()},
+        KEYWORDS,
+    )
+    return {row[2] for row in rows}
+
+
+def test_what_books_say_in_spanish_is_whole_and_has_its_places():
+    with (FOLDER / "es" / "LC_MESSAGES" / "book.po").open("rb") as file:
+        catalog = read_po(file, locale="es", abort_invalid=True)
+    of_sheets, of_books = set(messages_of(catalog_of("es"))), messages_of(catalog)
+    assert said_in_books() - of_sheets == set(of_books)
+    for row in of_books.values():
+        forms = (row.string,) if isinstance(row.string, str) else row.string
+        ids = (row.id,) if isinstance(row.id, str) else row.id
+        assert all(form.strip() for form in forms), row.id
+        for form in forms:
+            assert fields_of(form) in [fields_of(one) for one in ids], row.id
+
+
+def test_what_is_not_translated_for_books_is_said_in_english():
+    with language.speaking("fr"):
+        assert language._("What needs a decision") == "What needs a decision"
+    with language.speaking("es"):
+        assert language._("What needs a decision") == "Lo que pide una decisión"
