@@ -504,6 +504,19 @@ def test_a_find_says_at_once_what_it_sets_going_and_leads_to_its_case(
     assert went(context) == [("cases", "102")]
 
 
+def test_a_room_in_which_something_was_found_does_not_read_as_merely_looked_at(make_page, inn):
+    page, context = make_page(inn)
+    hotel = context.hotel
+    looks = [
+        full_look(hotel.house, room, on=TODAY, by=("Anna", "Boris"), kind=CheckKind.DEEP)
+        for room in ("101", "103")
+    ]
+    record_looks(hotel, [find(looks[0], "101/A", "bedding", Sign.EGGS), looks[1]])
+    model = page.slots.table.model
+    told = {row.slot.room: model.index(n, 1).data() for n, row in enumerate(model.rows)}
+    assert told == {"101": "! Found something", "102": "To do", "103": "✓ Looked at"}
+
+
 def test_a_find_of_an_earlier_day_is_of_that_day_at_the_clock_shown(make_page, inn, keyboard):
     page, context = make_page(inn)
     page.focus_room("104")

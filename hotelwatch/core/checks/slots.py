@@ -17,6 +17,7 @@ from hotelwatch.core.facts import (
     BedChecked,
     BedNo,
     CaseNo,
+    RoomChecked,
     RoomNo,
     SlotPublished,
     TeamName,
@@ -79,6 +80,15 @@ class SheetSum:
     """Minutes that its rooms and the ways to their corridors take."""
     minutes: int
     """Minutes that the team has that day; 0 where it is away, or no longer in use."""
+
+
+def rooms_found_on(house: House, day: date) -> frozenset[RoomNo]:
+    """Rooms in which a look of that day found something, at a bed or beside it."""
+    checks: list[BedChecked | RoomChecked] = [
+        *house.all_of(BedChecked),
+        *house.all_of(RoomChecked),
+    ]
+    return frozenset(one.room for one in checks if one.checked_on == day and one.found)
 
 
 def slot_rows(

@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.checks import correct_look, record_looks, set_going_by
 from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.recorded import RecordedRow, last_people
-from hotelwatch.core.checks.slots import SlotRow, next_to_do, published_rows
+from hotelwatch.core.checks.slots import SlotRow, next_to_do, published_rows, rooms_found_on
 from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.facts import BedChecked, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
@@ -215,7 +215,9 @@ class ChecksPage(QWidget):
 
     def _list_rooms(self) -> None:
         begun = [room for room, corrects in self._drafts if corrects is None]
-        self.slots.show_rooms(self._rows, tuple(self._context.hotel.house.rooms), begun)
+        house, today = self._context.hotel.house, self._context.hotel.today()
+        found = rooms_found_on(house, today)
+        self.slots.show_rooms(self._rows, tuple(house.rooms), begun=begun, found=found)
 
     def _start_over(self) -> None:
         draft = self.form.draft

@@ -30,10 +30,11 @@ TEAM_COLUMN = 2
 
 @dataclass(frozen=True, slots=True)
 class ListedSlot:
-    """A slot of today, and whether its check is half entered."""
+    """A slot of today, whether its check is half entered, and whether a look found something."""
 
     slot: SlotRow
     is_begun: bool
+    has_find: bool = False
 
 
 class SlotList(QWidget):
@@ -88,13 +89,21 @@ class SlotList(QWidget):
         lines.addWidget(self.rest)
 
     def show_rooms(
-        self, rows: Sequence[SlotRow], rooms: Sequence[RoomNo], begun: Collection[RoomNo]
+        self,
+        rows: Sequence[SlotRow],
+        rooms: Sequence[RoomNo],
+        *,
+        begun: Collection[RoomNo],
+        found: Collection[RoomNo] = (),
     ) -> None:
-        """Show today's slots; ``rooms`` are all rooms, ``begun`` those half entered."""
+        """Show today's slots; ``rooms`` are all rooms, ``begun`` those half entered.
+
+        ``found`` are those in which a look of today found something.
+        """
         if self._rooms != tuple(rooms):
             self._rooms = tuple(rooms)
             self._known.setStringList([str(room) for room in rooms])
-        self.table.show_rows(ListedSlot(row, row.room in begun) for row in rows)
+        self.table.show_rows(ListedSlot(row, row.room in begun, row.room in found) for row in rows)
         self.rest.setVisible(any(row.state is SlotState.TO_DO for row in rows))
         one_team = len({row.team for row in rows}) <= 1
         self.table.view.setColumnHidden(TEAM_COLUMN, one_team)
@@ -158,8 +167,12 @@ def _table() -> RowTable[ListedSlot]:
 
 
 def _how_far(row: ListedSlot) -> str:
+    if row.has_find and row.slot.is_done:
+        return _("! Found something")
     return _("… Begun") if row.is_begun and not row.slot.is_done else state_text(row.slot)
 
 
 def _tone(row: ListedSlot) -> Tone | None:
+    if row.has_find and row.slot.is_done:
+        return Tone.LATE
     return Tone.ASKED if row.is_begun and not row.slot.is_done else state_tone(row.slot)
