@@ -23,7 +23,7 @@ def parts(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
     with zipfile.ZipFile(path) as archive:
         # Part 2, 8.2 (ZIP): names are unique; ours bear one moment, so that files are alike.
         assert len({i.filename for i in archive.infolist()}) == len(archive.infolist())
-        assert {i.date_time for i in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+        assert {i.date_time for i in archive.infolist()} == {(1980, 1, 31, 0, 0, 0)}
         return {name: archive.read(name) for name in archive.namelist()}
 
 
