@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -28,6 +28,8 @@ from hotelwatch.wording.language import _
 
 ICON_PX = 24
 NAVIGATION_PX = 180
+NARROW_DIGITS = 90
+"""In a header of fewer digits the lock is its drawing only."""
 GAP = "\u2002"
 """Keeps a name off its drawing; Qt leaves no room there."""
 
@@ -151,9 +153,9 @@ class Header(QFrame):
         said = QLabel(_("Written down as"))
         said.setBuddy(self.writer)
         self._said = said
-        self.person = QLabel()
-        self.person.setTextFormat(Qt.TextFormat.PlainText)
-        self.lock = QPushButton(_("Lock or change"))
+        self.person = OneLine()
+        self.lock = QPushButton()
+        self.lock.setAccessibleName(_("Lock or change"))
         self.lock.setToolTip(
             _("Lock the desk; you or somebody else comes back by PIN (Ctrl+Shift+L)")
         )
@@ -196,10 +198,21 @@ class Header(QFrame):
         self.beside.setText(f"{text.day}  ·  {text.file}")
 
     def changeEvent(self, event: QEvent) -> None:
-        """Draw the icon anew in another look."""
+        """Draw the icon anew in another look, and fit larger text."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange and hasattr(self, "sighting"):
             self._draw_icon()
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "sighting"):
+            self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Where little fits, the lock is its drawing only, and who sits there is not cut."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        is_narrow = self.width() < NARROW_DIGITS * self.fontMetrics().horizontalAdvance("0")
+        self.lock.setText("" if is_narrow else self.lock.accessibleName())
 
     def _draw_icon(self) -> None:
         self.sighting.setIcon(icon("sighting", colours_of(self.palette()).on_accent))

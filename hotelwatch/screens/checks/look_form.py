@@ -52,6 +52,7 @@ from hotelwatch.wording.language import _
 SIDE_PX = 290
 SIDE_LETTERS = 48
 """The side is no wider than so many letters: the drawing and the list have the rest."""
+CARD_RIM_PX = 16
 PLACES_SHARE, SIDE_SHARE = 5, 3
 MOST_MINUTES = 240
 SAVE_KEYS = ("Ctrl+Return", "Ctrl+Enter")
@@ -219,7 +220,6 @@ class LookForm(QWidget):
         side_pane = QWidget()
         side.setContentsMargins(0, 0, 0, 0)
         side_pane.setLayout(side)
-        side_pane.setMinimumWidth(SIDE_PX)
         return side_pane
 
     def changeEvent(self, event: QEvent) -> None:
@@ -229,8 +229,13 @@ class LookForm(QWidget):
             self._fit_side()
 
     def _fit_side(self) -> None:
+        """No narrower than its longest button, no wider than the words need."""
+        buttons = (self.card.seen, self.card.left_out, self.card.found_there, self.save)
+        rims = 2 * CARD_RIM_PX + self._scroll.verticalScrollBar().sizeHint().width()
+        narrowest = max(SIDE_PX, rims + max(button.sizeHint().width() for button in buttons))
         widest = SIDE_LETTERS * self.fontMetrics().averageCharWidth()
-        self._side.setMaximumWidth(max(SIDE_PX, widest))
+        self._side.setMinimumWidth(narrowest)
+        self._side.setMaximumWidth(max(narrowest, widest))
 
     def _show_minutes(self, look: RoomLook) -> None:
         if list(self.minutes) != [bed.bed for bed in look.beds]:

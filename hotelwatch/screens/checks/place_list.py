@@ -17,7 +17,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QKeyEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -39,6 +39,8 @@ SMALL = 0.88
 """Size of the second line beside the first."""
 SIDE_PX, AIR_PX = 10, 10
 LEAST_ROWS = 2
+STATE_SHARE = 0.42
+"""So much of the width the second column has at most."""
 
 
 class PlaceList(QTableView):
@@ -160,11 +162,20 @@ class PlaceList(QTableView):
         return self.fontMetrics().height() + QFontMetrics(small(self.font())).height() + AIR_PX
 
     def _fit(self) -> None:
-        longest = f"{STATE_SIGNS[PlaceState.UNSEEN]} {why_label(NOT_ASKED)}"
-        self.setColumnWidth(1, self.fontMetrics().horizontalAdvance(longest) + 2 * SIDE_PX)
+        self._share_out()
         height = self.fontMetrics().height()
         for number, line in enumerate(self.places.lines):
             self.setRowHeight(number, self.place_height() if line.look else height + 2 * AIR_PX)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the places' names their part where there is little room."""
+        self._share_out()
+        super().resizeEvent(event)
+
+    def _share_out(self) -> None:
+        longest = f"{STATE_SIGNS[PlaceState.UNSEEN]} {why_label(NOT_ASKED)}"
+        wanted = self.fontMetrics().horizontalAdvance(longest) + 2 * SIDE_PX
+        self.setColumnWidth(1, min(wanted, round(STATE_SHARE * self.viewport().width())))
 
 
 class PlacePainter(QStyledItemDelegate):
