@@ -15,6 +15,8 @@ from hotelwatch.wording import language
 from hotelwatch.wording.language import _
 from hotelwatch.wording.languages import language_name
 
+ROUNDS_PAGE = "rounds"
+
 
 class TeamSheetButton(QPushButton):
     """Offers each team that is in use, with the language of its sheets."""
@@ -41,6 +43,10 @@ class TeamSheetButton(QPushButton):
             spoken = language_name(team.language or language.SOURCE)
             said = _("{team}, in {language}…").format(team=team.team, language=spoken)
             self.teams.addAction(said).triggered.connect(partial(self._ask_where, team))
+        if self._context.may(TeamDescribed) and ROUNDS_PAGE in self._context.pages:
+            self.teams.addSeparator()
+            other = self.teams.addAction(_("Another language: Rounds, Teams"))
+            other.triggered.connect(lambda: self._context.go_to(ROUNDS_PAGE))
 
     def _ask_where(self, team: TeamDescribed) -> None:
         if self._case is None:
