@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from hotelwatch.actions.open_hotel import whole_house
-from hotelwatch.core.days import local_day
+from hotelwatch.core.days import local_day, month_of
 from hotelwatch.core.house import House
 from hotelwatch.core.month.figures import figures
 from hotelwatch.core.month.known import entry_days
@@ -89,8 +89,11 @@ def book_of(house: House, claims: Claims, proof: RecordProof, progress: Progress
     if claims.kind == MONTH:
         told = figures(house, claims.period, now=claims.made_at, progress=progress)
         return month_book(told, claims=claims, proof=proof)
-    months = begun(months_of(claims.period), local_day(claims.made_at, house.zone))
     days = entry_days(house, house.zone)
+    months = begun(months_of(claims.period), local_day(claims.made_at, house.zone))
+    first = month_of(min(days.values(), default=local_day(claims.made_at, house.zone)))
+    # Before the record's first day there is nothing to set side by side.
+    months = tuple(month for month in months if month >= first) or months[-1:]
     told_months: list[MonthFigures] = []
     for number, month in enumerate(months):
         share = number / len(months)
