@@ -20,9 +20,9 @@ from hotelwatch.screens.cases import ring_signs
 from hotelwatch.screens.charts.chart import DASHES, PATTERNS, brush_of, ink_of
 from hotelwatch.screens.rounds.plan_legend import PlanLegend
 from hotelwatch.screens.state_sample import StateSample
-from hotelwatch.screens.theme import LOOKS, TextSize, Tone
+from hotelwatch.screens.theme import LOOKS, TextSize, Theme, Tone
 from tests.screens.test_theme import SEEN_BY, as_seen, contrast, luminance
-from tests.walk import build_invented, places, settle, window_on
+from tests.walk import build_invented, copied, places, settle, window_on
 
 SHAPE, TEXT = 3.0, 4.5
 LEAST_APART = 8
@@ -214,17 +214,24 @@ def pictures(window):
     ]
 
 
-@pytest.mark.timeout(400)
+@pytest.fixture(scope="module")
+def invented(tmp_path_factory):
+    """The invented hotel's file, built once."""
+    return build_invented(tmp_path_factory.mktemp("painted"))
+
+
+@pytest.mark.timeout(300)
 @pytest.mark.parametrize("page", ["today", "rounds", "building", "cases", "odds", "month"])
-def test_what_pictures_paint_stands_out_from_its_ground(look, qtbot, tmp_path, page):
-    window = window_on(build_invented(tmp_path), look, tmp_path / "choices")
+def test_what_pictures_paint_stands_out_from_its_ground(look, qtbot, invented, tmp_path, page):
+    """By day and by night; what is painted asks the palette, whose four looks test_theme holds."""
+    window = window_on(copied(invented, tmp_path / "hotel"), look, tmp_path / "choices")
     qtbot.addWidget(window)
     window.resize(1280, 800)
     window.show()
     settle(window)
     faults, count = [], 0
     for where in places(window, page):
-        for worn in LOOKS if pictures(window) else ():
+        for worn in (Theme.LIGHT, Theme.DARK) if pictures(window) else ():
             look.choose(worn, TextSize.NORMAL)
             settle(window)
             for picture in pictures(window):
