@@ -77,9 +77,13 @@ def last_looks(figures: MonthFigures) -> Listing:
         _("Cycle in days"),
         _("Next due on"),
         _("State"),
+        _("Days overdue"),
+        _("Mainly because"),
         _("Due date is spread"),
     )
-    return Listing("looks", headings, tuple(_look_row(row) for row in figures.rows.looks))
+    behind = {row.bed: row for row in figures.rows.due if row.state is DueState.NOT_DONE}
+    rows = tuple(_look_row(row, behind.get(row.bed)) for row in figures.rows.looks)
+    return Listing("looks", headings, rows)
 
 
 def look_states() -> tuple[str, str, str]:
@@ -87,7 +91,7 @@ def look_states() -> tuple[str, str, str]:
     return _("within its cycle"), _("first look to come"), _("overdue")
 
 
-def _look_row(row: LookRow) -> tuple[Value, ...]:
+def _look_row(row: LookRow, behind: DueRow | None) -> tuple[Value, ...]:
     within, first, overdue = look_states()
     return (
         row.room,
@@ -99,6 +103,8 @@ def _look_row(row: LookRow) -> tuple[Value, ...]:
         row.cycle_days,
         row.due_on,
         Attention(overdue) if row.is_overdue else within if row.last_on else first,
+        behind.late_days if behind else None,
+        words.why_late(behind.why[0].why) if behind and behind.why else "",
         row.is_spread,
     )
 
