@@ -2,7 +2,7 @@
 
 It lies in the user's own data folder, never beside the hotel's file, and holds what was
 typed as plain JSON. A lock beside it says that its window still runs; where the program
-was killed the lock is stale, and the next window takes the file over.
+was ended from outside the lock is stale, and the next window takes the file over.
 """
 
 from __future__ import annotations
