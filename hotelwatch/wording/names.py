@@ -232,6 +232,12 @@ ENUMS: dict[str, dict[str, str]] = {
     **ODDS,
     **RULE_ENUMS,
     **RETENTION_ENUMS,
+    "LateKind": {
+        "look_missed": m("look that a case wanted, missed"),
+        "duty_missed": m("deadline of a case, missed"),
+        "not_planned": m("look on no sheet in time"),
+        "underside_overdue": m("underside overdue"),
+    },
     "PaperKind": PAPER_KIND,
     "StaffRole": STAFF_ROLES,
     "TrainingTopic": TRAINING_TOPICS,

@@ -14,7 +14,6 @@ import hotelwatch
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.recorded import recorded_rows
 from hotelwatch.core.checks.sheet import team_sheet
-from hotelwatch.core.checks.today import overdue
 from hotelwatch.core.facts import (
     CheckKind,
     CycleChosen,
@@ -184,7 +183,8 @@ def test_hidden_dummies_change_no_sheet_and_nothing_to_be_done():
             build.house, occupancy(build.house, day(2)), on=day(2), team=TeamName("Early")
         )
         due = looks(build.house, day(2))
-        return sheet, due, overdue(build.house, day(200)), recorded_rows(build.house, day(2))
+        late = [look for look in looks(build.house, day(200)) if look.is_overdue(day(200))]
+        return sheet, due, late, recorded_rows(build.house, day(2))
 
     with_dummy = shown(hidden())
     assert with_dummy == shown(CycleChosen(Scope.ROOM, "999", 30))
