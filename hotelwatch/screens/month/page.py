@@ -113,6 +113,7 @@ class MonthPage(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.tabs)
+        self.setFocusProxy(self.tabs.tabBar())
 
     # --- showing ------------------------------------------------------------
 
