@@ -18,7 +18,6 @@ from defusedxml.ElementTree import fromstring
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.intake.grids import MOST_UNZIPPED, FileCode
-from hotelwatch.intake.xlsx_grid import check_extent
 
 BookCell = str | int | float | bool | date | datetime | time | timedelta
 MOST_SHEETS = 100
@@ -74,6 +73,9 @@ def _read(path: Path) -> BookFile:
 
 
 def _refuse_too_big(file: str, archive: zipfile.ZipFile) -> None:
+    # Brought in when it is asked for: it takes its time to load.
+    from hotelwatch.intake.xlsx_grid import check_extent
+
     parts = archive.infolist()
     sheets = [part for part in parts if part.filename.startswith("xl/worksheets/sheet")]
     if sum(part.file_size for part in parts) > MOST_UNZIPPED or len(sheets) > MOST_SHEETS:
