@@ -12,7 +12,15 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 
 STANDING = frozenset(
-    {"describe_hotel", "load_roster", "import_stays", "close_month", "take_back", "restore_record", "expire"}
+    {
+        "describe_hotel",
+        "load_roster",
+        "import_stays",
+        "close_month",
+        "take_back",
+        "restore_record",
+        "expire",
+    }
 )
 """Actions on which all that came later stands.
 
