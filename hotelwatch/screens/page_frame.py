@@ -56,9 +56,10 @@ class PageFrame(QScrollArea):
     def begin(self) -> None:
         """Give the keyboard to the first control of a page that names none itself."""
         place = self._page.nextInFocusChain()
-        while place is not None and self._page.isAncestorOf(place):
+        while place is not None and place is not self._page:
             by_tab = place.focusPolicy().value & Qt.FocusPolicy.TabFocus.value
-            if by_tab and place.isEnabled() and place.isVisibleTo(self):
+            can_be_used = place.isEnabled() and place.isVisibleTo(self)
+            if by_tab and can_be_used and self._page.isAncestorOf(place):
                 place.setFocus(Qt.FocusReason.ShortcutFocusReason)
                 return
             place = place.nextInFocusChain()

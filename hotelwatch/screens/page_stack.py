@@ -222,4 +222,4 @@ class PageStack(QStackedWidget):
 
 def _holds_keys(page: QWidget) -> bool:
     holder = page.window().focusWidget()
-    return holder is not None and page.isAncestorOf(holder)
+    return holder is not None and holder is not page and page.isAncestorOf(holder)

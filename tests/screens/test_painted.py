@@ -182,9 +182,9 @@ def faint(image, colours):
             )
         if not beside:
             continue
-        ground = beside.most_common(1)[0][0]
-        if ink == colours.line and contrast(ground, colours.window) >= SHAPE:
-            continue  # a dark sign is seen without its frame
+        # A frame lies between two grounds, and is seen where it stands out from one.
+        sides = [ground for ground, _ in beside.most_common(2 if ink == colours.line else 1)]
+        ground = max(sides, key=lambda side: contrast(ink, side))
         if contrast(ink, ground) < least:
             found.append(f"{ink} on {ground}: {contrast(ink, ground):.1f}")
     return found

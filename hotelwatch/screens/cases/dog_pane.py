@@ -44,7 +44,6 @@ class DogPane(QWidget):
         self.said = QLabel(wordWrap=True)
         self.said.setProperty("role", "muted")
         self.form = DogForm(context)
-        self.form.setVisible(context.may(DogVisit))
         left = QVBoxLayout()
         left.addWidget(self.table, 1)
         left.addWidget(self.said)
@@ -53,6 +52,8 @@ class DogPane(QWidget):
         both.setSpacing(12)
         both.addLayout(left, TABLE_SHARE)
         both.addWidget(self.form, FORM_SHARE)
+        # Only now: shown before it has a place, it would be a window of its own.
+        self.form.setVisible(context.may(DogVisit))
         self.setFocusProxy(self.table.view)
 
     def refresh(self) -> int:
