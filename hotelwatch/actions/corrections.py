@@ -25,7 +25,8 @@ STANDING = frozenset(
 """Actions on which all that came later stands.
 
 A hotel without its name, time zone or rooms can't be read, bookings are kept beside the
-entries, a closed month stays closed, an entry taken back stays taken back, and what is gone is gone.
+entries, a closed month stays closed, an entry taken back stays taken back, and what is gone
+is gone.
 """
 
 

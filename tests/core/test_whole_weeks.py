@@ -179,9 +179,7 @@ def cases():
         Sighted(one, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(80)),
         QuarantinePlaced(RoomNo("101"), one, moment(80), "sighting"),
     )
-    build.on(90).record(
-        CaseJudged(one, Outcome.NOT_BED_BUG, "Dr. Ida", "entomologist", day(90))
-    )
+    build.on(90).record(CaseJudged(one, Outcome.NOT_BED_BUG, "Dr. Ida", "entomologist", day(90)))
     build.on(99).record(
         Sighted(two, RoomNo("102"), "", "seats", Sign.CAST_SKIN, 0, "anna", moment(99)),
         Sighted(two, RoomNo("102"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(99)),

@@ -111,7 +111,7 @@ def test_one_backs_up_looks_through_and_goes_back_by_keys(qtbot, window, box, cl
     qtbot.keyClicks(box.reason, "typed in the wrong file")
     press(qtbot, box, Qt.Key.Key_G)
     qtbot.waitUntil(lambda: window.hotel is not None and not window.jobs.is_busy, timeout=10_000)
-    fact = list(window.hotel.house.all_of(RecordRestored))[0]
+    fact = next(iter(window.hotel.house.all_of(RecordRestored)))
     assert (fact.set_aside, fact.reason) == (2, "typed in the wrong file")
     assert (path.parent / fact.aside_file).exists()
     assert verify(path).entries == before - 2 + 1

@@ -30,7 +30,9 @@ def refusals_in_the_sources():
     members = dict(pair for tree in trees for pair in _enum_values(tree))
     for tree in trees:
         for node in ast.walk(tree):
-            if not (isinstance(node, ast.Call) and getattr(node.func, "id", "") in {"Refusal", "Denied"}):
+            if not (
+                isinstance(node, ast.Call) and getattr(node.func, "id", "") in {"Refusal", "Denied"}
+            ):
                 continue
             given = {word.arg or "**" for word in node.keywords}
             code = node.args[0]

@@ -18,7 +18,7 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording import local_rules as words
 from hotelwatch.wording.language import _
 
-CARD_PX = 400
+CARD_PX = 340
 MOST_FAULTS = 12
 """Of what is missing; the month's book lists all of it."""
 
