@@ -23,6 +23,7 @@ from tests.screens.conftest import (  # noqa: F401
 )
 from tests.walk import build_invented, settle, window_on
 
+pytestmark = pytest.mark.walk
 REASON = "Carpet beetle by the entomologist; the bites are from outdoors"
 
 

@@ -28,6 +28,7 @@ from hotelwatch.wording.sheet_reasons import NEIGHBOUR_SHORT
 from tests.build import day, house, moment, rules
 from tests.printing.test_team_sheet import BLUE, CASE, a_house, usual, word_boxes
 
+pytestmark = pytest.mark.walk
 LANGUAGES = language.available()
 needs_poppler = pytest.mark.skipif(
     not shutil.which("pdftotext") or not shutil.which("pdftoppm"), reason="poppler is not installed"

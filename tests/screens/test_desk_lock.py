@@ -142,7 +142,7 @@ def test_a_name_and_a_pin_by_keyboard_alone_open_it(window, qtbot):
     come_in(window, qtbot, "Ana")
     assert not window.desk.is_locked
     assert window.hotel.by == window.hotel.person == "Ana"
-    assert window.header.person.text() == "Ana · Housekeeper"
+    assert window.header.person.accessibleName() == "Ana · Housekeeper"
     assert not window.header.writer.isVisible()
     assert "House of tests" in window.windowTitle()
 
@@ -389,5 +389,5 @@ def test_the_first_person_described_sits_at_the_desk(make_window, make_hotel, tw
     describe_person(window.hotel, "Eva", EXEC, pin=PINS["Eva"])
     assert not window.desk.is_locked
     assert window.stack.pages["today"] is page
-    assert window.header.person.text() == "Eva · Executive housekeeper"
+    assert window.header.person.accessibleName() == "Eva · Executive housekeeper"
     assert window.desk.idle.timer.isActive()

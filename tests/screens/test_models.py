@@ -73,6 +73,7 @@ def window(look, tmp_path, qtbot):
     made._stop_and_close()
 
 
+@pytest.mark.walk
 @pytest.mark.timeout(300)
 def test_no_model_breaks_qts_rules_while_one_works(window):
     watch = Watch()

@@ -220,6 +220,7 @@ def invented(tmp_path_factory):
     return build_invented(tmp_path_factory.mktemp("painted"))
 
 
+@pytest.mark.walk
 @pytest.mark.timeout(300)
 @pytest.mark.parametrize("page", ["today", "rounds", "building", "cases", "odds", "month"])
 def test_what_pictures_paint_stands_out_from_its_ground(look, qtbot, invented, tmp_path, page):

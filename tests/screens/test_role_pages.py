@@ -219,7 +219,7 @@ def test_the_first_people_are_added_by_keyboard(open_hotel_window, qtbot):
     window, pane = open_hotel_window, people_pane(open_hotel_window)
     assert pane.begin.isVisible()
     describe(qtbot, pane, "Eva", EXEC)
-    assert window.header.person.text() == "Eva · Executive housekeeper"
+    assert window.header.person.accessibleName() == "Eva · Executive housekeeper"
     assert not pane.begin.isVisible()
     describe(qtbot, pane, "Ana", HOUSEKEEPER)
     house = window.hotel.house

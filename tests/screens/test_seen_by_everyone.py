@@ -26,6 +26,7 @@ from tests import seen
 from tests.screens.test_theme import contrast
 from tests.walk import build_invented, copied, focusable, forms, places, settle, window_on
 
+pytestmark = pytest.mark.walk
 MOST_TABS = 250
 FOCUS_CHANGE = 3.0
 """WCAG 2.2, 2.4.13: the same pixels with and without focus differ by at least 3:1."""

@@ -305,7 +305,7 @@ class CyclePane(QWidget):
         """Give the text what it needs, and the picture what is left."""
         needs = max(0, self._text.totalHeightForWidth(self._told.viewport().width()))
         self._told.setMaximumHeight(needs)
-        self._told.setMinimumHeight(min(needs, max(LEAST_TEXT_PX, self.height() // 2)))
+        self._told.setMinimumHeight(min(needs, LEAST_TEXT_PX))
 
     # --- what one does --------------------------------------------------------
 
