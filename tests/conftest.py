@@ -7,6 +7,8 @@ import sys
 import tempfile
 from pathlib import Path
 
+import pytest
+
 _home = Path(tempfile.mkdtemp(prefix="hotelwatch-tests-"))
 os.environ.update(
     QT_QPA_PLATFORM="offscreen",
@@ -29,3 +31,35 @@ class _NoQt:
 
 if os.environ.get("WITHOUT_QT"):
     sys.meta_path.insert(0, _NoQt())
+
+
+LONG = frozenset(
+    {
+        "cli/test_sheet_commands.py",
+        "core/test_large_rooms.py",
+        "core/test_odds_room_laws.py",
+        "core/test_past_days.py",
+        "core/test_rolling.py",
+        "core/test_simulation.py",
+        "core/test_simulation_against.py",
+        "core/test_strict.py",
+        "faults/test_quick.py",
+        "journeys/test_forecast_on_resort.py",
+        "journeys/test_resort.py",
+        "papers/test_month_book.py",
+        "papers/test_span_book.py",
+        "printing/bed_drawing/test_painting.py",
+        "screens/test_compare_pane.py",
+        "screens/test_role_pages.py",
+        "store/test_exporting.py",
+    }
+)
+"""Files of seven seconds and more that others cover in part; a run of all takes ten minutes."""
+
+
+def pytest_collection_modifyitems(items):
+    """Mark the longest files, which run by a command of their own."""
+    root = Path(__file__).parent
+    for item in items:
+        if item.path.relative_to(root).as_posix() in LONG:
+            item.add_marker(pytest.mark.long)

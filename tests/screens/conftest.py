@@ -95,7 +95,11 @@ def _nothing_left_behind(qapp, made):
     """
     before, threads = set(QApplication.topLevelWidgets()), made.python_threads()
     yield
-    open_still = [w for w in QApplication.topLevelWidgets() if w.isVisible() and w not in before]
+    open_still = [
+        w
+        for w in QApplication.topLevelWidgets()
+        if isValid(w) and w.isVisible() and w not in before
+    ]
     for widget in open_still:
         widget.close()
     qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
