@@ -103,6 +103,7 @@ def test_every_page_opens_on_a_hotel_and_everything_in_it_has_a_name(
         assert window.stack.pages[key].isVisible()
         assert nameless(window) == [], key
     window.close()
+    qtbot.waitUntil(lambda: not window.isVisible())  # a backup comes first
 
 
 def test_nothing_but_the_window_shows_while_its_pages_are_made(make_window, make_hotel, two_floors):
