@@ -18,7 +18,7 @@ from hotelwatch.core.problems import Problem
 from hotelwatch.intake.cells import fold, shown
 from hotelwatch.intake.codes import RosterCode, StaysCode, TableCode
 from hotelwatch.intake.mapping import RowCells, mapped, mapping_problems
-from hotelwatch.intake.roster_file import PREVIEW_ROWS, RosterReading
+from hotelwatch.intake.roster_file import RosterReading
 from hotelwatch.intake.roster_links import alike
 from hotelwatch.intake.roster_rows import NARROWEST_M, WIDEST_M, encased_beds
 from hotelwatch.intake.tables import Table, TablePlace, read_table
@@ -178,10 +178,7 @@ def _reading(
         mapping=fields,
         headings=table.headings,
         heading_row=table.heading_row,
-        preview=tuple(
-            tuple(shown(row.cell(heading)) for heading in table.headings)
-            for row in table.rows[:PREVIEW_ROWS]
-        ),
+        preview=table.preview,
         rows_read=len(table.rows),
         rows_bad=len(bad),
         kept_out=(),

@@ -20,7 +20,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import InputRefused, Problem
-from hotelwatch.intake.cells import Mark, fold, shown
+from hotelwatch.intake.cells import Mark, fold
 from hotelwatch.intake.mapping import RowCells, mapped, mapping_problems
 from hotelwatch.intake.roster_links import (
     matched_doors,
@@ -52,7 +52,6 @@ ROSTER_FIELDS = (
 )
 """Fields a column may be mapped to, beside "count_of_<kind of bed>"."""
 NEEDED = ("room", "floor")
-PREVIEW_ROWS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,10 +177,7 @@ def _reading(
         mapping=mapping,
         headings=table.headings,
         heading_row=table.heading_row,
-        preview=tuple(
-            tuple(shown(row.cell(heading)) for heading in table.headings)
-            for row in table.rows[:PREVIEW_ROWS]
-        ),
+        preview=table.preview,
         rows_read=len(table.rows),
         rows_bad=len(bad - {0}),
         kept_out=tuple(dict.fromkeys(room for room in named if room and room not in taken)),

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from hotelwatch.core.problems import InputRefused, Problem
 from hotelwatch.core.records import Stay
-from hotelwatch.intake.cells import Mark, fold, shown
+from hotelwatch.intake.cells import Mark, fold
 from hotelwatch.intake.codes import StaysCode
 from hotelwatch.intake.day_text import DayOrder, order_of
 from hotelwatch.intake.mapping import RowCells, mapped, mapping_problems
@@ -20,7 +20,6 @@ from hotelwatch.intake.tables import Table, TablePlace, read_table
 from hotelwatch.intake.words import Words, shipped_words
 
 STAYS_FIELDS = ("booking", "room", "type", "arrival", "departure", "nights", "status", "booked")
-PREVIEW_ROWS = 8
 _DAYS = ("arrival", "departure")
 
 
@@ -200,10 +199,7 @@ def _reading(
         mapping=mapping,
         headings=table.headings,
         heading_row=table.heading_row,
-        preview=tuple(
-            tuple(shown(row.cell(heading)) for heading in table.headings)
-            for row in table.rows[:PREVIEW_ROWS]
-        ),
+        preview=table.preview,
         sha256=table.sha256,
         rows_read=len(table.rows),
         rows_bad=len({p.row for p in problems if p.blocking and p.row > table.heading_row}),

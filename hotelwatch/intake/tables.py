@@ -21,6 +21,8 @@ LEAST_KNOWN = 2
 _ZIP = b"PK"
 _COMPOUND = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _LOCKED_PART = "EncryptedPackage".encode("utf-16-le")
+PREVIEW_ROWS = 8
+"""First rows that are shown before anything is loaded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +70,14 @@ class Table:
     def where(self) -> str:
         """File and sheet, for a Problem."""
         return f"{self.file}: {self.sheet}" if self.sheet else self.file
+
+    @property
+    def preview(self) -> tuple[tuple[str, ...], ...]:
+        """Its first rows as text, a cell for each heading."""
+        return tuple(
+            tuple(shown(row.cell(heading)) for heading in self.headings)
+            for row in self.rows[:PREVIEW_ROWS]
+        )
 
 
 def read_table(
