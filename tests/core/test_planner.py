@@ -471,8 +471,9 @@ def test_a_team_with_minutes_without_end_leaves_no_open_room_out(built):
 
 @settings(deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(houses())
-def test_the_first_day_of_a_long_plan_is_the_plan_of_a_day_if_all_is_pressing(built):
-    # Were anything due later, a room with its one opening today could rightly go first.
+def test_with_minutes_enough_a_long_plan_begins_as_the_plan_of_a_day_if_all_is_pressing(built):
+    # Short of minutes, a room with its one opening today rightly goes before one that is as late.
+    built.team("blue", 10_000, works_on=EVERY_DAY)
     assume(all(w.due_on <= day(0) for w in demand(built.house, day(0), day(13))))
     short, long = plan(built, days=1), plan(built, days=14)
     assert set(when(short)) == {(room, n) for room, n in when(long) if n == 0}
