@@ -134,6 +134,13 @@ def _told_look(
     type=click.Choice([aid.value for aid in Aid]),
     help="What was used, once for each.",
 )
+@click.option(
+    "--form",
+    "form_version",
+    type=int,
+    default=None,
+    help="Version of the form, as its sheet says. Default: today's.",
+)
 @click.option("--for-case", default="", help="The case that asked for this check.")
 @click.option("--note", default="", help="Anything more; no guest's name.")
 @click.option(
@@ -155,6 +162,7 @@ def record(
     from_clock: str,
     until_clock: str,
     aids: tuple[str, ...],
+    form_version: int | None,
     for_case: str,
     note: str,
     corrects: int | None,
@@ -174,6 +182,8 @@ def record(
         look = as_kind(hotel.house, look, CheckKind(kind))
         look = _told_look(replace(look, noted=note, asked_by=for_case), not_seen, found, letters)
         look = replace(look, from_clock=from_clock, until_clock=until_clock, aids=aids)
+        if form_version is not None:
+            look = replace(look, form_version=form_version)
         known = set(hotel.house.sightings)
         if found_at is not None:
             look = replace(look, found_at=moment_said(hotel, found_at))

@@ -282,6 +282,8 @@ class BedChecked(Fact):
     until_clock: str = ""
     aids: tuple[str, ...] = ()
     """Codes of Aid; empty: not said."""
+    form_version: int = 0
+    """Of the form that was filled in, see Rules; 0: not said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,6 +303,7 @@ class RoomChecked(Fact):
     from_clock: str = ""
     until_clock: str = ""
     aids: tuple[str, ...] = ()
+    form_version: int = 0
 
 
 # --- the book -----------------------------------------------------------------------

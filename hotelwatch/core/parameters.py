@@ -229,6 +229,8 @@ class Rules:
     bed_kinds: Mapping[str, BedKind]
     room_places: tuple[Place, ...]
     """Places of a room beside its beds, in looking order."""
+    form_version: int
+    """Which places a check asks for, in which order: a number, from 1, that grows."""
     evidence: Mapping[str, SignWeight]
     """The weight of every sign, by its code."""
     responses: Mapping[Evidence, Response]

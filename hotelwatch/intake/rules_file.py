@@ -39,6 +39,7 @@ def read_rules(resources: Path) -> Rules:
         figures=read_figures(resources / "parameters.toml"),
         bed_kinds=kinds,
         room_places=room_places,
+        form_version=beds["form_version"],
         evidence=read_evidence(resources / "evidence.toml"),
         responses=read_responses(resources / "evidence.toml"),
         lookalikes=read_lookalikes(resources / "lookalikes.toml"),

@@ -200,6 +200,10 @@ CHECKS: dict[str, Pair] = {
         m("{moment} has not come yet."),
         m("Give when the look began and ended, as far as you know, or leave it empty."),
     ),
+    "unknown_form_version": (
+        m("There is no version {version} of the form; the newest is {newest}."),
+        m("Its number stands at the top of each page of the sheet."),
+    ),
     "unknown_aid": (
         m("{aid} is no aid that is known."),
         m("Choose one of those that are offered."),

@@ -57,3 +57,8 @@ def lifting_text(lift: Screened) -> str:
 def limit_text() -> str:
     """What no record of looking may ever claim."""
     return _("A clean look does not prove a clean room.")
+
+
+def form_version_text(version: int) -> str:
+    """Which list of places a check was made by; empty where nobody said."""
+    return _("Form version {version}").format(version=version) if version else ""

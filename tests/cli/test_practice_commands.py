@@ -18,6 +18,8 @@ def test_a_check_says_from_when_to_when_and_with_what(hotel):
     assert "25:00" in wrong
     later = hotel("record", hotel.file, "101", *two, "--until", "23:00", exit_code=1)
     assert "Mon 9 Mar 2026, 23:00 has not come yet" in later
+    unknown = hotel("record", hotel.file, "101", *two, "--form", "99", exit_code=1)
+    assert "no version 99 of the form" in unknown
     assert "Invalid value for '--aid'" in hotel(
         "record", hotel.file, "101", "--who", "Ana", "--aid", "sonar", exit_code=2
     )

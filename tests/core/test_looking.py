@@ -1,6 +1,8 @@
 from __future__ import annotations
 
+import json
 from dataclasses import replace
+from hashlib import sha256
 
 import pytest
 
@@ -294,3 +296,43 @@ def test_a_visit_does_not_end_before_it_begins(inn):
 
 def test_an_aid_that_nobody_knows_is_refused(inn):
     assert refused(inn, replace(full(inn), aids=("sonar",)))[0] == "unknown_aid"
+
+
+# --- which form it was -------------------------------------------------------------------------
+# A record of an inspection says by which version of which form it was made: common practice.
+
+FORMS = {1: "2db3eeaf0508617c"}
+"""What each version of the form asked for. A list that changes is a new version: add a line,
+and raise ``form_version`` in resources/beds.toml; the old lines are what old sheets said."""
+
+
+def form_digest():
+    shipped = rules()
+    lists = [("room", shipped.room_places)]
+    for code, kind in sorted(shipped.bed_kinds.items()):
+        lists += [(code, kind.places), (f"{code} encased", kind.encased_places)]
+    told = [
+        [name, [(p.code, p.underside, p.people, p.optional, p.move) for p in places]]
+        for name, places in lists
+    ]
+    return sha256(json.dumps(told).encode()).hexdigest()[:16]
+
+
+def test_the_forms_version_is_kept_on_each_fact(inn):
+    facts = checked_facts(full(inn))
+    assert {fact.form_version for fact in facts} == {rules().form_version}
+    assert [type(fact) for fact in facts] == [BedChecked, BedChecked, RoomChecked]
+    by_an_older_sheet = replace(full(inn), form_version=1)
+    assert {fact.form_version for fact in checked_facts(by_an_older_sheet)} == {1}
+
+
+def test_a_changed_list_of_places_is_a_new_version_of_the_form():
+    assert max(FORMS) == rules().form_version
+    assert FORMS[rules().form_version] == form_digest()
+
+
+@pytest.mark.parametrize("version", [-1, rules().form_version + 1])
+def test_a_form_that_never_was_is_refused(inn, version):
+    code, values = refused(inn, replace(full(inn), form_version=version))
+    assert (code, values["version"]) == ("unknown_form_version", str(version))
+    check_look(inn, replace(full(inn), form_version=0), today=TODAY)  # nobody said

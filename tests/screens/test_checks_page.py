@@ -824,9 +824,11 @@ def test_a_visits_times_and_aids_are_written_down_and_shown_again_to_be_correcte
         for row in context.hotel.house.kept_of(kind)
         if row.entry == entry
     ]
-    assert {(f.from_clock, f.until_clock, f.aids) for f in facts} == {
-        ("08:05", "08:20", ("hand_lens",))
+    version = inn.house.rules.form_version
+    assert {(f.from_clock, f.until_clock, f.aids, f.form_version) for f in facts} == {
+        ("08:05", "08:20", ("hand_lens",), version)
     }
+    assert page.form.head.form.text() == f"Form version {version}"
     page.recorded.select(entry)
     page._correct(page.recorded.table.current())
     assert visit.clocks() == ("08:05", "08:20")

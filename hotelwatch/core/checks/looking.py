@@ -60,12 +60,14 @@ class RoomLook:
     until_clock: str = ""
     aids: tuple[str, ...] = ()
     """Codes of Aid; empty: not said."""
+    form_version: int = 0
+    """Of the form that was filled in, see Rules; 0: not said."""
 
 
 def full_look(
     house: House, room: RoomNo, *, on: date, by: tuple[str, ...], kind: CheckKind
 ) -> RoomLook:
-    """A visit in which every place was looked at but those of the long form.
+    """A visit in which every place was looked at but those of the long form, on today's form.
 
     Minutes are what the kind of bed is planned with. Raises Refusal("unknown_room").
     """
@@ -78,7 +80,8 @@ def full_look(
         minutes = kind_of_bed.minutes_of(encased=bed.encased)
         beds.append(BedLook(bed.bed, seen, unseen, minutes=minutes))
     seen, unseen = _routine(house.rules.room_places)
-    return RoomLook(room, on, kind, by, tuple(beds), seen, unseen)
+    version = house.rules.form_version
+    return RoomLook(room, on, kind, by, tuple(beds), seen, unseen, form_version=version)
 
 
 def _routine(places: Sequence[Place]) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -154,6 +157,7 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
     if twice := _named_twice(look.by):
         raise Refusal("named_twice", name=twice, room=look.room)
     _check_visit(look)
+    check_form_version(house, look.form_version)
     if look.asked_by and look.asked_by not in house.sightings:
         raise Refusal("unknown_case", case=look.asked_by)
     if not look.beds and not (look.seen or look.unseen or look.found):
@@ -166,6 +170,13 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
         places = kind.places_of(encased=described.encased)
         _check_places(bed.bed, places, bed, people=len(look.by))
     _check_places(look.room, house.rules.room_places, look, people=len(look.by))
+
+
+def check_form_version(house: House, version: int) -> None:
+    """Refusal("unknown_form_version") for a form that this program has not had yet."""
+    newest = house.rules.form_version
+    if not 0 <= version <= newest:
+        raise Refusal("unknown_form_version", version=str(version), newest=str(newest))
 
 
 def clock_said(text: str) -> str:
@@ -259,6 +270,7 @@ def checked_facts(look: RoomLook) -> tuple[Fact, ...]:
             from_clock=clock_said(look.from_clock),
             until_clock=clock_said(look.until_clock),
             aids=look.aids,
+            form_version=look.form_version,
         )
         for bed in look.beds
     )
@@ -277,6 +289,7 @@ def checked_facts(look: RoomLook) -> tuple[Fact, ...]:
         from_clock=clock_said(look.from_clock),
         until_clock=clock_said(look.until_clock),
         aids=look.aids,
+        form_version=look.form_version,
     )
     return (*beds, room)
 

@@ -170,6 +170,7 @@ def look_of_entry(house: House, entry: int, room: RoomNo) -> RoomLook:
         from_clock=first.from_clock,
         until_clock=first.until_clock,
         aids=first.aids,
+        form_version=first.form_version,
     )
 
 

@@ -64,6 +64,7 @@ def _look(values: Mapping[str, Any]) -> RoomLook:
         from_clock=str(values.get("from_clock", "")),
         until_clock=str(values.get("until_clock", "")),
         aids=_texts(values.get("aids", ())),
+        form_version=int(values.get("form_version", 0)),
     )
 
 

@@ -24,6 +24,7 @@ from hotelwatch.screens.forms import DayField, WhoField, leave_wheel
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
+from hotelwatch.wording.sheet_cautions import form_version_text
 
 WHO_PX = 150
 
@@ -42,6 +43,8 @@ class LookHead(QWidget):
         self.title.setProperty("role", "title")
         self.wanted = QLabel(wordWrap=True)
         self.wanted.setProperty("role", "muted")
+        self.form = QLabel()
+        self.form.setProperty("role", "muted")
         self.who = WhoField()
         self.who.setMinimumWidth(WHO_PX)
         self.day = DayField(context.hotel.today())
@@ -62,6 +65,7 @@ class LookHead(QWidget):
         self.wanted.setText(wanted_text(draft.wanted, hotel.zone))
         if draft.corrects is not None:
             self.wanted.clear()
+        self.form.setText(form_version_text(look.form_version))
         self.who.offer(self._context.people.names())
         self.who.set_names(look.by)
         self.day.clearMaximumDate()
@@ -120,6 +124,7 @@ class LookHead(QWidget):
         top.setSpacing(16)
         top.addWidget(self.title)
         top.addWidget(self.wanted, 1)
+        top.addWidget(self.form)
         fields = QHBoxLayout()
         fields.setSpacing(8)
         for text, field, share in (
