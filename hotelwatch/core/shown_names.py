@@ -27,11 +27,6 @@ def shown_name(house: House, name: str) -> str:
     return _numbered(tuple(described)).get(name) or initials(name)
 
 
-def shown_names(house: House, names: Sequence[str]) -> tuple[str, ...]:
-    """Several names, as ``shown_name`` has each."""
-    return tuple(shown_name(house, name) for name in names)
-
-
 def initials(name: str) -> str:
     """The first letters of a name's words, upper case, each with a stop: "A. B."."""
     parts = [part.lstrip("'’(\"") for part in name.replace("-", " ").split()]

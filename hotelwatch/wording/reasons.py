@@ -13,28 +13,6 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.sheet_reasons import NEIGHBOUR_SHORT, OPENING, STAYS
 
-NEIGHBOUR = {
-    "shares_wall": m("{room} shares a wall with {source}"),
-    "above": m("{room} lies above {source}"),
-    "below": m("{room} lies below {source}"),
-    "across": m("{room} faces {source} across the corridor"),
-    "connects": m("{room} has a connecting door to {source}"),
-    "same_suite": m("{room} belongs to the same suite as {source}"),
-    "two_along": m("{room} is the second room along from {source}"),
-    "two_above": m("{room} lies two floors above {source}"),
-    "two_below": m("{room} lies two floors below {source}"),
-    "same_guests": m("{room} and {source} had the same guests"),
-    "furniture": m("Furniture moved between {room} and {source}"),
-    "same_cart": m("{room} and {source} were served by the same cart"),
-    "whole_floor": m("{room} is on the floor of {source}, all of which is looked at"),
-    "sighting": m("{room} is the room in which a sign was seen or reported"),
-    "neighbour_found": m("{room} was looked at as a neighbour, and something was found"),
-    "follow_up": m("{room} is followed up: its clean checks are counted"),
-    "follow_up_whole": m(
-        "{room} is followed up: look at every place, dust cover and corner caps too"
-    ),
-}
-
 WHY_NOT = {
     "no_opening": m("The same guests stay in {room} through all of these days."),
     "in_quarantine": m("{room} is in quarantine; only its case's checks are made there."),
@@ -80,11 +58,6 @@ EVIDENCE = {
 }
 
 
-def neighbour_sentence(kind: str, *, room: str, source: str) -> str:
-    """How ``room`` is a neighbour of ``source``: "102 shares a wall with 101"."""
-    return _said(NEIGHBOUR, kind, room=room, source=source)
-
-
 def neighbour_reasons(kinds: Iterable[str], *, source: str) -> str:
     """Every way to be a neighbour in one row: "shares a wall with 101 and above 101"."""
     return join([_said(NEIGHBOUR_SHORT, kind, source=source) for kind in kinds])
@@ -106,11 +79,6 @@ def opening_text(opening: Opening | None) -> str:
         return _(STAYS)
     clocks = {"from_clock": opening.from_clock, "until_clock": opening.until_clock}
     return _said(OPENING, opening.kind, **clocks)
-
-
-def opening_sentence(opening: Opening) -> str:
-    """The same with its day: "Wed 25 Nov, between 11:00 and 15:00"."""
-    return _("{day}, {when}").format(day=short_day_text(opening.day), when=opening_text(opening))
 
 
 def pull_sentence(pull: Pull) -> str:

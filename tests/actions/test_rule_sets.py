@@ -19,11 +19,11 @@ from hotelwatch.actions.rule_sets import (
     look_into_rules,
     write_template,
 )
-from hotelwatch.core.local_rules.compared import stale_clauses
 from hotelwatch.core.local_rules.rows import Verdict
 from hotelwatch.core.problems import InputRefused, Refusal
 from hotelwatch.core.rule_facts import RulesCompared, RuleSetKept
 from tests.build import rules
+from tests.core.rule_clauses import stale_clauses
 
 
 @pytest.fixture

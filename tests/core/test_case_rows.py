@@ -16,14 +16,13 @@ from hotelwatch.core.case_facts import (
     Sighted,
     Sign,
 )
-from hotelwatch.core.cases.case import Stage, case_of
+from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.cases.response import answer_sighting
 from hotelwatch.core.cases.rows import (
     asked_of_case,
     asked_rows,
     case_for_room,
     case_rows,
-    room_to_look_at,
 )
 from hotelwatch.core.cases.story import entries_to_take_back, story_of
 from hotelwatch.core.facts import CheckKind
@@ -124,16 +123,6 @@ def test_the_case_of_a_room_is_its_open_one_else_its_latest(build):
     assert new != old
     assert case_for_room(build.house, "102") == new
     assert case_for_room(build.house, "103") is None  # asked for, but no sign and no quarantine
-
-
-def test_the_room_looked_at_next_is_the_cases_own_then_a_neighbour(build):
-    case = sight(build, "102", 0)
-    assert room_to_look_at(case_of(build.house, case)) == "102"
-    look(build, "102", 0)
-    assert room_to_look_at(case_of(build.house, case)) == "101"
-    look(build, "101", 0)
-    look(build, "103", 0)
-    assert room_to_look_at(case_of(build.house, case)) == "102"
 
 
 def tell(build):

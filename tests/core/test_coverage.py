@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.checks.coverage import looks, overdue_days, underside_seen
+from hotelwatch.core.checks.coverage import looks, underside_seen
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
@@ -19,6 +19,7 @@ from hotelwatch.core.facts import (
     Scope,
 )
 from tests.build import day, house, rules
+from tests.core.overdue import overdue_days
 
 UNDERSIDE = rules().bed_kinds["box_spring"].underside_of(encased=False)
 EVERY_PLACE = tuple(p.code for p in rules().bed_kinds["box_spring"].places_of(encased=False))

@@ -17,7 +17,7 @@ from hotelwatch.core.case_facts import (
 )
 from hotelwatch.core.cases.blocks import blocks
 from hotelwatch.core.cases.case import case_of, cases, next_case_no
-from hotelwatch.core.cases.joining import check_joining, joined_from, split
+from hotelwatch.core.cases.joining import check_joining, split
 from hotelwatch.core.cases.story import story_of
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
@@ -57,7 +57,6 @@ def test_joined_cases_are_one_with_all_that_belongs_to_either():
     assert [case.no for case in cases(built.house)] == [ONE]
     assert _told(built, ONE, moment(2)) == (("101", "105"), ("101", "105"), ["101", "105"])
     assert len(case_of(built.house, ONE).photos) == 2
-    assert joined_from(built.house, ONE) == (TWO,)
     codes = [line.code for line in story_of(built.house, ONE, now=moment(2))]
     assert codes.count("sighted") == 2
     assert "joined" in codes

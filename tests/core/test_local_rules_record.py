@@ -10,7 +10,7 @@ import pytest
 from hotelwatch.core.case_facts import CaseJudged, Outcome, Sighted, Sign
 from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.facts import CaseNo, RoomNo
-from hotelwatch.core.local_rules.compared import compared_of, stale_clauses
+from hotelwatch.core.local_rules.compared import compared_of
 from hotelwatch.core.local_rules.judging import judged
 from hotelwatch.core.local_rules.recording import RECORDS
 from hotelwatch.core.local_rules.rows import ItemState, Period, Verdict
@@ -26,7 +26,7 @@ from hotelwatch.core.treatment_facts import (
     TreatmentRecorded,
 )
 from tests.build import Build, day, house, moment
-from tests.core.rule_clauses import clause, own_rules
+from tests.core.rule_clauses import clause, own_rules, stale_clauses
 
 ONE = CaseNo("2026-001")
 ROOM = RoomNo("101")

@@ -9,7 +9,6 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced, Sighted, Sign
-from hotelwatch.core.checks.coverage import overdue_days
 from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, RoundPublished, Scope
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
@@ -21,6 +20,7 @@ from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import day, moment
 from tests.build import house as any_house
+from tests.core.overdue import overdue_days
 
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 CASE = CaseNo("2026-001")

@@ -19,8 +19,8 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.release import (
     Missing,
     check_lifting,
-    earliest_release,
     missing_for_release,
+    release_range,
 )
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo
 from hotelwatch.core.problems import Refusal
@@ -253,7 +253,7 @@ def test_a_new_bed_wants_its_own_clean_checks():
 
 
 def earliest(built: Build, number: int) -> date | None:
-    return earliest_release(built.house, ONE, ROOM, now=moment(number, 20))
+    return release_range(built.house, ONE, ROOM, moment(number, 20)).earliest
 
 
 def test_the_earliest_day_is_recomputed_from_what_is_missing():

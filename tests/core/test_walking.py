@@ -138,9 +138,6 @@ def test_a_figure_of_eight_is_walked_without_going_back():
     route = found.route(["a1", "a2", "a3", "b1", "b2", "b3"])
     assert route == ("a1", "b1", "b2", "a2", "a3", "b3")
     assert found.metres_of(route) == 2 + 3 * 8 + 2 * (2 + STOREY + 2)
-    assert found.walk_minutes(route) == pytest.approx(
-        found.metres_of(route) / FIGURES.walking_m_per_minute.value
-    )
 
 
 def test_the_way_begins_where_it_is_said_to():

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from hotelwatch.core.checks.coverage import looks, overdue_days
+from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.sheet import team_sheet, visit_minutes
 from hotelwatch.core.days import days_from, weekday
 from hotelwatch.core.facts import (
@@ -36,6 +36,7 @@ from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import Occupancy, occupancy
 from tests.build import Build, house
+from tests.core.overdue import overdue_days
 
 BOOKINGS = Path(__file__).parents[2] / ".." / "shared" / "data" / "resort_bookings.csv.gz"
 FIRST, LAST = date(2016, 4, 1), date(2016, 7, 10)

@@ -13,7 +13,6 @@ from itertools import pairwise
 
 from hotelwatch.core.building.neighbours import (
     KIND_ORDER,
-    MIRRORED,
     Kind,
     Neighbour,
     by_roster,
@@ -177,13 +176,3 @@ def changes(room: RoomNo, before: Ways, now: Ways) -> tuple[Change, ...]:
             )
         )
     return tuple(sorted(found, key=lambda one: (not one.gained, one.other)))
-
-
-def mirrored(change: Change) -> Change:
-    """The same change, seen from the other room."""
-    return Change(
-        change.other,
-        change.room,
-        gained=tuple(MIRRORED.get(kind, kind) for kind in change.gained),
-        lost=tuple(MIRRORED.get(kind, kind) for kind in change.lost),
-    )

@@ -38,7 +38,6 @@ class Ways:
         self._net = net_of(building, tuple(house.stairs.values()), house.rules.figures)
         self.assumed = tuple(sorted(self._net.assumed))
         """What was taken for granted."""
-        self._m_per_minute = house.rules.figures.walking_m_per_minute.value
         self._stop_of = _stops_of(house, building)
         in_order = sorted(house.rooms.values(), key=lambda room: _on_paper(building, room))
         self._rank = {room.room: rank for rank, room in enumerate(in_order)}
@@ -56,10 +55,6 @@ class Ways:
         stops = [self._stop_of[room] for room in route]
         between = sum(self._between(one, other) for one, other in pairwise(stops))
         return (self._way_in(stops[0], start) + between) / MM_PER_M
-
-    def walk_minutes(self, route: Sequence[RoomNo], start: RoomNo | None = None) -> float:
-        """Minutes that a route takes on foot, the work in its rooms not counted."""
-        return self.metres_of(route, start) / self._m_per_minute
 
     def route(self, rooms: Iterable[RoomNo], start: RoomNo | None = None) -> tuple[RoomNo, ...]:
         """Each room once, in an order in which the way past all of them is short.

@@ -64,12 +64,3 @@ def _written(house: House, number: int, case: CaseNo) -> tuple[CaseNo, ...]:
     names = (getattr(row.fact, "case", None) for row in kept)
     raw = dict.fromkeys(name for name in names if name)
     return tuple(name for name in raw if house.case_now(number, name) == case)
-
-
-def joined_from(house: House, case: CaseNo) -> tuple[CaseNo, ...]:
-    """Cases that went into this one, in the order of their joining."""
-    return tuple(
-        row.fact.from_case
-        for row in house.kept_of(CasesJoined)
-        if house.case_now(row.entry, row.fact.into_case) == case
-    )

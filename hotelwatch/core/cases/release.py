@@ -82,14 +82,6 @@ def missing_for_release(
     )
 
 
-def earliest_release(house: House, case_no: CaseNo, room: RoomNo, *, now: datetime) -> date | None:
-    """The earliest day on which the conditions can be met if all goes well from today.
-
-    None while a judgement is missing: nobody can say. Nobody promises this day.
-    """
-    return release_range(house, case_no, room, now).earliest
-
-
 def if_treated_on(house: House, day: date) -> date:
     """The earliest day of release for a room treated on that day, were nothing found after."""
     return _followed_up(house, day, day, wait=0)

@@ -85,15 +85,6 @@ def case_for_room(house: House, room: RoomNo) -> CaseNo | None:
     return latest[0].no if latest else None
 
 
-def room_to_look_at(case: Case) -> RoomNo:
-    """The room whose check is recorded next: the first asked one left, else the case's own."""
-    left = sorted(
-        (state.asked for state in case.asked if state.is_open),
-        key=lambda asked: (asked.room not in case.rooms, asked.by_at),
-    )
-    return left[0].room if left else case.room
-
-
 def _case_row(house: House, case: Case, now: datetime) -> CaseRow:
     step = next_step(house, case, now=now)
     return CaseRow(

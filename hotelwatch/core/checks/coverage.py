@@ -129,24 +129,6 @@ def _open_beds(house: House, beds: Iterable[BedNo]) -> int:
     return sum(not house.builds_by_bed[bed][0].fact.encased for bed in beds)
 
 
-def overdue_days(
-    looked_on: Iterable[date], cycle_days: int, *, from_on: date, until_on: date
-) -> int:
-    """On how many days from..until a bed was overdue, given when it was looked at.
-
-    A day counts if, as it begins, the last look is more than the cycle old. A look
-    before ``from_on`` must be among those given; days before the first look don't count.
-    """
-    days = sorted(set(looked_on))
-    total = 0
-    for number, day in enumerate(days):
-        late_from = max(day + timedelta(days=cycle_days + 1), from_on)
-        # A day's own look comes after it has begun: that day still counts.
-        late_until = min(days[number + 1] if number + 1 < len(days) else until_on, until_on)
-        total += max(0, (late_until - late_from).days + 1)
-    return total
-
-
 def builds_on(house: House, bed: BedNo, day: date) -> Sequence[BedDescribed]:
     """The build in force as a day begins and those written down on it; else the first."""
     rows = house.builds_by_bed.get(bed, ())

@@ -224,14 +224,6 @@ def lifts_of(figures: Figures, kind: BedKind, *, encased: bool = False) -> tuple
     return tuple(screened(figures, move, kind.lifts_kg.get(move, 0.0)) for move in moves)
 
 
-def needs_two(figures: Figures, kind: BedKind, *, encased: bool = False) -> bool:
-    """Whether a lift of such a bed is over one person's limit, or of unknown weight.
-
-    False is no word that one person may: other places, and local rules, may take two.
-    """
-    return any(lift.takes_two for lift in lifts_of(figures, kind, encased=encased))
-
-
 def heaviest(lifts: Iterable[Screened]) -> Screened | None:
     """The lift with the highest index for one person; None without any."""
     return max(lifts, key=lambda lift: lift.alone, default=None)

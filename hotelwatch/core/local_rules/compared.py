@@ -44,13 +44,6 @@ def compared_of(house: House, profile: Profile, clause: RuleClause, today: date)
     return Compared(last.by, last.on, is_stale=(today - last.on).days > stands_days)
 
 
-def stale_clauses(house: House, profile: Profile, today: date) -> tuple[RuleClause, ...]:
-    """Clauses that nobody compared with the law in force, or not lately."""
-    return tuple(
-        clause for clause in profile.clauses if compared_of(house, profile, clause, today).is_stale
-    )
-
-
 def _same_since(house: House, profile: Profile, clause: RuleClause) -> int:
     """The entry since which the file keeps the clause in these words; 0: it never did."""
     since = 0
