@@ -13,6 +13,7 @@ from hotelwatch.core.facts import (
     CycleChosen,
     FloorPlaced,
     HotelDescribed,
+    MonthClosed,
     RoomNo,
     Scope,
     TeamDescribed,
@@ -49,11 +50,21 @@ def start_hotel(
 
 
 def describe_hotel(hotel: OpenHotel, described: HotelDescribed) -> Changes:
-    """Change the hotel's name, zone, paper or hours."""
+    """Change the hotel's name, zone, paper or hours.
+
+    Every day of the record is told by the zone, so that it stays once a month is closed:
+    Refusal("zone_of_closed_months").
+    """
     _check_hotel(described)
-    return hotel.record(
-        lambda house: [] if house.hotel == described else [described], action="describe_hotel"
-    )
+
+    def decide(house: House) -> Sequence[HotelDescribed]:
+        if house.hotel == described:
+            return []
+        if house.hotel and house.hotel.zone != described.zone and house.all_of(MonthClosed):
+            raise Refusal("zone_of_closed_months", zone=house.hotel.zone)
+        return [described]
+
+    return hotel.record(decide, action="describe_hotel")
 
 
 def choose_cycle(hotel: OpenHotel, scope: Scope, which: str, cycle_days: int) -> Changes:

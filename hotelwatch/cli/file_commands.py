@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
@@ -46,6 +46,29 @@ def new_hotel(hotel_file: Path, by: str, **described: str) -> None:
         )
         hotel.close()
     click.echo(_("Started {file}. Next: load its roster.").format(file=hotel_file))
+
+
+@click.command("hotel", short_help="Change what the hotel is called, its zone, paper or hours.")
+@hotel_argument
+@click.option("--name", default=None, help="The hotel's name.")
+@click.option("--zone", default=None, help="Its IANA time zone; it stays once a month is closed.")
+@click.option("--paper", type=click.Choice(hotel_actions.PAPERS), default=None)
+@click.option("--leave-by", default=None, help="Guests leave by, as 11:00.")
+@click.option("--arrive-from", default=None, help="Guests arrive from, as 15:00.")
+@by_option
+def describe(hotel_file: Path, by: str, **described: str | None) -> None:
+    """Change what is given; without options say how the hotel is described."""
+    given = {key: value for key, value in described.items() if value is not None}
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        if given and hotel.house.hotel:
+            hotel_actions.describe_hotel(hotel, replace(hotel.house.hotel, **given))
+        if known := hotel.house.hotel:
+            click.echo(
+                _(
+                    "{name}, time zone {zone}. Guests leave by {leave_by} and arrive from"
+                    " {arrive_from}. Sheets are printed on {paper}."
+                ).format(**asdict(known))
+            )
 
 
 @click.command("cycle", short_help="Choose how often an underside is due.")

@@ -50,6 +50,7 @@ from hotelwatch.core.problems import Refusal
 
 COMMANDS = (
     file_commands.new_hotel,
+    file_commands.describe,
     load_commands.load,
     file_commands.cycle,
     file_commands.team,

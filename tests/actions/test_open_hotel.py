@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -16,6 +17,7 @@ from hotelwatch.core.facts import (
     CheckKind,
     FloorPlaced,
     HotelDescribed,
+    MonthClosed,
     Scope,
     StaysImported,
     Topic,
@@ -172,6 +174,31 @@ def test_the_same_description_again_writes_nothing(hotel):
     before = max(hotel.house.entries)
     describe_hotel(hotel, hotel.house.hotel)
     assert max(hotel.house.entries) == before
+
+
+def test_the_hours_of_guests_say_when_a_room_can_be_entered(hotel):
+    today = hotel.today()
+    stays = [
+        Stay("b1", "101", "", today - timedelta(days=2), today),
+        Stay("b2", "101", "", today, today + timedelta(days=2)),
+    ]
+    hotel.record_stays(stays, StaysImported("list.csv", "0" * 64, today, 2, 0))
+    describe_hotel(hotel, replace(hotel.house.hotel, leave_by="10:00", arrive_from="13:30"))
+    opening = hotel.occupancy().opening("101", today)
+    assert (opening.from_clock, opening.until_clock) == ("10:00", "13:30")
+    assert whole_house(hotel.path, rules()).hotel == hotel.house.hotel
+
+
+def test_the_time_zone_stays_once_a_month_is_closed(hotel):
+    elsewhere = replace(hotel.house.hotel, zone="America/Chicago")
+    describe_hotel(hotel, elsewhere)
+    assert str(hotel.house.zone) == "America/Chicago"
+    hotel.record(lambda _: [MonthClosed("2026-02")], action="close_month")
+    with pytest.raises(Refusal) as refused:
+        describe_hotel(hotel, replace(elsewhere, zone="Asia/Tokyo"))
+    assert refused.value.code == "zone_of_closed_months"
+    describe_hotel(hotel, replace(elsewhere, name="Another name"))
+    assert hotel.house.hotel.name == "Another name"
 
 
 def test_the_narrowest_cycle_counts_and_can_be_taken_back(hotel):

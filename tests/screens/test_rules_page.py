@@ -124,3 +124,22 @@ def test_a_set_of_ones_own_is_loaded_and_a_wrong_one_said(page, hotel, tmp_path,
     page.sets.take_in(source)
     assert max(hotel.house.entries) == last
     assert page.sets._context.notices.bars()
+
+
+def test_the_hotel_is_described_anew_and_what_is_wrong_is_said_in_place(page, hotel, qtbot):
+    pane = page.hotel
+    page.tabs.setCurrentWidget(pane)
+    assert pane.name.text() == hotel.house.hotel.name
+    assert not pane.is_begun()
+    pane.leave_by.setText("half past ten")
+    press(qtbot, pane.save)
+    assert "11:00" in pane.form.problem_of(pane.leave_by)
+    pane.leave_by.setText("10:30")
+    pane.arrive_from.setText("14:00")
+    pane.paper.setCurrentText("Letter")
+    page.refresh()
+    assert pane.leave_by.text() == "10:30", "what was typed stays"
+    press(qtbot, pane.save)
+    told = hotel.house.hotel
+    assert (told.leave_by, told.arrive_from, told.paper) == ("10:30", "14:00", "Letter")
+    assert not pane.is_begun()

@@ -12,6 +12,7 @@ from hotelwatch.screens.rules.carts_pane import CartsPane
 from hotelwatch.screens.rules.choices_pane import ChoicesPane
 from hotelwatch.screens.rules.figures_pane import FiguresPane
 from hotelwatch.screens.rules.holidays_pane import HolidaysPane
+from hotelwatch.screens.rules.hotel_pane import HotelPane
 from hotelwatch.screens.rules.kept_pane import KeptPane
 from hotelwatch.screens.rules.people_pane import PeoplePane
 from hotelwatch.screens.rules.sets_pane import SetsPane
@@ -42,6 +43,8 @@ class RulesPage(QWidget):
         self.tabs.addTab(self.carts, _("Carts"))
         self.types = TypesPane(context)
         self.tabs.addTab(self.types, _("Types of room"))
+        self.hotel = HotelPane(context)
+        self.tabs.addTab(self.hotel, _("The hotel"))
         self.kept = KeptPane(context)
         self.tabs.addTab(self.kept, _("What is kept"))
         self.people = PeoplePane(context) if context.sees(Sight.PEOPLE) else None
@@ -63,6 +66,6 @@ class RulesPage(QWidget):
 
     def _catch_up(self, _place: int = 0) -> None:
         panes = (self.sets, self.choices, self.figures, self.holidays, self.carts, self.types)
-        for pane in (*panes, self.kept, self.people, self.training):
+        for pane in (*panes, self.hotel, self.kept, self.people, self.training):
             if pane is not None and pane is self.tabs.currentWidget():
                 pane.refresh()
