@@ -7,7 +7,7 @@ All of it works through connections of its own, and so off the window's thread; 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
@@ -29,6 +29,8 @@ from hotelwatch.core.profile import CHOICES
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.record_facts import RecordRestored
 from hotelwatch.store import backup_folder as folders
+from hotelwatch.store.backup import ASIDE
+from hotelwatch.store.expiring_copies import Copies, Reached, gone_of, reach
 from hotelwatch.store.restoring import apart, put_back
 from hotelwatch.store.verify import Verification, verify
 
@@ -60,6 +62,8 @@ class Made:
     copied_to: Path | None = None
     copy_refused: Refusal | None = None
     """Why the copy elsewhere could not be made; the backup itself stands."""
+    reached: Reached = field(default_factory=Reached)
+    """To which older copies an expiry came only now, and to which it did not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,8 @@ class Restoring:
     loss: Loss
     gained: int
     """Entries of the backup that the file lacks."""
+    expired_since: int
+    """How many things the backup holds that have expired in the file: they go from it again."""
     present_last: tuple[int, str] | None
     """Number and digest of the file's last entry as it was told; None: not readable."""
 
@@ -133,12 +139,18 @@ def back_up_now(wish: Wish, progress: Progress = silent) -> Made:
     folder = folders.folder_beside(wish.path)
     backup, is_new = folders.keep_backup(wish.path, folder=folder, at=wish.at, progress=progress)
     made = Made(backup, is_new, _prune(wish, folder))
-    if wish.also_to is None:
-        return made
-    progress(1.0, "copying_elsewhere")
+    if wish.also_to is not None:
+        progress(1.0, "copying_elsewhere")
+        made = _copied(made, wish, folder, wish.also_to)
+    # Where one could not be reached as something expired, it is now.
+    copies = Copies(wish.path, wish.also_to)
+    return replace(made, reached=reach(copies, gone_of(wish.path), progress))
+
+
+def _copied(made: Made, wish: Wish, folder: Path, place: Path) -> Made:
     try:
-        kept = folder / backup.name
-        target = folders.copy_elsewhere(kept, hotel_file=wish.path, place=wish.also_to)
+        kept = folder / made.backup.name
+        target = folders.copy_elsewhere(kept, hotel_file=wish.path, place=place)
     except Refusal as refusal:
         return replace(made, copy_refused=refusal)
     _prune(wish, target.parent)
@@ -208,6 +220,7 @@ def tell_restore(path: Path, backup: Path, zone: tzinfo = UTC) -> Restoring:
         found.present_is_readable,
         loss_of(found.lost, zone),
         found.gained,
+        found.expired_since,
         found.present_last,
     )
 
@@ -240,7 +253,12 @@ def note_restore(hotel: OpenHotel, done: Restored, *, reason: str) -> None:
 
 
 def _beside(path: Path, backup: Path) -> Path:
-    """The name after which a backup's photos and papers are kept: its own, or its folder's."""
+    """The name after which a backup's photos and papers are kept: its own, or its folder's.
+
+    A file set aside shares those of the hotel's file.
+    """
+    if backup.parent == path.parent and backup.name.startswith(f"{path.stem}{ASIDE}"):
+        return path
     ending = folders.ENDING
     if not backup.parent.name.endswith(ending):
         return backup

@@ -20,6 +20,7 @@ STANDING = frozenset(
         "take_back",
         "restore_record",
         "expire",
+        "expire_in_copy",
     }
 )
 """Actions on which all that came later stands.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
@@ -25,8 +25,8 @@ from hotelwatch.core.retention import (
     stopped,
     verdicts,
 )
-from hotelwatch.store.backup_folder import folder_beside, list_backups
 from hotelwatch.store.expiring import delete_files, is_there, tidy, words_there
+from hotelwatch.store.expiring_copies import Copies, Reached, behind, gone_of, reach
 from hotelwatch.store.hotel_file import open_file
 from hotelwatch.store.journal import Journal
 from hotelwatch.store.loading import load
@@ -42,6 +42,8 @@ class Looked:
     found: tuple[Verdict, ...]
     keepings: dict[Expiring, Keeping]
     stopped: dict[str, ExpiryStopped]
+    behind: Reached
+    """Backups that still hold what has expired (``changed``), and those that can't be told of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +53,8 @@ class Expired:
     facts: tuple[ContentExpired, ...]
     is_tidy: bool
     """False: another window had the file, so parts that are not used may still hold words."""
-    backups: int
-    """How many backups beside the file were made before, and still hold the words."""
+    reached: Reached
+    """From which backups and files set aside it went as well, and which still hold it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +66,18 @@ class Desk:
     clock: Callable[[], datetime]
     by: str
     person: str = ""
+    copied_to: Path | None = None
+    """The folder on another disk or share to which backups are copied."""
 
 
-def look(path: Path, rules: Rules, *, now: datetime, progress: Progress = silent) -> Looked:
+def look(
+    path: Path,
+    rules: Rules,
+    *,
+    now: datetime,
+    copied_to: Path | None = None,
+    progress: Progress = silent,
+) -> Looked:
     """What would go on that day; read through a connection of its own, nothing is written."""
     progress(0.0, "reading")
     journal = open_file(path, read_only=True)
@@ -76,14 +87,15 @@ def look(path: Path, rules: Rules, *, now: datetime, progress: Progress = silent
         found = _found(journal, house, local_day(now, house.zone))
     finally:
         journal.close()
-    return Looked(found, dict(keepings(house)), dict(stopped(house)))
+    lag = behind(Copies(path, copied_to), gone_of(path), progress)
+    return Looked(found, dict(keepings(house)), dict(stopped(house)), lag)
 
 
-def expire(hotel: OpenHotel, progress: Progress = silent) -> Expired:
+def expire(hotel: OpenHotel, copied_to: Path | None = None, progress: Progress = silent) -> Expired:
     """Delete what is due, and write down what went; what was left over before goes too.
 
-    The entry and the going of words are one step. Files go after it: where that is cut
-    short, the next time deletes what was left.
+    The entry and the going of words are one step. Files and copies come after it: where
+    that is cut short, the next time or the next backup sees to what was left.
     """
     progress(0.0, "looking")
     went: list[ContentExpired] = []
@@ -96,11 +108,10 @@ def expire(hotel: OpenHotel, progress: Progress = silent) -> Expired:
 
     hotel.record(decide, action=EXPIRE)
     progress(0.5, "deleting")
-    delete_files(hotel.path, _gone_files(hotel.house))
+    gone = gone_of(hotel.path)
+    delete_files(hotel.path, (fact for _, fact in gone.facts))
     is_tidy = tidy(hotel.journal.db) if went else True
-    progress(1.0, "deleting")
-    kept = len(list_backups(folder_beside(hotel.path))) if went else 0
-    return Expired(tuple(went), is_tidy, kept)
+    return Expired(tuple(went), is_tidy, reach(Copies(hotel.path, copied_to), gone, progress))
 
 
 def expire_apart(desk: Desk, progress: Progress = silent) -> Expired:
@@ -108,7 +119,7 @@ def expire_apart(desk: Desk, progress: Progress = silent) -> Expired:
     hotel = open_hotel(desk.path, desk.rules, clock=desk.clock, by=desk.by)
     try:
         hotel.person = desk.person
-        return expire(hotel, progress)
+        return expire(hotel, desk.copied_to, progress)
     finally:
         hotel.close()
 
@@ -131,15 +142,6 @@ def stop_expiry(hotel: OpenHotel, *, case: str = "", by: str, reason: str, holds
         return [ExpiryStopped(CaseNo(case), by.strip(), reason.strip(), holds)]
 
     return hotel.record(decide, action=STOP)
-
-
-def _gone_files(house: House) -> tuple[ContentExpired, ...]:
-    """What has expired beside the file, without what was kept again since."""
-    again = {(content.what, content.which) for content in files_of(house)}
-    return tuple(
-        replace(fact, which=tuple(one for one in fact.which if (fact.what, one) not in again))
-        for fact in house.all_of(ContentExpired)
-    )
 
 
 def _found(journal: Journal, house: House, today: date) -> tuple[Verdict, ...]:

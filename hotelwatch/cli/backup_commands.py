@@ -15,6 +15,7 @@ from hotelwatch.cli.common import (
     EXISTING,
     FILE,
     admit,
+    also_to_option,
     by_option,
     desk_at_hand,
     hotel_argument,
@@ -32,22 +33,16 @@ from hotelwatch.wording.backups import (
     size_text,
     state_text,
 )
+from hotelwatch.wording.copies import reached_lines
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import refusal_sentence
-
-_also_to = click.option(
-    "--also-to",
-    type=click.Path(path_type=Path, file_okay=False),
-    default=None,
-    help="A folder on another disk or share that gets a copy as well.",
-)
 
 
 @click.command("back-up", short_help="Copy the file while it is in use.")
 @hotel_argument
 @click.argument("copy", type=FILE, required=False)
-@_also_to
+@also_to_option
 def back_up(hotel_file: Path, copy: Path | None, also_to: Path | None) -> None:
     """Copy the file, its photos and its logs while it is in use; the copy is checked.
 
@@ -68,6 +63,8 @@ def _say_made(made: backup_actions.Made) -> None:
     click.echo(made_text(name, is_new=made.is_new, pruned=made.pruned))
     if made.copied_to is not None:
         click.echo(_("Copied to {file}.").format(file=made.copied_to))
+    for line in reached_lines(made.reached):
+        click.echo(line)
     if made.copy_refused is not None:
         what, mend = refusal_sentence(made.copy_refused)
         raise click.ClickException(f"{what} {mend}".strip())
@@ -76,7 +73,7 @@ def _say_made(made: backup_actions.Made) -> None:
 @click.command("backups", short_help="The backups beside the file, and whether they hold.")
 @hotel_argument
 @click.option("--check", is_flag=True, help="Go through each one whole.")
-@_also_to
+@also_to_option
 def list_backups(hotel_file: Path, *, check: bool, also_to: Path | None) -> None:
     """List backups, the latest first; exit status 1 if one that was checked does not hold."""
     with said_plainly():
@@ -119,8 +116,7 @@ def restore(hotel_file: Path, backup: Path, *, reason: str, yes: bool, by: str) 
     with said_plainly():
         zone = _zone_unless_refused(hotel_file, by)
         told = backup_actions.tell_restore(hotel_file, backup, zone)
-        heading = loss_heading(told.loss, is_readable=told.present_is_readable, gained=told.gained)
-        click.echo(heading)
+        click.echo(loss_heading(told))
         for line in loss_lines(told.loss):
             click.echo(f"  {line}")
         if not yes and not click.confirm(_("Go back to this backup?")):

@@ -62,6 +62,12 @@ by_option = click.option(
     callback=lambda _context, _option, value: writer(value),
     help="Who writes this down; with --as it is you.",
 )
+also_to_option = click.option(
+    "--also-to",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=None,
+    help="A folder on another disk or share that gets a copy of each backup.",
+)
 
 
 class Day(click.ParamType[date | None]):

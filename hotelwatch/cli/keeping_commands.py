@@ -8,6 +8,7 @@ import click
 
 from hotelwatch.actions import exporting, retention
 from hotelwatch.cli.common import (
+    also_to_option,
     by_option,
     desk_at_hand,
     hotel_argument,
@@ -16,6 +17,7 @@ from hotelwatch.cli.common import (
     say_table,
 )
 from hotelwatch.core.record_facts import ContentExpired
+from hotelwatch.wording.copies import behind_lines, reached_lines
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.retention import expired_lines, found_rows, stopped_lines
 
@@ -26,11 +28,13 @@ ANY = click.Path(path_type=Path)
 @hotel_argument
 @click.option("--look", is_flag=True, help="Say what would go, and why the rest stays; no more.")
 @click.option("--yes", is_flag=True, help="Do it without asking.")
+@also_to_option
 @by_option
-def expire(hotel_file: Path, *, look: bool, yes: bool, by: str) -> None:
+def expire(hotel_file: Path, *, look: bool, yes: bool, also_to: Path | None, by: str) -> None:
     """Say what is due to go and why the rest stays, ask, and let it go.
 
-    The digests stay, and the record says what went. How long each is kept says
+    The digests stay, and the record says what went. It goes from the backups too, and
+    from those on another disk where --also-to names their folder. How long each is kept says
     “choose HOTEL_FILE keeps_photos 5” (keeps_papers, keeps_names, keeps_notes); without
     such a choice it is as long as the local rules say.
     """
@@ -38,13 +42,13 @@ def expire(hotel_file: Path, *, look: bool, yes: bool, by: str) -> None:
     with said_plainly(), opened(hotel_file, by) as hotel:
         if not look:
             hotel.require(ContentExpired, action=retention.EXPIRE)
-        looked = retention.look(hotel_file, desk.rules(), now=hotel.now())
+        looked = retention.look(hotel_file, desk.rules(), now=hotel.now(), copied_to=also_to)
         say_table(
             (_("What"), _("Kept"), _("Due"), _("Why the rest stays")),
             found_rows(looked.found, looked.keepings),
             "",
         )
-        for line in stopped_lines(looked.stopped):
+        for line in (*stopped_lines(looked.stopped), *behind_lines(looked.behind)):
             click.echo(line)
         if look:
             return
@@ -52,8 +56,10 @@ def expire(hotel_file: Path, *, look: bool, yes: bool, by: str) -> None:
         asked = ngettext("Let {n} go for ever?", "Let {n} go for ever?", due).format(n=due)
         if due and not yes and not click.confirm(asked):
             raise click.ClickException(_("Nothing was changed."))
-        done = retention.expire(hotel)
-        for line in expired_lines(done.facts, is_tidy=done.is_tidy, backups=done.backups):
+        done = retention.expire(hotel, also_to)
+        for line in expired_lines(done.facts, is_tidy=done.is_tidy):
+            click.echo(line)
+        for line in reached_lines(done.reached):
             click.echo(line)
 
 

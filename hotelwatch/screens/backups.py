@@ -134,8 +134,7 @@ class Backups(QObject):
         return None if is_known else self._wish(hotel)
 
     def _wish(self, hotel: OpenHotel) -> deeds.Wish:
-        kept_at = self._window.store.choices.copy_backups_to
-        return deeds.wish_of(hotel, Path(kept_at) if kept_at else None)
+        return deeds.wish_of(hotel, self._window.store.choices.backup_place)
 
     def _run(
         self,
@@ -245,12 +244,12 @@ class Backups(QObject):
     def _show_again(self) -> None:
         if self.dialog is None:
             return
-        place = self._window.store.choices.copy_backups_to
+        choices = self._window.store.choices
         with self.dialog.notices.refusals():
-            listed = deeds.list_backups(self.dialog.path, Path(place) if place else None)
+            listed = deeds.list_backups(self.dialog.path, choices.backup_place)
             house = self._hotel.house if self._hotel is not None else None
             zone = self._hotel.zone if self._hotel is not None else UTC
-            self.dialog.show_kept(Kept(listed, place, zone, house))
+            self.dialog.show_kept(Kept(listed, choices.copy_backups_to, zone, house))
 
     def _choose_place(self) -> None:
         title = _("Copy each backup also to")

@@ -39,6 +39,7 @@ from hotelwatch.wording.backups import (
     size_text,
     state_text,
 )
+from hotelwatch.wording.copies import changed_lines, unreached_lines
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import refusal_sentence
@@ -123,7 +124,10 @@ class BackupsDialog(QDialog):
         """Say how a backup went."""
         if made.copy_refused is not None:
             self.notices.warn(" ".join(refusal_sentence(made.copy_refused)).strip())
-        self.notices.done(made_text(made.backup.name, is_new=made.is_new, pruned=made.pruned))
+        if left := list(unreached_lines(made.reached)):
+            self.notices.warn("\n".join(left))
+        made_said = made_text(made.backup.name, is_new=made.is_new, pruned=made.pruned)
+        self.notices.done("\n".join((made_said, *changed_lines(made.reached))))
 
     def tell_checked(self, faults: Mapping[Path, int]) -> None:
         """Say which backups hold."""
@@ -137,8 +141,7 @@ class BackupsDialog(QDialog):
         """Say what going back would lose, before it is done."""
         self._told = told
         self.notices.clear()
-        readable, gained = told.present_is_readable, told.gained
-        self.loss.setText(loss_heading(told.loss, is_readable=readable, gained=gained))
+        self.loss.setText(loss_heading(told))
         self.loss_list.clear()
         self.loss_list.addItems(list(loss_lines(told.loss)))
         self.loss_list.setVisible(self.loss_list.count() > 0)

@@ -37,6 +37,11 @@ class Choices:
     names: tuple[str, ...] = ()
     """Names typed as having looked or seen, those used last first."""
 
+    @property
+    def backup_place(self) -> Path | None:
+        """The folder on another disk or share to which backups are copied."""
+        return Path(self.copy_backups_to) if self.copy_backups_to else None
+
     def opened(self, path: Path) -> Choices:
         """After a file was opened: it is the last one, and first of the recent ones."""
         recent = tuple(dict.fromkeys((str(path), *self.recent)))[:MOST_RECENT]

@@ -72,6 +72,8 @@ class Context:
     """Keys of the pages there are."""
     odds: OddsKept
     """How sure one may be, as last reckoned."""
+    copied_to: Callable[[], Path | None] = lambda: None
+    """Tells the folder on another disk or share to which backups are copied."""
 
     def may(self, *kinds: type[Fact]) -> bool:
         """Whether who sits there may write each of these kinds of fact down by itself."""

@@ -238,6 +238,7 @@ class MainWindow(QMainWindow):
             log_sighting=self.log_sighting,
             pages=self.desk.shown_pages(),
             odds=self._odds,
+            copied_to=lambda: self.store.choices.backup_place,
         )
 
     def _fit_to_person(self) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import os
 import secrets
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Container
 from contextlib import closing
+from hashlib import file_digest
 from pathlib import Path
 
 from sqlite_utils import Database
@@ -23,6 +24,10 @@ STEP_PAGES = 512
 ASKS_EVERY_MS = 100
 _IN_USE = (5, 6)
 """SQLITE_BUSY and SQLITE_LOCKED: another one has the file."""
+ASIDE = "-aside-"
+"""What the name of a file set aside by a restore has after that of the hotel's file."""
+WITH_THE_FILE = ("-journal", "-wal", "-shm")
+"""What SQLite keeps beside a file in the middle of a write; it belongs to that file."""
 LAST_ENTRY = "SELECT id, digest FROM entry ORDER BY id DESC LIMIT 1"
 FOLDERS: tuple[Callable[[Path], Path], ...] = (photos.folder_of, kept_files.folder_of)
 """What lies beside a hotel's file."""
@@ -110,19 +115,22 @@ def digest_anew(db: Database, number: int) -> str:
     return digest_of(head, facts, before[0] if before else "")
 
 
-def copy_beside(path: Path, to: Path) -> None:
-    """Copy photos, logs and papers of a hotel's file to those of another one."""
+def copy_beside(path: Path, to: Path, *, without: Container[str] = ()) -> None:
+    """Copy photos, logs and papers of a hotel's file to those of another one.
+
+    Each is there whole or not at all; ``without`` those of these digests.
+    """
     for folder_of in FOLDERS:
-        copy_missing(folder_of(path), folder_of(to))
+        _copy_missing(folder_of(path), folder_of(to), without)
 
 
-def copy_missing(source: Path, target: Path) -> None:
-    """Copy the files that a folder lacks; each is there whole or not at all."""
+def _copy_missing(source: Path, target: Path, without: Container[str]) -> None:
     if not source.is_dir():
         return
     target.mkdir(exist_ok=True)
     for file in sorted(source.iterdir()):
-        if file.suffix != kept_files.PARTIAL and not (target / file.name).exists():
+        is_wanted = file.suffix != kept_files.PARTIAL and file.stem not in without
+        if is_wanted and not (target / file.name).exists():
             copy_file(file, target / file.name)
     sync_folder(target)
 
@@ -141,6 +149,12 @@ def copy_file(source: Path, target: Path) -> None:
         partial.replace(target)
     finally:
         partial.unlink(missing_ok=True)
+
+
+def are_alike(one: Path, other: Path) -> bool:
+    """Whether two files hold the same bytes."""
+    with one.open("rb") as left, other.open("rb") as right:
+        return file_digest(left, "sha256").digest() == file_digest(right, "sha256").digest()
 
 
 def as_it_lies(path: Path) -> Database:

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager, suppress
 from datetime import UTC, datetime
-from hashlib import file_digest
+from glob import escape
 from pathlib import Path
 
 from hotelwatch.core.backups import Backup
@@ -19,12 +19,11 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.store import header
 from hotelwatch.store.backup import (
-    FOLDERS,
     LAST_ENTRY,
+    are_alike,
     as_it_lies,
     copy_beside,
     copy_file,
-    copy_missing,
     copy_whole,
     partial_of,
     refuse_unsound,
@@ -42,7 +41,7 @@ ENDING = ".backups"
 _OF_THE_FOLDER = ("disk_full", "disk_failed")
 """What SQLite says where the copy can't be written; reading does not fail so."""
 _PAGE_SIZE_AT, _PAGES_AT = 16, 28
-_FIRST_DIGEST = "SELECT digest FROM entry WHERE id = 1"
+FIRST_DIGEST = "SELECT digest FROM entry WHERE id = 1"
 
 
 def folder_beside(hotel_file: Path) -> Path:
@@ -80,8 +79,7 @@ def keep_backup(
                     return known, False
                 last, digest = copy_whole(db, path, partial, progress)
             copy_beside(path, stem_in(folder, path))
-            stamp = at.astimezone(UTC).strftime(_STAMP)
-            name = f"{stamp}-{last}-{digest[:_DIGITS] or 'empty'}{path.suffix}"
+            name = _name(at.astimezone(UTC).strftime(_STAMP), last, digest, path.suffix)
             partial.replace(folder / name)
             sync_folder(folder)
         finally:
@@ -89,9 +87,19 @@ def keep_backup(
     return backup_at(folder / name), True
 
 
+def _name(stamp: str, last: int, digest: str, suffix: str) -> str:
+    return f"{stamp}-{last}-{digest[:_DIGITS] or 'empty'}{suffix}"
+
+
+def name_after(copy: Path, last: int, digest: str) -> str:
+    """A backup's name once it ends with that entry; another file's is its own."""
+    named = _NAMED.fullmatch(copy.name)
+    return _name(named[1], last, digest, copy.suffix) if named else copy.name
+
+
 def _sweep(folder: Path, hotel_file: Path, at: datetime) -> None:
     """Delete what a backup that was cut short left behind, a day ago or longer."""
-    for left in folder.glob(f"{hotel_file.name}.*{PARTIAL}"):
+    for left in folder.glob(f"{escape(hotel_file.name)}.*{PARTIAL}*"):
         with suppress(OSError):
             if at.timestamp() - left.stat().st_mtime > _DAY_SECONDS:
                 left.unlink()
@@ -155,23 +163,16 @@ def copy_elsewhere(backup: Path, *, hotel_file: Path, place: Path) -> Path:
     target = folder_in(place, hotel_file) / backup.name
     try:
         target.parent.mkdir(exist_ok=True)
-        if not target.exists() or not _are_alike(backup, target):
+        if not target.exists() or not are_alike(backup, target):
             copy_file(backup, target)
-            if not _are_alike(backup, target):
+            if not are_alike(backup, target):
                 raise Refusal("backup_copy_failed", folder=str(place), reason="Read back otherwise")
-        source = stem_in(backup.parent, hotel_file)
-        for folder_of in FOLDERS:
-            copy_missing(folder_of(source), folder_of(stem_in(target.parent, hotel_file)))
+        copy_beside(stem_in(backup.parent, hotel_file), stem_in(target.parent, hotel_file))
         refuse_unsound(target)
     except OSError as error:
         reason = str(error.strerror or error)
         raise Refusal("backup_copy_failed", folder=str(place), reason=reason) from error
     return target
-
-
-def _are_alike(one: Path, other: Path) -> bool:
-    with one.open("rb") as left, other.open("rb") as right:
-        return file_digest(left, "sha256").digest() == file_digest(right, "sha256").digest()
 
 
 def prune(folder: Path, backups: Iterable[Backup], *, first_digest: str) -> tuple[str, ...]:
@@ -194,7 +195,7 @@ def _is_of(path: Path, backup: Backup, first_digest: str) -> bool:
         return False
     try:
         with closing(as_it_lies(path)) as db:
-            first = db.execute(_FIRST_DIGEST).fetchone()
+            first = db.execute(FIRST_DIGEST).fetchone()
             last = db.execute(LAST_ENTRY).fetchone()
     except sqlite3.Error:
         return False
@@ -210,7 +211,7 @@ def _is_of(path: Path, backup: Backup, first_digest: str) -> bool:
 def first_digest_of(path: Path) -> str:
     """The digest of a file's first entry, by which a hotel is known; empty where it has none."""
     with told_plainly(path), closing(connect(path, read_only=True)) as db:
-        first = db.execute(_FIRST_DIGEST).fetchone()
+        first = db.execute(FIRST_DIGEST).fetchone()
         return str(first[0]) if first else ""
 
 

@@ -11,7 +11,6 @@ from sqlite_utils import Database
 from hotelwatch.core.facts import WordSort
 from hotelwatch.core.record_facts import OF_WORDS, ContentExpired, Expiring
 from hotelwatch.core.retention import Content
-from hotelwatch.store.backup_folder import folder_beside, stem_in
 from hotelwatch.store.connection import sqlite3
 from hotelwatch.store.kept_files import kept_file
 from hotelwatch.store.photos import photo_path
@@ -42,21 +41,18 @@ def is_there(path: Path, content: Content) -> bool:
     return KEPT_AT[content.what](path, content.which) is not None
 
 
-def delete_files(path: Path, facts: Iterable[ContentExpired]) -> int:
-    """Delete files that have expired, here and beside the backups; how many went here.
+def delete_files(owner: Path, facts: Iterable[ContentExpired]) -> int:
+    """Delete files that have expired from beside a hotel's file; how many went.
 
     One that is gone already is no error: it may have been cut short before.
     """
     went = 0
     for fact in facts:
-        if fact.what in OF_WORDS:
-            continue
-        for digest in fact.which:
-            for owner in (path, stem_in(folder_beside(path), path)):
-                found = KEPT_AT[fact.what](owner, digest)
-                if found is not None:
-                    found.unlink(missing_ok=True)
-                    went += owner is path
+        for digest in fact.which if fact.what in KEPT_AT else ():
+            found = KEPT_AT[fact.what](owner, digest)
+            if found is not None:
+                found.unlink(missing_ok=True)
+                went += 1
     return went
 
 

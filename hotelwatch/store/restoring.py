@@ -19,6 +19,8 @@ from sqlite_utils import Database
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Entry
 from hotelwatch.store.backup import (
+    ASIDE,
+    WITH_THE_FILE,
     as_it_lies,
     copy_beside,
     copy_file,
@@ -28,13 +30,12 @@ from hotelwatch.store.backup import (
     sync_folder,
 )
 from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
+from hotelwatch.store.expiring_copies import EXPIRE_IN_COPY, expire_in, gone_of, still_in
 from hotelwatch.store.header import refuse_by_header
 from hotelwatch.store.loading import read_entries
 from hotelwatch.store.verify import verify
 
 _UNREADABLE = ("damaged_file", "not_a_hotel_file", "no_such_file", "older_file")
-_WITH_THE_FILE = ("-journal", "-wal", "-shm")
-"""What SQLite keeps beside a file in the middle of a write; it belongs to that file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,9 @@ class Apart:
     lost: tuple[Entry, ...]
     """Entries that stand in the file only, in their order."""
     gained: int
-    """How many entries stand in the backup only."""
+    """How many entries stand in the backup only, without those that say what expired in it."""
+    expired_since: int
+    """How many things the backup holds that have expired in the file: they go from it again."""
 
 
 def apart(path: Path, backup: Path, *, beside: Path | None = None) -> Apart:
@@ -64,12 +67,14 @@ def apart(path: Path, backup: Path, *, beside: Path | None = None) -> Apart:
     last = found.entries
     with told_plainly(backup), closing(as_it_lies(backup)) as kept:
         chain = dict(kept.execute("SELECT id, digest FROM entry").fetchall())
+        own = "SELECT id FROM entry WHERE action = ?"
+        of_expiry = {number for (number,) in kept.execute(own, (EXPIRE_IN_COPY,))}
     try:
         present = _entries(path)
     except Refusal as refusal:
         if refusal.code not in _UNREADABLE:
             raise
-        return Apart(last, found.last_digest, False, None, (), 0)
+        return Apart(last, found.last_digest, False, None, (), 0, 0)
     shared = 0
     for number, entry in present.items():
         if chain.get(number) != entry.digest:
@@ -80,7 +85,14 @@ def apart(path: Path, backup: Path, *, beside: Path | None = None) -> Apart:
     lost = tuple(entry for number, entry in present.items() if number > shared)
     ended = next(reversed(present), 0)
     at_end = (ended, present[ended].digest if ended else "")
-    return Apart(last, found.last_digest, True, at_end, lost, last - shared)
+    gained = sum(number > shared and number not in of_expiry for number in chain)
+    return Apart(last, found.last_digest, True, at_end, lost, gained, _expired_since(path, backup))
+
+
+def _expired_since(path: Path, backup: Path) -> int:
+    gone = gone_of(path)
+    with told_plainly(backup), closing(as_it_lies(backup)) as kept:
+        return sum(len(fact.which) for _, fact in still_in(kept, gone))
 
 
 def _entries(path: Path) -> dict[int, Entry]:
@@ -99,6 +111,7 @@ def put_back(
 ) -> Path | None:
     """Put a copy of the backup in the file's place; the name under which the file is kept.
 
+    What has expired in the file goes from the copy first, under an entry of its own.
     ``expected_last`` is the number and digest of the file's last entry, as it was told what
     would be lost; None where the file can't be read. None is returned where there was no
     file. Refusal("file_went_on") where another window wrote since, ("file_busy"), ("file_busy")
@@ -107,6 +120,8 @@ def put_back(
     partial = partial_of(path)
     try:
         copy_file(backup, partial)
+        if expected_last is not None:
+            expire_in(partial, gone_of(path))
         refuse_unsound(partial)
         with ExitStack() as held:
             if expected_last is not None:
@@ -123,8 +138,9 @@ def put_back(
         raise Refusal("backup_failed", folder=str(path.parent), reason=reason) from error
     finally:
         with suppress(OSError):
-            partial.unlink(missing_ok=True)
-    copy_beside(beside, path)
+            for ending in ("", *WITH_THE_FILE):
+                Path(f"{partial}{ending}").unlink(missing_ok=True)
+    copy_beside(beside, path, without=gone_of(path).files)
     return aside
 
 
@@ -147,11 +163,11 @@ def _set_aside(path: Path, at: datetime, held: ExitStack) -> Path | None:
     if not path.exists():
         return None
     stamp = at.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
-    aside, times = path.with_name(f"{path.stem}-aside-{stamp}{path.suffix}"), 1
+    aside, times = path.with_name(f"{path.stem}{ASIDE}{stamp}{path.suffix}"), 1
     while aside.exists():
         times += 1
-        aside = path.with_name(f"{path.stem}-aside-{stamp}-{times}{path.suffix}")
-    for ending in _WITH_THE_FILE:
+        aside = path.with_name(f"{path.stem}{ASIDE}{stamp}-{times}{path.suffix}")
+    for ending in WITH_THE_FILE:
         # The file put in its place must never be given the other one's journal.
         with suppress(FileNotFoundError):
             Path(f"{path}{ending}").rename(f"{aside}{ending}")

@@ -6,6 +6,8 @@ from hotelwatch.wording.language import marked as m
 
 ACTIONS = {
     "expire": m("What was due has expired"),
+    "expire_in_copy": m("Expired before this copy was gone back to"),
+    "expiring_in_copies": m("Letting it go from the backups too"),
     "stop_expiry": m("Kept from expiring, or no longer"),
     "restore_record": m("Record restored from a backup"),
     "copying_file": m("Copying the file"),

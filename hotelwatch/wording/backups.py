@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Protocol
 
 from hotelwatch.core.backups import Loss
 from hotelwatch.core.parameters import Figures
@@ -62,28 +63,62 @@ def pruned_text(count: int) -> str:
     ).format(n=count)
 
 
-def loss_heading(loss: Loss, *, is_readable: bool, gained: int) -> str:
-    """What going back would lose, in a sentence."""
-    if not is_readable:
+class Told(Protocol):
+    """What going back would do."""
+
+    @property
+    def loss(self) -> Loss:
+        """What the file holds and the backup does not."""
+
+    @property
+    def present_is_readable(self) -> bool:
+        """Whether anybody can say what that is."""
+
+    @property
+    def gained(self) -> int:
+        """Entries of the backup that the file lacks."""
+
+    @property
+    def expired_since(self) -> int:
+        """Things that the backup holds and that have expired in the file."""
+
+
+def loss_heading(told: Told) -> str:
+    """What going back would lose, in a sentence or more; what would be lost comes last."""
+    if not told.present_is_readable:
         return _(
-            "The hotel's file can't be read: nobody can say what it holds that the backup does not."
+            "The hotel's file can't be read: nobody can say what it holds that the backup does"
+            " not. Names and notes may come back that have expired since: look afterwards what"
+            " is due to go."
         )
+    said = []
+    if told.expired_since:
+        said.append(
+            ngettext(
+                "{n} thing in the backup has expired since, and goes from it again.",
+                "{n} things in the backup have expired since, and go from it again.",
+                told.expired_since,
+            ).format(n=told.expired_since)
+        )
+    if told.gained:
+        said.append(
+            ngettext(
+                "The backup holds {n} entry that the file lacks.",
+                "The backup holds {n} entries that the file lacks.",
+                told.gained,
+            ).format(n=told.gained)
+        )
+    return " ".join((*said, _lost_text(told.loss)))
+
+
+def _lost_text(loss: Loss) -> str:
     if not loss.entries:
-        lost = _("Nothing would be lost: the backup holds all that the file holds.")
-    else:
-        lost = ngettext(
-            "{n} entry would be lost from the record:",
-            "{n} entries would be lost from the record:",
-            loss.entries,
-        ).format(n=loss.entries)
-    if not gained:
-        return lost
-    more = ngettext(
-        "The backup holds {n} entry that the file lacks.",
-        "The backup holds {n} entries that the file lacks.",
-        gained,
-    ).format(n=gained)
-    return f"{more} {lost}"
+        return _("Nothing would be lost: the backup holds all that the file holds.")
+    return ngettext(
+        "{n} entry would be lost from the record:",
+        "{n} entries would be lost from the record:",
+        loss.entries,
+    ).format(n=loss.entries)
 
 
 def loss_lines(loss: Loss) -> Iterator[str]:

@@ -120,8 +120,8 @@ def stopped_lines(stopped: Mapping[str, ExpiryStopped]) -> Iterator[str]:
             yield _("Nothing may expire: {by}, {reason}").format(**values)
 
 
-def expired_lines(facts: Iterable[ContentExpired], *, is_tidy: bool, backups: int) -> Iterator[str]:
-    """What went, and where it may still lie."""
+def expired_lines(facts: Iterable[ContentExpired], *, is_tidy: bool) -> Iterator[str]:
+    """What went, and where it may still lie; ``wording.copies`` tells of the backups."""
     went = list(facts)
     if not went:
         yield _("Nothing is due to go.")
@@ -135,12 +135,4 @@ def expired_lines(facts: Iterable[ContentExpired], *, is_tidy: bool, backups: in
             "The file is in use elsewhere: parts of it that are not used may still hold words."
             " Close other windows, and let it expire again."
         )
-    if backups:
-        yield ngettext(
-            "{n} backup beside the file was made before, and still holds names and notes"
-            " until it has had its time.",
-            "{n} backups beside the file were made before, and still hold names and notes"
-            " until they have had their time.",
-            backups,
-        ).format(n=backups)
-    yield _("Copies elsewhere, printed papers and sent workbooks are yours to see to.")
+    yield _("Copies made by hand, exports, printed papers and sent workbooks are yours to see to.")

@@ -18,6 +18,7 @@ from hotelwatch.screens.forms import Form
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.wording.copies import behind_lines, changed_lines, unreached_lines
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.profiles import rule_name, years_kept
@@ -175,7 +176,7 @@ class KeptPane(QWidget):
     def _look(self) -> None:
         hotel = self._context.hotel
         self._context.jobs.run(
-            partial(retention.look, now=hotel.now()),
+            partial(retention.look, now=hotel.now(), copied_to=self._context.copied_to()),
             hotel.path,
             hotel.house.shipped,
             label=_("Looking what is due"),
@@ -186,12 +187,21 @@ class KeptPane(QWidget):
         self._due = sum(verdict.is_due for verdict in looked.found)
         self.table.show_rows(found_rows(looked.found, looked.keepings))
         self._fit()
+        if behind := list(behind_lines(looked.behind)):
+            self._context.notices.warn("\n".join(behind))
         if not self._due:
             self._context.notices.done(_("Nothing is due to go."))
 
     def _let_go(self) -> None:
         hotel, now = self._context.hotel, self._context.hotel.now()
-        desk = retention.Desk(hotel.path, hotel.house.shipped, lambda: now, hotel.by, hotel.person)
+        desk = retention.Desk(
+            hotel.path,
+            hotel.house.shipped,
+            lambda: now,
+            hotel.by,
+            hotel.person,
+            self._context.copied_to(),
+        )
         self._context.jobs.run(
             retention.expire_apart, desk, label=_("Letting go what is due"), on_done=self._tell
         )
@@ -199,5 +209,7 @@ class KeptPane(QWidget):
     def _tell(self, done: retention.Expired) -> None:
         self._context.hotel.refresh()
         self._forget_look()
-        lines = expired_lines(done.facts, is_tidy=done.is_tidy, backups=done.backups)
+        lines = (*expired_lines(done.facts, is_tidy=done.is_tidy), *changed_lines(done.reached))
         self._context.notices.done("\n".join(lines))
+        if left := list(unreached_lines(done.reached)):
+            self._context.notices.warn("\n".join(left))
