@@ -212,7 +212,7 @@ def list_teams(hotel_file: Path) -> None:
                 _("Team"),
                 _("People"),
                 _("Minutes a day"),
-                _("Kept free"),
+                _("In reserve"),
                 _("Shift"),
                 _("Works on"),
             ),

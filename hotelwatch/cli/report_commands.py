@@ -38,7 +38,7 @@ from hotelwatch.wording.verification import fault_sentence
 @hotel_argument
 @click.option("--days", type=click.IntRange(1, 90), default=None, help="Days ahead, from today.")
 @click.option("--publish", is_flag=True, help="Make it the round that teams follow.")
-@click.option("--whole", is_flag=True, help="Promise likely visits too, not the firm ones only.")
+@click.option("--whole", is_flag=True, help="Publish likely visits too, not only the fixed.")
 @click.option("--strict", is_flag=True, help="Fewest overdue in these days, whatever comes later.")
 @by_option
 def plan(
@@ -46,7 +46,7 @@ def plan(
 ) -> None:
     """Draft each team's rooms day by day; --publish makes it the round.
 
-    Publishing promises the first day and what is firm on later ones. What is likely
+    Publishing fixes the first day and what cannot wait on later ones. What is likely
     is planned again on its morning.
     """
     with said_plainly(), opened(hotel_file, by) as hotel:
@@ -59,7 +59,7 @@ def plan(
             (state.asked.case, state.asked.room): state.due_on for state in open_asked(hotel.house)
         }
         say_table(
-            (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why"), _("Promise")),
+            (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why"), _("Fixed or likely")),
             (
                 (
                     day_text(slot.on),
@@ -67,7 +67,7 @@ def plan(
                     slot.room,
                     str(slot.minutes),
                     _why(slot, wanted_by),
-                    _("firm") if slot in promised else _("likely"),
+                    _("fixed") if slot in promised else _("likely"),
                 )
                 for slot in draft.slots
             ),

@@ -97,20 +97,18 @@ def list_to_arrange(hotel_file: Path) -> None:
     """Rooms let past the day they are due: a look to agree with the guest, or to wait for."""
     with said_plainly(), opened(hotel_file) as hotel:
         say_table(
-            (_("Room"), _("Due by"), _("Opens"), _("Waiting"), _("Agreed")),
+            (_("Room"), _("Due by"), _("Go in from"), _("Late days"), _("Agreed")),
             (
                 (
                     row.room,
                     day_text(row.due_on),
                     day_text(row.next_open_on) if row.next_open_on else _("not known"),
-                    ngettext("{n} bed-day", "{n} bed-days", row.overdue_bed_days).format(
-                        n=row.overdue_bed_days
-                    ),
+                    str(row.overdue_bed_days),
                     visit_sentence(row.visit) if row.visit else _("not yet"),
                 )
                 for row in to_arrange(hotel.house, hotel.occupancy(), hotel.now())
             ),
-            _("Every room that is due opens in time, or soon after."),
+            _("Every room that is due can be entered in time, or soon after."),
         )
 
 
@@ -130,7 +128,7 @@ def list_backlog(hotel_file: Path) -> None:
 
 def _special(hotel: OpenHotel, calendar: Calendar, day: date) -> Iterator[str]:
     if (closed := calendar.closed_reason(day)) is not None:
-        yield _("closed to rounds: {reason}").format(reason=closed)
+        yield _("no rounds: {reason}").format(reason=closed)
     for team in hotel.house.teams:
         if (changed := calendar.changed(team, day)) is not None:
             yield team_days_text(changed)

@@ -65,12 +65,12 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
     "--cycle", type=click.IntRange(10, 500), default=100, help="Percent of every room's cycle."
 )
 @click.option(
-    "--kept", type=click.IntRange(0, 50), default=0, help="Rooms a day that front desk keeps free."
+    "--kept", type=click.IntRange(0, 50), default=0, help="Rooms a day that are left unsold."
 )
 def what_if(
     hotel_file: Path, *, days: int | None, teams: int, minutes: int, cycle: int, kept: int
 ) -> None:
-    """Say what more teams, minutes, longer cycles or rooms kept free would bring."""
+    """Say what more teams, minutes, longer cycles or rooms left unsold would bring."""
     from hotelwatch.core.planning.situation import situation_of
     from hotelwatch.core.planning.what_if import what_if as try_out
 
@@ -97,8 +97,8 @@ def what_if(
         )
         click.echo(
             ngettext(
-                "{n} overdue bed-day instead of {usual}.",
-                "{n} overdue bed-days instead of {usual}.",
+                "{n} late day instead of {usual}.",
+                "{n} late days instead of {usual}.",
                 outlook.overdue_bed_days,
             ).format(n=outlook.overdue_bed_days, usual=as_it_is.overdue_bed_days)
         )

@@ -20,7 +20,7 @@ def day_kind_text(kind: DayKind, minutes: int) -> str:
         DayKind.FREE: _("does not work"),
         DayKind.AWAY: _("away"),
         DayKind.CHANGED: _("{minutes} in place of the usual"),
-        DayKind.CLOSED: _("closed to rounds"),
+        DayKind.CLOSED: _("no rounds"),
     }[kind].format(minutes=minutes_text(minutes))
 
 

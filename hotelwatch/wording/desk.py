@@ -270,12 +270,12 @@ def night_cost_text(row: KeepFree) -> str:
 
 def night_saves_text(row: KeepFree) -> str:
     """What it saves, as booked now: the beds' days of waiting, and until when."""
-    waited = ngettext("{n} bed-day", "{n} bed-days", row.overdue_bed_days).format(
+    waited = ngettext("{n} late day", "{n} late days", row.overdue_bed_days).format(
         n=row.overdue_bed_days
     )
     if row.next_open_on is None:
         return _("at least {waited}: no later day is known").format(waited=waited)
-    return _("{waited}: opens {day} otherwise").format(
+    return _("{waited}: otherwise not before {day}").format(
         waited=waited, day=short_day_text(row.next_open_on)
     )
 

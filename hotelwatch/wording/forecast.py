@@ -22,7 +22,7 @@ def chance_text(chance: float) -> str:
 
 def leaning_sentence(chance: float, *, nights: int) -> str:
     """What a visit leans on; ``nights`` are those of the hotel that it was learned from."""
-    said = _("Leans on a window that is open with a chance of {chance}").format(
+    said = _("Counts on the room being empty that day, with a chance of {chance}").format(
         chance=chance_text(chance)
     )
     if nights:
@@ -39,5 +39,5 @@ def leaning_sentence(chance: float, *, nights: int) -> str:
 def fallback_sentence(fallback_on: date | None) -> str:
     """What is left if the window closes."""
     if fallback_on is None:
-        return _("If it closes, no other day before it is due is likely open.")
-    return _("If it closes, {day} is likely open.").format(day=short_day_text(fallback_on))
+        return _("If a guest is in it, no other day before it is due is likely to do.")
+    return _("If a guest is in it, {day} is likely to do.").format(day=short_day_text(fallback_on))

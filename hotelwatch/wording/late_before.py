@@ -17,10 +17,9 @@ from hotelwatch.wording.shortfalls import shortfall_sentence
 def backlog_sentence(backlog: Backlog) -> str:
     """How much is late already, since when, by when it can be worked off, and what binds."""
     said = ngettext(
-        "Late before the first day: {beds} bed, {minutes} minutes, ways to corridors not counted,"
-        " the oldest since {since}.",
-        "Late before the first day: {beds} beds, {minutes} minutes, ways to corridors not counted,"
-        " the oldest since {since}.",
+        "Late already: {beds} bed since {since}, {minutes} minutes of work, walking not counted.",
+        "Late already: {beds} beds, the oldest since {since}, {minutes} minutes of work, walking"
+        " not counted.",
         backlog.beds,
     ).format(beds=backlog.beds, minutes=backlog.minutes, since=short_day_text(backlog.since_on))
     return f"{said} {_worked_off(backlog)}"
@@ -29,19 +28,23 @@ def backlog_sentence(backlog: Backlog) -> str:
 def _worked_off(backlog: Backlog) -> str:
     if backlog.enough_on is None:
         return _(
-            "Minutes bind: on all of these days the teams have {had}, so it can't be worked off."
+            "There are too few minutes: on all of these days the teams have {had}, so it can't be"
+            " caught up."
         ).format(had=backlog.had_minutes)
     if backlog.open_on is None:
-        return _("Openings bind: on none of these days opens {rooms}.").format(
-            rooms=", ".join(backlog.shut)
-        )
+        return ngettext(
+            "Guests are in the way: room {rooms} can't be entered on any of these days.",
+            "Guests are in the way: rooms {rooms} can't be entered on any of these days.",
+            len(backlog.shut),
+        ).format(rooms=", ".join(backlog.shut))
     if backlog.is_minutes:
         return _(
-            "Minutes bind: the teams have {had} by {day}, so not before, even with nothing else."
+            "There are too few minutes to catch up before {day}, even if the teams did nothing"
+            " else; by then they have {had}."
         ).format(had=backlog.had_minutes, day=short_day_text(backlog.enough_on))
     return _(
-        "Openings bind: not before {day}, when the last of the rooms opens; the teams have"
-        " {had} minutes by {enough}."
+        "It can't be caught up before {day}, when the last of these rooms can be entered;"
+        " minutes are enough by {enough} ({had})."
     ).format(
         day=short_day_text(backlog.open_on),
         had=backlog.had_minutes,
@@ -78,12 +81,12 @@ def _together(some: Sequence[Shortfall]) -> str:
     opens: date | None = some[0].opens_on
     if opens is None:
         return _(
-            "{n} rooms have no opening by their due day, nor on any of these days: at least"
-            " {total} overdue bed-days. Room, due day and its bed-days: {rooms}. Agree on looks"
-            " with the guests, or accept it."
+            "{n} rooms can't be entered by their due day, nor on any of these days: at least"
+            " {total} late days. Room, due day and its late days: {rooms}. Agree on looks with"
+            " the guests, or accept it."
         ).format(n=len(some), total=total, rooms=rooms)
     return _(
-        "{n} rooms have no opening by their due day; the first day for them is {opens}: {total}"
-        " overdue bed-days. Room, due day and its bed-days: {rooms}. Agree on looks with the"
-        " guests, or accept it."
+        "{n} rooms can't be entered by their due day; the first day for them is {opens}: {total}"
+        " late days. Room, due day and its late days: {rooms}. Agree on looks with the guests,"
+        " or accept it."
     ).format(n=len(some), opens=short_day_text(opens), total=total, rooms=rooms)

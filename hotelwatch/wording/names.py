@@ -151,7 +151,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "free": m("Does not work"),
         "away": m("Away"),
         "changed": m("Other minutes than usual"),
-        "closed": m("Closed to rounds"),
+        "closed": m("No rounds"),
     },
     "Away": AWAY,
     "Hindrance": HINDRANCE,

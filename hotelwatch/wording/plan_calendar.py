@@ -21,7 +21,7 @@ NAMED_ROOMS = 6
 """Of more rooms than these the first are named."""
 HINDRANCE = {
     Hindrance.DAY_IS_OVER: m("{day} is over."),
-    Hindrance.HOUSE_CLOSED: m("Nobody looks at beds on {day}: the house is closed for that."),
+    Hindrance.HOUSE_CLOSED: m("There are no rounds on {day}."),
     Hindrance.TEAM_AWAY: m("{team} does not work on {day}."),
     Hindrance.TOO_FEW_PEOPLE: m("The beds of room {room} need more people than {team} has."),
     Hindrance.IN_QUARANTINE: m("Room {room} is in quarantine; only its case's checks go there."),
@@ -139,7 +139,7 @@ def _standing_sentence(chip: Chip) -> str:
     if chip.row.is_done:
         return _("{state}.").format(state=label(chip.row.state))
     if chip.is_firm:
-        return _("Firm: on the sheets once it is published.")
+        return _("Fixed: on the sheets once it is published.")
     return _("Likely: it fills the day, and is settled on its morning.")
 
 

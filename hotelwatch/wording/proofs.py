@@ -12,7 +12,7 @@ def proof_sentences(proof: Proof) -> tuple[str, ...]:
     said = [_overdue(proof)]
     if proof.was_stopped:
         said.append(_("Stopped early: this is the best plan found until then."))
-    said.append(_("Ways to corridors: {time}.").format(time=minutes_text(proof.walking_minutes)))
+    said.append(_("Walking to corridors: {time}.").format(time=minutes_text(proof.walking_minutes)))
     if proof.kept or proof.moved:
         still = proof.kept + proof.moved
         said.append(
@@ -29,14 +29,14 @@ def proof_terms() -> tuple[str, ...]:
     """What the words of these sentences mean, a sentence for each."""
     return (
         _(
-            "An overdue bed-day: one bed, one day longer without a look than its cycle allows."
+            "A late day: one bed, one day longer without a look than its cycle allows."
             " Counted within the days planned."
         ),
         _(
-            "Proven: no plan for these openings, teams and minutes goes below that number. A plan"
+            "Proven: with these bookings, teams and minutes no plan goes below that number. A plan"
             " may stay above it, since it also spares minutes for beds that come due later."
         ),
-        _("Firm visits are promised by publishing. The whole of the first day is firm."),
+        _("Fixed visits keep their day once published. The whole of the first day is fixed."),
         _("Likely visits fill the other days; each morning settles its own."),
     )
 
@@ -79,7 +79,7 @@ def odds_weigh_sentence() -> str:
 
 def bed_days_text(bed_days: int) -> str:
     """Overdue bed-days with their unit."""
-    return ngettext("{n} overdue bed-day", "{n} overdue bed-days", bed_days).format(n=bed_days)
+    return ngettext("{n} late day", "{n} late days", bed_days).format(n=bed_days)
 
 
 def _overdue(proof: Proof) -> str:
@@ -100,4 +100,4 @@ def _bed_days(number: int) -> list[str]:
 def _ways(minutes: int) -> list[str]:
     if not minutes:
         return []
-    return [_("{time} of ways to corridors").format(time=minutes_text(minutes))]
+    return [_("{time} of walking").format(time=minutes_text(minutes))]

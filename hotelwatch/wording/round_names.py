@@ -5,15 +5,15 @@ from __future__ import annotations
 from hotelwatch.wording.language import marked as m
 
 AWAY = {
-    "closed": m("House closed"),
+    "closed": m("No rounds"),
     "changed": m("Away"),
-    "not_its_weekday": m("Not its weekday"),
-    "gone": m("Team out of use"),
-    "nothing_left": m("All of its minutes are kept free"),
+    "not_its_weekday": m("Day off"),
+    "gone": m("Team no longer used"),
+    "nothing_left": m("All of its minutes are in reserve"),
 }
 HINDRANCE = {
     "day_is_over": m("Day is over"),
-    "house_closed": m("House closed"),
+    "house_closed": m("No rounds that day"),
     "team_away": m("Team away"),
     "too_few_people": m("Too few people"),
     "in_quarantine": m("In quarantine"),
@@ -26,13 +26,13 @@ HINDRANCE = {
 
 BINDS = {
     "in_quarantine": m("In quarantine"),
-    "no_opening": m("No opening in time"),
+    "no_opening": m("Can't be entered in time"),
     "pinned": m("Pinned elsewhere"),
     "no_team": m("No team with enough people"),
     "outside_shifts": m("Outside the shifts"),
     "too_long": m("Too long for a team's day"),
     "minutes": m("Too few minutes"),
-    "people": m("Too few minutes of enough people"),
+    "people": m("Too few minutes of large enough teams"),
     "whole_rooms": m("Fits only in parts"),
     "put_off": m("Put off by the plan"),
 }
@@ -40,19 +40,19 @@ BINDS = {
 MEND = {
     "keep_free": m("Keep a room free"),
     "team_days": m("More team-days"),
-    "longer_window": m("Shifts that meet the openings"),
+    "longer_window": m("Shifts when rooms can be entered"),
     "encase": m("Encase beds"),
     "longer_cycle": m("A longer cycle"),
 }
 
 BOUND_RULE = {
-    "openings": m("By openings"),
-    "minutes": m("By openings and minutes"),
-    "walking": m("By openings, minutes and ways to corridors"),
+    "openings": m("By when rooms can be entered"),
+    "minutes": m("By when rooms can be entered, and minutes"),
+    "walking": m("By when rooms can be entered, minutes and walking"),
 }
 
 WHY_DOUBTFUL = {
-    "house_closed": m("House closed that day"),
+    "house_closed": m("No rounds that day"),
     "nobody_works": m("Nobody works that day"),
     "team_off": m("Team off that day"),
     "in_quarantine": m("Room in quarantine"),

@@ -59,19 +59,19 @@ def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
     if one.binds is Binds.PEOPLE:
         said = ngettext(
             "Room {rooms} needs {needed} minutes by {until}; teams with enough people have {had} "
-            "minutes on the days on which it is open ({days}): {short} short, ways to corridors "
+            "minutes on the days on which it can be entered ({days}): {short} short, walking "
             "not counted.",
             "Rooms {rooms} need {needed} minutes by {until}; teams with enough people have {had} "
-            "minutes on the days on which they are open ({days}): {short} short, ways to "
-            "corridors not counted.",
+            "minutes on the days on which they can be entered ({days}): {short} short, walking "
+            "not counted.",
             len(one.rooms),
         )
     else:
         said = ngettext(
-            "Room {rooms} needs {needed} minutes by {until}; {had} minutes of team time meet the "
-            "days on which it is open ({days}): {short} short, ways to corridors not counted.",
-            "Rooms {rooms} need {needed} minutes by {until}; {had} minutes of team time meet the "
-            "days on which they are open ({days}): {short} short, ways to corridors not counted.",
+            "Room {rooms} needs {needed} minutes by {until}; teams have {had} minutes on the days "
+            "on which it can be entered ({days}): {short} short, walking not counted.",
+            "Rooms {rooms} need {needed} minutes by {until}; teams have {had} minutes on the days "
+            "on which they can be entered ({days}): {short} short, walking not counted.",
             len(one.rooms),
         )
     return said.format(
@@ -86,24 +86,24 @@ def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
 
 ALONE = {
     Binds.IN_QUARANTINE: m(
-        "{room}, due by {until}, is in quarantine; only its case's checks are made there."
+        "Room {room}, due by {until}, is in quarantine; only its case's checks are made there."
     ),
-    Binds.NO_OPENING: m("{room} has no opening by {until}, when it is due."),
+    Binds.NO_OPENING: m("Room {room} can't be entered by {until}, when it is due."),
     Binds.PINNED: m(
-        "{room} could be looked at by {until}, when it is due, but is pinned to another day or"
-        " team."
+        "Room {room} could be looked at by {until}, when it is due, but is pinned to another day"
+        " or team."
     ),
     Binds.NO_TEAM: m(
-        "{room} is due by {until}, but no team with enough people for its beds works while it is"
-        " open."
+        "Room {room} is due by {until}, but no team with enough people for its beds works while"
+        " it can be entered."
     ),
     Binds.OUTSIDE_SHIFTS: m(
-        "{room} opens by {until}, when it is due, but outside the shifts of the teams that could"
-        " do it."
+        "Room {room} can be entered by {until}, when it is due, but only outside the shifts of"
+        " the teams that could do it."
     ),
     Binds.TOO_LONG: m(
-        "{room} is due by {until}, but needs {needed} minutes, way not counted: more than such a"
-        " team has in a day."
+        "Room {room} is due by {until}, but needs {needed} minutes, walking not counted: more"
+        " than such a team has in a day."
     ),
 }
 """What keeps a room told alone from being in time."""
@@ -122,16 +122,16 @@ def _alone(one: Shortfall, room: str, until: str) -> str:
     if one.opens_on is not None:
         said.append(
             ngettext(
-                "The first day for it is {opens}: {late} overdue bed-day.",
-                "The first day for it is {opens}: {late} overdue bed-days.",
+                "The first day for it is {opens}: {late} late day.",
+                "The first day for it is {opens}: {late} late days.",
                 late,
             ).format(opens=short_day_text(one.opens_on), late=late)
         )
     else:
         said.append(
             ngettext(
-                "None of these days will do: at least {late} overdue bed-day.",
-                "None of these days will do: at least {late} overdue bed-days.",
+                "None of these days will do: at least {late} late day.",
+                "None of these days will do: at least {late} late days.",
                 late,
             ).format(late=late)
         )
@@ -146,20 +146,19 @@ IN_PLAN = (Binds.WHOLE_ROOMS, Binds.PUT_OFF)
 def _late_in_plan(one: Shortfall, rooms: str, until: str) -> str:
     if one.binds is Binds.PUT_OFF:
         said = ngettext(
-            "{rooms} is due by {until} and would fit beside all else ({days}), but these sheets"
-            " put it off: in the long run that saves minutes.",
-            "{rooms} are due by {until} and each would fit beside all else ({days}), but these"
-            " sheets put them off: in the long run that saves minutes.",
+            "Room {rooms} is due by {until} and would fit beside all else ({days}), but these"
+            " sheets put it off: in the long run that saves minutes.",
+            "Rooms {rooms} are due by {until} and each would fit beside all else ({days}), but"
+            " these sheets put them off: in the long run that saves minutes.",
             len(one.rooms),
         )
     else:
         said = ngettext(
-            "{rooms} is due by {until} and would fit in parts, but whole it needs {needed}"
-            " minutes, and no team has more than {left} left on its days, ways to corridors"
+            "Room {rooms} is due by {until} and would fit in parts, but whole it needs {needed}"
+            " minutes, and no team has more than {left} left on its days, walking counted.",
+            "Rooms {rooms} are due by {until} and would fit in parts, but whole the shortest needs"
+            " {needed} minutes, and no team has more than {left} left on their days, walking"
             " counted.",
-            "{rooms} are due by {until} and would fit in parts, but whole the shortest needs"
-            " {needed} minutes, and no team has more than {left} left on their days, ways to"
-            " corridors counted.",
             len(one.rooms),
         )
     return said.format(
@@ -209,8 +208,8 @@ def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
         ).format(n=len(one.days), team=one.team, minutes=one.minutes, days=days_text(one.days))
     if one.mend is Mend.LONGER_WINDOW:
         return ngettext(
-            "Let shifts meet the openings of the rooms on one day: {days}.",
-            "Let shifts meet the openings of the rooms on {n} days: {days}.",
+            "Set shifts to the hours in which the rooms can be entered, on one day: {days}.",
+            "Set shifts to the hours in which the rooms can be entered, on {n} days: {days}.",
             len(one.days),
         ).format(n=len(one.days), days=days_text(one.days))
     if one.mend is Mend.ENCASE:
@@ -223,8 +222,8 @@ def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
         one.more_days,
     ).format(n=one.more_days, rooms=rooms)
     waits = ngettext(
-        "Its bed then waits up to {waits} bed-days longer.",
-        "The beds then wait up to {waits} bed-days longer.",
+        "Its bed then waits up to {waits} days longer.",
+        "Its beds then wait up to {waits} days longer in all.",
         one.beds,
     ).format(waits=one.waits)
     return f"{longer} {waits}"
@@ -234,8 +233,8 @@ def _nights(one: Repair) -> list[str]:
     parts = zip(one.rooms, one.nights, one.each_saves, strict=True)
     return [
         ngettext(
-            "{room} on the night of {night} (saves {n} bed-day)",
-            "{room} on the night of {night} (saves {n} bed-days)",
+            "{room} on the night of {night} (saves {n} late day)",
+            "{room} on the night of {night} (saves {n} late days)",
             saves,
         ).format(room=room, night=short_day_text(night), n=saves)
         for room, night, saves in parts
@@ -264,7 +263,7 @@ def _effect(one: Repair) -> str:
         )
     if before.bed_days != after.bed_days:
         told.append(
-            _("Overdue bed-days, at the least: {after} instead of {before}.").format(
+            _("Late days, at the least: {after} instead of {before}.").format(
                 before=before.bed_days, after=after.bed_days
             )
         )
@@ -274,10 +273,10 @@ def _effect(one: Repair) -> str:
 def ranking_sentence(figures: Figures) -> str:
     """In which order repairs are told, and what is assumed for it."""
     return _(
-        "In the order of overdue bed-days saved for the effort, a longer cycle last: it mends"
+        "In the order of late days saved for the effort, a longer cycle last: it mends"
         " nothing. Assumed, not measured: a night"
         " kept free counts as {night} minutes of a team, encasing a bed as {bed}, other shifts"
-        " as {shift} a day. Sums leave ways to corridors out and let visits be split; planning"
+        " as {shift} a day. Sums leave walking out and let visits be split; planning"
         " anew tells more."
     ).format(
         night=round(figures.kept_night_minutes.value),
@@ -289,8 +288,8 @@ def ranking_sentence(figures: Figures) -> str:
 def load_sentence(load: Load) -> str:
     """What the cycles ask for ever, against what the teams have."""
     said = _(
-        "All cycles together ask for {asked} minutes a day, and {ways} at least for ways to"
-        " corridors; the teams have {had} on average on these days."
+        "All cycles together ask for {asked} minutes a day, and at least {ways} for walking; the"
+        " teams have {had} on average on these days."
     ).format(
         asked=f"{load.asked_a_day:.1f}",
         ways=f"{load.ways_a_day:.1f}",

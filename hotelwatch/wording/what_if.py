@@ -32,8 +32,10 @@ def cycle_percent_text(percent: int) -> str:
 
 
 def kept_rooms_text(rooms: int) -> str:
-    """Rooms kept free: "2 rooms a day kept free"."""
-    return ngettext("{n} room a day kept free", "{n} rooms a day kept free", rooms).format(n=rooms)
+    """Rooms not sold so that they can be looked at: "2 rooms a day left unsold"."""
+    return ngettext("{n} room a day left unsold", "{n} rooms a day left unsold", rooms).format(
+        n=rooms
+    )
 
 
 def trial_text(teams: int, minutes_percent: int, *, cycle_percent: int, kept_rooms: int) -> str:
@@ -55,13 +57,13 @@ def outcome_sentence(trial: str, tried: int, *, as_is: int, last: date) -> str:
     day = short_day_text(last)
     if not trial:
         return ngettext(
-            "As things are: {n} overdue bed-day by {day}.",
-            "As things are: {n} overdue bed-days by {day}.",
+            "As things are: {n} late day by {day}.",
+            "As things are: {n} late days by {day}.",
             as_is,
         ).format(n=as_is, day=day)
     return ngettext(
-        "{trial}: {tried} instead of {n} overdue bed-day by {day}.",
-        "{trial}: {tried} instead of {n} overdue bed-days by {day}.",
+        "{trial}: {tried} instead of {n} late day by {day}.",
+        "{trial}: {tried} instead of {n} late days by {day}.",
         as_is,
     ).format(trial=trial[:1].upper() + trial[1:], tried=tried, n=as_is, day=day)
 
@@ -78,9 +80,9 @@ def on_time_sentence(on_time_from: date | None, first: date) -> str:
 def openings_sentence(fewest: int) -> str:
     """What no amount of minutes would mend."""
     if not fewest:
-        return _("Rooms open in time for all of it: minutes decide.")
+        return _("Every room can be entered in time: minutes decide.")
     return ngettext(
-        "{n} bed-day would stay overdue even with minutes without end: rooms open too late.",
-        "{n} bed-days would stay overdue even with minutes without end: rooms open too late.",
+        "{n} late day would stay even with endless minutes: the guests leave too late.",
+        "{n} late days would stay even with endless minutes: the guests leave too late.",
         fewest,
     ).format(n=fewest)

@@ -33,7 +33,7 @@ def test_leave_closed_days_and_an_extra_shift_show_in_the_calendar(inn):
         "1 h",
         "– Pair: away, leave",
         "– Pair: away, leave",
-        "– closed to rounds: holiday",
+        "– no rounds: holiday",
         "1 h",
         "45 min Pair: 45 min instead of the usual",
         "–",
@@ -183,13 +183,13 @@ def test_teams_come_with_shifts_from_a_table_that_has_them(inn):
 def test_a_look_to_agree_with_a_guest_and_the_backlog(inn):
     inn("cycle", inn.file, "4")
     said = inn("list", "to-arrange", inn.file)
-    assert "Every room that is due opens in time" in said
+    assert "Every room that is due can be entered in time" in said
     stays = "Booking,Room,Type,Arrival,Departure\nb7,102,Double,2026-03-08,2026-03-28\n"
     inn("load", "bookings", inn.file, inn.table("stays.csv", stays))
     # A first cycle of 4 days is spread over four rooms, the one with two beds first: due
     # on the 10th, they wait 18 days each until the 28th.
     (line,) = inn("list", "to-arrange", inn.file).splitlines()[1:]
-    assert " ".join(line.split()) == ("102 Tue 10 Mar 2026 Sat 28 Mar 2026 36 bed-days not yet")
+    assert " ".join(line.split()) == ("102 Tue 10 Mar 2026 Sat 28 Mar 2026 36 not yet")
     inn("arrange-visit", inn.file, "102", "2026-03-11", "--by", "maria")
     assert "agreed with the guest by maria" in inn("list", "to-arrange", inn.file)
     said = inn("list", "backlog", inn.file)
@@ -213,7 +213,7 @@ def test_why_not_adds_its_sums_up_item_by_item(inn):
     inn("team-days", inn.file, "Pair", "2026-03-10", "--reason", "leave")
     said = inn("why-not", inn.file, "--days", 4, "--sums")
     # By hand: set-up 6, a box spring 14: rooms of 20 and 34 minutes, against one day of 42.
-    assert "Rooms 101 and 102 need 54 minutes by Tue 10 Mar; 42 minutes of team time" in said
+    assert "Rooms 101 and 102 need 54 minutes by Tue 10 Mar; teams have 42 minutes" in said
     assert "Needed: 101 20 + 102 34 = 54 minutes" in said
     assert "There: Mon 9 Mar Pair 42 = 42 minutes" in said
     assert "One more day of Pair, or of a team like it, 42 minutes: Tue 10 Mar." in said

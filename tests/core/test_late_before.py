@@ -30,8 +30,8 @@ def test_a_backlog_that_minutes_bind():
     assert (backlog.since_on, backlog.done_on, backlog.had_minutes) == (day(-2), day(1), 84)
     language.use("en")
     said = backlog_sentence(backlog)
-    assert "3 beds, 60 minutes" in said
-    assert "Minutes bind: the teams have 84 by Tue 6 Jan" in said
+    assert "3 beds, the oldest since Sat 3 Jan, 60 minutes" in said
+    assert "too few minutes to catch up before Tue 6 Jan" in said
 
 
 def test_a_backlog_that_openings_bind():
@@ -49,8 +49,8 @@ def test_rooms_that_open_on_one_day_are_told_together_and_add_up():
     both = next((said, some) for said, some in told if len(some) > 1)
     # Due on days 4 and 3, looked at on day 6 at the earliest: 2 and 3 bed-days.
     assert sorted(one.overdue_bed_days for one in both[1]) == [2, 3]
-    assert "the first day for them is Sun 11 Jan: 5 overdue bed-days" in both[0]
-    assert both[0].startswith("2 rooms have no opening")
+    assert "the first day for them is Sun 11 Jan: 5 late days" in both[0]
+    assert both[0].startswith("2 rooms can't be entered")
     for one in both[1]:
         assert f"{one.rooms[0]} (due " in both[0]
     assert sum(len(some) for _, some in told) == len(shortfalls)

@@ -193,7 +193,7 @@ def test_a_closed_day_says_why(make_plan, inn):
     plan, _ = make_plan(inn)
     plan.view.choose(Place(day(42), BLUE))
     told = plan.view.accessibleDescription()
-    assert told == "Mon 16 Feb 2026, blue: House closed: Lantern fair."
+    assert told == "Mon 16 Feb 2026, blue: No rounds: Lantern fair."
 
 
 def test_many_rooms_stand_as_corridors_and_a_click_lists_them(make_plan, qtbot):
@@ -309,7 +309,7 @@ def test_a_day_that_can_not_take_the_room_says_why_and_nothing_is_written(make_p
     chip = chip_of(plan, "201")
     where = centre(plan.view, Place(day(42), BLUE))
     drag(qtbot, plan.view, centre(plan.view, place_of(chip)), where)
-    why = "Nobody looks at beds on Mon 16 Feb: the house is closed for that."
+    why = "There are no rounds on Mon 16 Feb."
     assert texts(context) == [why]
     assert plan.hand.refuse(chip_of(plan, "101"), day(45), RED) == (
         "The same guests stay in room 101 before and after Thu 19 Feb."
@@ -344,12 +344,12 @@ def test_the_menu_key_pins_forbids_and_lets_go(make_plan, inn, qtbot):
     plan.view.setFocus()
     plan.view.choose(place_of(chip))
     here = actions(ask_menu(plan))
-    assert not here["Let go"].isEnabled()
+    assert not here["Unpin"].isEnabled()
     here[f"Pin to Sat 14 Feb, {chip.row.team}"].trigger()
     settled(plan, qtbot, context)
     here = actions(ask_menu(plan))
     assert not here["Not on Sat 14 Feb"].isEnabled()
-    here["Let go"].trigger()
+    here["Unpin"].trigger()
     assert Hand(context.hotel.house).pinned_rooms(day(TODAY)) == ()
     settled(plan, qtbot, context)
     actions(ask_menu(plan))["Not on Sat 14 Feb"].trigger()
@@ -366,7 +366,7 @@ def test_the_menu_names_days_that_can_not_be_and_why(make_plan, inn, qtbot):
     shut = {text for text, action in days.items() if not action.isEnabled()}
     # The guest comes on 17 Feb and leaves on 20 Feb; the house is closed on the 16th.
     assert shut == {
-        "Mon 16 Feb: House closed",
+        "Mon 16 Feb: No rounds that day",
         "Wed 18 Feb: Guest stays",
         "Thu 19 Feb: Guest stays",
     }
@@ -452,7 +452,7 @@ def test_the_proof_is_told_with_what_its_words_mean(make_plan, inn):
     assert proof.overdue_bed_days > 0
     assert str(proof.overdue_bed_days) in plan.proof.text()
     assert "Proven: no plan has fewer" in plan.proof.text()
-    for word in ("bed-day", "Firm", "Likely", "Proven"):
+    for word in ("late day", "Fixed", "Likely", "Proven"):
         assert word in plan.proof.toolTip()
     assert "a look saves most" not in plan.proof.text()
 

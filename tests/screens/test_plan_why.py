@@ -68,7 +68,7 @@ def test_a_reason_says_its_sum_and_is_drawn_while_one_looks_at_it(make_page, qtb
     assert plan.details.isTabVisible(WHY)
     (reason,) = plan.details.why.reasons.model.rows
     # By hand: 6 rooms of 6 + 14 minutes; 30 minutes on each of two days.
-    for said in ("101 to 106", "120 minutes", "60 minutes of team time", "60 short"):
+    for said in ("101 to 106", "120 minutes", "teams have 60 minutes", "60 short"):
         assert said.replace(" of team time", "") in reason.text
     plan.details.setCurrentIndex(WHY)
     view = plan.details.why.reasons.view
@@ -116,7 +116,7 @@ def test_a_night_to_be_kept_free_is_asked_of_front_desk(make_page, qtbot):
     stays = Stay("b1", "101", "", day(35), day(41)), Stay("b2", "101", "", day(41), day(45))
     page, context = make_page(build, *stays)
     (reason,) = page.plan.details.why.reasons.model.rows
-    assert reason.text.startswith("101 has no opening by Tue 17 Feb")
+    assert reason.text.startswith("Room 101 can't be entered by Tue 17 Feb")
     page.plan.details.setCurrentIndex(WHY)
     press(qtbot, page, "Ask front desk")
     (asked,) = context.hotel.house.all_of(NightAsked)

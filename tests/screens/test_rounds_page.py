@@ -150,7 +150,7 @@ def test_publishing_firm_visits_leaves_the_likely_ones_to_their_morning(make_pag
     drafted(page, qtbot)
     # The whole first day is promised; what follows and is not firm stays open.
     assert {slot.room for slot in page.plan.draft.plan.promised} == {"102"}
-    assert page.plan.bar.publish.text().replace("&", "") == "Publish firm visits"
+    assert page.plan.bar.publish.text().replace("&", "") == "Publish fixed visits"
     qtbot.keyClick(page.plan.bar.publish, Qt.Key.Key_Space)
     slots = context.hotel.house.slots
     assert {on: [slot.room for slot in of] for on, of in slots.items() if of} == {day(40): ["102"]}
@@ -392,8 +392,8 @@ def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, 
     cycles = page.cycles
     assert lines(cycles.table) == [
         "Whole hotel\t3\t3\t91 days\tnobody chose",
-        "Room type Suite\t1\t1\t91 days\tas the house",
-        "Room type Twin\t2\t2\t91 days\tas the house",
+        "Room type Suite\t1\t1\t91 days\tas the whole hotel",
+        "Room type Twin\t2\t2\t91 days\tas the whole hotel",
     ]
     assert "91 days (assumption, nobody measured it)" in cycles.note.text()
     cycles.days.selectAll()
@@ -409,7 +409,7 @@ def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, 
     assert texts(context)[0] == "Room type Twin: due every 30 days."
     qtbot.mouseClick(cycles.follow, Qt.MouseButton.LeftButton)
     assert context.hotel.house.cycle_of(RoomNo("101")) == 60
-    assert texts(context)[0] == "Room type Twin: follows the house again."
+    assert texts(context)[0] == "Room type Twin: follows the whole hotel again."
     assert cycles.days.value() == 60
 
 

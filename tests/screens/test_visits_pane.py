@@ -55,7 +55,7 @@ def test_a_room_let_past_its_day_is_listed_with_what_waiting_costs(make_pane, in
     pane, _ = make_pane(inn)
     # Due on day 45 (Thursday), open on day 60: one bed waits 15 days.
     assert lines(pane.arrange) == [
-        "101\tThu 19 Feb\tThu 12 Feb\tFri 6 Mar\t15 bed-days\tnot yet",
+        "101\tThu 19 Feb\tThu 12 Feb\tFri 6 Mar\t15\tnot yet",
     ]
     assert "assumption" in pane.note.text()
 

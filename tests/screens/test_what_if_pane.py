@@ -57,7 +57,7 @@ def test_things_as_they_are_are_said_first(make_pane, late_inn, qtbot):
     pane, _ = make_pane(late_inn)
     settled(pane, qtbot)
     # One a day; each counts on every day that begins with it overdue: 1 + 2 + … + 12 = 78.
-    assert pane.said.text() == "As things are: 78 overdue bed-days by Fri 13 Mar."
+    assert pane.said.text() == "As things are: 78 late days by Fri 13 Mar."
     assert "From Thu 26 Feb on no bed is overdue." in pane.more.text()
     assert not pane.back.isEnabled()
 
@@ -70,7 +70,7 @@ def test_one_team_more_by_the_arrow_key_halves_the_wait(make_pane, late_inn, qtb
     qtbot.keyClick(pane.teams.slider, Qt.Key.Key_Right)
     settled(pane, qtbot)
     # Two a day: 2 × (1 + 2 + 3 + 4 + 5 + 6) = 42 bed-days.
-    assert pane.said.text() == "1 more team: 42 instead of 78 overdue bed-days by Fri 13 Mar."
+    assert pane.said.text() == "1 more team: 42 instead of 78 late days by Fri 13 Mar."
     assert pane.teams.said.text() == "1 more team"
     assert max(context.hotel.house.entries) == entries
     qtbot.mouseClick(pane.back, Qt.MouseButton.LeftButton)
@@ -123,7 +123,7 @@ def test_what_is_written_down_meanwhile_is_read_anew(make_pane, late_inn, qtbot)
     pane.refresh()
     qtbot.waitUntil(lambda: "78" not in pane.said.text())
     # 60 minutes hold a way of 8 and two rooms of 20: two a day.
-    assert pane.said.text().startswith("As things are: 42 overdue bed-days")
+    assert pane.said.text().startswith("As things are: 42 late days")
 
 
 def test_the_chart_s_days_are_also_a_table_and_tell_in_full(make_pane, late_inn, qtbot):
@@ -179,12 +179,12 @@ def test_every_slider_has_a_name(make_pane, late_inn, nameless, qtbot):
 def test_sentences():
     both = trial_text(2, 90, cycle_percent=110, kept_rooms=1)
     assert both == (
-        "2 more teams, 10 % fewer minutes a day, cycles 10 % longer and 1 room a day kept free"
+        "2 more teams, 10 % fewer minutes a day, cycles 10 % longer and 1 room a day left unsold"
     )
     assert trial_text(0, 100, cycle_percent=100, kept_rooms=0) == ""
     said = outcome_sentence("1 team fewer", 46, as_is=0, last=day(7))
-    assert said == "1 team fewer: 46 instead of 0 overdue bed-days by Mon 12 Jan."
+    assert said == "1 team fewer: 46 instead of 0 late days by Mon 12 Jan."
     assert on_time_sentence(day(3), day(3)) == "On none of these days is a bed overdue."
     assert on_time_sentence(None, day(3)).startswith("Some bed is overdue")
-    assert openings_sentence(0).startswith("Rooms open in time")
-    assert openings_sentence(1).startswith("1 bed-day would stay overdue")
+    assert openings_sentence(0).startswith("Every room can be entered in time")
+    assert openings_sentence(1).startswith("1 late day would stay")

@@ -23,7 +23,7 @@ def test_a_chance_is_said_in_tenths_and_never_as_certain(chance, text):
 
 def test_what_a_visit_leans_on_says_from_where_it_is_known():
     assert leaning_sentence(0.7, nights=365) == (
-        "Leans on a window that is open with a chance of about 7 in 10"
+        "Counts on the room being empty that day, with a chance of about 7 in 10"
         " (learned from this hotel's last 365 nights)."
     )
     assert "last night)" in leaning_sentence(0.7, nights=1)

@@ -24,11 +24,11 @@ def proof(overdue=0, fewest=0, walking=0, kept=0, moved=0, **more):
 def test_what_is_reached_is_told_beside_what_is_proven():
     assert proof_sentences(proof(0, 0, 65)) == (
         "No bed is overdue on any of these days, as planned.",
-        "Ways to corridors: 1 h 5 min.",
+        "Walking to corridors: 1 h 5 min.",
     )
-    assert proof_sentences(proof(7, 7))[0] == "7 overdue bed-days. Proven: no plan has fewer."
+    assert proof_sentences(proof(7, 7))[0] == "7 late days. Proven: no plan has fewer."
     assert proof_sentences(proof(1, 0))[0] == (
-        "1 overdue bed-day. Proven: no plan has fewer than 0."
+        "1 late day. Proven: no plan has fewer than 0."
     )
 
 
@@ -40,7 +40,7 @@ def test_a_stop_and_what_moved_are_told():
 
 def test_words_that_nobody_can_know_are_explained():
     said = " ".join(proof_terms())
-    assert all(word in said for word in ("overdue bed-day", "Proven", "Firm", "Likely"))
+    assert all(word in said for word in ("late day", "Proven", "Fixed", "Likely"))
 
 
 @pytest.mark.parametrize(
@@ -50,22 +50,22 @@ def test_words_that_nobody_can_know_are_explained():
             3,
             (9, 60),
             (5, 44),
-            "Your 3 choices by hand cost 4 overdue bed-days and 16 min of ways to corridors.",
+            "Your 3 choices by hand cost 4 late days and 16 min of walking.",
         ),
-        (1, (5, 52), (5, 44), "Your choice by hand costs 8 min of ways to corridors."),
+        (1, (5, 52), (5, 44), "Your choice by hand costs 8 min of walking."),
         (2, (5, 44), (5, 44), "Your 2 choices by hand cost nothing."),
         (
             1,
             (4, 44),
             (5, 44),
-            "Your choice by hand saves 1 overdue bed-day in these days; without it the plan"
+            "Your choice by hand saves 1 late day in these days; without it the plan"
             " spares minutes for later ones.",
         ),
         (
             2,
             (6, 36),
             (5, 44),
-            "Your 2 choices by hand: 1 overdue bed-day more, 8 min of ways to corridors less in"
+            "Your 2 choices by hand: 1 late day more, 8 min of walking less in"
             " these days.",
         ),
     ],

@@ -40,7 +40,7 @@ def test_rooms_in_a_row_of_the_roster_are_told_by_the_first_and_the_last():
 
 def test_a_sum_can_be_added_up_again():
     said = shortfall_sentence(shortfall(Binds.MINUTES, ROSTER[:18]), ROSTER)
-    assert said.startswith("Rooms 401 to 418 need 620 minutes by Wed 7 Jan; 540 minutes of team")
+    assert said.startswith("Rooms 401 to 418 need 620 minutes by Wed 7 Jan; teams have 540 minutes")
     assert "80 short" in said
     people = shortfall_sentence(shortfall(Binds.PEOPLE, ROSTER[:1]), ROSTER)
     assert people.startswith("Room 401 needs 620 minutes")
@@ -66,10 +66,10 @@ def test_a_sum_is_listed_item_by_item():
 def test_a_room_that_does_not_open_is_told_with_the_day_on_which_it_does():
     one = shortfall(Binds.NO_OPENING, ["412"], opens_on=day(9), overdue_bed_days=7)
     said = shortfall_sentence(one)
-    assert "412 has no opening by Wed 7 Jan" in said
-    assert "The first day for it is Wed 14 Jan: 7 overdue bed-days." in said
+    assert "Room 412 can't be entered by Wed 7 Jan" in said
+    assert "The first day for it is Wed 14 Jan: 7 late days." in said
     never = shortfall_sentence(shortfall(Binds.NO_OPENING, ["412"], overdue_bed_days=3))
-    assert "at least 3 overdue bed-days" in never
+    assert "at least 3 late days" in never
 
 
 def test_every_cause_is_worded_and_names_the_room_and_the_day():
@@ -93,7 +93,7 @@ def test_repairs_say_what_and_what_for():
     assert repair_sentence(team) == (
         "One more day of Early, or of a team like it, 240 minutes: Tue 6 Jan."
         " Minutes short: 0 instead of 80. Rooms without a day in time: 1 instead of 2."
-        " Overdue bed-days, at the least: 81 instead of 90."
+        " Late days, at the least: 81 instead of 90."
     )
     kept = repair(
         Mend.KEEP_FREE,
@@ -104,17 +104,17 @@ def test_repairs_say_what_and_what_for():
         each_saves=(9,),
     )
     assert repair_sentence(kept) == (
-        "Keep 412 on the night of Thu 8 Jan (saves 9 bed-days) free. It costs 1 room-night."
+        "Keep 412 on the night of Thu 8 Jan (saves 9 late days) free. It costs 1 room-night."
         " Rooms without a day in time: 1 instead of 2."
-        " Overdue bed-days, at the least: 81 instead of 90."
+        " Late days, at the least: 81 instead of 90."
     )
     longer = repair(Mend.LONGER_CYCLE, rooms=tuple(ROSTER[:4]), more_days=2, beds=5, waits=10)
     assert repair_sentence(longer, ROSTER).startswith(
         "Choose a cycle that is 2 days longer for 401 to 404."
-        " The beds then wait up to 10 bed-days longer."
+        " Its beds then wait up to 10 days longer in all."
     )
     window = repair(Mend.LONGER_WINDOW, days=(day(0), day(1)))
-    assert repair_sentence(window).startswith("Let shifts meet the openings of the rooms on 2 days")
+    assert repair_sentence(window).startswith("Set shifts to the hours in which the rooms can be entered, on 2 days")
     encase = repair(Mend.ENCASE, rooms=tuple(ROSTER[:3]), beds=4)
     assert repair_sentence(encase, ROSTER).startswith("Encase 4 beds, in 401 to 403.")
 

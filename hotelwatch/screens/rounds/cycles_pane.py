@@ -53,7 +53,7 @@ class CyclesPane(QWidget):
         self.save = QPushButton(_("&Save"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
-        self.follow = QPushButton(_("F&ollow the house again"))
+        self.follow = QPushButton(_("F&ollow the hotel again"))
         self.follow.clicked.connect(self._follow)
         self.seasons = seasons_table()
         self.seasons.current_changed.connect(self._take_season)
@@ -169,7 +169,7 @@ class CyclesPane(QWidget):
             if days:
                 told = _("{scope}: due every {days}.")
             else:
-                told = _("{scope}: follows the house again.")
+                told = _("{scope}: follows the whole hotel again.")
             self._context.notices.done(told.format(scope=_name(row), days=days_text(days)))
 
 
@@ -184,7 +184,7 @@ def _name(row: CycleRow) -> str:
 def _from_text(row: CycleRow) -> str:
     if row.is_chosen:
         return _("chosen by the hotel")
-    return _("nobody chose") if row.scope is Scope.HOUSE else _("as the house")
+    return _("nobody chose") if row.scope is Scope.HOUSE else _("as the whole hotel")
 
 
 def _cycles_table() -> RowTable[CycleRow]:

@@ -220,7 +220,7 @@ class DaysPane(QWidget):
     def _allow(self) -> None:
         """Offer what can be said of the hotel's days, or of a team's."""
         is_house = self._team() == HOUSE
-        self.away.setText(_("&Closed: nobody looks at beds") if is_house else _("Awa&y"))
+        self.away.setText(_("&No rounds: nobody looks at beds") if is_house else _("Awa&y"))
         self.other.setVisible(not is_house)
         self.minutes.setVisible(not is_house)
         if is_house and self.other.isChecked():

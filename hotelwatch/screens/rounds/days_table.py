@@ -140,7 +140,7 @@ def cell_text(day: DayAhead) -> str:
 def legend_text() -> str:
     """What the signs in the cells mean."""
     return _(
-        "Numbers are minutes that plans may use. {away} away, {closed} closed to rounds,"
+        "Numbers are minutes that plans may use. {away} away, {closed} no rounds,"
         " {changed} other minutes than usual."
     ).format(away=AWAY_SIGN, closed=CLOSED_SIGN, changed=CHANGED_SIGN)
 

@@ -1,4 +1,4 @@
-"""What teams carry on the days published: minutes and floor space side by side."""
+"""The work of the teams on the days published: minutes and floor space side by side."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class LoadsPane(QWidget):
         """Nothing yet; ``refresh`` fills it."""
         super().__init__()
         self._context = context
-        heading = QLabel(_("What they carry, as published"))
+        heading = QLabel(_("Their work, day by day"))
         heading.setProperty("role", "heading")
         self.table = _loads_table()
         self.note = QLabel(wordWrap=True)
@@ -41,8 +41,8 @@ class LoadsPane(QWidget):
         depth = hotel.house.rules.figures.room_depth_m
         self.note.setText(
             _(
-                "Floor space is width times a depth of {depth:g} m (an assumption) as the"
-                " building is drawn; the same minutes can mean more or less of a walk."
+                "As published. Floor space is width times a depth of {depth:g} m (an assumption) as"
+                " the building is drawn; the same minutes can mean more or less of a walk."
             ).format(depth=depth.value)
         )
         self.note.setVisible(bool(self.table.model.rows))
@@ -63,10 +63,10 @@ def _loads_table() -> RowTable[Load]:
                 right=True,
             ),
             Column[Load](_("Minutes"), _minutes_text, sort=lambda row: row.used),
-            Column[Load](_("Share"), _share_text, sort=_share),
+            Column[Load](_("Filled"), _share_text, sort=_share),
         ],
         key=lambda row: (row.on, row.team),
-        name=_("What teams carry, as published"),
+        name=_("Work of the teams, day by day"),
         empty=Empty(_("Nothing is published from today on.")),
         filtered=False,
     )

@@ -55,7 +55,7 @@ class PlanBar(QWidget):
         self.throw_away = self.papers.throw_away
         self.publish_whole = QPushButton(_("Publish t&he whole"))
         self.publish_whole.setToolTip(
-            _("Promises the likely visits too. Each later change to them then counts as a move.")
+            _("Fixes the likely visits too. Each later change to them then counts as a move.")
         )
         self.publish = QPushButton(_("&Publish"))
         self.publish.setProperty("role", MAIN)
@@ -69,7 +69,7 @@ class PlanBar(QWidget):
         self.publish.setVisible(offer.has_draft)
         self.throw_away.setVisible(offer.has_draft)
         self.publish_whole.setVisible(offer.has_draft and offer.has_likely)
-        self.publish.setText(_("&Publish firm visits") if offer.has_likely else _("&Publish"))
+        self.publish.setText(_("&Publish fixed visits") if offer.has_likely else _("&Publish"))
         again = _("Plan a&gain") if offer.has_draft else _("Plan the day a&gain")
         self.make_draft.setText(again if offer.has_round else _("&Draft a round"))
         self.make_draft.setEnabled(not offer.is_drafting)

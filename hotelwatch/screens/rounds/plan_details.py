@@ -71,7 +71,7 @@ class PlanDetails(QTabWidget):
         self.addTab(self.sums, _("Sheets"))
         self.addTab(self.moved, _("Moved"))
         self.addTab(self._left_out_pane(), _("Left out"))
-        self.addTab(self.why, _("Why not"))
+        self.addTab(self.why, _("Not in time"))
         self.setTabVisible(WHY, False)
         self._about_rooms = self._corner()
         self.setCornerWidget(self._about_rooms)
@@ -115,7 +115,7 @@ class PlanDetails(QTabWidget):
     ) -> None:
         """Show why visits can't be in time, what would mend it, and what cycles ask for ever."""
         self.why.show_reasons(reasons, mends, load)
-        self.setTabText(WHY, _("Why not ({n})").format(n=len(reasons)))
+        self.setTabText(WHY, _("Not in time ({n})").format(n=len(reasons)))
         self.setTabVisible(WHY, bool(reasons or load))
         self._tell_reason()
 

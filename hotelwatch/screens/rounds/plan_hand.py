@@ -103,7 +103,7 @@ class PlanHand(QObject):
 
     def let_go(self, chip: Chip) -> None:
         """Take a room's pins away."""
-        told = _("Room {room} is let go: the plan may move it.").format(room=chip.room)
+        told = _("Room {room} is unpinned: the plan may move it.").format(room=chip.room)
         self._write(partial(drop_pins, room=chip.room), told, chip)
 
     def swap(self, cell: Cell, other: Cell) -> None:
@@ -188,7 +188,7 @@ class PlanHand(QObject):
             if day >= self._context.hotel.today():
                 text = _("&Allow {day} again").format(day=short_day_text(day))
                 self._add(menu, text, partial(self.allow, chip, day))
-        letting = self._add(menu, _("&Let go"), partial(self.let_go, chip))
+        letting = self._add(menu, _("&Unpin"), partial(self.let_go, chip))
         letting.setEnabled(self._is_held(chip))
         return menu
 

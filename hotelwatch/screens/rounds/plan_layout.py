@@ -243,7 +243,7 @@ def _signs(chip: Chip) -> Sequence[str]:
         return ["✓"]
     found = []
     if row.state is SlotState.IN_QUARANTINE:
-        found.append(_("Q"))
+        found.append(_("closed"))
     if row.asked_by:
         found.append(_("◆ case"))
     if row.is_late:

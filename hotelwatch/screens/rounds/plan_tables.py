@@ -104,7 +104,7 @@ def rooms_table() -> RowTable[SlotRow]:
                 _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_text
             ),
             Column[SlotRow](
-                _("Enter"),
+                _("Go in"),
                 lambda row: opening_short(row.opening),
                 sort=lambda row: row.opening.from_clock if row.opening else None,
                 hint=lambda row: opening_text(row.opening),
@@ -116,7 +116,7 @@ def rooms_table() -> RowTable[SlotRow]:
                 hint=work_text,
             ),
             Column[SlotRow](_("Team"), lambda row: row.team, hint=lambda row: row.team),
-            Column[SlotRow](_("How far"), state_text, tint=state_tone),
+            Column[SlotRow](_("State"), state_text, tint=state_tone),
         ],
         key=lambda row: (row.on, row.team, row.room),
         name=_("Rooms"),

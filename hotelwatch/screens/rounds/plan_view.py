@@ -362,7 +362,7 @@ class PlanView(QAbstractScrollArea):
 
     def _would(self, chip: Chip, over: tuple[date, TeamName] | None) -> str:
         if over is None or over == (chip.row.on, chip.row.team):
-            return _("Room {room}: let go on another day or team").format(room=chip.room)
+            return _("Room {room}: drop it on another day or team").format(room=chip.room)
         return _("Pin room {room} to {day}, {team}").format(
             room=chip.room, day=short_day_text(over[0]), team=over[1]
         )

@@ -58,8 +58,8 @@ class VisitsPane(QWidget):
         borne = int(house.rules.figures.visit_wait_days.value)
         self.note.setText(
             _(
-                "Rooms let from today past the day they are due, whose guest stays more than"
-                " {n} days longer (an assumption). Waiting: bed-days overdue until it opens."
+                "Rooms whose guest stays more than {n} days past the day they are due (an"
+                " assumption). Late days: each bed's days from then until somebody can go in."
             ).format(n=borne)
         )
 
@@ -111,20 +111,20 @@ def _arrange_table() -> RowTable[ToArrange]:
                 tint=lambda row: Tone.ASKED if row.is_asked else None,
             ),
             Column[ToArrange](
-                _("Since"),
+                _("Guest since"),
                 lambda row: short_day_text(row.guest_since) if row.guest_since else _("not known"),
                 sort=lambda row: row.guest_since,
             ),
             Column[ToArrange](
-                _("Opens"),
+                _("Go in from"),
                 lambda row: (
                     short_day_text(row.next_open_on) if row.next_open_on else _("not known")
                 ),
                 sort=lambda row: row.next_open_on,
             ),
             Column[ToArrange](
-                _("Waiting"),
-                lambda row: _("{n} bed-days").format(n=row.overdue_bed_days),
+                _("Late days"),
+                lambda row: str(row.overdue_bed_days),
                 sort=lambda row: row.overdue_bed_days,
             ),
             Column[ToArrange](
@@ -136,7 +136,7 @@ def _arrange_table() -> RowTable[ToArrange]:
         ],
         key=lambda row: row.room,
         name=_("Looks to agree with guests"),
-        empty=Empty(_("Every room that is due opens in time, or soon after.")),
+        empty=Empty(_("Every room that is due can be entered in time, or soon after.")),
         filtered=False,
     )
 

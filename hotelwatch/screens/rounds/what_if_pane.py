@@ -66,7 +66,7 @@ class WhatIfPane(QWidget):
         percent = LEAST_PERCENT // STEP_PERCENT, MOST_PERCENT // STEP_PERCENT, STEP_PERCENT
         self.minutes = _Slider(_("&Minutes a day"), percent)
         self.cycle = _Slider(_("C&ycles"), percent)
-        self.kept = _Slider(_("Rooms &kept free"), (0, MOST_ROOMS, 1))
+        self.kept = _Slider(_("Rooms left unsol&d"), (0, MOST_ROOMS, 1))
         self.back = QPushButton(_("&Back to how things are"))
         self.said = QLabel(wordWrap=True)
         self.said.setProperty("role", "title")

@@ -33,8 +33,8 @@ def published_text(house: House, today: date, zone: tzinfo) -> str:
         return ""
     entry = house.entry_of(rounds[-1])
     return _(
-        "Published on {moment} by {by}, until {last}. Days ahead show what is promised; each "
-        "morning fills up its own day."
+        "Published on {moment} by {by}, until {last}. Coming days show the fixed visits; "
+        "each morning fills up its own day."
     ).format(
         moment=moment_text(entry.recorded_at, zone),
         by=entry.by,
