@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QMargins, QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QScrollArea
+from PySide6.QtWidgets import QLayout, QLayoutItem, QScrollArea, QSizePolicy, QWidget
 
 GAP_PX = 6
 
@@ -76,6 +76,23 @@ class Flow(QLayout):
             x += size.width() + self._apart_px
             line = max(line, size.height())
         return y + line - rect.y()
+
+
+class FlowRow(QWidget):
+    """A widget that is one flow: it asks for one line, and gets more where it is too narrow."""
+
+    def __init__(self, apart_px: int = GAP_PX) -> None:
+        """No widget yet; add them to ``flow``."""
+        super().__init__()
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+        self.flow = Flow(apart_px)
+        self.setLayout(self.flow)
+
+    def sizeHint(self) -> QSize:
+        """One line: Qt would else keep the height of the narrowest the flow can be."""
+        return self.flow.minimumSize()
 
 
 class UprightScroll(QScrollArea):

@@ -7,13 +7,16 @@ needs at least, and scrolls. Where the page fits, it fills the frame.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QWidget
 
 from hotelwatch.screens.least_sizes import ACROSS, UPRIGHT, least
 from hotelwatch.screens.reflow import Reflow
 from hotelwatch.screens.room_for_parts import RoomForParts
+
+WELL_IN_VIEW = 0.4
+"""Of the frame's height."""
 
 
 class PageFrame(QScrollArea):
@@ -110,6 +113,13 @@ class PageFrame(QScrollArea):
             return
         holder = now.parentWidget()
         while holder is not None and holder is not self.parentWidget():
-            if isinstance(holder, QScrollArea):
+            if isinstance(holder, QScrollArea) and not _is_well_in_view(now, holder):
                 holder.ensureWidgetVisible(now)
             holder = holder.parentWidget()
+
+
+def _is_well_in_view(part: QWidget, scroll: QScrollArea) -> bool:
+    """Whether a large part, a drawing, shows so much of itself that nothing need move for it."""
+    frame = scroll.viewport().rect()
+    seen = QRect(part.mapTo(scroll.viewport(), QPoint()), part.size()).intersected(frame)
+    return seen.height() >= WELL_IN_VIEW * frame.height()

@@ -1,9 +1,10 @@
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtWidgets import QLabel, QLineEdit, QSplitter, QWidget
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
@@ -14,6 +15,7 @@ from hotelwatch.screens.building.page import ROOM_TAB, ROOMS_TAB, BuildingPage
 from hotelwatch.screens.building.room_paint import PATTERNS
 from hotelwatch.screens.building.room_panel import how_to
 from hotelwatch.screens.building.rows import GLYPHS, room_rows, state_text
+from hotelwatch.screens.page_frame import PageFrame
 from hotelwatch.screens.theme import TextSize, Theme
 from tests.build import day, house, moment
 
@@ -505,7 +507,7 @@ def test_the_drawing_has_most_of_the_page_at_the_usual_size(make_page, watched, 
     look.choose(Theme.LIGHT, size)
     page, _ = make_page(watched)
     page.resize(1068, 660)
-    plan = page.pane.plan
+    plan = page.pane.framed_plan  # with what lies beside it, and would else lie over rooms
     share = plan.width() * plan.height() / (page.width() * page.height())
     assert share > (0.5 if size is TextSize.NORMAL else 0.2)
     assert page.minimumSizeHint().width() <= 1068
@@ -520,3 +522,32 @@ def test_the_side_is_as_wide_as_its_words_again_after_larger_text(make_page, wat
     look.choose(Theme.LIGHT, TextSize.NORMAL)
     qtbot.waitUntil(lambda: page._side.width() == before)
     assert page._both.orientation() is Qt.Orientation.Horizontal
+
+
+@pytest.mark.parametrize("size", list(TextSize))
+def test_coming_to_the_drawing_leaves_its_tools_in_sight(qtbot, make_page, watched, look, size):
+    """The drawing has the keyboard; where text is large a page scrolls, yet not past its tools."""
+    look.choose(Theme.LIGHT, size)
+    page, _ = make_page(watched)
+    frame = PageFrame(page)
+    qtbot.addWidget(frame)
+    frame.resize(980, 560)
+    frame.show()
+    with qtbot.waitActive(frame):
+        frame.activateWindow()
+    qtbot.wait(20)
+    page.setFocus(Qt.FocusReason.ShortcutFocusReason)
+    assert page.pane.plan.hasFocus()
+    qtbot.wait(20)
+    top = page.pane.goto.mapTo(frame.viewport(), QPoint())
+    assert frame.viewport().rect().contains(top)
+    seen = QRect(page.pane.plan.mapTo(frame.viewport(), QPoint()), page.pane.plan.size())
+    assert seen.intersected(frame.viewport().rect()).height() >= 200
+
+
+def test_a_small_room_says_its_day_without_the_day_of_the_week(make_page, watched):
+    page, _ = make_page(watched)
+    row = page._rows["102"]
+    assert re.fullmatch(r"check by \w{3} \d+ \w{3}", row.short)
+    assert re.fullmatch(r"check by \d+ \w{3}", row.shortest)
+    assert row.short.endswith(row.shortest.removeprefix("check by "))

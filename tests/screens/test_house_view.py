@@ -102,7 +102,7 @@ def test_everything_is_in_view_when_fitted():
 
 @pytest.mark.parametrize("px_per_m", [0.06, 0.7, 3.0, 12.0, 47.0, 160.0])
 def test_the_scale_bar_has_a_round_number_of_metres_that_fits(px_per_m):
-    metres = scale_length(px_per_m)
+    metres = scale_length(px_per_m, 130)
     assert 130 / 2.5 <= metres * px_per_m <= 130
     assert f"{metres:e}"[0] in "125"
 

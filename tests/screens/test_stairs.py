@@ -1,11 +1,16 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QPolygonF, QTransform
 
+from hotelwatch.core.facts import Side
 from hotelwatch.core.round_facts import Climb, StairPlaced
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.scene import plan_of
+from hotelwatch.screens.building.stair_signs import plate_of
 from hotelwatch.screens.theme import Tone
 from tests.build import house
 
@@ -52,6 +57,31 @@ def edit(qtbot, page_of):
 
 def texts(page):
     return sorted(sign.text for sign in page.drawing.scene.signs)
+
+
+@pytest.mark.parametrize("bearing", [0, 30, 90])
+@pytest.mark.parametrize("scale", [4.0, 9.0, 20.0, 60.0])
+def test_a_sign_lies_over_no_room(page_of, bearing, scale):
+    build = house().floors("1").wing("A", 0, 0, bearing)
+    for order in (1, 2, 3):
+        build.room(f"1A{order}", wing="A", order=order).room(
+            f"1B{order}", wing="A", side=Side.RIGHT
+        )
+    build.record(LOBBY, replace(LOBBY, name="Far stair", along_m=11.0))
+    page, _ = page_of(build)
+    font, scene = page.font(), page.drawing.scene
+    to_px = QTransform.fromScale(scale, scale)
+    shown = 0
+    for sign in scene.signs:
+        plate = plate_of(sign, QPointF(sign.at[0], -sign.at[1]) * scale, font, scale)
+        if plate is None:
+            continue
+        shown += 1
+        for item in scene.items:
+            common = to_px.map(item.outline).intersected(QPolygonF(plate.box))
+            box = common.boundingRect()
+            assert min(box.width(), box.height()) < 0.5, (sign.text, item.room)
+    assert shown == len(scene.signs) or scale < 20
 
 
 def test_stairs_and_lifts_are_drawn_with_their_word_on_each_floor_of_their_wing(page_of, two_wings):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from math import floor, log10
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
@@ -13,19 +12,21 @@ from hotelwatch.core.building.rooms import Corridor
 from hotelwatch.screens.building.camera import Camera
 from hotelwatch.screens.building.room_paint import Frame
 from hotelwatch.screens.building.scene import Scene
-from hotelwatch.screens.building.stair_signs import StairSign, paint_sign, plate_of
+from hotelwatch.screens.building.stair_signs import paint_sign, plate_of
 from hotelwatch.screens.plans import SMALLEST_PT
 from hotelwatch.screens.theme import Colours
 from hotelwatch.wording.language import _
 
 SHARE_OF_CORRIDOR = 0.9
 """How much of a corridor's width its wing's name may take."""
-SIGN_FROM_PX_PER_M = 5.0
-WORD_FROM_PX_PER_M = 16.0
-SCALE_MOST_PX = 130.0
+SIGN_SHARE = 0.9
+"""Letters of stairs and lifts against the usual text."""
 EDGE_PX = 12.0
 BAR_PX = 6.0
+SCALE_RIM_PX = 4.0
 STEPS = (5.0, 2.0, 1.0)
+STOREY_SHARE = 0.8
+"""Of a line of text: a storey that shows lower than that has no name beside it."""
 
 
 def paint_corridors(
@@ -47,26 +48,20 @@ def paint_corridors(
 def paint_signs(
     painter: QPainter, scene: Scene, frame: Frame, *, font: QFont, colours: Colours
 ) -> None:
-    """Stairs and lifts over everything else, from near enough."""
-    if frame.scale < SIGN_FROM_PX_PER_M:
-        return
+    """Stairs and lifts in their corridors, from near enough."""
     to_px, own = frame.transform(), sign_font(font)
     painter.setFont(own)
     for sign in scene.signs:
         at = to_px.map(QPointF(sign.at[0], -sign.at[1]))
-        shown = sign_at(sign, frame.scale)
-        paint_sign(painter, shown, plate_of(shown, at, own), colours)
-
-
-def sign_at(sign: StairSign, scale: float) -> StairSign:
-    """The sign with its word, or from afar without."""
-    return sign if scale >= WORD_FROM_PX_PER_M else replace(sign, text=sign.text[0])
+        plate = plate_of(sign, at, own, frame.scale)
+        if plate is not None:
+            paint_sign(painter, plate, colours)
 
 
 def sign_font(font: QFont) -> QFont:
     """Letters of stairs and lifts."""
     own = QFont(font)
-    own.setPointSizeF(max(SMALLEST_PT, font.pointSizeF() * SHARE_OF_CORRIDOR))
+    own.setPointSizeF(max(SMALLEST_PT, font.pointSizeF() * SIGN_SHARE))
     return own
 
 
@@ -106,29 +101,40 @@ def _paint_wing(
     painter.restore()
 
 
-# --- over the picture, where it stays while one pans ------------------------------------------
+# --- over the picture and beside it ------------------------------------------
 
 
 def paint_storeys(
     painter: QPainter, scene: Scene, camera: Camera, *, size: QSizeF, colours: Colours
 ) -> None:
-    """Lines between floors, and each floor's name at the left edge."""
-    metrics = QFontMetricsF(painter.font())
+    """Lines between floors."""
+    painter.setPen(QPen(QColor(colours.line), 1))
     for storey in scene.storeys:
         bottom = camera.at(size, 0, storey.bottom).y()
-        middle = camera.at(size, 0, (storey.top + storey.bottom) / 2).y()
-        painter.setPen(QPen(QColor(colours.line), 1))
         painter.drawLine(QLineF(0, bottom, size.width(), bottom))
-        tall = (storey.bottom - storey.top) * camera.scale
-        if tall < metrics.height() * 0.8:
+
+
+def paint_storey_names(
+    painter: QPainter,
+    scene: Scene,
+    camera: Camera,
+    *,
+    size: QSizeF,
+    wide: float,
+    colours: Colours,
+) -> None:
+    """Each floor's name beside the cut, as far as one storey is high enough for it."""
+    tall = QFontMetricsF(painter.font()).height()
+    painter.setPen(QColor(colours.text))
+    for storey in scene.storeys:
+        if (storey.bottom - storey.top) * camera.scale < tall * STOREY_SHARE:
             continue
-        text = _("Floor {floor}").format(floor=storey.name)
-        plate = QRectF(0, 0, metrics.horizontalAdvance(text) + 12, metrics.height())
-        plate.moveLeft(4)
-        plate.moveTop(middle - plate.height() / 2)
-        painter.fillRect(plate, QColor(colours.band))
-        painter.setPen(QColor(colours.text))
-        painter.drawText(plate, int(Qt.AlignmentFlag.AlignCenter), text)
+        middle = camera.at(size, 0, (storey.top + storey.bottom) / 2).y()
+        if not tall / 2 <= middle <= size.height() - tall / 2:
+            continue
+        box = QRectF(0, middle - tall / 2, wide, tall)
+        align = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
+        painter.drawText(box, int(align), storey.said)
 
 
 def paint_cut(
@@ -176,36 +182,26 @@ def paint_marks(
         painter.drawPolygon(chosen)
 
 
-def scale_length(px_per_m: float, most_px: float = SCALE_MOST_PX) -> float:
+def scale_length(px_per_m: float, most_px: float) -> float:
     """The longest round number of metres that is not longer than so many pixels."""
     most = most_px / px_per_m
     power = 10.0 ** floor(log10(most))
     return next(step * power for step in STEPS if step * power <= most)
 
 
-def paint_scale(painter: QPainter, camera: Camera, *, size: QSizeF, colours: Colours) -> None:
-    """A bar of a round number of metres, with the number beside it."""
-    metres = scale_length(camera.scale)
-    wide = metres * camera.scale
-    metrics = QFontMetricsF(painter.font())
-    text = _("{n} m").format(n=f"{metres:g}")
-    plate = QRectF(
-        EDGE_PX - 6,
-        size.height() - metrics.height() - EDGE_PX - 2,
-        wide + metrics.horizontalAdvance(text) + 24,
-        metrics.height() + 6,
-    )
-    painter.fillRect(plate, QColor(colours.window))
-    bar = QRectF(EDGE_PX, plate.center().y() - BAR_PX / 2, wide, BAR_PX)
+def paint_scale(painter: QPainter, px_per_m: float, *, within: QRectF, colours: Colours) -> None:
+    """A bar of a round number of metres, with the number below it."""
+    metres = scale_length(px_per_m, within.width() - 2 * SCALE_RIM_PX)
+    wide = metres * px_per_m
+    bar = QRectF(within.center().x() - wide / 2, within.top() + SCALE_RIM_PX, wide, BAR_PX)
     painter.setPen(QPen(QColor(colours.text), 1))
     painter.setBrush(QColor(colours.base))
     painter.drawRect(bar)
     painter.fillRect(QRectF(bar.left(), bar.top(), wide / 2, BAR_PX), QColor(colours.text))
-    painter.drawText(
-        QRectF(bar.right() + 8, plate.top(), plate.width(), plate.height()),
-        int(Qt.AlignmentFlag.AlignVCenter),
-        text,
-    )
+    words = QRectF(within)
+    words.setTop(bar.bottom() + SCALE_RIM_PX / 2)
+    centre = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop
+    painter.drawText(words, int(centre), _("{n} m").format(n=f"{metres:g}"))
 
 
 def paint_north(painter: QPainter, *, at: QPointF, colours: Colours) -> None:

@@ -31,7 +31,8 @@ from hotelwatch.screens.building.house_view import HouseView
 from hotelwatch.screens.building.shape_fields import ShapeFields
 from hotelwatch.screens.building.split_fields import SplitFields
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.flow import FlowRow
+from hotelwatch.screens.hug import Hug
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.drawing import flaw_text, ways_text
@@ -40,7 +41,7 @@ from hotelwatch.wording.problems import refusal_sentence
 
 SETTLE_MS = 350
 MOST_FLAWS_TOLD = 3
-LIST_LINES = 5
+LIST_ROWS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,9 @@ class DrawPanel(QFrame):
         self.redo.clicked.connect(self._redo)
         self.flaws, self.said = QLabel(wordWrap=True), QLabel(wordWrap=True)
         self.flaws.setProperty("role", "problem")
+        self.beside = QLabel(wordWrap=True)
         self.neighbours = self._make_list()
+        Hug(self.neighbours, LIST_ROWS)
         self.save = QPushButton(_("&Save the drawing"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
@@ -248,7 +251,7 @@ class DrawPanel(QFrame):
         if room is None or tried is None:
             self.title.setText(_("Draw rooms"))
             self.how.setText(_("Press a room on the drawing, or type its number above it."))
-            self.neighbours.show_rows(())
+            self._show_changes([])
             return
         self.title.setText(_("Room {room}").format(room=room))
         self.how.setText(
@@ -258,13 +261,26 @@ class DrawPanel(QFrame):
         house = self._context.hotel.house
         self.split.show_room(tried.outline, house.beds_of(room))
         self.take_back.setEnabled(self.work.is_drawn(room) and room in house.rooms)
-        self.neighbours.show_rows([_row_of(change, room) for change in tried.changes])
+        self._show_changes([_row_of(change, room) for change in tried.changes])
         flaws = tried.flaws or self.work.all_flaws()
         told = [flaw_text(flaw) for flaw in flaws[:MOST_FLAWS_TOLD]]
         self.flaws.setText("\n".join(told))
         self.flaws.setVisible(bool(told))
         self._allow_steps()
         self._view.update()
+
+    def _show_changes(self, rows: list[ChangeRow]) -> None:
+        """In a line who comes and goes, always in view; in the table in which ways."""
+        parts = []
+        for is_gained, said in ((True, _("new: {rooms}")), (False, _("no more: {rooms}"))):
+            rooms = [row.room for row in rows if row.is_gained is is_gained]
+            if rooms:
+                parts.append(said.format(rooms=", ".join(rooms)))
+        told = "; ".join(parts) or _("as before")
+        self.beside.setText(_("Neighbours: {told}").format(told=told))
+        for widget in (self._changing, self.neighbours):
+            widget.setVisible(bool(rows))
+        self.neighbours.show_rows(rows)
 
     def _allow_steps(self) -> None:
         course, is_changed = self.work.course, self.work.is_changed
@@ -314,22 +330,22 @@ class DrawPanel(QFrame):
         self._body.setProperty("role", "plain")
         lines = QVBoxLayout(self._body)
         lines.setContentsMargins(0, 0, 8, 0)
-        lines.addWidget(_heading(_("Neighbours that change")))
-        self.neighbours.setFixedHeight(self.fontMetrics().height() * 2 * LIST_LINES)
-        lines.addWidget(self.neighbours)
         lines.addWidget(_heading(_("Place and size")))
         lines.addWidget(self.shape)
         lines.addWidget(self.take_back)
         lines.addWidget(_heading(_("Split in two")))
         lines.addWidget(self.split)
+        self._changing = _heading(_("Neighbours that change"))
+        lines.addWidget(self._changing)
+        lines.addWidget(self.neighbours)
         lines.addStretch()
         scroll = QScrollArea(widgetResizable=True)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(self._body)
-        steps, ends = Flow(), QHBoxLayout()
+        steps, ends = FlowRow(), QHBoxLayout()
         for button in (self.undo, self.redo):
-            steps.addWidget(button)
+            steps.flow.addWidget(button)
         ends.addWidget(self.cancel)
         ends.addStretch()
         ends.addWidget(self.save)
@@ -338,8 +354,9 @@ class DrawPanel(QFrame):
         for widget in (self.title, self.how, self.flaws):
             whole.addWidget(widget)
         whole.addWidget(scroll, 1)
+        whole.addWidget(self.beside)
         whole.addWidget(self.said)
-        whole.addLayout(steps)
+        whole.addWidget(steps)
         whole.addLayout(ends)
         self.flaws.hide()
 

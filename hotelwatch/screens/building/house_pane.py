@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QMenu,
     QPushButton,
-    QSizePolicy,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -27,11 +26,11 @@ from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.screens.building.house_view import HouseView
 from hotelwatch.screens.building.legend import Legend
+from hotelwatch.screens.building.rim import FramedView
 from hotelwatch.screens.building.rows import RoomRow
 from hotelwatch.screens.building.scene import plan_of, section_scene
 from hotelwatch.screens.building.time_bar import TimeBar
-from hotelwatch.screens.building.zoom_buttons import ZoomButtons
-from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.flow import FlowRow
 from hotelwatch.wording.language import _
 
 GAP_PX = 6
@@ -81,7 +80,8 @@ class HousePane(QWidget):
             view.opened.connect(self.opened)
             view.floor_wanted.connect(self.step_floor)
             view.typed.connect(self._begin_typing)
-            ZoomButtons(view)
+        self.framed_plan = FramedView(self.plan, is_plan=True)
+        self.framed_section = FramedView(self.section, is_plan=False)
         self.legend = Legend()
         self.time = TimeBar()
         self.goto = self._make_goto()
@@ -156,8 +156,8 @@ class HousePane(QWidget):
         """Show the plan, the cut, or both."""
         self.views = views
         self._buttons[views].setChecked(True)
-        self.plan.setVisible(views is not Views.CUT)
-        self.section.setVisible(views is not Views.PLAN)
+        self.framed_plan.setVisible(views is not Views.CUT)
+        self.framed_section.setVisible(views is not Views.PLAN)
         self.floors.setVisible(views is not Views.CUT)
         self.cuts.setVisible(views is not Views.PLAN)
         self.setFocusProxy(self.section if views is Views.CUT else self.plan)
@@ -208,12 +208,8 @@ class HousePane(QWidget):
         return line
 
     def _lay_out(self) -> None:
-        tools = QWidget()
-        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
-        policy.setHeightForWidth(True)
-        tools.setSizePolicy(policy)
-        line = Flow(GAP_PX)
-        tools.setLayout(line)
+        tools = FlowRow(GAP_PX)
+        line = tools.flow
         group = QButtonGroup(self)
         self._buttons: dict[Views, QPushButton] = {}
         for views, text in (
@@ -233,8 +229,8 @@ class HousePane(QWidget):
             line.addWidget(widget)
         self._drawings = QSplitter(Qt.Orientation.Vertical)
         self._drawings.setChildrenCollapsible(False)
-        self._drawings.addWidget(self.plan)
-        self._drawings.addWidget(self.section)
+        self._drawings.addWidget(self.framed_plan)
+        self._drawings.addWidget(self.framed_section)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.setSpacing(GAP_PX)

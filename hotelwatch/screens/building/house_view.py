@@ -29,11 +29,8 @@ from hotelwatch.screens.building.backdrop import (
     paint_corridors,
     paint_cut,
     paint_marks,
-    paint_north,
-    paint_scale,
     paint_signs,
     paint_storeys,
-    sign_at,
     sign_font,
 )
 from hotelwatch.screens.building.camera import MOST_PX_PER_M, ZOOM_STEP, Camera
@@ -194,7 +191,7 @@ class HouseView(MovingView):
     # --- painting -----------------------------------------------------------------
 
     def paint_over(self, painter: QPainter) -> None:
-        """The cut or the storeys, marks, what a tool paints, scale, north, overview."""
+        """The cut or the storeys, marks, what a tool paints, the overview."""
         colours, size = colours_of(self.palette()), self.view_size()
         if self._is_plan:
             paint_cut(painter, self.scene, self.camera, size=size, colours=colours)
@@ -206,11 +203,6 @@ class HouseView(MovingView):
         paint_marks(painter, near, own, has_focus=self.hasFocus(), colours=colours)
         if self.tool is not None:
             self.tool.paint(painter, self.at)
-        painter.setFont(self.font())
-        paint_scale(painter, self.camera, size=size, colours=colours)
-        if self._is_plan:
-            side = self.fontMetrics().height()
-            paint_north(painter, at=QPointF(10 + side, 10 + side), colours=colours)
         self._overview.paint(
             painter, self.scene, self.camera, dress=self._dress(), is_moving=self.is_moving
         )
@@ -297,7 +289,8 @@ class HouseView(MovingView):
         font = sign_font(self.font())
         for sign in self.scene.signs:
             at = self.at(QPointF(sign.at[0], -sign.at[1]))
-            if plate_of(sign_at(sign, self.camera.scale), at, font).contains(point):
+            plate = plate_of(sign, at, font, self.camera.scale)
+            if plate is not None and plate.box.contains(point):
                 return sign.spoken
         item = self.scene.room_at(self.under(point))
         if item is None:

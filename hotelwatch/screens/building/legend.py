@@ -7,12 +7,12 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QBrush, QColor, QIcon, QPainter, QPen, QPixmap
-from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QPushButton
 
 from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.screens.building.room_paint import PATTERNS
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomRow, chip_text, state_text
-from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.flow import FlowRow
 from hotelwatch.screens.plans import PATTERN_STRENGTH
 from hotelwatch.screens.theme import Colours, Tint, colours_of
 from hotelwatch.wording.language import _, ngettext
@@ -21,7 +21,7 @@ SAMPLE_LINES = (1.3, 1.05)
 GAP_PX = 4
 
 
-class Legend(QWidget):
+class Legend(FlowRow):
     """Every state with its sample, its word and how many rooms stand so."""
 
     chosen = Signal(object)
@@ -29,19 +29,14 @@ class Legend(QWidget):
 
     def __init__(self) -> None:
         """Show all states in a row, in the next line where there is no room."""
-        super().__init__()
-        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
-        lines = Flow(GAP_PX)
-        self.setLayout(lines)
+        super().__init__(GAP_PX)
         self.buttons: dict[RoomStanding, QPushButton] = {}
         for state in RoomStanding:
             button = QPushButton()
             button.setCheckable(True)
             button.setProperty("role", "chip")
             button.toggled.connect(self._tell)
-            lines.addWidget(button)
+            self.flow.addWidget(button)
             self.buttons[state] = button
         self.show_counts(())
 

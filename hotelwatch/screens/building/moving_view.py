@@ -134,6 +134,7 @@ class MovingView(QWidget):
         self._goal = None
         self.camera = self._fitted()
         self._come_to_rest()
+        self.looked.emit()
 
     def _look_from(self, camera: Camera) -> None:
         """Look from there at once; painting afresh waits for the hand to rest."""

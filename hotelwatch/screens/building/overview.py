@@ -10,6 +10,8 @@ from hotelwatch.screens.building.room_paint import Dress, Frame, paint_rooms
 from hotelwatch.screens.building.scene import Scene
 
 SIDE_PX = 150.0
+SHARE = 0.25
+"""Of the view's width and height: it hides so little of the rooms below it."""
 LEAST_PX = 40.0
 EDGE_PX = 10.0
 
@@ -32,10 +34,12 @@ class Overview:
         bounds = scene.bounds
         if bounds.isEmpty() or camera.seen(size).contains(bounds):
             return None
-        scale = min(SIDE_PX / bounds.width(), SIDE_PX / bounds.height())
-        wide, tall = max(LEAST_PX, bounds.width() * scale), max(LEAST_PX, bounds.height() * scale)
-        if wide > size.width() / 2 or tall > size.height() / 2:
+        most_wide = min(SIDE_PX, size.width() * SHARE)
+        most_tall = min(SIDE_PX, size.height() * SHARE)
+        if min(most_wide, most_tall) < LEAST_PX:
             return None
+        scale = min(most_wide / bounds.width(), most_tall / bounds.height())
+        wide, tall = max(LEAST_PX, bounds.width() * scale), max(LEAST_PX, bounds.height() * scale)
         return QRectF(size.width() - wide - EDGE_PX, size.height() - tall - EDGE_PX, wide, tall)
 
     def paint(

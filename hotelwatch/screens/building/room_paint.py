@@ -309,8 +309,10 @@ def _paint_words(
     lines = [label] if fits else []
     if sign and (not lines or inner.height() >= dress.line_px * (1 + scale) + LEAST_GAUGE_PX / 2):
         lines.append(sign)
-    elif sign and lines and dress.width_of(f"{label} {sign}") <= room:
-        lines = [f"{label} {sign}"]
+    elif sign and lines:
+        # Where both signs do not fit, the first one: it is what one should know first.
+        both = (f"{label} {sign}", f"{label} {sign[0]}")
+        lines = [next((line for line in both if dress.width_of(line) <= room), label)]
     if not lines:
         return
     if scale < 1.0 and fits:
@@ -339,6 +341,8 @@ def _paint_all_words(
     tall = dress.line_px + small.height() * len(lines)
     top = box.top() + max(0.0, (box.height() - tall - LEAST_GAUGE_PX) / 2)
     elide = Qt.TextElideMode.ElideRight
+    if row.short in lines and small.horizontalAdvance(row.short) > box.width():
+        lines[lines.index(row.short)] = row.shortest
     told = [small.elidedText(line, elide, box.width()) for line in lines]
     number = f"{row.room} {sign}".strip()
     wide = max([dress.width_of(number), *(small.horizontalAdvance(line) for line in told)])

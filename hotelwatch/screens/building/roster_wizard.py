@@ -56,6 +56,6 @@ def _caution(preview: RosterPreview) -> str:
 
 
 def _told(house: House) -> str:
-    return _("The roster holds {rooms} rooms and {beds} beds.").format(
-        rooms=len(house.rooms), beds=len(house.beds)
-    )
+    rooms = ngettext("{n} room", "{n} rooms", len(house.rooms)).format(n=len(house.rooms))
+    beds = ngettext("{n} bed", "{n} beds", len(house.beds)).format(n=len(house.beds))
+    return _("The roster holds {rooms} and {beds}.").format(rooms=rooms, beds=beds)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta, tzinfo
 
@@ -12,7 +12,7 @@ from hotelwatch.core.checks.coverage import Look
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.records import Stay
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import day_text, moment_text, short_day_text
+from hotelwatch.wording.dates import day_and_month_text, day_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import bed_label, label
 from hotelwatch.wording.reasons import neighbour_reasons
@@ -148,14 +148,22 @@ class RoomRow:
     @property
     def short(self) -> str:
         """The state in few words, with its day where it has one."""
+        return self._short(short_day_text)
+
+    @property
+    def shortest(self) -> str:
+        """The same without the day of the week, for a small room."""
+        return self._short(day_and_month_text)
+
+    def _short(self, day_words: Callable[[date], str]) -> str:
         stand = self.stand
         if stand.state is RoomStanding.TO_CHECK and stand.asked is not None:
             by_on = stand.asked.by_at.astimezone(self.zone).date()
-            return _("check by {day}").format(day=short_day_text(by_on))
+            return _("check by {day}").format(day=day_words(by_on))
         if stand.state is RoomStanding.FOUND and stand.found_on is not None:
-            return _("found {day}").format(day=short_day_text(stand.found_on))
+            return _("found {day}").format(day=day_words(stand.found_on))
         if stand.state in (RoomStanding.LATER, RoomStanding.DUE_SOON) and stand.due_on is not None:
-            return _("due {day}").format(day=short_day_text(stand.due_on))
+            return _("due {day}").format(day=day_words(stand.due_on))
         return state_text(stand.state)
 
 

@@ -18,11 +18,11 @@ from hotelwatch.core.building.section import Section
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.screens.building.stair_signs import StairSign, signs_of
+from hotelwatch.wording.language import _
 
 CELL_M = 12.0
 TALL = (0.5, 0.7, 1.0, 1.5)
 """Heights of rectangles that are tried in a slanted room, for a width of one."""
-NAMES_SHARE = 0.14
 SLAB_M = 0.3
 """What is left of a storey's height between two rooms, to tell them apart."""
 
@@ -48,6 +48,11 @@ class Storey:
     name: str
     top: float
     bottom: float
+
+    @property
+    def said(self) -> str:
+        """Its name in words."""
+        return _("Floor {floor}").format(floor=self.name)
 
 
 @dataclass(eq=False)
@@ -145,10 +150,7 @@ def section_scene(section: Section, building: Building, storey_m: float) -> Scen
         Storey(" / ".join(section.floors[level]), -(number + 1) * storey_m, -number * storey_m)
         for level, number in rank.items()
     ]
-    scene = Scene(items=items, storeys=storeys)
-    # The floors' names stand to the left of the rooms.
-    scene.bounds.setLeft(scene.bounds.left() - NAMES_SHARE * scene.bounds.width())
-    return scene
+    return Scene(items=items, storeys=storeys)
 
 
 def item_of(shape: RoomShape) -> Item:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFormLayout, QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.core.building.outlines import Outline
 from hotelwatch.core.building.shaping import (
@@ -24,6 +24,7 @@ from hotelwatch.screens.building.wing_fields import (
     TURN_STEP,
     NumberField,
 )
+from hotelwatch.screens.flow import FlowRow
 from hotelwatch.wording.language import _
 
 STEP_M = 0.1
@@ -44,37 +45,38 @@ class ShapeFields(QWidget):
         self.east, self.north = self._metres(_("East, m")), self._metres(_("North, m"))
         self.wide, self.deep = self._metres(_("Width, m")), self._metres(_("Depth, m"))
         self.bearing = NumberField(0.0, limit=FULL_TURN_DEG, step=TURN_STEP, digits=TURN_DIGITS)
-        self.bearing.setAccessibleName(_("Turned by, °"))
+        self.bearing.setAccessibleName(_("Turned, °"))
         for field in (self.wide, self.deep):
             field.setMinimum(0.1)
-        form = QFormLayout()
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        for field in self._fields():
-            said = QLabel(field.accessibleName())
-            said.setBuddy(field)
-            form.addRow(said, field)
-            field.valueChanged.connect(self._take_rectangle)
         self.uneven = QLabel(
             _("It is no rectangle: change its corners below, or pull them on the drawing."),
             wordWrap=True,
         )
         self.uneven.setProperty("role", "muted")
-        self._grid = QGridLayout()
+        self.fold = QPushButton(_("C&orners"))
+        self.fold.setCheckable(True)
+        self.fold.setProperty("role", "choice")
+        self.fold.setToolTip(_("Every corner in numbers, counter-clockwise"))
+        self.fold.toggled.connect(self._show_fold)
+        self._corners = QWidget()
+        self._grid = QGridLayout(self._corners)
+        self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setColumnStretch(1, 1)
         self._grid.setColumnStretch(2, 1)
         self.corners: list[tuple[QLabel, NumberField, NumberField, QPushButton]] = []
         self.add = QPushButton(_("Add a &corner"))
         self.add.setToolTip(_("In the middle of the longest wall, to be moved from there"))
         self.add.clicked.connect(self._add_corner)
-        heading = QLabel(_("Corners, counter-clockwise"))
-        heading.setProperty("role", "heading")
+        by_corner = FlowRow()
+        by_corner.flow.addWidget(self.add)
+        by_corner.flow.addWidget(self.fold)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
-        lines.addLayout(form)
+        lines.addLayout(self._numbers())
         lines.addWidget(self.uneven)
-        lines.addWidget(heading)
-        lines.addLayout(self._grid)
-        lines.addWidget(self.add)
+        lines.addWidget(by_corner)
+        lines.addWidget(self._corners)
+        self._show_fold()
 
     def show_outline(self, outline: Outline) -> None:
         """Show another outline without telling anybody."""
@@ -93,9 +95,23 @@ class ShapeFields(QWidget):
             _show(self.bearing, rectangle.bearing_deg)
         self._show_corners(outline)
         self.add.setEnabled(bool(outline))
+        self._show_fold()
         self._is_showing = False
 
     # --- rectangle ------------------------------------------------------------
+
+    def _numbers(self) -> QGridLayout:
+        """Two numbers in a line: what belongs together stands together."""
+        grid = QGridLayout()
+        grid.setColumnStretch(1, 1)
+        grid.setColumnStretch(3, 1)
+        for number, field in enumerate(self._fields()):
+            said = QLabel(field.accessibleName())
+            said.setBuddy(field)
+            grid.addWidget(said, number // 2, 2 * (number % 2))
+            grid.addWidget(field, number // 2, 2 * (number % 2) + 1)
+            field.valueChanged.connect(self._take_rectangle)
+        return grid
 
     def _fields(self) -> tuple[NumberField, ...]:
         return self.east, self.north, self.wide, self.deep, self.bearing
@@ -117,6 +133,12 @@ class ShapeFields(QWidget):
         self._tell(Rectangle(east, north, width, depth, self.bearing.number()).outline())
 
     # --- corners ----------------------------------------------------------------
+
+    def _show_fold(self) -> None:
+        """Corners show where they are asked for, and where nothing else can say the shape."""
+        is_uneven = bool(self._outline) and as_rectangle(self._outline) is None
+        self.fold.setEnabled(not is_uneven)
+        self._corners.setVisible(bool(self._outline) and (is_uneven or self.fold.isChecked()))
 
     def _show_corners(self, outline: Sequence[tuple[float, float]]) -> None:
         while len(self.corners) > len(outline):
