@@ -11,7 +11,7 @@ from hotelwatch.actions.looking_back import BackWish, LookingBack, look_back
 from hotelwatch.actions.odds import OddsWish, odds_view
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.wording.dates import day_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.looking_back import (
     again_note,
     cost_lines,
@@ -79,7 +79,11 @@ def _say_again(back: LookingBack) -> None:
     _say(_("Found again"), (groups_line(back.groups, back.in_all.finds), again_note()))
     for group in back.groups:
         click.echo(
-            _("  {what} {which}: {finds} finds in {n} of {rooms} rooms").format(
+            ngettext(
+                "  {what} {which}: {finds} finds in {n} of {rooms} room",
+                "  {what} {which}: {finds} finds in {n} of {rooms} rooms",
+                group.rooms,
+            ).format(
                 what=label(group.of),
                 which=group_name(group),
                 finds=group.finds,

@@ -328,9 +328,12 @@ class ImportWizard(QWidget):
         blocking = [problem for problem in reading.problems if problem.blocking]
         whole_file = any(not problem.row for problem in blocking)
         good = 0 if whole_file else reading.rows_read - reading.rows_bad
-        self.count.setText(
-            _("{good} of {all} rows can be taken").format(good=good, all=reading.rows_read)
+        said = ngettext(
+            "{good} of {all} row can be taken",
+            "{good} of {all} rows can be taken",
+            reading.rows_read,
         )
+        self.count.setText(said.format(good=good, all=reading.rows_read))
         self._how.setVisible(bool(blocking) and good > 0)
         self.load.setEnabled(good > 0 and (not blocking or self.keep_good.isChecked()))
         if blocking and good > 0 and self.keep_good.isChecked():

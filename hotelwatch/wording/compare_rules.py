@@ -156,7 +156,8 @@ def follow_ups_text(rule: HouseRule) -> str:
     """How many looks follow a treatment, and how far apart."""
     if not rule.follow_ups:
         return _("none")
-    return _("{n}, {days} apart").format(n=rule.follow_ups, days=days_text(rule.follow_up_days))
+    said = ngettext("{n}, {days} after it", "{n}, {days} apart", rule.follow_ups)
+    return said.format(n=rule.follow_ups, days=days_text(rule.follow_up_days))
 
 
 def settings_text(stance: Stance) -> str:

@@ -365,9 +365,8 @@ def kept_sentence(kept: KeptWay) -> str:
     if not kept.bases and not kept.rooms:
         return _("How hidden places are looked at today is not on record: taken as closed.")
     return _(
-        "In the last year's deep checks on record the dust cover was opened in {covers} of {bases}"
-        " checks of a bed that has one, the headboard taken off in {headboards} of {rooms} checks"
-        " of a room."
+        "On record of the last year: deep checks of beds with a dust cover {bases}, cover opened"
+        " in {covers}; deep checks of rooms {rooms}, headboard taken off in {headboards}."
     ).format(
         covers=kept.covers_opened,
         bases=kept.bases,

@@ -235,7 +235,7 @@ _ROSTER: dict[str, Pair] = {
         m("Write yes, no, or how many of the room's beds are encased."),
     ),
     "encased_too_many": (
-        m("{value} beds are said to be encased, but there are {beds}."),
+        m("There are more encased beds, {value}, than beds, {beds}."),
         m("Correct one of the two numbers."),
     ),
     "connecting_unknown": (

@@ -32,8 +32,7 @@ def week_said(week: Week) -> str:
     """A week in full."""
     if week.is_ahead:
         return _(
-            "{week}: {due} undersides fall due, {planned} are on published sheets; teams have"
-            " {time}."
+            "{week}: undersides due: {due}; on published sheets: {planned}; teams have {time}."
         ).format(
             week=week_text(week),
             due=work_text(week.due),
@@ -41,8 +40,8 @@ def week_said(week: Week) -> str:
             time=minutes_text(week.capacity_minutes),
         )
     return _(
-        "{week}: {due} undersides fell due, {done} were looked at, {planned} are still on sheets;"
-        " {late} overdue at its end; teams had {time}."
+        "{week}: undersides due: {due}; looked at: {done}; still on sheets: {planned}; overdue at"
+        " its end: {late}; teams had {time}."
     ).format(
         week=week_text(week),
         due=work_text(week.due),
@@ -60,10 +59,8 @@ def weeks_told(weeks: Sequence[Week]) -> str:
         return ""
     due, done = (sum(work.beds for work in works) for works in _due_and_done(past))
     said = ngettext(
-        "In the last {n} week {due} undersides fell due and {done} were looked at. By today's"
-        " cycles.",
-        "In the last {n} weeks {due} undersides fell due and {done} were looked at. By today's"
-        " cycles.",
+        "In the last {n} week, by today's cycles: undersides due {due}, looked at {done}.",
+        "In the last {n} weeks, by today's cycles: undersides due {due}, looked at {done}.",
         len(past),
     )
     return said.format(n=len(past), due=due, done=done)
@@ -148,7 +145,12 @@ def _listed(cases: Sequence[str]) -> str:
 
 def cases_told(weeks: Sequence[CaseWeek]) -> str:
     """Opened and closed in all, and open now."""
-    return _("{opened} opened and {closed} closed in {n} weeks; {open_now} open now.").format(
+    said = ngettext(
+        "In the last {n} week: {opened} opened, {closed} closed; {open_now} open now.",
+        "In the last {n} weeks: {opened} opened, {closed} closed; {open_now} open now.",
+        len(weeks),
+    )
+    return said.format(
         opened=len({case for week in weeks for case in week.opened}),
         closed=len({case for week in weeks for case in week.closed}),
         n=len(weeks),

@@ -107,7 +107,7 @@ def _stays(found: Iterable[Verdict]) -> Iterator[str]:
     for (why, case), count in counts.items():
         days = [v.goes_on for v in staying if v.why == why and v.goes_on is not None]
         said = _(WHY[why]).format(case=case, day=day_text(min(days)) if days else "")
-        yield _("{n} stay: {why}").format(n=count, why=said)
+        yield _("{n} kept: {why}").format(n=count, why=said)
 
 
 def stopped_lines(stopped: Mapping[str, ExpiryStopped]) -> Iterator[str]:

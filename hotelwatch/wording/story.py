@@ -172,7 +172,11 @@ def _looked(values: Mapping[str, Any]) -> str:
     if values["beds_seen"] == values["beds"]:
         said = _("{room}: {kind} by {who}; every underside looked at.")
     else:
-        said = _("{room}: {kind} by {who}; underside looked at on {seen} of {beds} beds.")
+        said = ngettext(
+            "{room}: {kind} by {who}; underside looked at on {seen} of {beds} bed.",
+            "{room}: {kind} by {who}; underside looked at on {seen} of {beds} beds.",
+            values["beds"],
+        )
     said = said.format(
         room=values["room"],
         kind=label(values["kind"]).lower(),

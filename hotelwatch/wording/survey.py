@@ -75,8 +75,10 @@ def _short_lines(one: SurveyShown) -> Iterator[str]:
     if one.least_infested is None:
         yield _("Too little was looked at to say so of any number of infested rooms.")
     else:
-        yield _(
-            "As done, the survey reaches {asked} for {infested} infested rooms or more."
+        yield ngettext(
+            "As done, the survey reaches {asked} for {infested} infested room or more.",
+            "As done, the survey reaches {asked} for {infested} infested rooms or more.",
+            one.least_infested,
         ).format(asked=times_in_100(one.confidence), infested=one.least_infested)
     if not one.is_reachable:
         yield cannot_sentence(one.infested, one.confidence)

@@ -148,9 +148,11 @@ def _verdict_sentences(plan: SurveyPlan) -> Iterator[str]:
         return
     yield _short_text(plan).format(asked=asked)
     if plan.least_infested is not None and plan.chosen:
-        yield _("These looks reach {asked} if {infested} rooms or more are infested.").format(
-            asked=asked, infested=plan.least_infested
-        )
+        yield ngettext(
+            "These looks reach {asked} if {infested} room or more is infested.",
+            "These looks reach {asked} if {infested} rooms or more are infested.",
+            plan.least_infested,
+        ).format(asked=asked, infested=plan.least_infested)
     if not plan.can_be_reached:
         at_once = times_in_100(plan.census[Stance.CENTRAL])
         if at_once != times_in_100(plan.finds[Stance.CENTRAL]):
@@ -286,9 +288,9 @@ def _sign_text(sign: SignMet) -> str:
 def looked_sentence(span: SpanShown) -> str:
     """How many rooms were looked at on which days."""
     return ngettext(
-        "From {first} to {last}, {n} of {rooms} rooms was looked at.",
-        "From {first} to {last}, {n} of {rooms} rooms were looked at.",
-        len(span.looked),
+        "Looked at from {first} to {last}: {n} of {rooms} room.",
+        "Looked at from {first} to {last}: {n} of {rooms} rooms.",
+        span.rooms,
     ).format(
         first=day_text(span.first_on),
         last=day_text(span.last_on),

@@ -70,12 +70,12 @@ def test_minutes_are_kept_to(large):
 
 def test_looks_done_are_put_together_into_what_they_show(hotel):
     nothing = hotel("survey", "shown", hotel.file)
-    assert "From Tue 24 Feb 2026 to Mon 9 Mar 2026, 0 of 4 rooms were looked at." in nothing
+    assert "Looked at from Tue 24 Feb 2026 to Mon 9 Mar 2026: 0 of 4 rooms." in nothing
     assert "No room was looked at: this survey shows nothing." in nothing
     hotel("record", hotel.file, "101", "--who", "Ana", "--who", "Ben")
     hotel("record", hotel.file, "102", "--who", "Ana", "--who", "Ben")
     said = hotel("survey", "shown", hotel.file, "--number", 2)
-    assert "2 of 4 rooms were looked at" in said
+    assert ": 2 of 4 rooms." in said
     assert "If 2 or more of the 4 rooms had at least 12 bed bugs, this survey would have" in said
     assert "It says nothing about smaller infestations." in said
     early = hotel("survey", "shown", hotel.file, "--from", "2026-03-01", "--until", "2026-03-08")

@@ -107,7 +107,7 @@ def test_a_refusal_goes_when_another_file_is_read(make_wizard, take):
 def test_of_a_file_refused_whole_no_row_is_said_to_be_good(make_wizard, take):
     wizard, context = make_wizard(RosterWizard)
     take(wizard, context, "just a note\n")
-    assert wizard.count.text() == "0 of 1 rows can be taken"
+    assert wizard.count.text() == "0 of 1 row can be taken"
     assert not wizard.keep_good.isVisible()
     assert not wizard.load.isEnabled()
 

@@ -40,9 +40,9 @@ def press(qtbot, chart, *keys):
 
 def test_all_five_are_said_in_a_sentence(page):
     weeks, ages, cases, _signs, floors = page.over_time.panes
-    assert weeks.told.text().endswith("By today's cycles.")
+    assert weeks.told.text().startswith("In the last 12 weeks, by today's cycles: undersides due")
     assert ages.told.text() == "2 of 3 undersides were looked at within their cycle."
-    assert cases.told.text() == "1 opened and 0 closed in 26 weeks; 1 open now."
+    assert cases.told.text() == "In the last 26 weeks: 1 opened, 0 closed; 1 open now."
     assert "The range spans the assumptions." in floors.told.text()
     assert all(pane.chart.isVisible() for pane in page.over_time.panes)
 

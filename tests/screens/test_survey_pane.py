@@ -148,7 +148,7 @@ def test_what_looks_of_the_last_days_show(make_pane, qtbot):
     pane.tabs.setCurrentWidget(pane.showing)
     assert pane.fields.last_days.isVisible()
     assert not pane.fields.look.isVisible()
-    assert "25 of 30 rooms were looked at." in pane.showing.headline.text()
+    assert ": 25 of 30 rooms." in pane.showing.headline.text()
     by_number(pane, 10)
     said = pane.showing.said.text()
     assert "If 10 or more of the 30 rooms had at least 12 bed bugs, this survey would" in said

@@ -139,7 +139,7 @@ def test_the_chart_s_days_are_also_a_table_and_tell_in_full(make_pane, late_inn,
     assert rows == day_bars(outlook, prepared.as_is)
     assert [row.late for row in rows[:7]] == [12, 10, 8, 6, 4, 2, 0]
     assert [row.late_now for row in rows[:4]] == [12, 11, 10, 9]
-    assert day_text(rows[1]).startswith("Sun 15 Feb: 10 beds overdue (as things are 11), ")
+    assert day_text(rows[1]).startswith("Sun 15 Feb: beds overdue 10 (as things are 11); ")
 
 
 def test_the_chart_is_painted_in_both_looks_and_knows_its_days(make_pane, late_inn, qtbot, look):

@@ -176,8 +176,8 @@ def test_every_input_says_how_well_it_is_known():
 def test_the_record_behind_todays_way_is_counted():
     assert "not on record" in kept_sentence(KeptWay(0, 0, 0, 0))
     said = kept_sentence(KeptWay(40, 3, 30, 1))
-    assert "opened in 3 of 40 checks of a bed that has one" in said
-    assert "the headboard taken off in 1 of 30 checks of a room." in said
+    assert "beds with a dust cover 40, cover opened in 3;" in said
+    assert "deep checks of rooms 30, headboard taken off in 1." in said
 
 
 @pytest.mark.parametrize("let_share", [0.0, 0.64, 1.0])

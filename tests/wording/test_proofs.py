@@ -27,9 +27,7 @@ def test_what_is_reached_is_told_beside_what_is_proven():
         "Walking to corridors: 1 h 5 min.",
     )
     assert proof_sentences(proof(7, 7))[0] == "7 late days. Proven: no plan has fewer."
-    assert proof_sentences(proof(1, 0))[0] == (
-        "1 late day. Proven: no plan has fewer than 0."
-    )
+    assert proof_sentences(proof(1, 0))[0] == "1 late day. Proven: no plan has fewer than 0."
 
 
 def test_a_stop_and_what_moved_are_told():
@@ -65,8 +63,7 @@ def test_words_that_nobody_can_know_are_explained():
             2,
             (6, 36),
             (5, 44),
-            "Your 2 choices by hand: 1 late day more, 8 min of walking less in"
-            " these days.",
+            "Your 2 choices by hand: 1 late day more, 8 min of walking less in these days.",
         ),
     ],
 )

@@ -114,7 +114,9 @@ def test_repairs_say_what_and_what_for():
         " Its beds then wait up to 10 days longer in all."
     )
     window = repair(Mend.LONGER_WINDOW, days=(day(0), day(1)))
-    assert repair_sentence(window).startswith("Set shifts to the hours in which the rooms can be entered, on 2 days")
+    assert repair_sentence(window).startswith(
+        "Set shifts to the hours in which the rooms can be entered, on 2 days"
+    )
     encase = repair(Mend.ENCASE, rooms=tuple(ROSTER[:3]), beds=4)
     assert repair_sentence(encase, ROSTER).startswith("Encase 4 beds, in 401 to 403.")
 

@@ -239,7 +239,7 @@ def span(*, looks=150, signs=(), found=0):
 def test_what_looks_of_some_days_show():
     told = span(found=2)
     assert looked_sentence(told) == (
-        "From Mon 5 Jan 2026 to Sun 18 Jan 2026, 150 of 250 rooms were looked at."
+        "Looked at from Mon 5 Jan 2026 to Sun 18 Jan 2026: 150 of 250 rooms."
     )
     first, *others = span_lines(told, RULES)
     assert first == (

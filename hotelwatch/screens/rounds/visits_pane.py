@@ -12,7 +12,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.rounds.visit_forms import FurnitureForm, NightForm, VisitForm
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
-from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.dates import days_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.reasons import pull_sentence
 
@@ -58,9 +58,9 @@ class VisitsPane(QWidget):
         borne = int(house.rules.figures.visit_wait_days.value)
         self.note.setText(
             _(
-                "Rooms whose guest stays more than {n} days past the day they are due (an"
+                "Rooms whose guest stays more than {days} past the day they are due (an"
                 " assumption). Late days: each bed's days from then until somebody can go in."
-            ).format(n=borne)
+            ).format(days=days_text(borne))
         )
 
     # --- making -------------------------------------------------------------

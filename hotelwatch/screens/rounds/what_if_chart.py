@@ -73,8 +73,8 @@ class WhatIfChart(QWidget):
 def day_text(day: DayBars) -> str:
     """A day's numbers in full."""
     return _(
-        "{day}: {late} beds overdue (as things are {late_now}), {used} of {minutes} min used"
-        " (as things are {used_now} of {minutes_now}), {rooms} rooms (as things are {rooms_now})."
+        "{day}: beds overdue {late} (as things are {late_now}); minutes used {used} of {minutes}"
+        " (as things are {used_now} of {minutes_now}); rooms {rooms} (as things are {rooms_now})."
     ).format(
         day=short_day_text(day.on),
         late=day.late,

@@ -92,12 +92,12 @@ def team_minutes_text(rules: Rules) -> str:
     """Where the numbers come from that a new team begins with."""
     minutes, people = rules.figures.team_day_minutes, rules.figures.team_people
     return _(
-        "A new team begins with {minutes} a day ({minutes_standing}) and {people} people"
-        " ({people_standing}). Put in what yours have."
+        "A new team begins with {people} ({people_standing}) and {minutes} a day"
+        " ({minutes_standing}). Put in what yours have."
     ).format(
         minutes=minutes_text(int(minutes.value)),
         minutes_standing=_standing(minutes),
-        people=int(people.value),
+        people=ngettext("{n} person", "{n} people", int(people.value)).format(n=int(people.value)),
         people_standing=_standing(people),
     )
 
