@@ -92,6 +92,19 @@ def cost_text(cost: BlockCost) -> str:
     )
 
 
+def nights_text(cost: BlockCost) -> str:
+    """The same in few words, for a cell: what is nothing is left out."""
+    parts = [ngettext("{n} lost", "{n} lost", cost.lost).format(n=cost.lost)] if cost.lost else []
+    if cost.expected is None:
+        parts.append(_("to come: not known"))
+    elif cost.expected:
+        to_come = ngettext("{n} to come", "{n} to come", cost.expected)
+        parts.append(to_come.format(n=cost.expected))
+    if cost.sold:
+        parts.append(ngettext("{n} sold", "{n} sold", cost.sold).format(n=cost.sold))
+    return ", ".join(parts) or _("none lost")
+
+
 def total_text(total: BlockCost) -> str:
     """What all blocks cost together, and how many of them have no end in sight."""
     said = cost_text(total)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from hotelwatch.core.round_facts import NightAsked
 from hotelwatch.core.stays.agreed import asked_nights
 from hotelwatch.screens.desk.page import DeskPage
 from hotelwatch.screens.month.page import MonthPage
+from hotelwatch.wording.desk import nights_text
 from tests.build import day, house
 
 
@@ -109,6 +111,29 @@ def test_a_let_is_explained_in_the_window(qtbot, hotel, make_context, clock):
     assert not page.lets.is_begun()
 
 
+def test_every_row_of_front_desks_tables_shows_without_scrolling_in_them(
+    qtbot, hotel, make_context
+):
+    """The page grows with them, and no table hides a row."""
+    book(hotel, "101")
+    for room in ("101", "103"):
+        sight(hotel, room)
+    ask(hotel)
+    page = page_of(qtbot, DeskPage, make_context(hotel))
+    page.resize(1054, 700)
+    page.show()
+    qtbot.wait(30)
+    assert len(page.blocks.model.rows) == 4
+    for table in (page.blocks, page.moves.table, page.nights.table):
+        assert table.model.rows
+        assert table.view.verticalScrollBar().maximum() == 0
+    heights = {table.height() for table in (page.blocks, page.moves.table)}
+    assert len(heights) == 2  # each as high as its own rows
+    nights = nights_text(page.blocks.model.rows[0].cost)
+    assert re.fullmatch(r"\d+ to come, 3 sold", nights)
+    assert nights in page.blocks.as_text(page.blocks.model.rows)
+
+
 def test_the_page_says_what_waits_and_every_widget_has_a_name(
     qtbot, hotel, make_context, clock, nameless
 ):
@@ -117,8 +142,8 @@ def test_the_page_says_what_waits_and_every_widget_has_a_name(
     ask(hotel)
     clock.moment += timedelta(days=1)
     page = page_of(qtbot, DeskPage, make_context(hotel))
-    assert page.below.tabText(0) == "Let although blocked (1 not explained)"
-    assert page.below.tabText(1) == "Please keep free (1 not answered)"
+    assert page.lets.heading.text() == "Let although blocked (1 not explained)"
+    assert page.nights.heading.text() == "Please keep free (1 not answered)"
     # Houses differ in what a blocked room does to their own figures (trade, trap).
     assert "ooms out of service may still be sold" in page.costs.text()
     assert page.unsaved() == ()

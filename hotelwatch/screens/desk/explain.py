@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import explain_let
 from hotelwatch.core.case_facts import LetExplained
@@ -43,9 +43,12 @@ class LetsPane(QWidget):
         row.addWidget(self.note, 3)
         row.addWidget(self.who, 1)
         row.addWidget(self.say)
+        self.heading = QLabel(wordWrap=True)
+        self.heading.setProperty("role", "heading")
         lines = QVBoxLayout(self)
-        lines.setContentsMargins(0, 8, 0, 0)
-        lines.addWidget(self.table, 1)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.heading)
+        lines.addWidget(self.table)
         lines.addWidget(self.line)
         only_if(context.may(LetExplained), self.line)
         self._allow(None)
@@ -55,6 +58,9 @@ class LetsPane(QWidget):
         if not self.is_begun():
             self.who.setText(self._context.hotel.by)
         self.table.show_rows(rows)
+        n = sum(not row.explained for row in rows)
+        said = _("Let although blocked ({n} not explained)") if n else _("Let although blocked")
+        self.heading.setText(said.format(n=n))
         if self.table.current() is None:
             waiting = [row for row in rows if not row.explained]
             if waiting:

@@ -44,7 +44,7 @@ class MovesPane(QWidget):
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)
-        lines.addWidget(self.table, 1)
+        lines.addWidget(self.table)
         self._allow(None)
 
     def show_desk(self, desk: DeskList) -> None:
@@ -103,7 +103,7 @@ def _arrivals_table() -> RowTable[TouchedArrival]:
                 sort=lambda row: row.stay.leaves_on,
             ),
             Column(_("To room"), lambda row: row.move.room if row.move else _("none")),
-            Column(_("Mind"), _mind, hint=_mind),
+            Column(_("About that room"), _about, hint=_about),
         ],
         key=_key,
         name=_("Guests who need another room"),
@@ -112,7 +112,7 @@ def _arrivals_table() -> RowTable[TouchedArrival]:
     )
 
 
-def _mind(row: TouchedArrival) -> str:
+def _about(row: TouchedArrival) -> str:
     return move_text(row) if row.move is None else mind_text(row.move)
 
 

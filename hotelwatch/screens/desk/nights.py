@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.core.cases.keep_free import KeepFree
@@ -30,19 +30,24 @@ class NightsPane(QWidget):
         only_if(context.may(NightAnswered), self.keep, self.refuse)
         self.table = _nights_table()
         self.table.current_changed.connect(self._allow)
-        below = QHBoxLayout()
-        below.addStretch(1)
-        below.addWidget(self.refuse)
-        below.addWidget(self.keep)
+        self.heading = QLabel(wordWrap=True)
+        self.heading.setProperty("role", "heading")
+        top = QHBoxLayout()
+        top.addWidget(self.heading, 1)
+        top.addWidget(self.refuse)
+        top.addWidget(self.keep)
         lines = QVBoxLayout(self)
-        lines.setContentsMargins(0, 8, 0, 0)
-        lines.addWidget(self.table, 1)
-        lines.addLayout(below)
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.addLayout(top)
+        lines.addWidget(self.table)
         self._allow(None)
 
     def show_nights(self, rows: tuple[KeepFree, ...]) -> None:
         """Show these nights; the first one not answered has the place at first."""
         self.table.show_rows(rows)
+        n = sum(row.is_kept is None for row in rows)
+        said = _("Please keep free ({n} not answered)") if n else _("Please keep free")
+        self.heading.setText(said.format(n=n))
         if self.table.current() is None:
             waiting = [row for row in rows if row.is_kept is None]
             if waiting:
@@ -83,12 +88,12 @@ def _nights_table() -> RowTable[KeepFree]:
             Column[KeepFree](
                 _("Night of"), lambda row: day_text(row.night), sort=lambda row: row.night
             ),
-            Column[KeepFree](_("Costs"), night_cost_text, hint=night_cost_text),
+            Column[KeepFree](_("Costs"), night_cost_text, wraps=True),
             Column[KeepFree](
                 _("Saves, as booked now"),
                 night_saves_text,
                 sort=lambda row: row.overdue_bed_days,
-                hint=night_saves_text,
+                wraps=True,
             ),
             Column[KeepFree](_("Answer"), night_answer_text, tint=_answer_tone),
         ],

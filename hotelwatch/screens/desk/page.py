@@ -8,8 +8,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSizePolicy,
-    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -25,11 +23,14 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.desk.explain import LetsPane
 from hotelwatch.screens.desk.moves import MovesPane
 from hotelwatch.screens.desk.nights import NightsPane
+from hotelwatch.screens.hug import Hug
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.desk import (
+    cost_text,
     count_caution,
     latest_text,
+    nights_text,
     release_by_text,
     short_moment_text,
     state_text,
@@ -37,6 +38,10 @@ from hotelwatch.wording.desk import (
     until_text,
 )
 from hotelwatch.wording.language import _, ngettext
+
+APART_PX = 6
+MOST_BLOCKS, MOST_ROWS = 12, 8
+"""Rows that a table shows before it scrolls within itself."""
 
 
 class DeskPage(QWidget):
@@ -50,7 +55,6 @@ class DeskPage(QWidget):
         self._context = context
         self.as_of = QLabel(wordWrap=True)
         self.as_of.setProperty("role", "muted")
-        self._is_shown = False
         self.costs = QLabel(wordWrap=True)
         self.costs.setProperty("role", "muted")
         self.blocks = _blocks_table(context)
@@ -78,17 +82,23 @@ class DeskPage(QWidget):
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)
-        tables = (self.blocks, self.moves.table, self.lets.table, self.nights.table)
-        for table in tables:
-            # Heights follow the page, not what a table would like to show.
-            table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
-        lines.addLayout(_titled(_("Rooms not to sell"), self.blocks), 3)
+        self.heading = QLabel(_("Rooms not to sell"))
+        self.heading.setProperty("role", "heading")
+        lines.addWidget(self.heading)
+        lines.addWidget(self.blocks)
         lines.addWidget(self.costs)
-        lines.addWidget(self.moves, 3)
-        self.below = QTabWidget(documentMode=True)
-        self.below.addTab(self.lets, "")
-        self.below.addTab(self.nights, "")
-        lines.addWidget(self.below, 3)
+        for pane in (self.moves, self.nights, self.lets):
+            pane.setContentsMargins(0, APART_PX, 0, 0)
+            lines.addWidget(pane)
+        lines.addStretch(1)
+        for table, most in (
+            (self.blocks, MOST_BLOCKS),
+            (self.moves.table, MOST_ROWS),
+            (self.nights.table, MOST_ROWS),
+            (self.lets.table, MOST_ROWS),
+        ):
+            # As high as what they hold: the page scrolls, and no table within it before it must.
+            Hug(table, most)
 
     def refresh(self) -> None:
         """Read the list anew."""
@@ -100,20 +110,7 @@ class DeskPage(QWidget):
         self.moves.show_desk(shown)
         self.lets.show_lets(shown.lets_against)
         self.nights.show_nights(shown.nights)
-        self._count_below(shown)
         self.as_of.setText(self._as_of(shown))
-
-    def _count_below(self, shown: DeskList) -> None:
-        """Say on the tabs what waits behind them; the one with something waiting comes first."""
-        lets = sum(not row.explained for row in shown.lets_against)
-        nights = sum(row.is_kept is None for row in shown.nights)
-        said = _("Let although blocked ({n} not explained)") if lets else _("Let although blocked")
-        asked = _("Please keep free ({n} not answered)") if nights else _("Please keep free")
-        self.below.setTabText(0, said.format(n=lets))
-        self.below.setTabText(1, asked.format(n=nights))
-        if not self._is_shown:
-            self._is_shown = True
-            self.below.setCurrentIndex(1 if nights and not lets else 0)
 
     def unsaved(self) -> tuple[str, ...]:
         """What is typed and not written down."""
@@ -192,15 +189,6 @@ class DeskPage(QWidget):
         self._context.notices.done(text, _("Open"), show)
 
 
-def _titled(title: str, table: QWidget) -> QVBoxLayout:
-    heading = QLabel(title)
-    heading.setProperty("role", "heading")
-    lines = QVBoxLayout()
-    lines.addWidget(heading)
-    lines.addWidget(table, 1)
-    return lines
-
-
 def _blocks_table(context: Context) -> RowTable[BlockRow]:
     zone = context.hotel.zone
     return RowTable(
@@ -232,22 +220,10 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
                 sort=lambda row: row.block.review_on,
             ),
             Column(
-                _("Lost"),
-                lambda row: str(row.cost.lost),
-                sort=lambda row: row.cost.lost,
-                right=True,
-            ),
-            Column(
-                _("To come"),
-                lambda row: "?" if row.cost.expected is None else str(row.cost.expected),
-                sort=lambda row: row.cost.expected,
-                right=True,
-            ),
-            Column(
-                _("Sold"),
-                lambda row: str(row.cost.sold),
-                sort=lambda row: row.cost.sold,
-                right=True,
+                _("Nights"),
+                lambda row: nights_text(row.cost),
+                sort=lambda row: (row.cost.lost + (row.cost.expected or 0), row.cost.sold),
+                hint=lambda row: cost_text(row.cost),
             ),
             Column(
                 _("Waits for"),
