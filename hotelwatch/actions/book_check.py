@@ -10,10 +10,11 @@ from __future__ import annotations
 import hashlib
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from hotelwatch.actions.books import book_of, months_in, proof_of
+from hotelwatch.actions.book_reasons import ReasonLine, as_the_book_says, reason_lines
+from hotelwatch.actions.books import book_from, months_in, months_told, proof_of
 from hotelwatch.actions.open_hotel import whole_house
 from hotelwatch.core.facts import StaysImported
 from hotelwatch.core.house import House
@@ -26,7 +27,7 @@ from hotelwatch.core.record_facts import holds_gone
 from hotelwatch.intake.book_file import BookCell, BookFile, read_book
 from hotelwatch.papers.book_claims import Claims, claims_in
 from hotelwatch.papers.month_front import signatures
-from hotelwatch.papers.month_record import RecordProof
+from hotelwatch.papers.month_odds import odds_title
 from hotelwatch.store.journal import PROGRAM
 from hotelwatch.store.verify import Fault, verify
 from hotelwatch.wording.language import speaking
@@ -34,7 +35,7 @@ from hotelwatch.wording.language import speaking
 MOST_TOLD = 500
 NEAR = 1e-9
 """Numbers that another program saved anew may differ by so much, of their size."""
-SHEET_MISSING, SHEET_ADDED, CELL, FORMULA, NAME, EXPIRED_SINCE, FILLED_IN = (
+SHEET_MISSING, SHEET_ADDED, CELL, FORMULA, NAME, EXPIRED_SINCE, FILLED_IN, BOOKINGS_SINCE = (
     "sheet_missing",
     "sheet_added",
     "cell",
@@ -42,9 +43,11 @@ SHEET_MISSING, SHEET_ADDED, CELL, FORMULA, NAME, EXPIRED_SINCE, FILLED_IN = (
     "name",
     "expired_since",
     "filled_in",
+    "bookings_since",
 )
-HARMLESS = frozenset({EXPIRED_SINCE, FILLED_IN})
-"""Differences that speak against nobody: what expired by policy, and lines to sign on."""
+HARMLESS = frozenset({EXPIRED_SINCE, FILLED_IN, BOOKINGS_SINCE})
+"""Differences that speak against nobody: what expired by policy, lines to sign on, odds
+reckoned anew where bookings were read in since."""
 
 
 Rows = Sequence[Sequence[BookCell]]
@@ -56,7 +59,8 @@ class Difference:
 
     why: str
     """"sheet_missing", "sheet_added", "cell", "formula" (it computes otherwise, or no more),
-    "name" (formulas mean other cells by it), "expired_since", "filled_in" (a line to sign on)."""
+    "name" (formulas mean other cells by it), "expired_since", "filled_in" (a line to
+    sign on), "bookings_since" (odds rest on them)."""
     sheet: str
     cell: str
     """As "C7"; empty for a whole sheet."""
@@ -83,6 +87,8 @@ class BookCheck:
     """What was written down since and concerns the book's months."""
     has_later_bookings: bool
     """Bookings were read in since: reasons and lets rest on those known now."""
+    reasons: tuple[ReasonLine, ...]
+    """Each late underside of its months: why, by the book and by the record."""
     other_program: str
     """The version that made the book, where it is not this one; else empty."""
 
@@ -95,11 +101,15 @@ class BookCheck:
 def check_book(
     hotel_file: Path, rules: Rules, book: Path, progress: Progress = silent
 ) -> BookCheck:
-    """Compare a book with the hotel's file; nothing is written beside a file that goes again.
+    """Compare a book with the hotel's file; nothing is written but a file that goes again.
 
     Raises Refusal: "not_a_book", "no_claims_in_book", "book_of_another_hotel",
     "book_knows_more" where the record ends before the book does, and what reading says.
     """
+    # What writes workbooks takes its time to load.
+    from hotelwatch.papers.sheets import sheet_title
+    from hotelwatch.papers.workbook import save_book
+
     progress(0.0, "reading_book")
     given = read_book(book)
     claims = _claims(given, book)
@@ -109,14 +119,20 @@ def check_book(
     progress(0.3, "checking_record")
     found = verify(hotel_file, printed={claims.last_entry: claims.last_digest})
     cut = house.until_entry(claims.last_entry)
+    is_later = any(row.entry > claims.last_entry for row in house.kept_of(StaysImported))
     with tempfile.TemporaryDirectory() as folder, speaking(claims.language):
+        months = months_told(cut, claims, _told(progress))
+        reasons = reason_lines(given, months, has_later_bookings=is_later)
+        if is_later:
+            months = as_the_book_says(given, months)
         anew = Path(folder) / "anew.xlsx"
-        _make(cut, claims, proof_of(found, claims), anew, progress)
+        save_book(book_from(cut, months, claims, proof_of(found, claims)), anew)
         progress(0.85, "comparing_book")
         is_same_file = _digest(anew) == _digest(book)
         made = read_book(anew)
         lines = frozenset(signatures())
-    differences = list(_differences(given, made, lines))
+        unsettled = frozenset({sheet_title(odds_title())} if is_later else ())
+    differences = list(_differences(given, made, lines, unsettled))
     against = [one for one in differences if one.why not in HARMLESS]
     return BookCheck(
         claims=claims,
@@ -126,9 +142,8 @@ def check_book(
         count=len(against),
         faults=found.problems,
         later=later_rows(house, claims.last_entry, months_in(claims)),
-        has_later_bookings=any(
-            row.entry > claims.last_entry for row in house.kept_of(StaysImported)
-        ),
+        has_later_bookings=is_later,
+        reasons=reasons,
         other_program=claims.program if claims.program != PROGRAM else "",
     )
 
@@ -152,19 +167,22 @@ def _refuse_other(house: House, claims: Claims, book: Path) -> None:
         )
 
 
-def _make(cut: House, claims: Claims, proof: RecordProof, target: Path, progress: Progress) -> None:
-    from hotelwatch.papers.workbook import save_book
+def _told(progress: Progress) -> Progress:
+    """Progress of counting within the whole."""
 
     def told(share: float, step: str) -> None:
-        progress(0.4 + 0.4 * share, step)
+        progress(0.4 + 0.3 * share, step)
 
-    save_book(book_of(cut, claims, proof, told), target)
+    return told
 
 
 # --- comparing --------------------------------------------------------------------------------
 
 
-def _differences(given: BookFile, made: BookFile, lines: Set[str]) -> Iterator[Difference]:
+def _differences(
+    given: BookFile, made: BookFile, lines: Set[str], unsettled: Set[str]
+) -> Iterator[Difference]:
+    """``lines`` are to sign on; what differs on sheets ``unsettled`` speaks against nobody."""
     for name in given.sheets:
         if name not in made.sheets:
             yield Difference(SHEET_ADDED, name, "", "", "")
@@ -176,7 +194,7 @@ def _differences(given: BookFile, made: BookFile, lines: Set[str]) -> Iterator[D
         for one in _of_sheet(name, given.sheets[name], rows, lines):
             # Some programs save formulas without what they come to.
             if one.book or one.cell not in computed:
-                yield one
+                yield replace(one, why=BOOKINGS_SINCE) if name in unsettled else one
         for cell, formula in made.formulas.get(name, {}).items():
             if computed.get(cell) != formula:
                 yield Difference(FORMULA, name, cell, computed.get(cell, ""), formula)

@@ -20,7 +20,13 @@ from hotelwatch.cli.common import (
 )
 from hotelwatch.core.month.periods import is_span
 from hotelwatch.core.problems import Refusal
-from hotelwatch.wording.book_check import difference_sentence, remark_lines, verdict
+from hotelwatch.wording.book_check import (
+    difference_sentence,
+    reason_sentence,
+    reasons_told,
+    remark_lines,
+    verdict,
+)
 from hotelwatch.wording.dates import month_text
 from hotelwatch.wording.language import _, available
 from hotelwatch.wording.verification import fault_sentence
@@ -31,6 +37,12 @@ from hotelwatch.wording.verification import fault_sentence
 @click.argument("period", metavar="YYYY-MM|YYYY-Qn|YYYY")
 @click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
 @click.option("--close", is_flag=True, help="Make the month's book final.")
+@click.option(
+    "--odds/--no-odds",
+    "with_odds",
+    default=True,
+    help="How likely something was missed, room by room; takes its time in a large hotel.",
+)
 @click.option("--language", type=click.Choice(available()), default=None, help="Of the workbook.")
 @by_option
 def month_book(
@@ -39,6 +51,7 @@ def month_book(
     *,
     target: Path | None,
     close: bool,
+    with_odds: bool,
     language: str | None,
     by: str,
 ) -> None:
@@ -54,7 +67,8 @@ def month_book(
         else:
             admit(hotel_file)
         rules = desk.rules()
-        write_book(hotel_file, rules, period, target, desk.clock(), language=language or "")
+        now, spoken = desk.clock(), language or ""
+        write_book(hotel_file, rules, period, target, now, spoken, with_odds=with_odds)
         told = period if is_span(period) else month_text(period)
     click.echo(_("{month}: {file}").format(month=told, file=target))
 
@@ -62,7 +76,12 @@ def month_book(
 @click.command("check-book", short_help="Do a book from months ago and the file say the same?")
 @hotel_argument
 @click.argument("book", metavar="BOOK", type=EXISTING)
-@click.option("--all", "every", is_flag=True, help="Say also what was written down since.")
+@click.option(
+    "--all",
+    "every",
+    is_flag=True,
+    help="Say also why beds were late, and what came since.",
+)
 def check_book(hotel_file: Path, book: Path, *, every: bool) -> None:
     """Compare a workbook with the hotel's file, line by line; exit status 1 if they differ.
 
@@ -78,6 +97,8 @@ def check_book(hotel_file: Path, book: Path, *, every: bool) -> None:
         click.echo("  " + fault_sentence(fault))
     for one in found.differences:
         click.echo("  " + difference_sentence(one))
+    for reason in found.reasons if every else [one for one in found.reasons if not one.agrees]:
+        click.echo("  " + reason_sentence(reason))
     if every:
         for row in found.later:
             click.echo("  " + change_sentence(row))
@@ -87,6 +108,8 @@ def check_book(hotel_file: Path, book: Path, *, every: bool) -> None:
         program=found.other_program,
         differs=bool(found.count),
     ):
+        click.echo(line)
+    for line in reasons_told(found.reasons):
         click.echo(line)
     said = verdict(
         count=found.count,

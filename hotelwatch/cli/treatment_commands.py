@@ -132,6 +132,8 @@ def order(
 @click.option("--technician", default="", help="Who did it, as reported.")
 @click.option("--product", default="", help="As reported.")
 @click.option("--registration", default="", help="The product's number, as reported.")
+@click.option("--amount", default="", help="How much of it was used, as reported.")
+@click.option("--receipt", default="", help="The number on the firm's receipt.")
 @click.option("--area", "areas", multiple=True, help="A part that was treated, as reported.")
 @click.option("--preparation", type=click.Choice(list(PREPARATION)), help="How it was prepared.")
 @click.option("--bedding", type=click.Choice(list(BEDDING)), help="What became of the bedding.")
@@ -166,6 +168,8 @@ def treatment(
             areas=areas,
             preparation=said["preparation"],
             bedding=said["bedding"],
+            amount=said["amount"],
+            receipt_no=said["receipt"],
         )
         record_treatment(hotel, treated, also=[RoomNo(room) for room in rooms[1:]])
         say_case(hotel, CaseNo(case))

@@ -44,7 +44,13 @@ from hotelwatch.core.facts import (
     WingPlaced,
 )
 from hotelwatch.core.people_facts import DeedRefused, PersonDescribed, TrainingRecorded
-from hotelwatch.core.record_facts import ContentExpired, ExpiryStopped, RecordRestored
+from hotelwatch.core.record_facts import (
+    ContentExpired,
+    ExpiryStopped,
+    LateReasonKept,
+    LetKept,
+    RecordRestored,
+)
 from hotelwatch.core.round_facts import (
     CheckPinned,
     DayForbidden,
@@ -143,4 +149,6 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     RulesCompared,
     TrainingRecorded,
     DogVisit,
+    LateReasonKept,
+    LetKept,
 )

@@ -1,13 +1,14 @@
-"""Kinds of fact about the record itself: gone back, expired, kept from expiring."""
+"""Kinds of fact about the record itself: gone back, expired, kept with a month's closing."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import date, datetime
 from enum import StrEnum
 from typing import ClassVar
 
-from hotelwatch.core.facts import CaseNo, Fact, Name, Topic, WordSort
+from hotelwatch.core.facts import BedNo, CaseNo, Fact, Name, RoomNo, Topic, WordSort
 
 
 class Expiring(StrEnum):
@@ -70,6 +71,38 @@ class ExpiryStopped(Fact):
     reason: str
     holds: bool = True
     """False: things expire again."""
+
+
+@dataclass(frozen=True, slots=True)
+class LateReasonKept(Fact):
+    """Why an underside was late, as told when its month was closed.
+
+    Bookings of earlier times are not kept: told later, the reason could be another.
+    """
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    month: str
+    bed: BedNo
+    due_on: date
+    why: tuple[str, ...]
+    """Each reason with its days, as "planned_not_done:3", the main one first."""
+
+
+@dataclass(frozen=True, slots=True)
+class LetKept(Fact):
+    """A room let while in quarantine, as bookings told it when its month was closed."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    month: str
+    room: RoomNo
+    booking: str
+    arrives_on: date
+    leaves_on: date
+    first_night: date
+    nights: int
+    quarantined_from: datetime
+    was_let_blocked: bool
+    was_known: bool
 
 
 def expired_words(month: str, number: int) -> str:

@@ -113,6 +113,8 @@ RulesCompared       may       -          -           -          -        -
 RuleChosen          may       -          -           -          -        -
 FigureChosen        may       -          -           -          -        -
 MonthClosed         may       -          -           -          -        -
+LateReasonKept      may       -          -           -          -        -
+LetKept             may       -          -           -          -        -
 RecordRestored      may       -          -           -          -        -
 ContentExpired      may       -          -           -          -        -
 ExpiryStopped       may       -          -           -          -        -

@@ -114,6 +114,10 @@ class TreatmentRecorded(Fact):
     """"done", "partly", "not_done"; empty: not said."""
     bedding: str = ""
     """"washed", "replaced", "left"; empty: not said."""
+    amount: str = ""
+    """How much of the product was used, as reported."""
+    receipt_no: str = ""
+    """The number on the firm's receipt."""
 
 
 @dataclass(frozen=True, slots=True)

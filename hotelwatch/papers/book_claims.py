@@ -33,6 +33,8 @@ class Claims:
     last_entry: int
     """The last entry that was at hand."""
     last_digest: str
+    has_odds: bool = False
+    """Whether a month's book has the page on how likely something was missed."""
 
 
 def claims_listing(claims: Claims) -> Listing:
@@ -46,6 +48,7 @@ def claims_listing(claims: Claims) -> Listing:
         ("first-digest", claims.first_digest),
         ("last-entry", str(claims.last_entry)),
         ("last-digest", claims.last_digest),
+        ("odds", "yes" if claims.has_odds else "no"),
     )
     return Listing("book", (_("Claim of this book"), _("Value")), rows, widest=70)
 
@@ -71,6 +74,7 @@ def claims_in(rows: Iterable[Sequence[object]]) -> Claims | None:
             first_digest=found["first-digest"],
             last_entry=int(found["last-entry"]),
             last_digest=found["last-digest"],
+            has_odds=found.get("odds") == "yes",
         )
     except (KeyError, ValueError):
         return None

@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from hotelwatch.core.checks.dogs import AlertFate
 from hotelwatch.core.month.page_rows import DogRow
-from hotelwatch.core.month.rows import CaseRow, LetRow, MonthFigures, QuarantineRow
+from hotelwatch.core.month.rows import (
+    CaseRow,
+    HowKnown,
+    LetRow,
+    MonthFigures,
+    QuarantineRow,
+    SightingRow,
+    TreatmentRow,
+)
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import Attention, Listing, Value
+from hotelwatch.papers.month_evidence import DIGITS_SHOWN
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label, place_label
 from hotelwatch.wording.problems import booking_text
 from hotelwatch.wording.release import condition_sentence
+from hotelwatch.wording.treatment import BEDDING, PREPARATION
 
 
 def sightings(figures: MonthFigures) -> Listing:
@@ -26,6 +36,14 @@ def sightings(figures: MonthFigures) -> Listing:
         _("Seen at"),
         _("Written down"),
         _("Note"),
+        _("How it became known"),
+        _("Guest was answered"),
+        _("Class"),
+        _("Identified by"),
+        _("Competent through"),
+        _("Identified on"),
+        _("Specimens"),
+        _("Photos of the case"),
         _("Entry"),
     )
     rows = tuple(
@@ -40,11 +58,26 @@ def sightings(figures: MonthFigures) -> Listing:
             row.seen_at,
             row.recorded_at,
             row.noted,
+            words.how_known(row.how),
+            _answered(row),
+            words.case_class(row.case_class),
+            row.judged_by,
+            row.competence,
+            row.judged_on,
+            ", ".join(row.specimens),
+            row.photos or None,
             row.entry,
         )
         for row in figures.rows.sightings
     )
     return Listing("sightings", headings, rows)
+
+
+def _answered(row: SightingRow) -> Value:
+    """When the guest who told it was answered; nothing where no guest told it."""
+    if row.how is not HowKnown.GUEST:
+        return None
+    return row.answered_at or Attention(_("not yet"))
 
 
 def cases(figures: MonthFigures) -> Listing:
@@ -59,9 +92,12 @@ def cases(figures: MonthFigures) -> Listing:
         _("Judged by"),
         _("Competent through"),
         _("Judged on"),
+        _("Class"),
         _("Open at start"),
         _("New"),
         _("Open at end"),
+        _("Watch ended"),
+        _("Ended by"),
     )
     return Listing("cases", headings, tuple(_case_row(row) for row in figures.rows.cases))
 
@@ -78,9 +114,12 @@ def _case_row(row: CaseRow) -> tuple[Value, ...]:
         row.judged_by,
         row.competence,
         row.judged_on,
+        words.case_class(row.case_class),
         row.was_open_at_start,
         row.is_new,
         row.is_open,
+        row.closed_at,
+        row.closed_by,
     )
 
 
@@ -219,32 +258,48 @@ def treatments(figures: MonthFigures) -> Listing:
         _("Technician"),
         _("Product, as reported"),
         _("Its registration"),
+        _("Amount, as reported"),
         _("Areas"),
         _("Preparation"),
         _("Bedding"),
         _("Entry allowed from"),
+        _("Receipt number"),
+        _("Log of heat or cold"),
+        _("Firm's report kept"),
         _("Note"),
     )
-    rows = tuple(
-        (
-            row.room,
-            row.case,
-            row.treated_on,
-            row.method,
-            row.firm,
-            row.licence,
-            row.technician,
-            row.product,
-            row.registration_no,
-            ", ".join(row.areas),
-            row.preparation,
-            row.bedding,
-            row.reenter_at,
-            row.noted,
-        )
-        for row in figures.rows.treatments
-    )
+    rows = tuple(_treatment_row(row) for row in figures.rows.treatments)
     return Listing("treatments", headings, rows)
+
+
+def _treatment_row(row: TreatmentRow) -> tuple[Value, ...]:
+    told = row.told
+    return (
+        told.room,
+        told.case,
+        told.treated_on,
+        told.method,
+        told.firm,
+        told.licence,
+        told.technician,
+        told.product,
+        told.registration_no,
+        told.amount,
+        ", ".join(told.areas),
+        _(PREPARATION[told.preparation]) if told.preparation in PREPARATION else told.preparation,
+        _(BEDDING[told.bedding]) if told.bedding in BEDDING else told.bedding,
+        told.reenter_at,
+        told.receipt_no,
+        "\n".join(_log(log) for log in row.logs),
+        ", ".join(digest[:DIGITS_SHOWN] for digest in row.reports),
+        told.noted,
+    )
+
+
+def _log(log: str) -> str:
+    """Its label and the beginning of its digest, which stands whole among what is kept."""
+    named, _blank, digest = log.rpartition(" ")
+    return f"{named} ({digest[:DIGITS_SHOWN]})"
 
 
 def dogs(figures: MonthFigures) -> Listing:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.month.rows import MonthFigures
+from hotelwatch.core.month.rows import HowKnown, MonthFigures
 from hotelwatch.core.odds.learning.trials import TrialState
 from hotelwatch.papers import month_case_tables as case_tables
+from hotelwatch.papers import month_evidence as proofs
 from hotelwatch.papers import month_pages as pages
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
@@ -41,6 +42,7 @@ def page_lines(figures: MonthFigures, over: Over) -> list[Line]:
     """The numbers of the further pages."""
     return [
         *_deadline_lines(figures, over),
+        *_after_lines(figures, over),
         *_lifting_lines(figures, over),
         *_training_lines(figures, over),
         *_trial_lines(figures, over),
@@ -65,6 +67,49 @@ def _deadline_lines(figures: MonthFigures, over: Over) -> list[Line]:
     ]
 
 
+def _after_lines(figures: MonthFigures, over: Over) -> list[Line]:
+    """Visits after treatments, watches ended, words given, what was kept."""
+    visits, rows = over(proofs.visits), figures.pages.visits
+    sightings, watches = over(case_tables.sightings), over(proofs.watches)
+    notices, kept = over(proofs.notices), over(proofs.kept)
+    waiting = [
+        row for row in figures.rows.sightings if row.how is HowKnown.GUEST and not row.answered_at
+    ]
+    return [
+        Line("visits_due", _("Follow-up visits due"), len(rows), visits.filled(_("Case"))),
+        Line(
+            "visits_not_made",
+            _("Of these not looked at"),
+            sum(row.done_on is None for row in rows),
+            visits.equal(_("Result"), proofs.visit_words()[2]),
+        ),
+        Line(
+            "watches_ended",
+            _("Watches ended"),
+            sum(row.closed_at is not None for row in figures.pages.watches),
+            watches.filled(_("Closed")),
+        ),
+        Line(
+            "guests_not_answered",
+            _("Guests' words not answered yet"),
+            len(waiting),
+            sightings.equal(_("Guest was answered"), _("not yet")),
+        ),
+        Line(
+            "words_given",
+            _("Words given to guests, authorities, firms"),
+            len(figures.pages.notices),
+            notices.filled(_("Case")),
+        ),
+        Line(
+            "proofs_kept",
+            _("Photos, specimens' steps, papers and logs kept"),
+            len(figures.pages.kept),
+            kept.filled(_("Case")),
+        ),
+    ]
+
+
 def _lifting_lines(figures: MonthFigures, over: Over) -> list[Line]:
     lifts, rows = over(pages.lifts), figures.pages.lifts
     yes, two = words.yes_no(True), _("Takes two people")
@@ -76,6 +121,12 @@ def _lifting_lines(figures: MonthFigures, over: Over) -> list[Line]:
             _("Lifts that take two, in checks that name fewer"),
             sum(row.by_one for row in rows if row.takes_two),
             lifts.summed_where(alone, two, yes),
+        ),
+        Line(
+            "left_for_want_of_two",
+            _("Places left out since nobody was there to lift as a second"),
+            len(figures.pages.left_lifts),
+            over(proofs.left_lifts).filled(_("Bed")),
         ),
     ]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
+from hotelwatch.core.month.rows import DueRow, DueState, HowKnown, MonthFigures
 from hotelwatch.core.trainings import overdue
 from hotelwatch.papers import month_rules
 from hotelwatch.papers import month_words as words
@@ -71,6 +71,7 @@ def _asks(figures: MonthFigures, proof: RecordProof | None) -> Iterator[str]:
     yield from _about_closing(figures)
     yield from _about_beds(figures)
     yield from _about_rooms(figures)
+    yield from _about_after(figures)
     yield from month_rules.asks(figures.local_rules)
     yield from _about_people(figures)
 
@@ -125,6 +126,25 @@ def _about_rooms(figures: MonthFigures) -> Iterator[str]:
             "{n} deadlines of cases were missed: see the page of deadlines.",
             late,
         ).format(n=late)
+
+
+def _about_after(figures: MonthFigures) -> Iterator[str]:
+    missed = [row for row in figures.pages.visits if row.done_on is None]
+    if missed:
+        yield ngettext(
+            "{n} follow-up visit after a treatment was not made: {rooms}.",
+            "{n} follow-up visits after treatments were not made: {rooms}.",
+            len(missed),
+        ).format(n=len(missed), rooms=listed(list(dict.fromkeys(row.room for row in missed))))
+    waiting = [
+        row for row in figures.rows.sightings if row.how is HowKnown.GUEST and not row.answered_at
+    ]
+    if waiting:
+        yield ngettext(
+            "{n} guest who told something has no answer on record: {rooms}.",
+            "{n} guests who told something have no answer on record: {rooms}.",
+            len(waiting),
+        ).format(n=len(waiting), rooms=listed(list(dict.fromkeys(row.room for row in waiting))))
 
 
 def _about_people(figures: MonthFigures) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hotelwatch.core.month.account import Account
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.parameters import Figure
 from hotelwatch.papers import month_words as words
@@ -121,6 +122,7 @@ def record_lines(figures: MonthFigures, frame: Frame, proof: RecordProof | None)
             first=day_text(account.first_on), last=day_text(account.until_on)
         ),
         _closing_line(figures, frame),
+        reasons_line(account),
         _("It rests on entries {first} to {last} of the hotel's file.").format(
             first=account.first_entry, last=account.last_entry
         ),
@@ -138,6 +140,29 @@ def record_lines(figures: MonthFigures, frame: Frame, proof: RecordProof | None)
     if is_unchecked():
         lines.append(_("This translation has not been checked by a native speaker."))
     return [line for line in lines if line]
+
+
+def digest_lines(figures: MonthFigures) -> list[str]:
+    """Up to which entry the numbers go, with its digest; and how they are checked."""
+    account = figures.account
+    return [
+        _("Entries {first} to {last} of the hotel's file; digest of the last: {digest}").format(
+            first=account.first_entry,
+            last=account.last_entry,
+            digest=account.last_digest or _("none"),
+        ),
+        _("The last lines count the rows of each table, so that a row taken out shows."),
+    ]
+
+
+def reasons_line(account: Account) -> str:
+    """Whether reasons for lateness stand as told at the closing, or may come out otherwise."""
+    if account.are_reasons_kept:
+        return _("Why beds were late, and rooms let in quarantine: as kept at the closing.")
+    return _(
+        "Why beds were late, and rooms let in quarantine: as the bookings tell that were read in"
+        " by now; only a closing keeps it."
+    )
 
 
 def _closing_line(figures: MonthFigures, frame: Frame) -> str:

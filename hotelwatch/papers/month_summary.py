@@ -7,16 +7,17 @@ the tables of the file, so that a table changed later shows.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from datetime import date
 
 from hotelwatch.core.cases.case import Stage
-from hotelwatch.core.month.rows import DueState, MonthFigures, WhyLate
+from hotelwatch.core.month.rows import CaseClass, DueState, MonthFigures, WhyLate
 from hotelwatch.papers import month_case_tables as case_tables
 from hotelwatch.papers import month_counts, month_record
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words
-from hotelwatch.papers.listings import ROW, Formula, Listing, text_in_formula
-from hotelwatch.papers.month_formulas import Line, Over
+from hotelwatch.papers.listings import ROW, Formula, Listing, Sheet, column_of, text_in_formula
+from hotelwatch.papers.month_formulas import Counting, Line, Over
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 
@@ -36,9 +37,9 @@ def opening_lines(figures: MonthFigures) -> list[str]:
         ).format(
             due=counts.due, in_time=counts.in_time, late=counts.late, not_done=counts.not_done
         ),
-        _(
-            "Of {beds} beds, {overdue} are overdue at the end and {never} were never looked at."
-        ).format(beds=counts.beds, overdue=counts.beds_overdue, never=counts.beds_never_looked_at),
+        _("Beds at the end: {beds}, overdue: {overdue}, never looked at: {never}.").format(
+            beds=counts.beds, overdue=counts.beds_overdue, never=counts.beds_never_looked_at
+        ),
         _(
             "Cases: {start} open at the start, {new} new, {closed} closed, {end} open at the end."
         ).format(
@@ -48,8 +49,8 @@ def opening_lines(figures: MonthFigures) -> list[str]:
             end=counts.cases_open_at_end,
         ),
         _(
-            "Quarantine took {nights} room-nights; {reason} given back on a person's reason; "
-            "{lets} let while in quarantine."
+            "Nights in quarantine: {nights}. Given back on a person's reason: {reason}. Let while "
+            "in quarantine: {lets}."
         ).format(
             nights=counts.quarantine_nights,
             reason=counts.lifted_on_reason,
@@ -57,16 +58,19 @@ def opening_lines(figures: MonthFigures) -> list[str]:
         ),
     ]
     if counts.no_longer_due:
-        lines.insert(1, _("Of these, {count} left the roster.").format(count=counts.no_longer_due))
+        lines.insert(1, _("Taken off the roster: {count}.").format(count=counts.no_longer_due))
     if counts.ahead:
-        lines.insert(1, _("Of these, {count} fall due later.").format(count=counts.ahead))
+        lines.insert(1, _("Due later this month: {count}.").format(count=counts.ahead))
     if not figures.account.is_complete:
         lines.insert(0, _("The month still runs: this is an account so far."))
     return lines
 
 
-def summary(figures: MonthFigures) -> Listing:
-    """The numbers, each as the program counted it and as a formula over the file's tables."""
+def summary(figures: MonthFigures, sheets: Sequence[Sheet] = ()) -> Listing:
+    """The numbers, each as the program counted it and as a formula over the file's tables.
+
+    The last ones are how many rows each table of ``sheets`` has.
+    """
     headings = (
         _("What"),
         _("As counted by the program"),
@@ -77,7 +81,7 @@ def summary(figures: MonthFigures) -> Listing:
     )
     agrees, differs = text_in_formula(_("agrees")), text_in_formula(_("differs"))
     compared = f"IF(ABS(B{ROW}-C{ROW})<0.005,{agrees},{differs})"
-    lines = lines_of(figures)
+    lines = [*lines_of(figures), *row_lines(sheets)]
     rows = tuple(
         (
             line.name,
@@ -91,6 +95,21 @@ def summary(figures: MonthFigures) -> Listing:
     )
     names = tuple((line.key, number, 2) for number, line in enumerate(lines))
     return Listing("summary", headings, rows, widest=WIDEST, names=names)
+
+
+def row_lines(sheets: Sequence[Sheet]) -> list[Line]:
+    """How many rows each table has; its first column is filled in every row."""
+    return [
+        Line(
+            f"rows_{part.name}",
+            _("Rows of the page “{page}”, table {table}").format(page=sheet.title, table=part.name),
+            len(part.rows),
+            f"COUNTA({column_of(part.name, part.headings[0])})",
+        )
+        for sheet in sheets
+        for part in sheet.parts
+        if isinstance(part, Listing)
+    ]
 
 
 def lines_of(figures: MonthFigures) -> list[Line]:
@@ -225,6 +244,7 @@ def _case_lines(figures: MonthFigures, over: Over) -> list[Line]:
             cases.equal(start, yes),
         ),
         Line("cases_new", _("New cases"), counts.cases_new, cases.equal(new, yes)),
+        *_new_by_class(figures, cases),
         Line("cases_reopened", _("Cases open again"), counts.cases_reopened, reopened),
         Line("cases_closed", _("Cases closed"), counts.cases_closed, cases.equal(end, no)),
         Line(
@@ -261,6 +281,29 @@ def _case_lines(figures: MonthFigures, over: Over) -> list[Line]:
             asked.equal(_("Late"), yes),
         ),
     ]
+
+
+def _new_by_class(figures: MonthFigures, cases: Counting) -> list[Line]:
+    """New cases by what they are called by now; together they are all new ones."""
+    of_class = {
+        found: cases.all_equal(
+            (_("New"), words.yes_no(True)), (_("Class"), words.case_class(found))
+        )
+        for found in CaseClass
+    }
+    many = Counter(row.case_class for row in figures.rows.cases if row.is_new)
+    lines = [
+        Line(
+            f"cases_new_{found.value.removeprefix('class_')}",
+            _("Of new cases {found}").format(found=words.case_class(found)),
+            many[found],
+            formula,
+        )
+        for found, formula in of_class.items()
+    ]
+    together = _("Suspected, confirmed and ruled out: new cases")
+    formula = "+".join(of_class.values())
+    return [*lines, Line("cases_new_balance", together, figures.counts.cases_new, formula)]
 
 
 def _quarantine_lines(figures: MonthFigures, over: Over) -> list[Line]:

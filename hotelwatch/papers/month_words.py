@@ -7,7 +7,15 @@ from collections.abc import Iterable
 from hotelwatch.core.case_facts import Outcome, Sign
 from hotelwatch.core.facts import Aid, CheckKind
 from hotelwatch.core.month.page_rows import FieldChange
-from hotelwatch.core.month.rows import ChangeRow, DueRow, DueState, WhyLate
+from hotelwatch.core.month.rows import (
+    CaseClass,
+    ChangeRow,
+    DueRow,
+    DueState,
+    HowKnown,
+    WhyDays,
+    WhyLate,
+)
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label, place_label
@@ -99,6 +107,20 @@ FACTS = {
     "RecordRestored": m("record restored from a backup"),
     "ContentExpired": m("names, notes or photos expired"),
     "ExpiryStopped": m("kept from expiring, or no longer"),
+    "LateReasonKept": m("reason for lateness, kept with a month's closing"),
+    "LetKept": m("room let in quarantine, kept with a month's closing"),
+}
+
+CLASSES = {
+    CaseClass.SUSPECTED: m("suspected"),
+    CaseClass.CONFIRMED: m("confirmed"),
+    CaseClass.RULED_OUT: m("not confirmed: ruled out"),
+}
+HOW_KNOWN = {
+    HowKnown.GUEST: m("a guest told it"),
+    HowKnown.DOG: m("a dog alerted"),
+    HowKnown.CHECK: m("in a check"),
+    HowKnown.STAFF: m("somebody of the house saw it"),
 }
 
 UNITS = {
@@ -115,6 +137,21 @@ def yes_no(claim: bool) -> str:
     return _("yes") if claim else _("no")
 
 
+def case_class(found: CaseClass) -> str:
+    """What a case is called towards strangers."""
+    return _(CLASSES[found])
+
+
+def how_known(how: HowKnown) -> str:
+    """How a sign became known."""
+    return _(HOW_KNOWN[how])
+
+
+def unseen_why(code: str) -> str:
+    """Why a place was not looked at."""
+    return label(code) if code else _("no reason written down")
+
+
 def due_state(state: DueState) -> str:
     """What became of an underside that was due."""
     return _(DUE_STATES[state])
@@ -127,13 +164,13 @@ def why_late(why: WhyLate) -> str:
 
 def why_sentence(row: DueRow) -> str:
     """Every reason with its days: "planned but not done (2 days); room in quarantine (1 day)"."""
-    parts = (
-        ngettext("{why} ({count} day)", "{why} ({count} days)", reason.days).format(
-            why=why_late(reason.why), count=reason.days
-        )
-        for reason in row.why
-    )
-    return "; ".join(parts)
+    return "; ".join(map(why_days, row.why))
+
+
+def why_days(reason: WhyDays) -> str:
+    """A reason with its days: "planned but not done (2 days)"."""
+    said = ngettext("{why} ({count} day)", "{why} ({count} days)", reason.days)
+    return said.format(why=why_late(reason.why), count=reason.days)
 
 
 def places(codes: Iterable[str]) -> str:
@@ -152,8 +189,7 @@ def unseen(pairs: Iterable[str]) -> str:
 
 
 def _not_looked_at(place: str, why: str) -> str:
-    said = label(why) if why else _("no reason written down")
-    return f"{place_label(place)}: {said}"
+    return f"{place_label(place)}: {unseen_why(why)}"
 
 
 def found(pairs: Iterable[str]) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.month.rows import DueState, MonthFigures
 from hotelwatch.papers import month_case_tables as cases
+from hotelwatch.papers import month_evidence as proofs
 from hotelwatch.papers import month_pages as pages
 from hotelwatch.papers import month_record as record
 from hotelwatch.papers import month_tables as tables
@@ -92,8 +93,13 @@ def _makes() -> tuple[tuple[str, Make], ...]:
         (_("Quarantines"), cases.quarantines),
         (_("Let in quarantine"), cases.lets),
         (_("Treatments"), cases.treatments),
+        (_("Follow-up visits"), proofs.visits),
+        (_("Watch and closing"), proofs.watches),
+        (_("Words given"), proofs.notices),
+        (_("Photos, specimens, papers"), proofs.kept),
         (_("Staff hours"), tables.team_days),
         (_("Lifting"), pages.lifts),
+        (_("Not lifted"), proofs.left_lifts),
         (_("Training"), pages.trainings),
         (_("Blind trials"), pages.trials),
         (_("Changes of policy"), pages.policy),

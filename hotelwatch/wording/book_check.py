@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from datetime import date
+from enum import StrEnum
 from typing import Protocol
 
 from hotelwatch.wording.language import _, ngettext
@@ -71,6 +73,10 @@ WHYS = {
         "{sheet} {cell}: the book says “{book}”; the record let it go by its own policy ({record})."
     ),
     "filled_in": m("{sheet} {cell}: on a line to sign on stands “{book}”."),
+    "bookings_since": m(
+        "{sheet} {cell}: the book says “{book}”; with the bookings read in since it would be"
+        " “{record}”."
+    ),
 }
 KINDS = {
     "cell": m("says something else"),
@@ -80,7 +86,90 @@ KINDS = {
     "sheet_added": m("page added"),
     "expired_since": m("expired in the record since"),
     "filled_in": m("filled in to sign"),
+    "bookings_since": m("rests on bookings read in since"),
 }
+
+
+class ReasonLine(Protocol):
+    """Why an underside was late, by a book and by the record."""
+
+    @property
+    def month(self) -> str:
+        """As "2026-03"."""
+
+    @property
+    def bed(self) -> str:
+        """The bed's label."""
+
+    @property
+    def due_on(self) -> date:
+        """When it was due."""
+
+    @property
+    def book(self) -> str:
+        """What the book says."""
+
+    @property
+    def record(self) -> str:
+        """What the record says."""
+
+    @property
+    def rests_on(self) -> StrEnum:
+        """On what the record's word rests."""
+
+    @property
+    def agrees(self) -> bool:
+        """Whether both say the same."""
+
+
+LATER = "reason_later_bookings"
+RESTS_ON = {
+    "reason_kept": m("kept when the month was closed"),
+    "reason_bookings": m("bookings known when the book was made"),
+    "reason_later_bookings": m("bookings read in since; those of then are not at hand"),
+}
+
+
+def rests_on_text(found: ReasonLine) -> str:
+    """On what the record's word on a late bed rests."""
+    return _(RESTS_ON[found.rests_on])
+
+
+def reason_sentence(found: ReasonLine) -> str:
+    """A late bed's reason by book and record, in a sentence."""
+    said = (
+        _("{bed}, due {day}: both say “{book}” ({rests_on}).")
+        if found.agrees
+        else _("{bed}, due {day}: the book says “{book}”, the record says “{record}” ({rests_on}).")
+    )
+    return said.format(
+        bed=found.bed,
+        day=found.due_on.isoformat(),
+        book=found.book or _("nothing"),
+        record=found.record,
+        rests_on=rests_on_text(found),
+    )
+
+
+def reasons_told(lines: Sequence[ReasonLine]) -> Iterator[str]:
+    """How many reasons for lateness agree, and what those that do not mean."""
+    if not lines:
+        return
+    same = sum(line.agrees for line in lines)
+    yield ngettext(
+        "Why beds were late: book and record say the same in {same} of {n} line.",
+        "Why beds were late: book and record say the same in {same} of {n} lines.",
+        len(lines),
+    ).format(same=same, n=len(lines))
+    unsettled = sum(not line.agrees and line.rests_on == LATER for line in lines)
+    if unsettled:
+        yield ngettext(
+            "{n} of them can't be settled: the month was not closed when the book was made, and"
+            " bookings were read in since. Closing a month keeps its reasons.",
+            "{n} of them can't be settled: the month was not closed when the book was made, and"
+            " bookings were read in since. Closing a month keeps its reasons.",
+            unsettled,
+        ).format(n=unsettled)
 
 
 def difference_sentence(found: Difference) -> str:
@@ -129,8 +218,8 @@ def remark_lines(*, later: int, bookings: bool, program: str, differs: bool) -> 
         )
     if bookings and differs:
         yield _(
-            "Bookings were read in since. Why a bed was late, and rooms let in quarantine, rest"
-            " on the bookings known now: differences there may come from it."
+            "Bookings were read in since. Rooms let in quarantine, of a month that was not closed,"
+            " rest on the bookings known now: differences there may come from it."
         )
     if later:
         yield ngettext(

@@ -61,10 +61,13 @@ ITEMS = {
     "product": m("Product, as reported"),
     "registration_no": m("Product's registration number, as reported"),
     "areas": m("Areas treated"),
+    "amount": m("Amount used, as reported"),
+    "receipt_no": m("Number of the receipt"),
     "report": m("The firm's report kept with the case"),
     "receipt": m("A receipt kept with the case"),
     "linen": m("What was done with the linen"),
     "discards": m("Thing thrown away: made unusable, and labelled"),
+    "training": m("Trained in what the work needs, and not overdue"),
     "not_gone": m("Kept as long as the clause asks"),
     "keeps_photos": m("Photos"),
     "keeps_papers": m("Papers and logs"),
@@ -231,13 +234,16 @@ def judged_sentence(judgement: Judgement) -> str:
 def rules_sentence(judged: RulesJudged) -> str:
     """A set in one line: how many of its clauses the record meets."""
     if not judged.judgements:
-        return _("{name} is a way of working: no text of a place, no clauses.").format(
+        return _("{name} is a way of working, not a local law: it has no clauses.").format(
             name=judged.name
         )
     stale = sum(one.is_stale for one in judged.judgements)
-    said = _(
-        "{name}: {met} of {all} clauses met, {not_met} NOT met, under {arisen} nothing fell, "
-        "{look} to look at yourself. Not compared with the law in force lately: {stale}."
+    said = ngettext(
+        "{name}: {all} clause. Met: {met}; NOT met: {not_met}; nothing fell under it: {arisen};"
+        " look yourself: {look}. Not compared with the law in force lately: {stale}.",
+        "{name}: {all} clauses. Met: {met}; NOT met: {not_met}; nothing fell under it: {arisen};"
+        " look yourself: {look}. Not compared with the law in force lately: {stale}.",
+        len(judged.judgements),
     )
     return said.format(
         name=judged.name,

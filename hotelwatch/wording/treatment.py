@@ -99,9 +99,11 @@ def treated_sentence(treated: TreatmentRecorded, zone: tzinfo) -> str:
         (_("Technician: {told}."), treated.technician),
         (_("Product as reported: {told}."), treated.product),
         (_("Registration as reported: {told}."), treated.registration_no),
+        (_("Amount as reported: {told}."), treated.amount),
         (_("Parts treated: {told}."), join(treated.areas)),
         (_("Preparation: {told}."), _code_of(PREPARATION, treated.preparation)),
         (_("Bedding: {told}."), _code_of(BEDDING, treated.bedding)),
+        (_("Receipt number: {told}."), treated.receipt_no),
         ("{told}", treated.noted),
     )
     said += [text.format(told=told) for text, told in named if told]

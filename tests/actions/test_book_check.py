@@ -5,20 +5,30 @@ from __future__ import annotations
 import shutil
 import zipfile
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 
 import openpyxl
 import pytest
 
 from hotelwatch.actions.book_check import check_book
+from hotelwatch.actions.book_reasons import RestsOn
 from hotelwatch.actions.books import write_book
 from hotelwatch.actions.cases import log_sighting
 from hotelwatch.actions.choices import choose_rule
-from hotelwatch.actions.hotel import start_hotel
+from hotelwatch.actions.hotel import choose_cycle, start_hotel
+from hotelwatch.actions.reports import close_month, month_figures
 from hotelwatch.core.case_facts import Sighted, Sign
-from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
+from hotelwatch.core.facts import (
+    CaseNo,
+    HotelDescribed,
+    RoomNo,
+    Scope,
+    StaysImported,
+)
+from hotelwatch.core.month.rows import WhyLate
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.intake.book_file import read_book
 from hotelwatch.store.connection import sqlite3
 from tests.build import rules
@@ -196,3 +206,68 @@ def test_a_book_with_a_far_off_cell_is_refused_before_it_fills_the_memory(book, 
     with pytest.raises(Refusal) as refused:
         read_book(far)
     assert refused.value.code == "table_too_many_columns"
+
+
+# --- why beds were late, and bookings read in later ---------------------------------------------
+
+
+@pytest.fixture
+def late(hotel, clock) -> None:
+    """Every bed due by 29 March and never looked at; no booking is known."""
+    choose_cycle(hotel, Scope.HOUSE, "", 20)
+    clock.moment += timedelta(days=30)
+
+
+def read_in_one_long_stay(hotel, clock) -> None:
+    """Bookings that say now: the same guests had every room all of March."""
+    clock.moment += timedelta(days=1)
+    first, last = date(2026, 3, 1), date(2026, 4, 30)
+    rooms = sorted(hotel.house.rooms)
+    stays = [Stay(f"b{room}", room, "", first, last, StayStatus.LEFT) for room in rooms]
+    hotel.record_stays(stays, StaysImported("more.csv", "0" * 64, first, len(stays), 0))
+
+
+def test_the_reasons_of_a_closed_month_stay_whatever_bookings_come(hotel, clock, late, tmp_path):
+    close_month(hotel, "2026-03")
+    write_book(hotel.path, rules(), "2026-03", tmp_path / "then.xlsx", hotel.now())
+    read_in_one_long_stay(hotel, clock)
+
+    found = check_book(hotel.path, rules(), tmp_path / "then.xlsx")
+
+    assert found.agrees
+    assert len(found.reasons) > 3
+    assert {one.rests_on for one in found.reasons} == {RestsOn.KEPT}
+    assert all(one.agrees for one in found.reasons)
+    told = month_figures(hotel.path, rules(), "2026-03", hotel.now())
+    assert {row.why[0].why for row in told.rows.due if row.why} == {WhyLate.NOT_PLANNED}
+
+
+def test_the_reasons_of_an_open_month_are_told_line_by_line_as_not_settled(
+    hotel, clock, late, tmp_path
+) -> None:
+    write_book(hotel.path, rules(), "2026-03", tmp_path / "then.xlsx", hotel.now())
+    read_in_one_long_stay(hotel, clock)
+
+    found = check_book(hotel.path, rules(), tmp_path / "then.xlsx")
+
+    assert found.count == 0
+    assert {one.rests_on for one in found.reasons} == {RestsOn.LATER_BOOKINGS}
+    assert not any(one.agrees for one in found.reasons)
+    assert all("same guests" in one.record for one in found.reasons)
+    assert all("not planned" in one.book for one in found.reasons)
+
+
+def test_a_kept_reason_altered_in_the_book_is_told_by_its_line(hotel, clock, late, tmp_path):
+    close_month(hotel, "2026-03")
+    path = tmp_path / "then.xlsx"
+    write_book(hotel.path, rules(), "2026-03", path, hotel.now())
+    changed = openpyxl.load_workbook(path)
+    sheet = changed["Due and done"]
+    cells = (cell for row in sheet.iter_rows() for cell in row if " day" in str(cell.value))
+    next(cell for cell in cells if "not planned" in str(cell.value)).value = "room in quarantine"
+    changed.save(path)
+
+    found = check_book(hotel.path, rules(), path)
+
+    assert not found.agrees
+    assert [one.book for one in found.reasons if not one.agrees] == ["room in quarantine"]

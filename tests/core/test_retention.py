@@ -42,7 +42,8 @@ QuarantinePlaced room case reason
 QuarantineLifted room case
 CheckAsked case room reasons source
 CaseJudged case was
-TreatmentRecorded case room method firm licence product registration_no areas preparation bedding
+TreatmentRecorded case room method firm licence product registration_no areas \
+    preparation bedding amount receipt_no
 MonthClosed month
 TeamDaysChanged team
 HouseDaysClosed reason
@@ -93,6 +94,8 @@ DeedRefused role deed kinds
 RecordRestored aside_sha256 aside_file reason
 ContentExpired which policy
 ExpiryStopped case reason
+LateReasonKept month bed why
+LetKept month room booking
 """
 """Texts of which somebody decided that they name nobody of the staff and are not free words
 about somebody; a reason for a rule of the house stays with the rule."""

@@ -83,6 +83,7 @@ def treated(case: CaseNo, room: RoomNo, on: date, reenter_at: datetime) -> Treat
         areas=("whole room", "bathroom"),
         preparation="done",
         bedding="left",
+        receipt_no=f"R-{on:%y%m}-{room}",
     )
 
 

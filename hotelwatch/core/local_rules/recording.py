@@ -17,6 +17,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.local_rules.rows import Item, ItemState, Period
 from hotelwatch.core.record_facts import ContentExpired
 from hotelwatch.core.rule_facts import RuleClause
+from hotelwatch.core.trainings import training_states
 from hotelwatch.core.treatment_facts import (
     CareDone,
     CareStep,
@@ -174,6 +175,17 @@ def _discards(house: House, code: str, period: Period) -> Iterator[Item]:
             yield _there(code, fact.case, fact.room, day, is_there=is_there, table="care")
 
 
+def _trained(house: House, code: str, period: Period) -> Iterator[Item]:
+    """Each topic that somebody at work needs, as of the days' end: trained and not overdue."""
+    on = min(period.last_on, local_day(period.end, house.zone))
+    for state in training_states(house, on):
+        last = state.last.on if state.last else None
+        how = ItemState.MISSING if state.is_overdue else ItemState.DONE
+        yield Item(
+            code, "", "", how, since=last, by=state.due_on, done=last, table="training_states"
+        )
+
+
 def _first_room(house: House, case: CaseNo) -> str:
     rows = house.sightings.get(case, ())
     return rows[0].fact.room if rows else ""
@@ -194,6 +206,8 @@ _FIELDS = {
     "product": "product",
     "registration_no": "registration_no",
     "areas": "areas",
+    "amount": "amount",
+    "receipt_no": "receipt_no",
 }
 RECORDS: Mapping[str, Callable[[House, str, Period], Iterator[Item]]] = {
     "complaints": _complaints,
@@ -203,6 +217,7 @@ RECORDS: Mapping[str, Callable[[House, str, Period], Iterator[Item]]] = {
     "receipt": _paper,
     "linen": _linen,
     "discards": _discards,
+    "training": _trained,
     **dict.fromkeys(_FIELDS, _field),
 }
 """What a clause may want recorded, by code."""

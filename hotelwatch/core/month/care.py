@@ -12,10 +12,12 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, BedNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
-from hotelwatch.core.month.page_rows import CareRow, LiftRow
+from hotelwatch.core.month.page_rows import CareRow, LeftLiftRow, LiftRow
 from hotelwatch.core.treatment_facts import CareDone, ItemDiscarded
 
 TWO = 2
+NO_SECOND = "no_second_person"
+"""A code of core.checks.place_looks.WHY_UNSEEN."""
 _Key = tuple[date, str, bool, str]
 
 
@@ -70,6 +72,18 @@ def _lift(house: House, key: _Key, *, times: int, by_one: int, aids: set[str]) -
         aids=tuple(sorted(aids)),
         index=found.shared if weight else None,
     )
+
+
+def left_lift_rows(house: House, span: Span) -> tuple[LeftLiftRow, ...]:
+    """Places left out in the month for want of a second person to lift, by day and bed."""
+    rows = [
+        LeftLiftRow(check.checked_on, check.room, check.bed, place, kept.entry)
+        for kept in house.kept_of(BedChecked)
+        if span.first_on <= (check := kept.fact).checked_on <= span.until_on
+        for place, _colon, why in (pair.partition(":") for pair in check.unseen)
+        if why == NO_SECOND
+    ]
+    return tuple(sorted(rows, key=lambda row: (row.on, row.bed, row.place, row.entry)))
 
 
 def care_rows(house: House, span: Span) -> tuple[CareRow, ...]:

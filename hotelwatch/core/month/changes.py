@@ -15,14 +15,15 @@ from hotelwatch.core.month.known import book_of, closings, month_told, months_to
 from hotelwatch.core.month.page_rows import FieldChange
 from hotelwatch.core.month.rows import ChangeRow
 from hotelwatch.core.people_facts import PersonDescribed
+from hotelwatch.core.record_facts import LateReasonKept, LetKept
 from hotelwatch.core.records import Entry
 from hotelwatch.core.trial_facts import DummyHidden
 
 SUBJECTS = ("bed", "room", "from_room", "case", "team", "floor", "wing", "month", "person")
 """Fields that tell what a fact is about, the narrowest first."""
-UNLISTED = frozenset({MonthClosed, PersonDescribed, DummyHidden})
-"""Kinds that are never listed: the closing itself, what bears the hash of a PIN, and where a
-dummy lies, which nobody who looks may read."""
+UNLISTED = frozenset({MonthClosed, LateReasonKept, LetKept, PersonDescribed, DummyHidden})
+"""Kinds that are never listed: the closing and what it keeps, what bears the hash of a PIN, and
+where a dummy lies, which nobody who looks may read."""
 
 
 def change_rows(house: House, month: str) -> tuple[ChangeRow, ...]:

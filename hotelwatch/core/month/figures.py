@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from hotelwatch.core.checks.coverage import looks
@@ -13,14 +14,17 @@ from hotelwatch.core.house import House
 from hotelwatch.core.local_rules.judging import judged
 from hotelwatch.core.local_rules.rows import Period
 from hotelwatch.core.month import story, work
+from hotelwatch.core.month.account import Account
 from hotelwatch.core.month.changes import change_rows
 from hotelwatch.core.month.counts import count
 from hotelwatch.core.month.due import Span, due_rows
+from hotelwatch.core.month.evidence import treatment_rows
+from hotelwatch.core.month.kept import kept_lets, kept_reasons, with_reasons
 from hotelwatch.core.month.known import Days, closings, entry_days, house_at, known_house
 from hotelwatch.core.month.naming import with_shown_names
 from hotelwatch.core.month.pages import page_rows
 from hotelwatch.core.month.rows import (
-    Account,
+    LetRow,
     LookRow,
     MonthFigures,
     MonthRows,
@@ -56,12 +60,18 @@ def figures(
     progress(0.1, "reading_due")
     reasons = Reasons(at_end, occupancy(known, span.overdue_before))
     due = due_rows(known, span, reasons, days)
+    kept = kept_reasons(known, month)
+    if kept is not None:
+        due = with_reasons(due, kept)
     progress(0.6, "reading_checks")
     checks = work.check_rows(at_end, span)
     end = min(now, _end_of(span, known))
     before = _house_before(known, span, days)
     look_rows = _look_rows(at_end, span)
-    account = _account(house, known, at_end, span=span, looks=look_rows, now=now)
+    account = replace(
+        _account(house, known, at_end, span=span, looks=look_rows, now=now),
+        are_reasons_kept=kept is not None,
+    )
     rows = MonthRows(
         due=due,
         looks=look_rows,
@@ -69,9 +79,9 @@ def figures(
         sightings=story.sighting_rows(at_end, span),
         cases=story.case_rows(before, at_end),
         asked=story.asked_rows(before, at_end, span, end),
-        treatments=story.treatment_rows(at_end, span),
+        treatments=treatment_rows(at_end, span),
         quarantines=story.quarantine_rows(at_end, span, end),
-        lets=story.let_rows(at_end, span, end),
+        lets=_let_rows(known, at_end, month, span, end),
         team_days=work.team_days(at_end, span, checks),
         people=work.people_rows(checks),
         changes=change_rows(known, month),
@@ -127,6 +137,13 @@ def _house_before(known: House, span: Span, days: Days) -> House:
     """
     last_on = span.first_on - ONE_DAY
     return house_at(known_house(known, month_of(last_on)), last_on, days)
+
+
+def _let_rows(
+    known: House, at_end: House, month: str, span: Span, end: datetime
+) -> tuple[LetRow, ...]:
+    kept = kept_lets(known, month)
+    return story.let_rows(at_end, span, end) if kept is None else kept
 
 
 def _end_of(span: Span, house: House) -> datetime:

@@ -46,8 +46,8 @@ def _rows(rows: MonthRows, shown: Shown) -> MonthRows:
     return replace(
         rows,
         checks=tuple(replace(row, by=tuple(map(shown, row.by))) for row in rows.checks),
-        sightings=_each(rows.sightings, shown, "seen_by"),
-        cases=_each(rows.cases, shown, "judged_by"),
+        sightings=_each(rows.sightings, shown, "seen_by", "judged_by"),
+        cases=_each(rows.cases, shown, "judged_by", "closed_by"),
         asked=_each(rows.asked, shown, "looked_by"),
         quarantines=tuple(
             replace(row, conditions=_conditions(row.conditions, shown))
@@ -68,6 +68,10 @@ def _pages(pages: PageRows, shown: Shown) -> PageRows:
         pages,
         clocks=_each(pages.clocks, shown, "by"),
         care=_each(pages.care, shown, "by"),
+        kept=_each(pages.kept, shown, "by"),
+        notices=_each(pages.notices, shown, "by"),
+        visits=_each(pages.visits, shown, "by"),
+        watches=_each(pages.watches, shown, "closed_by"),
         dogs=_each(pages.dogs, shown, "handler", "by"),
         trainings=_each(pages.trainings, shown, "person", "by"),
         training_states=_each(pages.training_states, shown, "person"),

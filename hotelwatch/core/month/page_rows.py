@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from hotelwatch.core.case_facts import SpecimenStep
 from hotelwatch.core.checks.dogs import AlertFate
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.odds.learning.trials import TrialState
@@ -102,6 +103,97 @@ class CareRow:
     noted: str
     is_unusable: bool | None = None
     is_labelled: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeftLiftRow:
+    """A place that was not looked at since a second person to lift was missing.
+
+    Who looked is left out: nobody is to pay for not lifting alone.
+    """
+
+    on: date
+    room: RoomNo
+    bed: str
+    place: str
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
+class KeptRow:
+    """A photo, specimen, paper or log of a case: written down in the month."""
+
+    case: CaseNo
+    what: str
+    """"photo", "specimen", "log", or a code of PaperKind."""
+    named: str
+    """A specimen's or a log's label, a file's name, a photo's caption."""
+    at: datetime
+    entry: int
+    room: str = ""
+    """Empty where it is the case's."""
+    step: SpecimenStep | None = None
+    """Of a specimen."""
+    where: str = ""
+    by: str = ""
+    """Who kept it; empty where only the entry says it."""
+    sha256: str = ""
+    """Of the file; empty for a specimen."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoticeRow:
+    """Somebody was told: a guest, an authority, a firm. Guests bear no name."""
+
+    case: CaseNo
+    room: str
+    notice: str
+    to: str
+    given_at: datetime
+    by: str
+    receipt: str
+    noted: str
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
+class VisitRow:
+    """A usual follow-up visit after a treatment, and the look that met it."""
+
+    case: CaseNo
+    room: RoomNo
+    treated_on: date
+    number: int
+    """From 1, in the order of days."""
+    due_on: date
+    is_before_hatch: bool
+    """Too early to tell of the slowest eggs."""
+    done_on: date | None
+    """The first look from that day on, by eye, at every underside place of a bed of the room."""
+    by: str
+    has_found: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WatchRow:
+    """How far the watch of a confirmed case has come, or how it was ended."""
+
+    case: CaseNo
+    rooms: tuple[RoomNo, ...]
+    since_on: date
+    because: str
+    """"sign" or "treatment"."""
+    need: int
+    counted: int
+    ends_on: date
+    """The day on which the last day counts if every day from now on is covered."""
+    looks: tuple[date, ...]
+    """Days of the watch on which its rooms were looked at."""
+    closed_at: datetime | None
+    closed_by: str
+    is_over: bool | None
+    """Whether it was closed because the watch was over; None while it is open."""
+    reason: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +296,11 @@ class PageRows:
     rooms: tuple[RoomRow, ...]
     clocks: tuple[ClockRow, ...]
     lifts: tuple[LiftRow, ...]
+    left_lifts: tuple[LeftLiftRow, ...]
+    kept: tuple[KeptRow, ...]
+    notices: tuple[NoticeRow, ...]
+    visits: tuple[VisitRow, ...]
+    watches: tuple[WatchRow, ...]
     care: tuple[CareRow, ...]
     dogs: tuple[DogRow, ...]
     trainings: tuple[TrainingRow, ...]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from hotelwatch.core.house import House
-from hotelwatch.core.month import care, dogs, policy, schooling
+from hotelwatch.core.month import after, care, dogs, evidence, policy, schooling
 from hotelwatch.core.month.deadlines import clock_rows
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.page_rows import PageRows
@@ -22,6 +22,11 @@ def page_rows(
         rooms=room_rows(at_end, rows),
         clocks=clock_rows(at_end, span, end),
         lifts=care.lift_rows(at_end, span),
+        left_lifts=care.left_lift_rows(at_end, span),
+        kept=evidence.kept_rows(at_end, span),
+        notices=evidence.notice_rows(at_end, span),
+        visits=after.visit_rows(at_end, span),
+        watches=after.watch_rows(at_end, span),
         care=care.care_rows(at_end, span),
         dogs=dogs.dog_rows(at_end, span),
         trainings=schooling.training_rows(known, span),

@@ -12,9 +12,9 @@ from hotelwatch.core.cases.case import Stage
 from hotelwatch.core.cases.conditions import Condition
 from hotelwatch.core.facts import BedNo, CaseNo, CheckKind, RoomNo
 from hotelwatch.core.local_rules.rows import RulesJudged
+from hotelwatch.core.month.account import Account
 from hotelwatch.core.month.page_rows import FieldChange, PageRows
 from hotelwatch.core.parameters import Evidence, Figure
-from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
@@ -47,6 +47,24 @@ class WhyLate(StrEnum):
     IN_QUARANTINE = "in_quarantine"
     NO_OPENING = "no_opening"
     """The same guests had the room the night before and the night after."""
+
+
+class CaseClass(StrEnum):
+    """What a case is called towards strangers: suspected until a competent person has judged."""
+
+    SUSPECTED = "class_suspected"
+    CONFIRMED = "class_confirmed"
+    RULED_OUT = "class_ruled_out"
+
+
+class HowKnown(StrEnum):
+    """How a sign became known."""
+
+    GUEST = "guest"
+    DOG = "dog"
+    CHECK = "check"
+    """In a check that stands in the same entry."""
+    STAFF = "staff"
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +132,8 @@ class CheckRow:
     """Whether every place of its list was looked at, optional ones aside."""
     asked_by: str
     noted: str
+    form_version: int
+    """Of the form that was filled in; 0: not said."""
     from_clock: str
     """When the visit began, hotel's clock; empty: not said."""
     until_clock: str
@@ -137,6 +157,17 @@ class SightingRow:
     noted: str
     entry: int
     recorded_at: datetime
+    how: HowKnown
+    answered_at: datetime | None
+    """When the guest who told it was answered; None: not yet, or no guest told it."""
+    specimens: tuple[str, ...]
+    """Labels of the case's specimens from that room."""
+    photos: int
+    """Of the case, kept by the end of the account."""
+    case_class: CaseClass
+    judged_by: str
+    competence: str
+    judged_on: date | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +186,10 @@ class CaseRow:
     was_open_at_start: bool
     is_new: bool
     is_open: bool
+    case_class: CaseClass
+    closed_at: datetime | None
+    """When a named person ended its watch; None where none did."""
+    closed_by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +214,17 @@ class AskedRow:
     """A sign was found in it since; empty words are no proof that nothing is there."""
     is_centre: bool
     """A sign of the case made it a room around which others are asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class TreatmentRow:
+    """Licensed work, and what is kept with its case about it."""
+
+    told: TreatmentRecorded
+    logs: tuple[str, ...]
+    """Logs of heat or cold of that room and day: label and digest."""
+    reports: tuple[str, ...]
+    """Digests of the case's reports kept from that day on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,36 +362,6 @@ class PlaceList:
 
 
 @dataclass(frozen=True, slots=True)
-class Account:
-    """Whose account this is, of which days, and on what it rests."""
-
-    month: str
-    first_on: date
-    last_on: date
-    until_on: date
-    """The last day of the account: the month's last day, or today while it runs."""
-    is_complete: bool
-    closed_at: datetime | None
-    closed_by: str
-    made_at: datetime
-    hotel: str
-    zone: str
-    paper: str
-    rooms: int
-    first_entry: int
-    last_entry: int
-    last_digest: str
-    programs: tuple[str, ...]
-    """Versions of the program that wrote the entries, in order of first use."""
-    stays_read_at: datetime | None
-    stays_file: str
-    cycles: tuple[tuple[int, int], ...]
-    """Cycle lengths in days, each with its number of beds."""
-    seasons: tuple[SeasonNoted, ...]
-    """Those that may have brought a due date of the month forward."""
-
-
-@dataclass(frozen=True, slots=True)
 class MonthRows:
     """The lines of the month's book."""
 
@@ -355,7 +371,7 @@ class MonthRows:
     sightings: tuple[SightingRow, ...]
     cases: tuple[CaseRow, ...]
     asked: tuple[AskedRow, ...]
-    treatments: tuple[TreatmentRecorded, ...]
+    treatments: tuple[TreatmentRow, ...]
     quarantines: tuple[QuarantineRow, ...]
     lets: tuple[LetRow, ...]
     team_days: tuple[TeamDayRow, ...]

@@ -5,20 +5,39 @@ from __future__ import annotations
 from collections.abc import Iterator, Set
 from datetime import date, datetime, timedelta
 
-from hotelwatch.core.case_facts import QuarantineLifted, QuarantinePlaced, Sighted
+from hotelwatch.core.case_facts import (
+    CaseClosed,
+    Outcome,
+    PhotoKept,
+    QuarantineLifted,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+    SpecimenNoted,
+)
 from hotelwatch.core.cases.case import Case, cases
 from hotelwatch.core.cases.conditions import conditions
 from hotelwatch.core.cases.lets import lets_against_blocks
+from hotelwatch.core.cases.notices import told_by_guest
 from hotelwatch.core.cases.ring_rule import asks_ring
-from hotelwatch.core.checks.asked import SERVING, AskedState, asked_states, open_asked
+from hotelwatch.core.checks.asked import SERVING, AskedState, asked_states, judgement_of, open_asked
+from hotelwatch.core.checks.watching import was_closed
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedChecked, CaseNo, RoomNo
+from hotelwatch.core.facts import BedChecked, CaseNo, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
-from hotelwatch.core.month.rows import AskedRow, CaseRow, LetRow, QuarantineRow, SightingRow
+from hotelwatch.core.month.evidence import answer_to
+from hotelwatch.core.month.rows import (
+    AskedRow,
+    CaseClass,
+    CaseRow,
+    HowKnown,
+    LetRow,
+    QuarantineRow,
+    SightingRow,
+)
 from hotelwatch.core.records import Kept
 from hotelwatch.core.stays.nights import first_night_after
-from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
 def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:
@@ -28,22 +47,55 @@ def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:
         for row in house.kept_of(Sighted)
         if span.first_on <= local_day(row.fact.seen_at, house.zone) <= span.until_on
     )
+    checked = {kept.entry for kind in (BedChecked, RoomChecked) for kept in house.kept_of(kind)}
     return tuple(
-        SightingRow(
-            case=row.fact.case,
-            room=row.fact.room,
-            bed=row.fact.bed,
-            place=row.fact.place,
-            sign=row.fact.sign,
-            count=row.fact.count,
-            seen_by=row.fact.seen_by,
-            seen_at=row.fact.seen_at,
-            noted=row.fact.noted,
-            entry=row.entry,
-            recorded_at=house.entry_of(row).recorded_at,
-        )
+        _sighting_row(house, row, checked)
         for row in sorted(seen, key=lambda row: (row.fact.seen_at, row.entry))
     )
+
+
+def _sighting_row(house: House, row: Kept[Sighted], checked: Set[int]) -> SightingRow:
+    sign = row.fact
+    case = house.case_now(row.entry, sign.case)
+    judged = judgement_of(house, case)
+    answer = answer_to(house, case, sign) if told_by_guest(sign) else None
+    labels = (one.fact for one in house.kept_of_case(SpecimenNoted, case))
+    return SightingRow(
+        case=case,
+        room=sign.room,
+        bed=sign.bed,
+        place=sign.place,
+        sign=sign.sign,
+        count=sign.count,
+        seen_by=sign.seen_by,
+        seen_at=sign.seen_at,
+        noted=sign.noted,
+        entry=row.entry,
+        recorded_at=house.entry_of(row).recorded_at,
+        how=_how(sign, is_of_check=row.entry in checked),
+        answered_at=answer.given_at if answer else None,
+        specimens=tuple(dict.fromkeys(one.label for one in labels if one.room == sign.room)),
+        photos=len(house.kept_of_case(PhotoKept, case)),
+        case_class=class_of(judged.outcome if judged else None),
+        judged_by=judged.judged_by if judged else "",
+        competence=judged.competence if judged else "",
+        judged_on=judged.judged_on if judged else None,
+    )
+
+
+def _how(sign: Sighted, *, is_of_check: bool) -> HowKnown:
+    if told_by_guest(sign):
+        return HowKnown.GUEST
+    if sign.sign is Sign.DOG_ALERT:
+        return HowKnown.DOG
+    return HowKnown.CHECK if is_of_check else HowKnown.STAFF
+
+
+def class_of(outcome: Outcome | None) -> CaseClass:
+    """What a judgement makes of a case; undetermined stays suspected."""
+    if outcome is Outcome.CONFIRMED:
+        return CaseClass.CONFIRMED
+    return CaseClass.RULED_OUT if outcome is Outcome.NOT_BED_BUG else CaseClass.SUSPECTED
 
 
 def case_rows(at_start: House, at_end: House) -> tuple[CaseRow, ...]:
@@ -53,17 +105,25 @@ def case_rows(at_start: House, at_end: House) -> tuple[CaseRow, ...]:
     the next month's start even where a sighting was written down late.
     """
     before = {case.no: case for case in cases(at_start)}
-    rows = (_case_row(case, before.get(case.no)) for case in cases(at_end))
-    told = (row for row in rows if row.was_open_at_start or row.is_new or row.is_open)
+    ends = {case: told[-1].fact for case in at_end.sightings if (told := _closings(at_end, case))}
+    rows = (_case_row(case, before.get(case.no), ends.get(case.no)) for case in cases(at_end))
+    shown = (row for row in rows if row.was_open_at_start or row.is_new or row.is_open)
     withdrawn = (
-        _case_row(case, case, is_open=False)
+        _case_row(case, case, None, is_open=False)
         for no, case in before.items()
         if case.is_open and no not in at_end.sightings
     )
-    return tuple(sorted([*told, *withdrawn], key=lambda row: row.case))
+    return tuple(sorted([*shown, *withdrawn], key=lambda row: row.case))
 
 
-def _case_row(case: Case, before: Case | None, *, is_open: bool | None = None) -> CaseRow:
+def _closings(house: House, case: CaseNo) -> tuple[Kept[CaseClosed], ...]:
+    """Those that still stand."""
+    return tuple(house.kept_of_case(CaseClosed, case)) if was_closed(house, case) else ()
+
+
+def _case_row(
+    case: Case, before: Case | None, closed: CaseClosed | None, *, is_open: bool | None = None
+) -> CaseRow:
     judged = case.judged
     return CaseRow(
         case=case.no,
@@ -78,6 +138,9 @@ def _case_row(case: Case, before: Case | None, *, is_open: bool | None = None) -
         was_open_at_start=before is not None and before.is_open,
         is_new=before is None,
         is_open=case.is_open if is_open is None else is_open,
+        case_class=class_of(judged.outcome if judged else None),
+        closed_at=closed.closed_at if closed else None,
+        closed_by=closed.by if closed else "",
     )
 
 
@@ -133,16 +196,6 @@ def _concerns(
     if state.done_on is None:
         return (state.asked.case, state.asked.room) in waiting
     return state.done_on >= span.first_on
-
-
-def treatment_rows(house: House, span: Span) -> tuple[TreatmentRecorded, ...]:
-    """Licensed work of the month, by day."""
-    done = (
-        fact
-        for fact in house.all_of(TreatmentRecorded)
-        if span.first_on <= fact.treated_on <= span.until_on
-    )
-    return tuple(sorted(done, key=lambda fact: (fact.treated_on, fact.room)))
 
 
 def quarantine_rows(house: House, span: Span, end: datetime) -> tuple[QuarantineRow, ...]:

@@ -73,6 +73,9 @@ class TreatmentForm(VisitForm):
         self.product = form.add(_("&Product, if any"), QLineEdit())
         self.product.setPlaceholderText(_("Name in the firm's report"))
         self.registration = form.add(_("Re&gistration number"), QLineEdit())
+        self.amount = form.add(_("Amo&unt used"), QLineEdit())
+        self.amount.setPlaceholderText(_("As reported, with its unit"))
+        self.receipt = form.add(_("Re&ceipt number"), QLineEdit())
         self.areas = form.add(_("P&arts treated"), QLineEdit())
         self.areas.setPlaceholderText(_("In the firm's words, with commas between"))
         self.preparation = form.add(_("Prepara&tion"), ChoiceField(_said(PREPARATION)))
@@ -154,6 +157,8 @@ class TreatmentForm(VisitForm):
             areas=_parts(self.areas.text()),
             preparation=self.preparation.value() or NOT_SAID,
             bedding=self.bedding.value() or NOT_SAID,
+            amount=self.amount.text().strip(),
+            receipt_no=self.receipt.text().strip(),
         )
 
     def _lines(self) -> tuple[QLineEdit, ...]:
@@ -164,6 +169,8 @@ class TreatmentForm(VisitForm):
             self.technician,
             self.product,
             self.registration,
+            self.amount,
+            self.receipt,
             self.areas,
             self.note,
         )

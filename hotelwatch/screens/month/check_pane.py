@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from hotelwatch.actions.book_check import BookCheck, Difference, check_book
+from hotelwatch.actions.book_reasons import ReasonLine
 from hotelwatch.core.month.rows import ChangeRow
 from hotelwatch.papers.month_words import change_kind, fact_kind, new_values, old_values
 from hotelwatch.screens.context import Context
@@ -15,10 +16,13 @@ from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.book_check import (
     difference_kind,
     difference_sentence,
+    reason_sentence,
+    reasons_told,
     remark_lines,
+    rests_on_text,
     verdict,
 )
-from hotelwatch.wording.dates import moment_text
+from hotelwatch.wording.dates import moment_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.verification import fault_sentence
 
@@ -45,6 +49,7 @@ class CheckPane(QWidget):
         self.choose.clicked.connect(self._ask)
         self.told = QLabel(wordWrap=True)
         self.differences = _differences_table()
+        self.reasons = _reasons_table()
         self.later = _later_table(context)
         top = QHBoxLayout()
         top.addWidget(self.about, 1)
@@ -52,6 +57,7 @@ class CheckPane(QWidget):
         both = QSplitter()
         both.setChildrenCollapsible(False)
         both.addWidget(_titled(_("Where they differ"), self.differences))
+        both.addWidget(_titled(_("Why beds were late, line by line"), self.reasons))
         both.addWidget(_titled(_("Written down since, about its months"), self.later))
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 8, 0, 0)
@@ -87,6 +93,7 @@ class CheckPane(QWidget):
                 has_faults=bool(found.faults),
             ),
             *(fault_sentence(fault) for fault in found.faults),
+            *reasons_told(found.reasons),
             *remark_lines(
                 later=len(found.later),
                 bookings=found.has_later_bookings,
@@ -96,6 +103,7 @@ class CheckPane(QWidget):
         ]
         self.told.setText("\n".join(said))
         self.differences.show_rows(found.differences)
+        self.reasons.show_rows(found.reasons)
         self.later.show_rows(found.later)
 
     def _stopped(self) -> None:
@@ -125,6 +133,25 @@ def _differences_table() -> RowTable[Difference]:
         key=lambda row: (row.why, row.sheet, row.cell),
         name=_("Where they differ"),
         empty=Empty(_("No difference to show.")),
+    )
+
+
+def _reasons_table() -> RowTable[ReasonLine]:
+    return RowTable(
+        [
+            Column(_("Bed"), lambda row: row.bed),
+            Column(_("Due"), lambda row: short_day_text(row.due_on), sort=lambda row: row.due_on),
+            Column(
+                _("Do both agree"),
+                lambda row: _("agrees") if row.agrees else _("differs"),
+                hint=reason_sentence,
+            ),
+            Column(_("The book says"), lambda row: row.book, hint=reason_sentence),
+            Column(_("The record says"), lambda row: row.record, hint=rests_on_text),
+        ],
+        key=lambda row: (row.month, row.bed, row.due_on),
+        name=_("Why beds were late, line by line"),
+        empty=Empty(_("No bed was late.")),
     )
 
 

@@ -216,7 +216,7 @@ class MonthPage(QWidget):
 
     def _close(self) -> None:
         try:
-            close_month(self._context.hotel, self.months.currentData())
+            close_month(self._context.hotel, self.months.currentData(), self.figures)
         except Refusal as refused:
             notices = self._context.notices
             if refused.code == "let_not_explained":

@@ -1,0 +1,136 @@
+"""What was kept of a month's cases and who was told: photos, specimens, papers, logs, words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from hotelwatch.core.case_facts import NoticeGiven, PhotoKept, Sighted, SpecimenNoted
+from hotelwatch.core.cases.notices import ANSWER_GUEST
+from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import CaseNo
+from hotelwatch.core.house import House
+from hotelwatch.core.month.due import Span
+from hotelwatch.core.month.page_rows import KeptRow, NoticeRow
+from hotelwatch.core.month.rows import TreatmentRow
+from hotelwatch.core.records import Kept
+from hotelwatch.core.treatment_facts import (
+    PaperKept,
+    PaperKind,
+    ProbeLogKept,
+    TreatmentRecorded,
+)
+
+PHOTO, SPECIMEN, LOG = "photo", "specimen", "log"
+
+
+def kept_rows(house: House, span: Span) -> tuple[KeptRow, ...]:
+    """Photos, specimens' steps, papers and logs of the month, in the order written down."""
+    found = [*_photos(house), *_specimens(house), *_papers(house), *_logs(house)]
+    told = [row for row in found if _in(span, local_day(row.at, house.zone))]
+    return tuple(sorted(told, key=lambda row: (row.entry, row.what, row.named, row.sha256)))
+
+
+def notice_rows(house: House, span: Span) -> tuple[NoticeRow, ...]:
+    """Who was told in the month, by when."""
+    rows = [
+        NoticeRow(
+            case=house.case_now(row.entry, row.fact.case),
+            room=row.fact.room,
+            notice=row.fact.notice,
+            to=row.fact.to,
+            given_at=row.fact.given_at,
+            by=row.fact.by,
+            receipt=row.fact.receipt,
+            noted=row.fact.noted,
+            entry=row.entry,
+        )
+        for row in house.kept_of(NoticeGiven)
+        if _in(span, local_day(row.fact.given_at, house.zone))
+    ]
+    return tuple(sorted(rows, key=lambda row: (row.given_at, row.entry)))
+
+
+def answer_to(house: House, case: CaseNo, sign: Sighted) -> NoticeGiven | None:
+    """The first answer to a guest about a sign's room, or about its whole case, since."""
+    given = (
+        row.fact
+        for row in house.kept_of_case(NoticeGiven, case)
+        if row.fact.notice == ANSWER_GUEST
+        and row.fact.given_at >= sign.seen_at
+        and row.fact.room in ("", sign.room)
+    )
+    return min(given, key=lambda fact: fact.given_at, default=None)
+
+
+def treatment_rows(house: House, span: Span) -> tuple[TreatmentRow, ...]:
+    """Licensed work of the month, by day, with the logs and reports kept with its case."""
+    done = [row for row in house.kept_of(TreatmentRecorded) if _in(span, row.fact.treated_on)]
+    done.sort(key=lambda row: (row.fact.treated_on, row.fact.room))
+    return tuple(_treatment(house, row) for row in done)
+
+
+def _treatment(house: House, row: Kept[TreatmentRecorded]) -> TreatmentRow:
+    told = row.fact
+    case = house.case_now(row.entry, told.case)
+    logs = (one.fact for one in house.kept_of_case(ProbeLogKept, case))
+    reports = (
+        one.fact.sha256
+        for one in house.kept_of_case(PaperKept, case)
+        if one.fact.what is PaperKind.REPORT
+        and local_day(house.entry_of(one).recorded_at, house.zone) >= told.treated_on
+    )
+    return TreatmentRow(
+        told=told,
+        logs=tuple(
+            f"{log.log} {log.sha256}"
+            for log in logs
+            if (log.room, log.treated_on) == (told.room, told.treated_on)
+        ),
+        reports=tuple(dict.fromkeys(reports)),
+    )
+
+
+def _photos(house: House) -> Iterator[KeptRow]:
+    for row in house.kept_of(PhotoKept):
+        fact = row.fact
+        case, at = house.case_now(row.entry, fact.case), house.entry_of(row).recorded_at
+        yield KeptRow(case, PHOTO, fact.caption, at, row.entry, sha256=fact.sha256)
+
+
+def _specimens(house: House) -> Iterator[KeptRow]:
+    for row in house.kept_of(SpecimenNoted):
+        fact = row.fact
+        case = house.case_now(row.entry, fact.case)
+        yield KeptRow(
+            case,
+            SPECIMEN,
+            fact.label,
+            fact.at,
+            row.entry,
+            room=fact.room,
+            step=fact.step,
+            where=fact.where,
+            by=fact.by,
+        )
+
+
+def _papers(house: House) -> Iterator[KeptRow]:
+    for row in house.kept_of(PaperKept):
+        fact = row.fact
+        case, at = house.case_now(row.entry, fact.case), house.entry_of(row).recorded_at
+        what = fact.what.value
+        yield KeptRow(case, what, fact.file_name, at, row.entry, by=fact.by, sha256=fact.sha256)
+
+
+def _logs(house: House) -> Iterator[KeptRow]:
+    for row in house.kept_of(ProbeLogKept):
+        fact = row.fact
+        case, at = house.case_now(row.entry, fact.case), house.entry_of(row).recorded_at
+        yield KeptRow(
+            case, LOG, fact.log, at, row.entry, room=fact.room, by=fact.by, sha256=fact.sha256
+        )
+
+
+def _in(span: Span, day: date) -> bool:
+    return span.first_on <= day <= span.until_on
