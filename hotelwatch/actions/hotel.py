@@ -8,6 +8,7 @@ from math import inf
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
+from hotelwatch.core.building.carrying import carried
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import (
     CycleChosen,
@@ -96,7 +97,7 @@ def describe_teams(hotel: OpenHotel, teams: Sequence[TeamDescribed]) -> Changes:
 def place_wings(
     hotel: OpenHotel, wings: Sequence[WingPlaced], floors: Sequence[FloorPlaced] = ()
 ) -> Changes:
-    """Say where wings start and run, and in which order floors lie."""
+    """Say where wings start and run, and in which order floors lie; drawn rooms go along."""
     levels = [floor.level for floor in floors]
     if len(levels) != len(set(levels)):
         raise Refusal("two_floors_on_a_level")
@@ -104,6 +105,7 @@ def place_wings(
         lambda house: [
             *(wing for wing in wings if house.wings.get(wing.wing) != wing),
             *(floor for floor in floors if house.floors.get(floor.floor) != floor.level),
+            *carried(house, wings),
         ],
         action="place_wings",
     )

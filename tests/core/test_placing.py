@@ -5,8 +5,10 @@ from __future__ import annotations
 from itertools import combinations
 
 from hypothesis import given, settings
-from shapely import Polygon
+from hypothesis import strategies as st
+from shapely import Polygon, affinity
 
+from hotelwatch.core.building.carrying import carried
 from hotelwatch.core.building.neighbours import Kind, neighbours
 from hotelwatch.core.building.placing import (
     Places,
@@ -16,8 +18,8 @@ from hotelwatch.core.building.placing import (
     stacked,
     with_places,
 )
-from hotelwatch.core.building.rooms import lay_out
-from hotelwatch.core.facts import FloorPlaced, Side, WingPlaced
+from hotelwatch.core.building.rooms import drawn_numbers, lay_out
+from hotelwatch.core.facts import FloorPlaced, RoomDrawn, Side, WingPlaced
 from tests.build import house
 from tests.core.hotels import hotels
 
@@ -66,6 +68,28 @@ def test_floors_change_places_on_the_levels_they_have():
         FloorPlaced("2", 7),
     )
     assert stacked(("G", "1", "2"), floors) == floors
+
+
+@settings(deadline=None, max_examples=40)
+@given(st.floats(-200, 200), st.floats(-200, 200), st.floats(-360, 360), st.booleans())
+def test_drawn_rooms_go_along_with_their_wing_as_shapely_moves_them(x, y, bearing, is_placed):
+    """Turned about where the corridor began, then moved: shapely.affinity does the same."""
+    build = two_wings() if is_placed else house().room("1A1", wing="A").room("1B1", wing="B")
+    outline = (2.0, 1.0, 6.0, 1.0, 6.5, 8.0, 2.0, 8.0)
+    build.record(RoomDrawn("1A1", outline), RoomDrawn("1B1", (40, 1, 44, 1, 44, 8)))
+    before = {wing.wing: wing for wing in places_of(build.house, lay_out(build.house)).wings}["A"]
+    this = with_places(build.house, Places((WingPlaced("A", x, y, bearing),), ()))
+    corners = Polygon(list(zip(outline[::2], outline[1::2], strict=True)))
+    turned = affinity.rotate(corners, bearing - before.bearing_deg, origin=(before.x_m, before.y_m))
+    there = affinity.translate(turned, x - before.x_m, y - before.y_m)
+    now = Polygon(lay_out(this).shapes["1A1"].outline)
+    assert now.symmetric_difference(there).area < 0.01
+    assert drawn_numbers(this)["1B1"] == drawn_numbers(build.house)["1B1"]
+
+
+def test_a_wing_that_stays_leaves_drawn_rooms_as_they_are():
+    build = two_wings().record(RoomDrawn("1A1", (2.0, 1.0, 6.0, 1.0, 6.5, 8.0)))
+    assert carried(build.house, build.house.wings.values()) == ()
 
 
 def test_floors_that_shared_a_level_get_one_each():

@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from hotelwatch.core.building.carrying import carried
 from hotelwatch.core.building.neighbours import Kind, Neighbour, neighbours
 from hotelwatch.core.building.polygons import TOLERANCE_M, box_of, common_area, edges_of
 from hotelwatch.core.building.rooms import Building, RoomShape
@@ -66,7 +67,8 @@ def stacked(labels: Sequence[str], floors: Sequence[FloorPlaced]) -> tuple[Floor
 def with_places(house: House, places: Places) -> House:
     """The house as it would be with these places; it is only to look at."""
     last = house.entries[max(house.entries)]
-    return house.add(last, (*places.wings, *places.floors))
+    along = carried(house, places.wings)
+    return house.add(last, (*places.wings, *places.floors, *along))
 
 
 def overlapping(building: Building, figures: Figures) -> tuple[tuple[RoomNo, RoomNo], ...]:
