@@ -36,16 +36,11 @@ def export_everything(
     It is read through a connection of its own; stopping leaves nothing behind.
     Refusal("export_not_empty"), ("no_such_folder"), ("file_exists"); "disk_full".
     """
-    folder = to.with_suffix("") if zipped else to
     texts = {
         name: (paths.resources() / "verify" / name).read_bytes() for name in (README, HOW_TO_VERIFY)
     }
-    entries, digest = exporting.export(path, folder, texts, progress)
-    if zipped:
-        try:
-            exporting.zip_folder(folder, to, progress)
-        finally:
-            exporting.remove(folder)
+    write = exporting.export_zip if zipped else exporting.export
+    entries, digest = write(path, to, texts, progress)
     return Exported(to, entries, digest)
 
 

@@ -24,7 +24,7 @@ from sqlite_utils.db import quote_identifier
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.store import kept_files, photos
-from hotelwatch.store.backup import sync_folder
+from hotelwatch.store.backup import sync_file, sync_folder
 from hotelwatch.store.chain import canonical
 from hotelwatch.store.columns import Cell
 from hotelwatch.store.connection import connect, reading, told_plainly
@@ -75,8 +75,23 @@ def export(path: Path, to: Path, texts: Texts, progress: Progress = silent) -> t
     return last
 
 
+def export_zip(path: Path, to: Path, texts: Texts, progress: Progress = silent) -> tuple[int, str]:
+    """As ``export``, into one file; the same record gives the same bytes. An older one goes."""
+    place = to.with_name(f"{to.name}.folder{kept_files.PARTIAL}")
+    shutil.rmtree(place, ignore_errors=True)
+    try:
+        if to.parent.is_dir():
+            with told_plainly(to):
+                place.mkdir()
+        last = export(path, place / to.stem, texts, progress)
+        zip_folder(place / to.stem, to, progress)
+    finally:
+        shutil.rmtree(place, ignore_errors=True)
+    return last
+
+
 def zip_folder(folder: Path, to: Path, progress: Progress = silent) -> None:
-    """Pack an export into one file; the same folder gives the same bytes. An older one goes."""
+    """Pack an export into one file; the same folder gives the same bytes."""
     partial = to.with_name(f"{to.name}.partial")
     try:
         with told_plainly(to), zipfile.ZipFile(partial, "w", zipfile.ZIP_DEFLATED) as packed:
@@ -87,7 +102,9 @@ def zip_folder(folder: Path, to: Path, progress: Progress = silent) -> None:
                 head.compress_type = zipfile.ZIP_DEFLATED
                 with file.open("rb") as source, packed.open(head, "w", force_zip64=True) as target:
                     shutil.copyfileobj(source, target)
+        sync_file(partial)
         partial.replace(to)
+        sync_folder(to.parent)
     finally:
         partial.unlink(missing_ok=True)
 
@@ -202,9 +219,3 @@ def read_manifest(folder: Path) -> Mapping[str, object]:
     if not isinstance(found, dict):
         raise ValueError(MANIFEST)
     return found
-
-
-def remove(folder: Path) -> None:
-    """Delete a folder that an export was written into."""
-    if (folder / MANIFEST).is_file():
-        shutil.rmtree(folder)

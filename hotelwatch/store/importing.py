@@ -22,7 +22,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.record_facts import OF_WORDS
 from hotelwatch.store import hotel_file
-from hotelwatch.store.backup import copy_file
+from hotelwatch.store.backup import WITH_THE_FILE, copy_file, sync_folder
 from hotelwatch.store.chain import Line, canonical, digest_of_stays
 from hotelwatch.store.columns import Cell, moment_of
 from hotelwatch.store.connection import sqlite3, told_plainly
@@ -39,6 +39,7 @@ from hotelwatch.store.exporting import (
     sums,
 )
 from hotelwatch.store.journal import write_lines
+from hotelwatch.store.kept_files import PARTIAL
 from hotelwatch.store.schema import (
     ENTRY_COLUMNS,
     FORMAT,
@@ -77,19 +78,25 @@ def take_in(source: Path, to: Path, progress: Progress = silent) -> tuple[int, s
     Refusal("export_mangled") with the file and its line, ("export_file_mangled") with the file,
     ("export_of_another_shape"); as ``hotel_file.create``. Nothing is left behind then.
     """
+    if to.exists():
+        raise Refusal("file_exists", file=str(to))
+    partial = to.with_name(f"{to.name}{PARTIAL}")
     with _unpacked(source) as folder:
         _refuse_shape(folder)
-        journal = hotel_file.create(to)
+        _leave_nothing(partial)
         try:
-            with closing(journal):
+            with closing(hotel_file.create(partial)) as journal:
                 last = _all_of(folder, journal.db, progress)
             progress(0.9, "copying_photos")
             _copy_beside(folder, to)
-        except BaseException as error:
-            _leave_nothing(to)
-            if isinstance(error, _Mangled):
-                raise error.refusal() from error
-            raise
+            # It bears its name once all of it is there.
+            with told_plainly(to):
+                partial.replace(to)
+                sync_folder(to.parent)
+        except _Mangled as error:
+            raise error.refusal() from error
+        finally:
+            _leave_nothing(partial)
     return last
 
 
@@ -317,18 +324,29 @@ def _refuse_by_sums(folder: Path) -> None:
 def _copy_beside(folder: Path, to: Path) -> None:
     for name, folder_of in KEPT:
         source, target = folder / name, folder_of(to)
+        partial = target.with_name(f"{target.name}{PARTIAL}")
         if source.is_dir():
-            if target.exists():
-                raise Refusal("file_exists", file=str(target))
+            shutil.rmtree(partial, ignore_errors=True)
             try:
-                target.mkdir()
-                _copy_each(source, target)
-            except BaseException:
-                shutil.rmtree(target, ignore_errors=True)
-                raise
+                with told_plainly(target):
+                    _copy_each(source, partial)
+                    _put(partial, target)
+            finally:
+                shutil.rmtree(partial, ignore_errors=True)
+
+
+def _put(partial: Path, target: Path) -> None:
+    """Give a folder its name; one that holds just the same was left as this was cut short."""
+    if target.exists():
+        if sums(target) != sums(partial):
+            raise Refusal("file_exists", file=str(target))
+        return
+    partial.rename(target)
+    sync_folder(target.parent)
 
 
 def _copy_each(source: Path, target: Path) -> None:
+    target.mkdir()
     for file in sorted(source.iterdir()):
         with file.open("rb") as opened:
             if file_digest(opened, "sha256").hexdigest() != file.stem:
@@ -336,7 +354,6 @@ def _copy_each(source: Path, target: Path) -> None:
         copy_file(file, target / file.name)
 
 
-def _leave_nothing(to: Path) -> None:
-    to.unlink(missing_ok=True)
-    for ending in ("-journal", "-wal", "-shm"):
-        Path(f"{to}{ending}").unlink(missing_ok=True)
+def _leave_nothing(partial: Path) -> None:
+    for ending in ("", *WITH_THE_FILE):
+        Path(f"{partial}{ending}").unlink(missing_ok=True)

@@ -6,6 +6,7 @@ exception of ours, a child that dies, or one that takes longer than it may.
 
 from __future__ import annotations
 
+import multiprocessing
 import os
 import pickle
 import random
@@ -17,7 +18,9 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -69,24 +72,34 @@ class Size:
     """How much of a fault is tried."""
 
     quick: bool
+    share: float = 1.0
+    """Of the counts of a whole campaign."""
 
     def of(self, few: int, many: int) -> int:
-        return few if self.quick else many
+        return few if self.quick else max(few, round(many * self.share))
 
 
 Fault = Callable[[random.Random, Size], Iterator[Tally]]
 
 
-def run(faults: Sequence[Fault], *, seed: int, size: Size) -> list[Tally]:
-    """Try each fault, with dice of its own."""
+def run(faults: Sequence[Fault], *, seed: int, size: Size, at_once: int = 1) -> list[Tally]:
+    """Try each fault, with dice of its own, so many of them at once."""
+    work = partial(_run_one, seed=seed, size=size)
+    if at_once == 1:
+        return [tally for fault in faults for tally in work(fault)]
+    context = multiprocessing.get_context("fork")
+    with ProcessPoolExecutor(at_once, mp_context=context) as pool:
+        return [tally for tallies in pool.map(work, faults) for tally in tallies]
+
+
+def _run_one(fault: Fault, *, seed: int, size: Size) -> list[Tally]:
     done: list[Tally] = []
-    for fault in faults:
+    begun = time.monotonic()
+    for tally in fault(random.Random(f"{seed} {fault.__module__}"), size):
+        tally.seconds = tally.seconds or time.monotonic() - begun
         begun = time.monotonic()
-        for tally in fault(random.Random(f"{seed} {fault.__module__}"), size):
-            tally.seconds = tally.seconds or time.monotonic() - begun
-            begun = time.monotonic()
-            done.append(tally)
-            print(line_of(tally), file=sys.stderr, flush=True)
+        done.append(tally)
+        print(line_of(tally), file=sys.stderr, flush=True)
     return done
 
 

@@ -18,7 +18,7 @@ MOST_SECONDS = 0.5
 
 def kills(dice: random.Random, size: Size) -> Iterator[Tally]:
     """After each kill: every acknowledged entry is there, the chain is sound."""
-    for writers, count in ((1, size.of(6, 260)), (2, size.of(3, 140))):
+    for writers, count in ((1, size.of(6, 1000)), (2, size.of(3, 500))):
         yield _killed(dice, writers, count)
 
 
