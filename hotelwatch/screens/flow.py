@@ -63,6 +63,12 @@ class Flow(QLayout):
                 size = size.expandedTo(item.sizeHint())
         return size
 
+    def in_one_line(self) -> QSize:
+        """Room for all of them side by side."""
+        sizes = [item.sizeHint() for item in self._items if not item.isEmpty()]
+        wide = sum(size.width() for size in sizes) + self._apart_px * max(0, len(sizes) - 1)
+        return QSize(wide, max((size.height() for size in sizes), default=0))
+
     def _place(self, rect: QRect, *, move: bool) -> int:
         x, y, line = rect.x(), rect.y(), 0
         for item in self._items:
@@ -92,7 +98,7 @@ class FlowRow(QWidget):
 
     def sizeHint(self) -> QSize:
         """One line: Qt would else keep the height of the narrowest the flow can be."""
-        return self.flow.minimumSize()
+        return self.flow.in_one_line()
 
 
 class UprightScroll(QScrollArea):

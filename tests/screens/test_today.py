@@ -415,6 +415,20 @@ def test_a_narrow_page_puts_tiles_in_two_rows_and_the_list_below(make_page, busy
     qtbot.waitUntil(lambda: page.sure.y() > page.looks.y())
     assert page.behind.mapTo(page, page.behind.rect().topLeft()).y() > page.strips[0].y()
 
+@pytest.mark.parametrize("size", list(TextSize))
+def test_nothing_lies_beyond_the_right_edge(make_page, busy, look, qtbot, size):
+    """WCAG 2.2, 1.4.10: nobody scrolls in two directions to read."""
+    look.choose(Theme.LIGHT, size)
+    page, _ = make_page(busy)
+    page.resize(974, 540)
+    qtbot.wait(30)
+    shown = page._panes.currentWidget()
+    assert shown.horizontalScrollBar().maximum() == 0
+    for one in (page.looks, page.closed, page.late, page.sure, page.behind.act, page.behind.table):
+        right = one.mapTo(shown.viewport(), one.rect().topRight()).x()
+        assert right <= shown.viewport().width(), one
+
+
 
 def test_whatever_takes_the_focus_has_a_name(make_page, busy, nameless):
     page, _ = make_page(busy)

@@ -13,6 +13,7 @@ from hotelwatch.core.cases.duties import Duty
 from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.core.whole.day import ClosedRoom, Late, LateKind, RoomToday
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.flow import FlowRow
 from hotelwatch.screens.tables import RowTable
 from hotelwatch.screens.today.tables import (
     TEAM_COLUMN,
@@ -23,7 +24,8 @@ from hotelwatch.screens.today.tables import (
 )
 from hotelwatch.wording.language import _
 
-LINES_AT_LEAST = 9
+LINES_AT_LEAST, LINES_BELOW = 9, 15
+"""Lines of text that the table has at least: beside the strips, and below them."""
 Row = RoomToday | Duty | ClosedRoom | Late
 
 
@@ -38,6 +40,7 @@ class Behind(QWidget):
     def __init__(self, context: Context) -> None:
         """Nothing pressed yet."""
         super().__init__()
+        self._lines = LINES_AT_LEAST
         self._pages, self._may_record = context.pages, context.may(BedChecked)
         self.title = QLabel(wordWrap=True)
         self.title.setProperty("role", "heading")
@@ -56,8 +59,10 @@ class Behind(QWidget):
         self.show_all.clicked.connect(self._show_rooms)
         top = QHBoxLayout()
         top.addWidget(self.title, 1)
+        acts = FlowRow()
         for button in (self.act, self.record, self.show_all):
-            top.addWidget(button)
+            acts.flow.addWidget(button)
+        top.addWidget(acts)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)
@@ -103,8 +108,13 @@ class Behind(QWidget):
         if event.type() == QEvent.Type.FontChange and hasattr(self, "_tables"):
             self._leave_room()
 
+    def stand(self, *, is_beside: bool) -> None:
+        """Beside the strips, as high as they are; or below them, where the page scrolls anyway."""
+        self._lines = LINES_AT_LEAST if is_beside else LINES_BELOW
+        self._leave_room()
+
     def _leave_room(self) -> None:
-        self._tables.setMinimumHeight(self.fontMetrics().height() * LINES_AT_LEAST)
+        self._tables.setMinimumHeight(self.fontMetrics().height() * self._lines)
 
     def _show(self, table: RowTable[Any], title: str, rows: Sequence[Row]) -> None:
         self.title.setText(title)

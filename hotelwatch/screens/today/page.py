@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -25,7 +25,8 @@ from hotelwatch.core.roles import Sight
 from hotelwatch.core.rounds.morning import morning
 from hotelwatch.core.whole.day import DayPicture, Part, TeamToday, day_picture
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.day_sheets import ask_and_print
+from hotelwatch.screens.day_sheets import print_sheets_of
+from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
@@ -210,6 +211,7 @@ class TodayPage(QWidget):
             self._tiles.setColumnStretch(column, int(column < columns))
         way = QBoxLayout.Direction
         self._both.setDirection(way.LeftToRight if is_wide else way.TopToBottom)
+        self.behind.stand(is_beside=is_wide)
         self._who.setMinimumHeight(self.behind.act.sizeHint().height() if is_wide else 0)
         # One below the other, strips scroll with the page and not within it.
         lines = self._left.layout()
@@ -333,7 +335,6 @@ def _loose(told: DayPicture) -> bool:
 
 
 def _scrolling(body: QWidget) -> QScrollArea:
-    scroll = QScrollArea(widgetResizable=True)
-    scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    scroll = UprightScroll()
     scroll.setWidget(body)
     return scroll

@@ -51,6 +51,7 @@ def rooms_table(context: Context) -> RowTable[RoomToday]:
                     row.slot.opening.from_clock if row.slot and row.slot.opening else None
                 ),
                 hint=lambda row: opening_text(row.slot.opening) if row.slot else "",
+                wraps=True,
             ),
             Column[RoomToday](
                 _("How far"),
