@@ -560,7 +560,9 @@ def test_a_case_is_printed_from_its_panel(make_page, hotel, tmp_path, qtbot):
     page = make_page()
     page.panel.to_print.click()
     qtbot.waitUntil(lambda: bool(page._context.notices.bars()), timeout=20_000)
-    assert hotel.path.with_name(f"{hotel.path.stem}-{case}.pdf").read_bytes()[:5] == b"%PDF-"
+    (shown,) = page._context.files.shown
+    assert shown.name == f"{hotel.path.stem}-{case}.pdf"
+    assert shown.read_bytes()[:5] == b"%PDF-"
 
 
 def test_a_teams_sheet_of_a_case_is_printed_for_the_team_one_chooses(make_page, hotel, qtbot):
@@ -570,10 +572,11 @@ def test_a_teams_sheet_of_a_case_is_printed_for_the_team_one_chooses(make_page, 
     menu = page.panel.to_sheet.teams
     menu.aboutToShow.emit()
     named = {action.text(): action for action in menu.actions()}
-    named["Night, in Spanish (español)…"].trigger()
-    written = hotel.path.with_name(f"{hotel.path.stem}-{case}-sheet.pdf")
+    named["Night, in Spanish (español)"].trigger()
     qtbot.waitUntil(lambda: bool(page._context.notices.bars()), timeout=20_000)
-    assert written.read_bytes()[:5] == b"%PDF-"
+    (shown,) = page._context.files.shown
+    assert shown.name == f"{hotel.path.stem}-{case}-sheet.pdf"
+    assert shown.read_bytes()[:5] == b"%PDF-"
 
 
 def test_a_specimens_label_is_printed_from_where_it_is_written_down(make_page, hotel, qtbot):
@@ -587,12 +590,10 @@ def test_a_specimens_label_is_printed_from_where_it_is_written_down(make_page, h
     form.label.setText("T-9")
     form.where.setText("safe")
     form.try_to_save()
-    target = hotel.path.with_name("labels.pdf")
-    context.files.chosen = target
     page.panel.to_specimen.click()
     assert form.print_labels.isVisible()
     form.print_labels.click()
-    qtbot.waitUntil(target.exists, timeout=20_000)
+    qtbot.waitUntil(lambda: bool(context.files.shown), timeout=20_000)
     qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
-    assert target.read_bytes().startswith(b"%PDF")
+    assert context.files.shown[0].read_bytes().startswith(b"%PDF")
     assert case == page.case

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import shutil
 from datetime import timedelta
 
 import pytest
@@ -22,7 +23,8 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.records import Stay
-from hotelwatch.screens.theme import TextSize, Theme, Tone
+from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.screens.to_print import folder_to_print
 from hotelwatch.screens.today.page import EVERY_MINUTE_MS, TodayPage
 from hotelwatch.wording.odds import one_in
 from tests.build import day, house, moment
@@ -127,7 +129,7 @@ def test_the_rooms_to_look_at_stand_open_late_ones_first(make_page, busy):
     page, _ = make_page(busy)
     assert page.looks.isChecked()
     assert lines(page.behind.rooms) == [
-        "103\ton no sheet\t\tTo do\tLate: 05:00\tthe room itself",
+        "103\tnot planned\t\tTo do\tLate: 05:00\tthe room itself",
         "101\tblue\tall day\tTo do\tFri 16 Jan\tCycle",
         "102\tblue\tall day\tTo do\t17:00\tshares a wall with 103",
     ]
@@ -284,7 +286,7 @@ def test_the_limit_of_a_look_stands_once(make_page, busy):
 def test_how_sure_one_may_be_is_reckoned_in_the_background(make_page, busy, qtbot, went):
     page, context = make_page(busy, (*PAGES, "odds"))
     assert page.sure.words.text() == "How sure?"
-    assert "Being reckoned" in page.sure.details[0].text()
+    assert "Being worked out" in page.sure.details[0].text()
     with qtbot.waitSignal(context.odds.changed, timeout=30_000):
         page.sure._begin.timeout.emit()
     none = context.odds.view.hotel.none
@@ -308,7 +310,7 @@ def test_odds_as_last_known_stay_until_new_ones_are_there(make_page, busy, qtbot
     record_looks(context.hotel, [look])
     page.refresh()
     assert page.sure.words.text() == before
-    assert page.sure.details[2].text() == "As last known; being reckoned anew"
+    assert page.sure.details[2].text() == "As last known; being worked out anew"
 
 
 # --- what is not set up yet -----------------------------------------------------------------
@@ -351,39 +353,51 @@ def test_each_lack_leads_to_where_it_is_mended(
 # --- on paper -------------------------------------------------------------------------------
 
 
-def test_all_of_todays_sheets_are_printed_beside_the_file(make_page, busy, qtbot, tmp_path):
+def test_all_of_todays_sheets_are_opened_to_be_printed(make_page, busy, qtbot, tmp_path):
     build = busy.team("red")
     build.record(RoundPublished(day(40), day(41)), slot("101"), slot("102", team="red"))
     page, context = make_page(build)
     qtbot.mouseClick(page.print_sheets, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
-    names = ["sheet-2026-02-14-blue.pdf", "sheet-2026-02-14-red.pdf"]
-    assert sorted(file.name for file in tmp_path.glob("*.pdf")) == names
-    assert all((tmp_path / name).read_bytes().startswith(b"%PDF") for name in names)
+    assert not context.files.asked
+    shown = context.files.shown[:]
+    assert [file.name for file in shown] == [
+        "sheet-2026-02-14-blue.pdf",
+        "sheet-2026-02-14-red.pdf",
+    ]
+    assert all(file.read_bytes().startswith(b"%PDF") for file in shown)
+    assert {file.parent for file in shown} == {folder_to_print(context.hotel.path)}
+    assert shown[0].is_relative_to(tmp_path)
     (bar,) = context.notices.bars()
-    assert bar.label.text().startswith("2 sheets of Sat 14 Feb 2026 printed into")
+    assert bar.label.text().startswith("2 sheets of Sat 14 Feb 2026 are opened")
     bar.button.click()
-    assert context.files.shown == [tmp_path]
+    assert context.files.shown == [*shown, *shown]
 
 
-def test_one_sheet_alone_is_opened_itself(make_page, busy, tmp_path, qtbot):
+def test_of_many_sheets_the_folder_is_opened(make_page, busy, qtbot):
+    teams = ("red", "green", "grey", "white")
+    sheets = [slot("101")]
+    for number, team in enumerate(teams, start=4):
+        busy.team(team).room(f"10{number}", order=number).bed("A")
+        sheets.append(slot(f"10{number}", team=team))
+    busy.record(RoundPublished(day(40), day(41)), *sheets)
     page, context = make_page(busy)
     page.print_sheets.click()
     qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
-    context.notices.bars()[0].button.click()
-    assert context.files.shown == [tmp_path / "sheet-2026-02-14-blue.pdf"]
+    (shown,) = context.files.shown
+    assert shown == folder_to_print(context.hotel.path)
+    assert len(list(shown.glob("*.pdf"))) == len(teams) + 1
 
 
-def test_a_folder_that_takes_no_file_is_refused_in_words(make_page, busy, tmp_path, qtbot):
+def test_sheets_are_printed_where_nothing_may_be_written_beside_the_file(make_page, busy, qtbot):
     page, context = make_page(busy)
-    (tmp_path / "taken").write_text("a file, no folder")
-    context.files.chosen = tmp_path / "taken" / "inner"
-    context.jobs.failed.connect(context.notices.fail)
+    context.hotel.path.with_suffix(".print").write_text("a file, no folder")
     page.print_sheets.click()
     qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
-    (bar,) = context.notices.bars()
-    assert bar.tone is Tone.LATE
-    assert "Choose another folder" in bar.label.text()
+    (shown,) = context.files.shown
+    assert shown.read_bytes().startswith(b"%PDF")
+    assert shown.parent != context.hotel.path.parent
+    shutil.rmtree(shown.parent)
 
 
 # --- look ---------------------------------------------------------------------------------
@@ -401,20 +415,6 @@ def test_no_words_are_cut_off(make_page, busy, look, qtbot, size):
                 assert button.rect().contains(label.geometry())
 
 
-def test_words_grow_with_the_text(make_page, busy, look, qtbot):
-    page, _ = make_page(busy)
-    before = page.looks.words.font().pointSizeF()
-    look.choose(Theme.LIGHT, TextSize.LARGEST)
-    qtbot.waitUntil(lambda: page.looks.words.font().pointSizeF() > before)
-
-
-def test_a_narrow_page_puts_tiles_in_two_rows_and_the_list_below(make_page, busy, qtbot):
-    page, _ = make_page(busy)
-    assert page.looks.y() == page.sure.y()
-    page.resize(560, 640)
-    qtbot.waitUntil(lambda: page.sure.y() > page.looks.y())
-    assert page.behind.mapTo(page, page.behind.rect().topLeft()).y() > page.strips[0].y()
-
 @pytest.mark.parametrize("size", list(TextSize))
 def test_nothing_lies_beyond_the_right_edge(make_page, busy, look, qtbot, size):
     """WCAG 2.2, 1.4.10: nobody scrolls in two directions to read."""
@@ -428,6 +428,20 @@ def test_nothing_lies_beyond_the_right_edge(make_page, busy, look, qtbot, size):
         right = one.mapTo(shown.viewport(), one.rect().topRight()).x()
         assert right <= shown.viewport().width(), one
 
+
+def test_words_grow_with_the_text(make_page, busy, look, qtbot):
+    page, _ = make_page(busy)
+    before = page.looks.words.font().pointSizeF()
+    look.choose(Theme.LIGHT, TextSize.LARGEST)
+    qtbot.waitUntil(lambda: page.looks.words.font().pointSizeF() > before)
+
+
+def test_a_narrow_page_puts_tiles_in_two_rows_and_the_list_below(make_page, busy, qtbot):
+    page, _ = make_page(busy)
+    assert page.looks.y() == page.sure.y()
+    page.resize(560, 640)
+    qtbot.waitUntil(lambda: page.sure.y() > page.looks.y())
+    assert page.behind.mapTo(page, page.behind.rect().topLeft()).y() > page.strips[0].y()
 
 
 def test_whatever_takes_the_focus_has_a_name(make_page, busy, nameless):

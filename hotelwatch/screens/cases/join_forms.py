@@ -170,8 +170,8 @@ class SpecimenForm(CaseForm):
         self.case = None
         self.context.notices.done(
             _("Specimen {label}: written down.").format(label=noted.label),
-            _("Print its label…"),
-            partial(self.print_labels.ask_where, LabelWish(noted.case, (noted.label,))),
+            _("Print its label"),
+            partial(self.print_labels.print, LabelWish(noted.case, (noted.label,))),
         )
         return True
 

@@ -11,6 +11,7 @@ from hotelwatch.core.case_facts import SpecimenNoted
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.printing.specimen_label import LabelWish, print_labels
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.to_print import folder_to_print, open_to_print, tip_to_print
 from hotelwatch.wording.language import _
 
 
@@ -19,32 +20,26 @@ class LabelButton(QPushButton):
 
     def __init__(self, context: Context) -> None:
         """No case in view."""
-        super().__init__(_("Print the case's labels…"))
+        super().__init__(_("Print the case's labels"))
         self.setAutoDefault(True)
         self._context = context
         self._case: CaseNo | None = None
-        self.clicked.connect(self._ask)
+        self.setToolTip(tip_to_print())
+        self.clicked.connect(self._print_all)
 
     def show_case(self, case: CaseNo) -> None:
         """Print for this case from now on."""
         self._case = case
         self.setVisible(bool(self._context.hotel.house.kept_of_case(SpecimenNoted, case)))
 
-    def _ask(self) -> None:
+    def _print_all(self) -> None:
         if self._case is not None:
-            self.ask_where(LabelWish(self._case))
+            self.print(LabelWish(self._case))
 
-    def ask_where(self, wish: LabelWish) -> None:
-        """Ask for a file, then print these labels."""
+    def print(self, wish: LabelWish) -> None:
+        """Print these labels."""
         path = self._context.hotel.path
-        self._context.files.save(
-            _("Print specimen labels as PDF"),
-            "PDF (*.pdf)",
-            path.with_name(f"{path.stem}-{wish.case}-labels.pdf"),
-            partial(self._print, wish),
-        )
-
-    def _print(self, wish: LabelWish, target: Path) -> None:
+        target = folder_to_print(path) / f"{path.stem}-{wish.case}-labels.pdf"
         self._context.jobs.run(
             print_labels,
             self._context.hotel.house,
@@ -55,7 +50,6 @@ class LabelButton(QPushButton):
         )
 
     def _tell(self, wish: LabelWish, target: Path, _pages: int) -> None:
-        told = _("Labels of case {case} are printed: {file}").format(
-            case=wish.case, file=target.name
-        )
-        self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
+        told = _("Labels of case {case} are opened: print them from there. Kept as {file}.")
+        said = told.format(case=wish.case, file=target)
+        open_to_print(self._context, said, [target])

@@ -11,6 +11,7 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.facts import CaseNo, TeamDescribed
 from hotelwatch.printing.case_walk import CaseWish, print_case_walk
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.to_print import folder_to_print, open_to_print
 from hotelwatch.wording import language
 from hotelwatch.wording.language import _
 from hotelwatch.wording.languages import language_name
@@ -41,26 +42,18 @@ class TeamSheetButton(QPushButton):
         self.teams.clear()
         for team in self._context.hotel.house.teams.values():
             spoken = language_name(team.language or language.SOURCE)
-            said = _("{team}, in {language}…").format(team=team.team, language=spoken)
-            self.teams.addAction(said).triggered.connect(partial(self._ask_where, team))
+            said = _("{team}, in {language}").format(team=team.team, language=spoken)
+            self.teams.addAction(said).triggered.connect(partial(self._print, team))
         if self._context.may(TeamDescribed) and ROUNDS_PAGE in self._context.pages:
             self.teams.addSeparator()
             other = self.teams.addAction(_("Another language: Rounds, Teams"))
             other.triggered.connect(lambda: self._context.go_to(ROUNDS_PAGE))
 
-    def _ask_where(self, team: TeamDescribed) -> None:
+    def _print(self, team: TeamDescribed) -> None:
         if self._case is None:
             return
-        path = self._context.hotel.path
-        self._context.files.save(
-            _("Print the sheet of case {case} as PDF").format(case=self._case.no),
-            "PDF (*.pdf)",
-            path.with_name(f"{path.stem}-{self._case.no}-sheet.pdf"),
-            partial(self._print, self._case.no, team),
-        )
-
-    def _print(self, case: CaseNo, team: TeamDescribed, target: Path) -> None:
-        hotel = self._context.hotel
+        hotel, case = self._context.hotel, self._case.no
+        target = folder_to_print(hotel.path) / f"{hotel.path.stem}-{case}-sheet.pdf"
         self._context.jobs.run(
             print_case_walk,
             hotel.as_it_is(),
@@ -71,7 +64,6 @@ class TeamSheetButton(QPushButton):
         )
 
     def _tell_printed(self, case: CaseNo, team: TeamDescribed, target: Path, _pages: int) -> None:
-        told = _("The sheet of case {case} for {team} is printed: {file}").format(
-            case=case, team=team.team, file=target.name
-        )
-        self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
+        told = _("The sheet of case {case} for {team} is opened: print it. Kept as {file}.")
+        said = told.format(case=case, team=team.team, file=target)
+        open_to_print(self._context, said, [target])

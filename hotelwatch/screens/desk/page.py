@@ -26,6 +26,7 @@ from hotelwatch.screens.desk.nights import NightsPane
 from hotelwatch.screens.hug import Hug
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.screens.to_print import folder_to_print, open_to_print
 from hotelwatch.wording.desk import (
     cost_text,
     count_caution,
@@ -66,7 +67,7 @@ class DeskPage(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        self.print_list = QPushButton(_("&Print the list…"))
+        self.print_list = QPushButton(_("&Print the list"))
         self.print_list.setProperty("role", MAIN)
         self.print_list.clicked.connect(self._print)
         self.save_list = QPushButton(_("Save as &workbook…"))
@@ -149,14 +150,11 @@ class DeskPage(QWidget):
         return hotel.path.with_name(f"front-desk-{hotel.today().isoformat()}.{ending}")
 
     def _print(self) -> None:
-        self._context.files.save(
-            _("Print front desk's list"), "PDF (*.pdf)", self._suggested("pdf"), self._print_to
-        )
-
-    def _print_to(self, target: Path) -> None:
         context = self._context
+        target = folder_to_print(context.hotel.path) / self._suggested("pdf").name
         print_desk_sheet(front_desk(context.hotel), context.hotel.house, target)
-        self._tell(target)
+        told = _("The list is opened: print it from there. It is kept as PDF: {file}.")
+        open_to_print(context, told.format(file=target), [target])
 
     def _save(self) -> None:
         self._context.files.save(

@@ -15,6 +15,7 @@ from hotelwatch.screens.forms import TEXT_AIR_PX
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.plan_papers import PlanPapers
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.to_print import tip_to_print
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
@@ -52,6 +53,7 @@ class PlanBar(QWidget):
         self.make_draft = QPushButton(_("&Draft a round"))
         self.papers = PlanPapers(context, shown)
         self.print_day = QPushButton()
+        self.print_day.setToolTip(tip_to_print())
         self.throw_away = self.papers.throw_away
         self.publish_whole = QPushButton(_("Publish t&he whole"))
         self.publish_whole.setToolTip(
@@ -82,7 +84,7 @@ class PlanBar(QWidget):
         self.print_day.setVisible(offer.print_on is not None)
         if offer.print_on is not None:
             day = short_day_text(offer.print_on)
-            self.print_day.setText(_("Print the &sheets of {day}…").format(day=day))
+            self.print_day.setText(_("Print the &sheets of {day}").format(day=day))
 
     def _lay_out(self) -> None:
         said = self._said_days = QLabel(_("Days &ahead"))

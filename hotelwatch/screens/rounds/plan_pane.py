@@ -28,7 +28,7 @@ from hotelwatch.core.rounds.team_days import (
     published_round,
 )
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.day_sheets import ask_and_print
+from hotelwatch.screens.day_sheets import print_sheets_of
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.rounds.plan_bar import Offer, PlanBar
 from hotelwatch.screens.rounds.plan_details import ROOMS, PlanDetails
@@ -381,7 +381,7 @@ class PlanPane(QWidget):
     def _print(self) -> None:
         day = self._day_to_print()
         if day is not None:
-            ask_and_print(self._context, day)
+            print_sheets_of(self._context, day)
 
     def _open_room(self, row: SlotRow | LeftOut | Moved) -> None:
         self._open_room_no(row.room)

@@ -11,10 +11,10 @@ from PySide6.QtWidgets import QMenu, QPushButton
 from hotelwatch.actions.round_papers import write_calendar, write_calendars
 from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.to_print import folder_to_print, open_to_print
 from hotelwatch.wording.language import _, ngettext
 
 CALENDAR_FILES = "iCalendar (*.ics)"
-PDF_FILES = "PDF (*.pdf)"
 
 
 class PlanPapers(QPushButton):
@@ -28,21 +28,12 @@ class PlanPapers(QPushButton):
         super().__init__(_("Mor&e"))
         self._context, self._shown = context, shown
         menu = QMenu(self)
-        self.page = menu.addAction(_("Print the round on one &page…"), self._ask_page)
+        self.page = menu.addAction(_("Print the round on one &page"), self._print)
         self.calendar = menu.addAction(_("A &calendar of all teams…"), self._ask_calendar)
         self.calendars = menu.addAction(_("A calendar for &each team…"), self._ask_calendars)
         menu.addSeparator()
         self.throw_away = menu.addAction(_("Thro&w the draft away"))
         self.setMenu(menu)
-
-    def _ask_page(self) -> None:
-        told = self._shown()
-        self._context.files.save(
-            _("Print the round on one page"),
-            PDF_FILES,
-            self._suggested(told, "pdf"),
-            partial(self._print, told),
-        )
 
     def _ask_calendar(self) -> None:
         told = self._shown()
@@ -64,13 +55,15 @@ class PlanPapers(QPushButton):
         name = f"round-{told.from_on.isoformat()}.{ending}"
         return self._context.hotel.path.parent / name
 
-    def _print(self, told: Round, path: Path) -> None:
+    def _print(self) -> None:
         from hotelwatch.printing.round_page import print_round
 
-        context = self._context
+        context, told = self._context, self._shown()
+        path = folder_to_print(context.hotel.path) / self._suggested(told, "pdf").name
         with context.notices.refusals():
             print_round(context.hotel.house, told, path, now=context.hotel.now())
-            self._tell(_("The round is printed into {path}.").format(path=path), path)
+            said = _("The round is opened: print it from there. It is kept as PDF: {path}.")
+            open_to_print(context, said.format(path=path), [path])
 
     def _write(self, told: Round, path: Path) -> None:
         with self._context.notices.refusals():

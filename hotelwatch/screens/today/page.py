@@ -73,7 +73,7 @@ class TodayPage(QWidget):
         self.next_step, self.begin = NextStep(), NextStep()
         self.again = MorningBar()
         self.backlog = BacklogLine(context)
-        self.print_sheets = QPushButton(_("&Print today's sheets…"))
+        self.print_sheets = QPushButton(_("&Print today's sheets"))
         self._lay_out()
         self._connect()
         self.setFocusProxy(self.looks)
@@ -316,7 +316,7 @@ class TodayPage(QWidget):
             self._context.go_to(page, room)
 
     def _print(self) -> None:
-        ask_and_print(self._context, self._context.hotel.today())
+        print_sheets_of(self._context, self._context.hotel.today())
 
     def _tick(self) -> None:
         if self.isVisible():

@@ -1,0 +1,44 @@
+"""Papers to print: written as PDF without asking for a place, and opened at once.
+
+Whatever opens a PDF on this computer shows its pages before it prints them. The papers lie
+in a folder beside the hotel's file, the next ones of the same name in their place.
+"""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+
+from hotelwatch.screens.context import Context
+from hotelwatch.wording.language import _
+
+MOST_OPENED = 4
+"""So many papers are opened one by one; of more the folder."""
+
+
+def folder_to_print(hotel_file: Path) -> Path:
+    """Where papers to print lie; where nothing may be written there, a folder of this session."""
+    beside = hotel_file.with_name(f"{hotel_file.stem}.print")
+    try:
+        beside.mkdir(exist_ok=True)
+    except OSError:
+        return Path(tempfile.mkdtemp(prefix="hotelwatch-print-"))
+    return beside
+
+
+def open_to_print(context: Context, told: str, papers: Sequence[Path]) -> None:
+    """Open papers that were written, and say so; the notice opens them again."""
+    shown = papers if len(papers) <= MOST_OPENED else [papers[0].parent]
+
+    def show() -> None:
+        for paper in shown:
+            context.files.show(paper)
+
+    show()
+    context.notices.done(told, _("Open again"), show)
+
+
+def tip_to_print() -> str:
+    """What a button that prints does, for whoever wonders where the dialog is."""
+    return _("Opens as PDF, to be looked at and printed from there")
