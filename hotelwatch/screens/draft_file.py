@@ -58,7 +58,7 @@ class DraftFile:
         """Take a file for this window; what dead windows left, the earliest first."""
         left: list[KeptDraft] = []
         try:
-            self._folder.mkdir(parents=True, exist_ok=True)
+            self._folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         except OSError as error:
             LOG.warning("drafts can't be kept: %s", error)
             return ()

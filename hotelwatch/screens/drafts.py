@@ -1,8 +1,9 @@
 """Half-entered forms are kept a moment after each change, and offered after a crash.
 
-A page that has forms may offer ``draft()``, plain JSON values with a ``what`` in words (None
-while nothing is half entered), and ``take_draft(values)``. Nothing is ever filled in
-without the person's word.
+Every form of every page is kept by one way, in half_entered.py. A page on which more is begun
+than stands in forms offers ``draft()``, plain JSON values with a ``what`` in words (None while
+nothing is half entered), and ``take_draft(values)``. Nothing is ever filled in without the
+person's word.
 """
 
 from __future__ import annotations
@@ -19,12 +20,14 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.draft_file import DraftFile, KeptDraft
+from hotelwatch.screens.half_entered import half_entered, take_up
 from hotelwatch.screens.notices import Bar, Notices
 from hotelwatch.screens.page_stack import PageStack
 from hotelwatch.wording.dates import clock_text, moment_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, join
 
 LOOK_EVERY_MS = 1000
+UNREADABLE = (LookupError, TypeError, ValueError, AttributeError)
 
 
 class Drafts(QObject):
@@ -73,7 +76,7 @@ class Drafts(QObject):
             return
         live = {}
         for person, key, page in self._stack.all_pages():
-            values = _draft_of(page)
+            values = self._draft_of(key, page)
             if values is not None:
                 live[person, key] = self._as_kept(person, key, values)
         self._live = live
@@ -138,13 +141,8 @@ class Drafts(QObject):
             except Refusal as refusal:
                 self._notices.refuse(refusal, _("Throw it away"), partial(self._drop, draft))
                 self._left = (*self._left, draft)
-            except (LookupError, TypeError, ValueError, AttributeError):
-                self._notices.warn(
-                    _(
-                        "One can't go on with what was kept, {what}: its room or its entry is "
-                        "gone, or it can't be read."
-                    ).format(what=draft.what)
-                )
+            except UNREADABLE:
+                self._say_lost(draft.what)
         self.keep()
 
     def throw_away(self) -> None:
@@ -160,14 +158,31 @@ class Drafts(QObject):
     def _put_back(self, draft: KeptDraft) -> None:
         self._stack.go_to(draft.page)
         page: Any = self._stack.pages[draft.page]
-        page.take_draft(draft.values)
+        if hasattr(page, "take_draft"):
+            page.take_draft(draft.values)
+            return
+        for form in draft.values["forms"]:
+            try:
+                take_up(page, form)
+            except UNREADABLE:
+                self._say_lost(str(form["what"]))
+
+    def _say_lost(self, what: str) -> None:
+        self._notices.warn(
+            _(
+                "One can't go on with what was kept, {what}: what it belongs to is gone, or it "
+                "can't be read."
+            ).format(what=what)
+        )
 
     def _drop(self, draft: KeptDraft) -> None:
         self._left = tuple(one for one in self._left if one is not draft)
         self.keep()
 
-
-def _draft_of(page: QWidget) -> Mapping[str, Any] | None:
-    asked = getattr(page, "draft", None)
-    values: Mapping[str, Any] | None = asked() if asked is not None else None
-    return values
+    def _draft_of(self, key: str, page: QWidget) -> Mapping[str, Any] | None:
+        asked = getattr(page, "draft", None)
+        if asked is not None:
+            values: Mapping[str, Any] | None = asked()
+            return values
+        forms = half_entered(page, self._stack.specs[key].title)
+        return {"what": join([form["what"] for form in forms]), "forms": forms} if forms else None

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime, tzinfo
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QDate, QDateTime, Qt, QTime, QTimeZone, QUrl, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QKeyEvent, QKeySequence, QShortcut
@@ -114,6 +115,14 @@ class PhotoField(QWidget):
         self.photos = ()
         self._say()
 
+    def to_keep(self) -> list[str]:
+        """The photos, to be kept with a form that is half entered."""
+        return [str(photo) for photo in self.photos]
+
+    def take_kept(self, photos: list[str]) -> None:
+        """Take photos that were kept; those that are gone by now are left out."""
+        self.add(*(photo for photo in map(Path, photos) if photo.exists()))
+
     def _say(self) -> None:
         middle, metrics = Qt.TextElideMode.ElideMiddle, self.fontMetrics()
         names = [metrics.elidedText(photo.name, middle, NAME_PX) for photo in self.photos]
@@ -178,8 +187,15 @@ class EntryForm(QFrame):
     def is_begun(self) -> bool:
         """Whether a person has typed, chosen or dragged anything into it."""
         photos = self.photos.photos if self.photos is not None else ()
-        lines = self.findChildren(QLineEdit)
-        return bool(photos) or any(line.isModified() and line.text() for line in lines)
+        return bool(photos) or self.form.is_typed() or self.form.is_chosen()
+
+    def in_words(self) -> str:
+        """What it is, in words, where it was left half entered."""
+        return self.title.text()
+
+    def about(self) -> Any:  # noqa: ANN401
+        """What it is about besides its fields, as JSON can hold it; None: nothing."""
+        return None
 
     # --- making --------------------------------------------------------------
 
@@ -224,6 +240,7 @@ class EntryForm(QFrame):
         self.form.clear()
         with self._refusals():
             if self.save():
+                self.form.settle()
                 self.done.emit()
 
     def leave(self) -> None:

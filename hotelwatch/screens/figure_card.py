@@ -54,6 +54,10 @@ class FigureCard(Card):
         self.foot.addStretch()
         self.foot.addWidget(self.save)
 
+    def about(self) -> str:
+        """The figure in view."""
+        return self._key
+
     def show_figure(self, figure: Figure | OddsFigure, shipped: Figure | OddsFigure) -> bool:
         """Put a figure in view beside its shipped values; True where it is another than before."""
         fresh = self._key != figure.key

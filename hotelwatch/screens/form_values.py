@@ -1,4 +1,8 @@
-"""What stands in the fields of a form, as plain values to be kept on disk, and back."""
+"""What stands in the fields of a form, as plain values to be kept on disk, and back.
+
+A field of its own kind offers ``to_keep()``, what JSON can hold, and ``take_kept(value)``.
+A field that hides what is typed (a PIN) is never read.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +13,7 @@ from typing import Any
 from PySide6.QtCore import QDateTime, Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QComboBox,
     QDateTimeEdit,
     QDoubleSpinBox,
     QLineEdit,
@@ -18,6 +23,8 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.screens.entry_form import MomentField
 from hotelwatch.screens.forms import ChoiceField
+
+PARTS = (QAbstractButton, QLineEdit, QSpinBox, QDoubleSpinBox, QComboBox)
 
 
 def values_of(fields: Mapping[str, QWidget]) -> dict[str, Any]:
@@ -37,24 +44,40 @@ def put_back(fields: Mapping[str, QWidget], values: Mapping[str, Any]) -> None:
 
 
 def _value_of(field: QWidget) -> Any:  # noqa: ANN401 whatever JSON can hold
+    if hasattr(field, "to_keep"):
+        return field.to_keep()
     if isinstance(field, ChoiceField):
-        return field.value()
+        value = field.value()
+        return field.typed() or None if value is None else value
+    if isinstance(field, QComboBox):
+        value = field.currentData()
+        return value if isinstance(value, str) and value else field.currentText()
     if isinstance(field, QLineEdit):
-        return field.text()
+        return field.text() if field.echoMode() is QLineEdit.EchoMode.Normal else None
     if isinstance(field, QAbstractButton):
-        return field.isChecked()
+        return field.isChecked() if field.isCheckable() else None
     if isinstance(field, QSpinBox | QDoubleSpinBox):
-        return field.value()
+        return _number_in(field)
     if isinstance(field, QDateTimeEdit):
         if isinstance(field, MomentField) and not field.was_edited:
             return None
         return field.dateTime().toString(Qt.DateFormat.ISODate)
-    raise TypeError(type(field).__name__)
+    return [_value_of(part) for part in _parts_of(field)] or None
+
+
+def _number_in(field: QSpinBox | QDoubleSpinBox) -> float:
+    """The number typed, though the field may not have told of it yet."""
+    line = field.lineEdit()
+    if line.isModified() and line.hasAcceptableInput():
+        return field.valueFromText(line.text())
+    return field.value()
 
 
 def _put(field: QWidget, value: Any) -> None:  # noqa: ANN401
-    if isinstance(field, ChoiceField):
-        field.choose(str(value))
+    if hasattr(field, "take_kept"):
+        field.take_kept(value)
+    elif isinstance(field, QComboBox):
+        _put_choice(field, str(value))
     elif isinstance(field, QLineEdit):
         field.setText(str(value))
         field.setModified(bool(value))
@@ -62,10 +85,40 @@ def _put(field: QWidget, value: Any) -> None:  # noqa: ANN401
         field.setChecked(bool(value))
     elif isinstance(field, QSpinBox):
         field.setValue(int(value))
+        field.lineEdit().setModified(True)
     elif isinstance(field, QDoubleSpinBox):
         field.setValue(float(value))
+        field.lineEdit().setModified(True)
     elif isinstance(field, QDateTimeEdit):
         moment = datetime.fromisoformat(value)
         shown = QDateTime.fromString(moment.strftime("%Y-%m-%dT%H:%M:%S"), Qt.DateFormat.ISODate)
         shown.setTimeZone(field.timeZone())
         field.setDateTime(shown)
+    else:
+        for part, kept in zip(_parts_of(field), value, strict=False):
+            if kept is not None:
+                _put(part, kept)
+
+
+def _put_choice(field: QComboBox, value: str) -> None:
+    """By what is meant, else by what is shown; else, where one may type, as typed."""
+    place = field.findData(value)
+    place = field.findText(value) if place < 0 else place
+    if place >= 0:
+        if isinstance(field, ChoiceField):
+            field.choose(str(field.itemData(place)))
+        else:
+            field.setCurrentIndex(place)
+    elif field.isEditable():
+        field.setEditText(value)
+        if (line := field.lineEdit()) is not None:
+            line.setModified(True)
+
+
+def _parts_of(field: QWidget) -> list[QWidget]:
+    """The fields that stand side by side in one, as days of the week to tick."""
+    return [
+        part
+        for part in field.findChildren(QWidget)
+        if isinstance(part, PARTS) and not isinstance(part.parentWidget(), PARTS)
+    ]

@@ -16,7 +16,7 @@ and a line below it for what is wrong, which goes as soon as the person changes 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import partial
 from typing import TypeVar
@@ -32,6 +32,7 @@ from PySide6.QtCore import (
     SignalInstance,
 )
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QAbstractSpinBox,
     QComboBox,
     QCompleter,
@@ -65,6 +66,9 @@ class Form(QWidget):
         self._lines.setVerticalSpacing(4)
         self._lines.setColumnStretch(1, 1)
         self._problems: dict[QWidget, QLabel] = {}
+        self._chosen: set[QWidget] = set()
+        self.fields: dict[str, QWidget] = {}
+        """Each field by what stands beside it, in their order."""
         self._row = 0
 
     def add(self, text: str, field: W, *, hint: str = "") -> W:
@@ -88,8 +92,32 @@ class Form(QWidget):
         self._problems[field] = problem
         for changed in _changes_of(field):
             changed.connect(partial(self._forgive, field))
+        for chosen in _choices_of(field):
+            chosen.connect(partial(self._take_choice, field))
+        self.fields[_free_name(text.replace("&", ""), self.fields)] = field
         self._row += 2
         return field
+
+    # --- what a person began ------------------------------------------------------
+
+    def is_typed(self) -> bool:
+        """Whether a person typed anything that still stands there."""
+        return any(line.isModified() and line.text() for line in self.findChildren(QLineEdit))
+
+    def is_chosen(self) -> bool:
+        """Whether a person chose or ticked anything since ``settle``."""
+        return bool(self._chosen)
+
+    def settle(self) -> None:
+        """What stands there is written down, or is what the program put there."""
+        self._chosen.clear()
+        for line in self.findChildren(QLineEdit):
+            line.setModified(False)
+
+    def _take_choice(self, field: QWidget, *_what: object) -> None:
+        self._chosen.add(field)
+
+    # --- what is shown, and what is wrong with it ---------------------------------
 
     def show_field(self, field: QWidget, *, visible: bool) -> None:
         """Show a field with its label, or hide both."""
@@ -144,6 +172,20 @@ def _changes_of(field: QWidget) -> list[SignalInstance]:
     if isinstance(own, SignalInstance):
         changes.append(own)
     return changes
+
+
+def _choices_of(field: QWidget) -> list[SignalInstance]:
+    """What tells that a person chooses something in a field without typing."""
+    if isinstance(field, QComboBox):
+        return [field.activated]
+    return [field.clicked] if isinstance(field, QAbstractButton) else []
+
+
+def _free_name(text: str, taken: Mapping[str, QWidget]) -> str:
+    number = 1
+    while (name := text if number == 1 else f"{text} {number}") in taken:
+        number += 1
+    return name
 
 
 class _NoWheel(QObject):

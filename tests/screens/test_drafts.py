@@ -12,18 +12,26 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
+from hotelwatch.actions.cases import log_sighting
+from hotelwatch.actions.open_hotel import open_hotel
+from hotelwatch.core.case_facts import Sighted, Sign
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.draft_file import DraftFile, KeptDraft
+from hotelwatch.screens.half_entered import half_entered, take_up
+from hotelwatch.screens.rules.page import RulesPage
 from hotelwatch.screens.theme import Tone
-from tests.build import moment
+from tests.build import moment, rules
 
 Key = Qt.Key
 SPECS = (
     PageSpec("checks", "Checks", "check", ChecksPage),
     PageSpec("cases", "Cases", "cases", CasesPage),
+    PageSpec("rules", "House rules", "rules", RulesPage),
 )
+PIN = "271828"
 
 
 @pytest.fixture
@@ -154,10 +162,11 @@ def test_a_sighting_comes_back_with_every_field(open_window, qtbot):
     form.count.setValue(3)
     form.note.setText("behind the headboard")
     window.drafts.keep()
-    left = window.stack.pages["cases"].draft()
+    page = window.stack.pages["cases"]
+    (left,) = half_entered(page, "Cases")
     assert left["what"] == "sighting in room 102"
     form._empty()
-    form.take_draft(json.loads(json.dumps(left)))
+    take_up(page, json.loads(json.dumps(left)))
     said = form.sighted()
     assert (said.room, said.bed, said.count) == ("102", "102/B", 3)
     assert said.noted == "behind the headboard"
@@ -201,6 +210,17 @@ def test_two_windows_on_one_file_keep_their_drafts_apart(inn, tmp_path):
     fourth.close()
 
 
+def a_case(inn):
+    """The number of the second of two cases, so that it is not in view by itself."""
+    hotel = open_hotel(inn, rules(), clock=lambda: moment(39), by="Ana")
+    for room in ("101", "202"):
+        seen = Sighted(CaseNo(""), RoomNo(room), "", "", Sign.LIVE_INSECT, 1, "Ana", moment(39), "")
+        case = log_sighting(hotel, seen)
+    other = next(no for no in hotel.house.sightings if no != case)
+    hotel.close()
+    return other
+
+
 CHILD = """
     import sys
     from pathlib import Path
@@ -211,8 +231,9 @@ CHILD = """
     from hotelwatch.screens.choices import ChoiceStore
     from hotelwatch.screens.theme import Look
     from hotelwatch.screens.window import Doors, MainWindow
+    from hotelwatch.core.facts import CaseNo
     from tests.build import moment, rules
-    from tests.screens.test_drafts import SPECS
+    from tests.screens.test_drafts import PIN, SPECS
 
     app = QApplication([])
     folder = Path(sys.argv[2])
@@ -224,6 +245,16 @@ CHILD = """
     assert window.open_path(Path(sys.argv[1]))
     window.stack.go_to("checks", "201")
     QTest.keyClicks(window.stack.pages["checks"].form.note, "half a check")
+    window.stack.go_to_case(CaseNo(sys.argv[3]))
+    panel = window.stack.pages["cases"].panel
+    panel.tabs.setCurrentWidget(panel.treat_part)
+    panel.treat.show_form(panel.treat.treatment)
+    QTest.keyClicks(panel.treat.treatment.method, "heat, as the firm said")
+    window.stack.go_to("rules")
+    people = window.stack.pages["rules"].people
+    QTest.keyClicks(people.name, "Mara Who-Is-New")
+    QTest.keyClicks(people.pin, PIN)
+    QTest.keyClicks(people.again, PIN)
     print("typed", flush=True)
     app.exec()
 """
@@ -231,10 +262,11 @@ CHILD = """
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="no such signal here")
 def test_a_killed_program_leaves_what_was_typed_to_the_next_one(open_window, inn, tmp_path):
+    case = a_case(inn)
     here = Path(__file__).parents[2]
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": str(here)}
     child = subprocess.Popen(
-        [sys.executable, "-c", textwrap.dedent(CHILD), str(inn), str(tmp_path)],
+        [sys.executable, "-c", textwrap.dedent(CHILD), str(inn), str(tmp_path), case],
         env=environment,
         stdout=subprocess.PIPE,
         text=True,
@@ -242,17 +274,29 @@ def test_a_killed_program_leaves_what_was_typed_to_the_next_one(open_window, inn
     try:
         assert child.stdout.readline().strip() == "typed"
         until = time.monotonic() + 20
-        while not kept(tmp_path) and time.monotonic() < until:
+        while len(kept(tmp_path)) < 3 and time.monotonic() < until:
             time.sleep(0.05)
     finally:
         child.kill()
         child.wait()
         child.stdout.close()
+    assert all(PIN not in path.read_text() for path in (tmp_path / "drafts").iterdir())
     window = open_window()
     bar = offered(window)
-    assert bar.label.text() == "Half entered by Ana (10:00) and kept: check of room 201."
+    assert bar.label.text() == (
+        "Half entered by Ana (10:00) and kept: check of room 201. Half entered by Ana (10:00) and"
+        f" kept: Treatment in case {case}. Half entered by Ana (10:00) and kept: House rules,"
+        " People."
+    )
     bar.buttons[0].click()
     form = window.stack.pages["checks"].form
     assert form.draft.look.room == "201"
     assert form.note.text() == "half a check"
-    window.stack.pages["checks"].unsaved = tuple
+    panel = window.stack.pages["cases"].panel
+    assert (panel.case.no, panel.treat.treatment.case.no) == (case, case)
+    assert panel.treat.treatment.method.text() == "heat, as the firm said"
+    people = window.stack.pages["rules"].people
+    assert window.stack.pages["rules"].tabs.currentWidget() is people
+    assert (people.name.text(), people.pin.text()) == ("Mara Who-Is-New", "")
+    for page in window.stack.pages.values():
+        page.unsaved = tuple

@@ -31,11 +31,16 @@ class CaseForm(EntryForm):
         """Take the case in view; what was typed for another one is not kept."""
         if self.case is None or self.case.no != case.no:
             self.empty(case)
+            self.form.settle()
         self.case = case
 
     def follow(self, case: Case) -> None:
         """The case changed while the form is open."""
         self.case = case
+
+    def about(self) -> str | None:
+        """Its case."""
+        return self.case.no if self.case is not None else None
 
     def empty(self, case: Case) -> None:
         """Every field as it is to be for a case that comes new."""

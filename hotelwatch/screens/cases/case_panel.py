@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import Generic, TypeVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -47,8 +46,10 @@ from hotelwatch.screens.cases.treatment_pane import TreatmentPane
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.made_later import MadeLater
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.to_print import folder_to_print, open_to_print
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import evidence_sentence, stage_sentence
@@ -59,31 +60,9 @@ AT_TREATMENT = frozenset({"record_treatment", "await_treatment", "take_care"})
 AT_RELEASE = frozenset({"read_monitors", "lift_quarantine", "close_watch"})
 
 
-P = TypeVar("P", RingPane, SincePane, TreatmentPane, ReleasePane)
-
-
-class Part(QWidget, Generic[P]):
-    """A tab of the panel whose pane is made when somebody first looks at it."""
-
-    def __init__(self, kind: Callable[[Context], P], context: Context) -> None:
-        """Nothing made yet."""
-        super().__init__()
-        self._kind: Callable[[Context], P] = kind
-        self._context = context
-        self.made: P | None = None
-        self._lines = QVBoxLayout(self)
-        self._lines.setContentsMargins(0, 0, 0, 0)
-
-    def pane(self) -> P:
-        """The pane, made now if it was not."""
-        if self.made is None:
-            self.made = self._kind(self._context)
-            self._lines.addWidget(self.made)
-            self.made.show()
-        return self.made
-
-
-AnyPart = Part[RingPane] | Part[SincePane] | Part[TreatmentPane] | Part[ReleasePane]
+AnyPart = (
+    MadeLater[RingPane] | MadeLater[SincePane] | MadeLater[TreatmentPane] | MadeLater[ReleasePane]
+)
 
 
 class CasePanel(QFrame):
@@ -102,10 +81,10 @@ class CasePanel(QFrame):
         self.story = StoryView(context)
         self.next = NextPane(context)
         self.reckoning = CaseReckoning(context, self)
-        self.ring_part = Part(partial(RingPane, reckoning=self.reckoning), context)
-        self.since_part = Part(partial(SincePane, reckoning=self.reckoning), context)
-        self.treat_part = Part(TreatmentPane, context)
-        self.release_part = Part(ReleasePane, context)
+        self.ring_part = MadeLater(partial(RingPane, context, self.reckoning))
+        self.since_part = MadeLater(partial(SincePane, context, self.reckoning))
+        self.treat_part = MadeLater(partial(TreatmentPane, context))
+        self.release_part = MadeLater(partial(ReleasePane, context))
         self._parts: tuple[AnyPart, ...] = (
             self.ring_part,
             self.since_part,
@@ -198,6 +177,14 @@ class CasePanel(QFrame):
         self._right.setCurrentWidget(form)
         form.setFocus()
 
+    def bring(self, holder: QWidget, _about: object) -> None:
+        """Bring a form that was half entered into view, for the case in view."""
+        if isinstance(holder, CaseForm) and holder in self.forms:
+            self.show_form(holder)
+        for part in self._parts:
+            if part.isAncestorOf(holder):
+                self.tabs.setCurrentWidget(part)
+
     def close_form(self) -> None:
         """Go back to what is next."""
         was_open = self.open_form() is not None
@@ -232,7 +219,7 @@ class CasePanel(QFrame):
         self.to_split = self._opens(_("Split…"), self.split)
         self.to_take_back = self._opens(_("Take back…"), self.take_back)
         self.to_take_back.setToolTip(_("For what was written down by mistake"))
-        self.to_print = self._button(_("Print the case…"), self._ask_where)
+        self.to_print = self._button(_("Print the case"), self._print)
         self.to_sheet = TeamSheetButton(self._context)
         self._buttons.addWidget(self.to_sheet)
         may = self._context.may
@@ -318,28 +305,20 @@ class CasePanel(QFrame):
         elif code in AT_RELEASE:
             self.tabs.setCurrentWidget(self.release_part)
 
-    def _ask_where(self) -> None:
+    def _print(self) -> None:
         if self.case is None:
             return
-        path = self._context.hotel.path
-        suggested = path.with_name(f"{path.stem}-{self.case.no}.pdf")
-        self._context.files.save(
-            _("Print the case as PDF"),
-            "PDF (*.pdf)",
-            suggested,
-            partial(self._print, self.case),
-        )
-
-    def _print(self, case: Case, target: Path) -> None:
+        case, path = self.case.no, self._context.hotel.path
+        target = folder_to_print(path) / f"{path.stem}-{case}.pdf"
         self._context.jobs.run(
             print_case_of,
             self._context.hotel.as_it_is(),
-            case.no,
+            case,
             target,
-            label=_("Printing case {case}").format(case=case.no),
-            on_done=partial(self._tell_printed, case.no, target),
+            label=_("Printing case {case}").format(case=case),
+            on_done=partial(self._tell_printed, case, target),
         )
 
     def _tell_printed(self, case: CaseNo, target: Path, _pages: int) -> None:
-        told = _("Case {case} is printed: {file}").format(case=case, file=target.name)
-        self._context.notices.done(told, _("Open"), partial(self._context.files.show, target))
+        told = _("Case {case} is opened: print it from there. It is kept as PDF: {file}.")
+        open_to_print(self._context, told.format(case=case, file=target), [target])

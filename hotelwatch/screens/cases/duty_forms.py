@@ -53,6 +53,11 @@ class NoticeForm(EntryForm):
         self.to.setText(guest if is_guest else hotel.house.profile.authority)
         self.receipt.clear()
         self.at.show_moment(hotel.now(), hotel.zone)
+        self.form.settle()
+
+    def about(self) -> list[str] | None:
+        """Its case, its duty and the duty's room."""
+        return duty_about(self._case, self._duty)
 
     def save(self) -> bool:
         """Write down that it was said."""
@@ -84,6 +89,11 @@ class NoticeForm(EntryForm):
         self.context.notices.done(_("The text is copied."))
 
 
+def duty_about(case: Case | None, duty: Duty | None) -> list[str] | None:
+    """What a duty of a case is known by."""
+    return [case.no, duty.step.code, duty.room] if case is not None and duty is not None else None
+
+
 class OwnerForm(EntryForm):
     """Who sees to a duty."""
 
@@ -102,6 +112,10 @@ class OwnerForm(EntryForm):
         self.title.setText(step_sentence(duty.step, self.context.hotel.zone))
         self.who.offer(self.context.people.names())
         self.who.setText(duty.owner)
+
+    def about(self) -> list[str] | None:
+        """Its case, its duty and the duty's room."""
+        return duty_about(self._case, self._duty)
 
     def save(self) -> bool:
         """Write down who sees to it; nobody takes it back."""

@@ -45,6 +45,11 @@ class FormsPane(QWidget):
         self._panes.setCurrentWidget(form)
         form.setFocus()
 
+    def bring(self, holder: QWidget, _about: object) -> None:
+        """Bring a form that was half entered into view, for the case in view."""
+        if isinstance(holder, CaseForm):
+            self.show_form(holder)
+
     def _follow(self, case: Case | None) -> bool:
         """Put a case in view; whether it is the same one, whose open form stays."""
         same = self._case is not None and case is not None and self._case.no == case.no

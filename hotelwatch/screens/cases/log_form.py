@@ -67,6 +67,15 @@ class LogFileField(QWidget):
         self.said.setText(path.name if path else self.hint())
         self.changed.emit()
 
+    def to_keep(self) -> str | None:
+        """Where the file lies, to be kept with a form that is half entered."""
+        return str(self.path) if self.path is not None else None
+
+    def take_kept(self, path: str) -> None:
+        """Take the file again, if it is still there."""
+        if Path(path).exists():
+            self.take(Path(path))
+
     def hint(self) -> str:
         """What stands there while no file is chosen."""
         return _("or drop it here: a table with a column of times")
@@ -119,8 +128,8 @@ class LogForm(CaseForm):
         self.file.take(None)
 
     def is_begun(self) -> bool:
-        """Whether a file was chosen."""
-        return self.file.path is not None
+        """Whether a file was chosen, or anything typed."""
+        return self.file.path is not None or super().is_begun()
 
     def save(self) -> bool:
         """Keep the file and its readings with the case."""

@@ -49,6 +49,11 @@ class GuestMoveForm(EntryForm):
         self.on.set_day(self.context.hotel.today())
         self.booking.clear()
         self.who.offer(self.context.people.names())
+        self.form.settle()
+
+    def about(self) -> str | None:
+        """Its case."""
+        return self._case.no if self._case is not None else None
 
     def field_of(self, code: str) -> QWidget | None:
         """Where what is wrong is said."""

@@ -12,7 +12,7 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.duties import Duty, DutyState, duties_of_case
 from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm
+from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm, duty_about
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.flow import UprightScroll
@@ -104,6 +104,17 @@ class NextPane(QWidget):
         """Whether something was typed and not saved."""
         form = self._panes.currentWidget()
         return isinstance(form, NoticeForm | OwnerForm) and form.is_begun()
+
+    def bring(self, holder: QWidget, about: object) -> None:
+        """Open a form that was half entered, if its duty is still there; else LookupError."""
+        if holder not in (self.notice, self.owner) or self._case is None:
+            return
+        hotel = self._context.hotel
+        for duty in duties_of_case(hotel.house, self._case.no, hotel.now()):
+            if duty_about(self._case, duty) == about:
+                (self._tell if holder is self.notice else self._name_owner)(duty)
+                return
+        raise LookupError(about)
 
     def text(self) -> str:
         """Everything said, line by line."""

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import datetime
-from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
@@ -36,6 +34,14 @@ EVERY_MINUTE_MS = 60_000
 
 Told = tuple[House, datetime, bool]
 """Of which house the lists tell, as of which minute, and whether with closed cases."""
+
+
+def _case_about(house: House, about: object) -> CaseNo:
+    """The case that a kept form is about, alone or before more; LookupError if it is gone."""
+    case = CaseNo(str(about[0] if isinstance(about, list) else about))
+    if case not in house.sightings:
+        raise LookupError(case)
+    return case
 
 
 def _is_same(one: Told, other: Told) -> bool:
@@ -104,14 +110,16 @@ class CasesPage(QWidget):
             told.append(_("Not saved: “{form}”.").format(form=form))
         return tuple(told)
 
-    def draft(self) -> Mapping[str, Any] | None:
-        """The sighting that is half entered."""
-        return self.sighting.form.draft()
-
-    def take_draft(self, values: Mapping[str, Any]) -> None:
-        """Go on with a sighting that was kept."""
-        self.log_sighting(None)
-        self.sighting.form.take_draft(values)
+    def bring(self, holder: QWidget, about: object) -> None:
+        """Bring what a form that was half entered is about into view."""
+        if holder is self.sighting.form:
+            self.log_sighting(None)
+            return
+        self._show_cases()
+        if holder is self.dogs.form:
+            self.tabs.setCurrentIndex(2)
+        else:
+            self.choose(_case_about(self._context.hotel.house, about))
 
     def focus_room(self, room: RoomNo) -> None:
         """Put a room's open case in view, else its latest."""

@@ -67,8 +67,9 @@ class PaperForm(CaseForm):
         self.what.choose(None)
 
     def is_begun(self) -> bool:
-        """Whether a file or a kind was chosen."""
-        return self.file.path is not None or self.what.value() is not None
+        """Whether a file or a kind was chosen, or anything typed."""
+        chosen = self.file.path is not None or self.what.value() is not None
+        return chosen or super().is_begun()
 
     def save(self) -> bool:
         """Keep a copy of the file beside the hotel's."""

@@ -6,9 +6,6 @@ known of it, is not told here.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import front_desk
@@ -69,14 +66,6 @@ class ReportPage(QWidget):
     def unsaved(self) -> tuple[str, ...]:
         """A sighting begun but not saved."""
         return (_("A sighting is begun, but not saved."),) if self.form.is_begun() else ()
-
-    def draft(self) -> Mapping[str, Any] | None:
-        """What is half entered here."""
-        return self.form.draft()
-
-    def take_draft(self, values: Mapping[str, Any]) -> None:
-        """Put back what was half entered."""
-        self.form.take_draft(values)
 
     def _tell(self, _case: CaseNo) -> None:
         """Say which room is not to be sold and which guests move; nothing of the case."""

@@ -107,6 +107,11 @@ class RingPane(QWidget):
         """Whether something was typed and not saved."""
         return self._panes.currentWidget() is self.move_form and self.move_form.is_begun()
 
+    def bring(self, holder: QWidget, _about: object) -> None:
+        """Open the form of a move that was half entered."""
+        if holder is self.move_form:
+            self._open_move()
+
     def show_case(self, case: Case | None) -> None:
         """Put a case in view; what is chosen stays for the same case."""
         same = self._case is not None and case is not None and self._case.no == case.no

@@ -59,6 +59,15 @@ class RoomsField(QWidget):
         """The rooms ticked."""
         return tuple(room for room, box in self.boxes.items() if box.isChecked())
 
+    def to_keep(self) -> list[str]:
+        """The rooms ticked, to be kept with a form that is half entered."""
+        return list(self.rooms())
+
+    def take_kept(self, rooms: Iterable[str]) -> None:
+        """Tick what was ticked by a person before."""
+        self.choose(RoomNo(room) for room in rooms)
+        self.was_edited = True
+
     def _box(self, room: RoomNo, *, is_ticked: bool) -> QCheckBox:
         # A room's & must not become a letter to press.
         box = QCheckBox(room.replace("&", "&&"))

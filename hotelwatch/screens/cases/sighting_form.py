@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from pathlib import Path
-from typing import Any
-
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QLineEdit, QSpinBox, QWidget
@@ -19,7 +15,6 @@ from hotelwatch.core.roles import Sight
 from hotelwatch.screens.cases.answer_panel import AnswerPanel
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import EntryForm, MomentField, PhotoField
-from hotelwatch.screens.form_values import put_back, values_of
 from hotelwatch.screens.forms import ChoiceField, WhoField
 from hotelwatch.wording.cautions import caution_sentences, caution_text, no_blame_text
 from hotelwatch.wording.language import _
@@ -122,36 +117,10 @@ class SightingForm(EntryForm):
         chosen = self.room.value() is not None or self.sign.value() is not None
         return chosen or super().is_begun()
 
-    def draft(self) -> Mapping[str, Any] | None:
-        """What was typed so far, to be kept in case the program ends."""
-        if not self.is_begun():
-            return None
+    def in_words(self) -> str:
+        """What it is, in words, where it was left half entered."""
         room = self.room.value() or self.room.typed()
-        what = _("sighting in room {room}").format(room=room) if room else _("sighting")
-        photos = [str(photo) for photo in self.photo.photos]
-        return {"what": what, "fields": values_of(self._fields()), "photos": photos}
-
-    def take_draft(self, values: Mapping[str, Any]) -> None:
-        """Fill in what was kept; photos that are gone by now are left out."""
-        put_back(self._fields(), values["fields"])
-        photos = (Path(photo) for photo in values["photos"])
-        self.photo.add(*(photo for photo in photos if photo.exists()))
-
-    def _fields(self) -> dict[str, QWidget]:
-        return {
-            "room": self.room,
-            "sign": self.sign,
-            "place": self.place,
-            "bed": self.bed,
-            "count": self.count,
-            "stage": self.stage,
-            "by_guest": self.by_guest,
-            "who": self.who,
-            "when": self.when,
-            "specimen": self.specimen,
-            "kept_at": self.kept_at,
-            "note": self.note,
-        }
+        return _("sighting in room {room}").format(room=room) if room else _("sighting")
 
     def save(self) -> bool:
         """Write the sighting down with its whole answer."""

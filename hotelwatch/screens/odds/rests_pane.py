@@ -7,7 +7,7 @@ from dataclasses import fields
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from hotelwatch.actions.odds import OddsView
-from hotelwatch.core.odds_figures import OddsFigure
+from hotelwatch.core.odds_figures import OddsFigure, OddsFigures
 from hotelwatch.core.standing import Standing
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.figure_card import FigureCard
@@ -51,9 +51,18 @@ class RestsPane(QWidget):
         lines.addWidget(told)
         lines.addLayout(both, 1)
 
+    def bring(self, _holder: QWidget, about: object) -> None:
+        """Put the figure of a form that was half entered into view; LookupError if it is gone."""
+        if self.table.current() is None:
+            self._show_figures(self._context.hotel.house.rules.odds.figures)
+        if not self.table.select(about):
+            raise LookupError(about)
+
     def show_view(self, view: OddsView) -> None:
         """Show the figures that count; those measured or chosen here stand first."""
-        known = view.reckoning.rules.figures
+        self._show_figures(view.reckoning.rules.figures)
+
+    def _show_figures(self, known: OddsFigures) -> None:
         figures: list[OddsFigure] = [getattr(known, field.name) for field in fields(known)]
         own = (Standing.MEASURED, Standing.CHOSEN)
         figures.sort(key=lambda figure: figure.standing not in own)

@@ -49,6 +49,7 @@ class TrialForm(EntryForm):
             self.empty(trial)
             self._lines = self._lines or self.findChildren(QLineEdit)
             self._at_first = self._typed()
+            self.form.settle()
             self._is_fresh = False
 
     def offer(self) -> None:

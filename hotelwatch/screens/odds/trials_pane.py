@@ -105,6 +105,11 @@ class TrialsPane(QWidget):
             if form.is_begun()
         )
 
+    def bring(self, holder: QWidget, _about: object) -> None:
+        """Open a form that was half entered."""
+        if isinstance(holder, TrialForm):
+            self.show_form(holder)
+
     def show_form(self, form: TrialForm, opener: QPushButton | None = None) -> None:
         """Open a form at the side and stand in its first field."""
         self._opener = opener

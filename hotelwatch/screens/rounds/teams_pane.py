@@ -66,9 +66,9 @@ class TeamsPane(QWidget):
         self.minutes.setRange(1, LONGEST_TEAM_DAY)
         self.minutes.setSingleStep(5)
         self.kept_free = self.form.add(
-            _("Kept &free"),
+            _("In &reserve"),
             QSpinBox(),
-            hint=_("So many of these minutes are kept free for surprises; plans leave them alone."),
+            hint=_("So many of these minutes stay in reserve for surprises; no plan uses them."),
         )
         self.kept_free.setRange(0, LONGEST_TEAM_DAY)
         self.kept_free.setSingleStep(5)
@@ -95,6 +95,20 @@ class TeamsPane(QWidget):
         self._lay_out()
         only_if(context.may(TeamDescribed), self.add, self.save, self.remove)
         self.begin()
+
+    def about(self) -> str:
+        """The team that is changed; empty for a new one."""
+        return self._chosen or ""
+
+    def bring(self, _holder: QWidget, about: object) -> None:
+        """Put the team of a form that was half entered into view; LookupError if it is gone."""
+        self.refresh()
+        if not about:
+            self.begin()
+        elif self.table.select(about):
+            self._take(self.table.current())
+        else:
+            raise LookupError(about)
 
     def refresh(self) -> None:
         """Read the teams anew; what is being typed stays."""
@@ -282,7 +296,7 @@ def _teams_table() -> RowTable[TeamDescribed]:
                 sort=lambda team: team.minutes,
             ),
             Column[TeamDescribed](
-                _("Kept free"),
+                _("In reserve"),
                 lambda team: minutes_text(team.kept_free) if team.kept_free else "–",
                 sort=lambda team: team.kept_free,
             ),

@@ -18,7 +18,7 @@ from hotelwatch.core.stays.agreed import ArrangedVisit, arranged_visits, asked_n
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, Form, WhoField
 from hotelwatch.screens.theme import MAIN
-from hotelwatch.wording.dates import day_text, minutes_text
+from hotelwatch.wording.dates import day_text, days_text, minutes_text
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
 
@@ -154,6 +154,7 @@ class VisitForm(RoomForm):
             self._told(_("{room}, {day}: the look is called off."), known.room)
 
     def _told(self, said: str, room: RoomNo) -> None:
+        self.form.settle()
         self.context.notices.done(said.format(room=room, day=day_text(self.day.day())))
         self.tell()
         self.saved.emit()
@@ -207,6 +208,7 @@ class NightForm(RoomForm):
     def _ask(self, night: NightAsked, said: str) -> None:
         with self.context.notices.refusals():
             ask_nights(self.context.hotel, [night])
+            self.form.settle()
             self.context.notices.done(said.format(room=night.room, day=day_text(night.night)))
             if night.holds:
                 _warn(self.context, night.room, [night.night, night.night + timedelta(days=1)])
@@ -231,9 +233,9 @@ class FurnitureForm(RoomForm):
         days = int(context.hotel.house.rules.figures.furniture_check_days.value)
         self.note.setText(
             _(
-                "Both rooms are then wanted within {n} days (an assumption): what lives in"
+                "Both rooms are then wanted within {days} (an assumption): what lives in"
                 " furniture moves with it."
-            ).format(n=days)
+            ).format(days=days_text(days))
         )
         self.from_room.chosen.connect(self._offer_beds)
         self.to_room.chosen.connect(self._offer_beds)

@@ -53,6 +53,14 @@ class ClauseCard(Card):
         self.foot.addStretch()
         self.foot.addWidget(self.save)
 
+    def about(self) -> list[str]:
+        """The set and the clause in view."""
+        return list(self._shown)
+
+    def expect(self, rules: str, clause: str) -> None:
+        """What stands in the form is about this clause, which will be put in view."""
+        self._shown = (rules, clause)
+
     def show_clause(self, judged: RulesJudged, one: Judgement) -> None:
         """Put a clause in view; what is being typed stays while it is the same one."""
         key = (judged.rules, one.clause.clause)
@@ -99,6 +107,7 @@ class ClauseCard(Card):
         which = "" if self.whole.isChecked() else clause
         with self._context.notices.refusals():
             compare_rules(self._context.hotel, RulesCompared(rules, which, by, self.on.day()))
+            self.form.settle()
             self.compared.emit()
             self._context.notices.done(_("Who compared it, and when, is written down."))
 

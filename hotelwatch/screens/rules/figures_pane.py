@@ -37,6 +37,12 @@ class FiguresPane(QWidget):
         both.addWidget(self.table, 1)
         both.addWidget(self.card)
 
+    def bring(self, _holder: QWidget, about: object) -> None:
+        """Put the figure of a form that was half entered into view; LookupError if it is gone."""
+        self.refresh()
+        if not self.table.select(about):
+            raise LookupError(about)
+
     def refresh(self) -> None:
         """Read the figures anew; the hotel's own stand first."""
         known = self._context.hotel.house.rules.figures

@@ -50,6 +50,7 @@ class SetsPane(QWidget):
         self._context = context
         self._in_force = ""
         self._is_filling = False
+        self._wanted = ""
         self.judged: RulesJudged | None = None
         self.table = _sets_table(self)
         self.table.current_changed.connect(self._tell)
@@ -76,6 +77,23 @@ class SetsPane(QWidget):
     def is_in_force(self, profile: Profile) -> bool:
         """Whether the hotel works under this set."""
         return profile.key == self._in_force
+
+    def about(self) -> str:
+        """The set in view."""
+        profile = self.table.current()
+        return profile.key if profile is not None else ""
+
+    def bring(self, holder: QWidget, about: object) -> None:
+        """Put the set, or the clause, of a form that was half entered into view."""
+        key, clause = map(str, about) if isinstance(about, list) else (str(about), "")
+        self.refresh()
+        if not self.table.select(key):
+            raise LookupError(key)
+        if holder is self.clause_card:
+            self._wanted = clause
+            self.clause_card.expect(key, clause)
+            self.cards.setCurrentWidget(self.clause_card)
+            self._judge()
 
     def refresh(self) -> None:
         """Read the rules anew, and judge the chosen set in the background."""
@@ -205,6 +223,9 @@ class SetsPane(QWidget):
         self._is_filling = True
         self.clauses.show_rows(judged.judgements if judged else ())
         self._is_filling = False
+        if judged is not None and self._wanted:
+            self.clauses.select(self._wanted)
+            self._wanted = ""
         one = self.clauses.current()
         if judged is not None and one is not None:
             self.clause_card.show_clause(judged, one)
@@ -300,5 +321,5 @@ def _clauses_table() -> RowTable[Judgement]:
         ],
         key=lambda row: row.clause.clause,
         name=_("Clauses"),
-        empty=Empty(_("A way of working: no text of a place, and no clauses.")),
+        empty=Empty(_("A way of working, not a local law: it has no clauses.")),
     )

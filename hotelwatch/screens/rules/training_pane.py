@@ -103,6 +103,7 @@ class TrainingPane(QWidget):
                 return
             self.form.say(fields[refused.code], " ".join(refusal_sentence(refused)).strip())
             return
+        self.form.settle()
         self.refresh()
         self._context.notices.done(_("The training is written down."))
 

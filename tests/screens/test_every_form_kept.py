@@ -1,0 +1,123 @@
+"""Every form of every page of the invented hotel: half entered, kept as JSON, put back anew."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit, QTabWidget
+
+from hotelwatch.core.cases.duties import duties
+from hotelwatch.core.cases.notices import NOTICES
+from hotelwatch.screens.cases.case_forms import CaseForm
+from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm
+from hotelwatch.screens.cases.move_form import GuestMoveForm
+from hotelwatch.screens.half_entered import _forms_of, _place_of, half_entered, take_up
+from hotelwatch.screens.made_later import MadeLater
+from hotelwatch.screens.pages import page_specs
+from hotelwatch.screens.rules.clause_card import ClauseCard
+from tests.walk import build_invented, copied, settle, window_on
+
+pytestmark = pytest.mark.walk
+PAGES = [spec.key for spec in page_specs()]
+TYPED = "8"
+"""Fits any line, a number's too."""
+SEES_TO_ITSELF = {"checks"}
+
+
+@pytest.fixture(scope="module")
+def invented(tmp_path_factory):
+    return build_invented(tmp_path_factory.mktemp("invented"))
+
+
+@pytest.fixture
+def open_page(invented, look, tmp_path, qtbot):
+    """A page of the window on a copy of the invented hotel."""
+    made = []
+
+    def make(key):
+        folder = tmp_path / f"hotel-{len(made)}"
+        window = window_on(copied(invented, folder), look, tmp_path / "choices")
+        made.append(window)
+        qtbot.addWidget(window)
+        window.show()
+        window.walk_to(key)
+        settle(window)
+        page = window.stack.pages[key]
+        for part in page.findChildren(MadeLater):
+            part.pane()
+        settle(window)
+        return page
+
+    yield make
+    for window in made:
+        window._stop_and_close()
+
+
+def lines_of(form):
+    """Lines in which one may type what is kept, and those of PINs."""
+    lines = [
+        line
+        for line in form.findChildren(QLineEdit)
+        if not line.isReadOnly() and line.isEnabled() and not line.isHidden()
+    ]
+    open_ones = [line for line in lines if line.echoMode() is QLineEdit.EchoMode.Normal]
+    return open_ones, [line for line in lines if line not in open_ones]
+
+
+def type_into(line):
+    line.selectAll()
+    QTest.keyClicks(line, TYPED)
+
+
+@pytest.mark.timeout(300)
+@pytest.mark.parametrize("key", [key for key in PAGES if key not in SEES_TO_ITSELF])
+def test_what_is_typed_in_any_form_comes_back(open_page, key):
+    page = open_page(key)
+    begun = {}
+    for found in _forms_of(page):
+        name, form = found.name, found.form
+        open_form(page, found)
+        settle(page.window())
+        open_ones, secret = lines_of(form)
+        if not open_ones:
+            continue
+        for line in (*open_ones, *secret):
+            type_into(line)
+        (kept,) = [one for one in half_entered(page, "Page") if one["form"] == name]
+        begun[name] = json.loads(json.dumps(kept))
+        assert kept["what"], name
+    fresh = open_page(key)
+    assert half_entered(fresh, "Page") == []
+    for name, kept in begun.items():
+        take_up(fresh, kept)
+        settle(fresh.window())
+        again = [one for one in half_entered(fresh, "Page") if one["form"] == name]
+        assert again == [kept], name
+        assert next(one for one in _forms_of(fresh) if one.name == name).form.isVisible(), name
+    for made in (page, fresh):
+        made.unsaved = tuple
+
+
+def open_form(page, found):
+    """Open a form as somebody would who has just come to its tab."""
+    for tabs in found.around:
+        if isinstance(tabs, QTabWidget):
+            tabs.setCurrentIndex(_place_of(tabs, found.form))
+    settle(page.window())
+    holder, about = found.holder, found.about()
+    if about is None and isinstance(holder, CaseForm | GuestMoveForm):
+        about = page.case
+    elif isinstance(holder, ClauseCard):
+        sets = page.sets._context.hotel.house.rule_sets.values()
+        about = next([one.key, one.clauses[0].clause] for one in sets if one.clauses)
+    elif about is None and isinstance(holder, NoticeForm | OwnerForm):
+        is_notice = isinstance(holder, NoticeForm)
+        hotel = page._context.hotel
+        about = next(
+            [duty.case, duty.step.code, duty.room]
+            for duty in duties(hotel.house, hotel.now())
+            if not is_notice or duty.step.code in NOTICES
+        )
+    take_up(page, {"form": found.name, "about": about, "fields": {}})
