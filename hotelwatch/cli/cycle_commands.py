@@ -111,7 +111,7 @@ def _say_cycle(house: House, odds: OddsRules, now: Now, around: Circumstances) -
     say_table(
         (
             _("One step further"),
-            _("Infested room-days less a year"),
+            _("Hidden days less a year"),
             _("Hours more"),
             _("Money more for looking"),
             _("In all"),
@@ -153,7 +153,7 @@ def _say_rows(rows: Iterable[CycleRow], odds: OddsRules, rooms: int) -> None:
     say_table(
         (
             _("A look every"),
-            _("Infested room-days a year"),
+            _("Hidden days a year"),
             _("Nights closed"),
             _("Hours"),
             _("Money for looking"),

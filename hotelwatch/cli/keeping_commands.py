@@ -53,7 +53,7 @@ def expire(hotel_file: Path, *, look: bool, yes: bool, also_to: Path | None, by:
         if look:
             return
         due = sum(verdict.is_due for verdict in looked.found)
-        asked = ngettext("Let {n} go for ever?", "Let {n} go for ever?", due).format(n=due)
+        asked = ngettext("Delete {n} for good?", "Delete {n} for good?", due).format(n=due)
         if due and not yes and not click.confirm(asked):
             raise click.ClickException(_("Nothing was changed."))
         done = retention.expire(hotel, also_to)

@@ -70,7 +70,7 @@ def _say_find(found: FindSince) -> None:
 def _say_neighbours(found: FindSince) -> None:
     click.echo()
     say_table(
-        (_("Next door"), _("Chance today (assumed)"), _("Without this find"), _("How it lies")),
+        (_("Next door"), _("Chance today (assumed)"), _("Without this find"), _("Where it is")),
         (
             (
                 row.room,

@@ -111,7 +111,7 @@ def _arrivals(desk: DeskList) -> Listing:
         _("Departure"),
         _("Other room wanted from"),
         _("Room proposed"),
-        _("Mind"),
+        _("About that room"),
         _("Room not to sell until"),
     )
     return Listing("arrivals", headings, tuple(_arrival(row) for row in desk.arrivals))
@@ -162,7 +162,7 @@ def _let(row: LetAgainstBlock) -> tuple[Value, ...]:
 
 
 def _nights(desk: DeskList) -> Listing:
-    headings = (_("Room"), _("Night of"), _("Costs"), _("Saves"), _("Bed-days"), _("Answer"))
+    headings = (_("Room"), _("Night of"), _("Costs"), _("Saves"), _("Late days"), _("Answer"))
     return Listing("nights", headings, tuple(_night(row) for row in desk.nights))
 
 

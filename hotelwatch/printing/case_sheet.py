@@ -169,7 +169,7 @@ def _blocks(canvas: Canvas, page: CasePage, house: House, beside: Beside) -> Ite
         yield gap(3.0)
         yield from _titled(
             canvas,
-            _("When it may have come in, and the rooms next door: reckoned, assumed"),
+            _("When it may have come in, and the rooms next door: worked out, assumed"),
             since_blocks(canvas, beside.odds),
         )
     yield from _photos(canvas, page, beside.photos)

@@ -146,11 +146,11 @@ class Header(QFrame):
         self.hotel.setProperty("role", "title")
         self.beside.setProperty("role", "muted")
         self.writer = WhoField(several=False)
-        self.writer.setAccessibleName(_("Written down as"))
+        self.writer.setAccessibleName(_("Your name"))
         self.writer.setMaximumWidth(180)
         self.writer.setToolTip(_("Your name stands beside everything that you write down."))
         self.writer.editingFinished.connect(self._tell_writer)
-        said = QLabel(_("Written down as"))
+        said = QLabel(_("Your name"))
         said.setBuddy(self.writer)
         self._said = said
         self.person = OneLine()

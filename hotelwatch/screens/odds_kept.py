@@ -60,7 +60,7 @@ class OddsKept(QObject):
         self._jobs.run(
             odds_view,
             wish,
-            label=_("Reckoning the odds"),
+            label=_("Working out the odds"),
             on_done=self._take,
             on_failed=self._fail,
             on_stopped=self._stop,

@@ -38,7 +38,7 @@ PER_HOURS, PER_MONEY = 100, 1000
 """Gains are told for so many hours or so much money: one alone saves too little to say."""
 YEAR_DAYS = 365
 RESTS_ON = {
-    "introductions_per_room_year": m("Introductions that take hold, a room and year"),
+    "introductions_per_room_year": m("Times a year that bed bugs come into a room and stay"),
     "notice_deep": m("A check notices one insect where it looks, chance"),
     "notice_traps": m("Traps catch one insect near them, chance"),
     "notice_glance": m("A glance at bed-making notices one insect, chance"),
@@ -119,8 +119,8 @@ def detection_lines(row: CycleRow, rules: OddsRules) -> Iterator[str]:
 def year_lines(row: CycleRow, rooms: int) -> Iterator[str]:
     """What so many rooms have and cost in a mean year."""
     yield ngettext(
-        "In a year of {n} room: {infested} infested room-days, {closed} nights closed.",
-        "In a year of {n} rooms: {infested} infested room-days, {closed} nights closed.",
+        "In a year of {n} room: hidden days {infested}, nights closed {closed}.",
+        "In a year of {n} rooms: hidden days {infested}, nights closed {closed}.",
         rooms,
     ).format(
         n=rooms,
@@ -205,7 +205,7 @@ def next_hour_lines(answer: NextHour, rooms: int) -> Iterator[str]:
     steps = {step for step in (*answer.best.values(), *answer.best_for_money.values()) if step}
     yield from caution_lines(steps | {worth.step for worth in answer.without_hours})
     yield _(
-        "An infested room-day is a day on which nobody knows yet. Which step saves most rests on"
+        "A hidden day: a room has bed bugs that nobody knows of. Which step saves most rests on"
         " assumptions; blind trials and your own minutes replace them."
     )
 
@@ -218,10 +218,10 @@ def best_hour_sentence(answer: NextHour) -> str:
         ).format(choices=_choices(answer, answer.best, _per_hours))
     step = answer.best[Stance.CENTRAL]
     if step is None:
-        return _("No step from today's way that takes hours saves infested room-days.")
+        return _("No step from today's way that takes hours saves hidden days.")
     worth = answer.worth(step)
     return _(
-        "The next hour of work is best spent on {step}: {days} infested room-days less for each"
+        "The next hour of work is best spent on {step}: {days} hidden days less for each"
         " {hours} hours more, by every one of the settings."
     ).format(step=step_text(worth), days=numbers_text(_per_hours(worth)), hours=PER_HOURS)
 
@@ -234,14 +234,14 @@ def best_money_sentence(answer: NextHour) -> str:
         ).format(choices=_choices(answer, answer.best_for_money, _per_money))
     step = answer.best_for_money[Stance.CENTRAL]
     if step is None:
-        return _("No step from today's way saves infested room-days for money.")
+        return _("No step from today's way saves hidden days for money.")
     worth = answer.worth(step)
     if any(gain.days_per_money is None for gain in worth.by_stance.values()):
         return _(
             "For the money first of all {step}: it costs less than looking does today."
         ).format(step=step_text(worth))
     return _(
-        "The next money for looking is best spent on {step}: {days} infested room-days less for"
+        "The next money for looking is best spent on {step}: {days} hidden days less for"
         " each {money} of money, by every one of the settings."
     ).format(step=step_text(worth), days=numbers_text(_per_money(worth)), money=f"{PER_MONEY:,}")
 
@@ -250,7 +250,7 @@ def without_hours_sentence(worth: StepWorth, rooms: int) -> str:
     """What a step saves that takes no more hours."""
     gains = worth.by_stance
     return _(
-        "{step} takes no more hours and saves {days} infested room-days a year; covers and work"
+        "{step} takes no more hours and saves {days} hidden days a year; covers and work"
         " together cost {money} more a year."
     ).format(
         step=_capital(step_text(worth)),

@@ -44,10 +44,10 @@ class Thing:
 
 THINGS = (
     Thing(
-        m("{number} infested room-days less"),
-        m("{number} infested room-days more"),
-        m("from {less} infested room-days less to {more} more"),
-        m("as many infested room-days"),
+        m("{number} hidden days less"),
+        m("{number} hidden days more"),
+        m("from {less} hidden days less to {more} more"),
+        m("as many hidden days"),
         lambda gain: -gain.days_saved,
     ),
     Thing(
@@ -102,7 +102,7 @@ def change_lines(
         hours=hours,
     )
     money = _("Money: {spent}; {cost}.").format(spent=spent, cost=cost)
-    days = _("Infested room-days a year: {infested}, instead of {before}.").format(
+    days = _("Hidden days a year: {infested}, instead of {before}.").format(
         infested=year_cell(row, rooms, _infested), before=year_cell(against, rooms, _infested)
     )
     return year, "\n".join((money, days, *_found_lines(row, against, rules)))
@@ -163,7 +163,7 @@ def range_sentence() -> str:
     """What brackets mean, and the word for days that count."""
     return _(
         "First number: central assumptions; in brackets: from optimistic to cautious ones, the"
-        " three settings. An infested room-day is a day on which a room has bed bugs that nobody"
+        " three settings. A hidden day is a day on which a room has bed bugs that nobody"
         " knows of yet. The next hour is weighed from how things are today."
     )
 

@@ -193,7 +193,7 @@ def late_lines(told: DayPicture) -> tuple[str, ...]:
         lines.append(ngettext("{n} deadline missed", "{n} deadlines missed", n).format(n=n))
     if unplanned := told.late_of(LateKind.NOT_PLANNED):
         n = len(unplanned)
-        said = ngettext("{n} look on no sheet in time", "{n} looks on no sheet in time", n)
+        said = ngettext("{n} look not planned in time", "{n} looks not planned in time", n)
         lines.append(said.format(n=n))
     if overdue := told.late_of(LateKind.UNDERSIDE_OVERDUE):
         n = sum(one.beds for one in overdue)
@@ -216,7 +216,7 @@ def late_what(one: Late, zone: tzinfo) -> str:
         return step_sentence(one.duty.step, zone)
     if one.kind is LateKind.LOOK_MISSED:
         return _("Case {case} wanted it looked at").format(case=one.case)
-    return _("Case {case} wants it looked at; no sheet has it in time").format(case=one.case)
+    return _("Case {case} wants it looked at; it is not planned in time").format(case=one.case)
 
 
 def late_since(one: Late, zone: tzinfo, *, today: date) -> str:

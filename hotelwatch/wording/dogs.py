@@ -43,7 +43,7 @@ def dog_worth_text(house: House) -> str:
     return _(
         "So where 1 of 100 rooms is infested, {few:.1f} of 100 alerts are right, and {quiet:.1f}"
         " of 100 silent rooms are without; in a room suspected half and half, {half:.0f} of 100"
-        " alerts. Reckoned from the means; nobody measured it in hotels."
+        " alerts. Worked out from the means; nobody measured it in hotels."
     ).format(
         few=100 * alert_is_right(house, IN_A_HUNDRED),
         quiet=100 * silence_is_right(house, IN_A_HUNDRED),

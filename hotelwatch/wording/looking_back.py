@@ -370,7 +370,7 @@ def treated_cell(row: YearCost) -> str:
 def what_if_text() -> str:
     """Where it is told what another rule would have cost."""
     return _(
-        "What another cycle or ring would cost cannot be counted, only reckoned and simulated:"
+        "What another cycle or ring would cost cannot be counted, only worked out and simulated:"
     )
 
 

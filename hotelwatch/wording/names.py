@@ -189,7 +189,7 @@ ENUMS: dict[str, dict[str, str]] = {
     "WhyLate": {
         "places_left_out": m("Underside places left out"),
         "planned_not_done": m("Planned, not done"),
-        "not_planned": m("Stood on no sheet"),
+        "not_planned": m("Not planned"),
         "no_minutes": m("Teams had no minutes left"),
         "no_team": m("No team worked that day"),
         "in_quarantine": m("Room in quarantine"),
@@ -235,7 +235,7 @@ ENUMS: dict[str, dict[str, str]] = {
     "LateKind": {
         "look_missed": m("Look that a case wanted, missed"),
         "duty_missed": m("Deadline of a case, missed"),
-        "not_planned": m("Look on no sheet in time"),
+        "not_planned": m("Look not planned in time"),
         "underside_overdue": m("Underside overdue"),
     },
     "PaperKind": PAPER_KIND,

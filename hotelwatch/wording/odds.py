@@ -157,7 +157,8 @@ def main_assumption(rules: OddsRules) -> str:
     """On which figure everything rests most."""
     figure = rules.figures.introductions_per_room_year
     return _(
-        "Main assumption: one introduction in {years} room-years ({most} to {least}), {known}."
+        "Main assumption: bed bugs come into a room and stay once in {years} years ({most} to"
+        " {least}), {known}."
     ).format(
         years=_years(figure.value),
         most=_years(max(figure.cautious, figure.optimistic)),

@@ -124,7 +124,7 @@ def expired_lines(facts: Iterable[ContentExpired], *, is_tidy: bool) -> Iterator
     """What went, and where it may still lie; ``wording.copies`` tells of the backups."""
     went = list(facts)
     if not went:
-        yield _("Nothing is due to go.")
+        yield _("Nothing is due to be deleted.")
         return
     for fact in went:
         yield _("{what}: {n} went; the record says so.").format(

@@ -203,4 +203,4 @@ def calibration_lines(rows: Sequence[CalibrationRow]) -> Iterator[str]:
         len(rows),
     ).format(off=off, n=len(rows))
     yield _("By chance alone about one group in 20 lies outside.")
-    yield _("This checks how odds are reckoned, not the assumed figures that they rest on.")
+    yield _("This checks how odds are worked out, not the assumed figures that they rest on.")

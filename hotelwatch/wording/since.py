@@ -124,18 +124,18 @@ def limit_lines(found: FindSince) -> Iterator[str]:
 def case_lines(odds: CaseOdds) -> tuple[str, ...]:
     """What holds for the case as a whole: why nothing is told, rooms gone, several rooms."""
     if odds.is_ruled_out:
-        return (_("A competent person judged that it was no bed bug: nothing is reckoned."),)
+        return (_("A competent person judged that it was no bed bug: nothing is worked out."),)
     lines = []
     if odds.gone:
         lines.append(
             ngettext(
-                "Room {rooms} left the roster: nothing can be reckoned for it.",
-                "Rooms {rooms} left the roster: nothing can be reckoned for them.",
+                "Room {rooms} left the roster: nothing can be worked out for it.",
+                "Rooms {rooms} left the roster: nothing can be worked out for them.",
                 len(odds.gone),
             ).format(rooms=join(list(odds.gone)))
         )
     if not odds.finds and not odds.gone:
-        lines.append(_("What was found lies too far back to be reckoned with."))
+        lines.append(_("What was found lies too far back to be worked out."))
     if len(odds.found_in) > 1:
         lines.append(
             _("Each room with a sign is taken for itself; one may have come by it from another.")

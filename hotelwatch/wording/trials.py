@@ -225,9 +225,9 @@ def finds_sentence(seen: Estimate | None, assumed: OddsFigure) -> str:
         return _("No find was confirmed yet: none tells which looks had missed it.")
     return ngettext(
         "The looks before and at {n} confirmed find fit a chance of {value} ({span}) that a deep"
-        " look notices one insect; assumed before: {assumed}. Few finds move it little.",
+        " look notices one insect; assumed before: {assumed}. Few finds change it little.",
         "The looks before and at {n} confirmed finds fit a chance of {value} ({span}) that a deep"
-        " look notices one insect; assumed before: {assumed}. Few finds move it little.",
+        " look notices one insect; assumed before: {assumed}. Few finds change it little.",
         seen.trials,
     ).format(
         n=seen.trials,
@@ -240,14 +240,14 @@ def finds_sentence(seen: Estimate | None, assumed: OddsFigure) -> str:
 def introductions_sentence(figure: LearnedFigure | None, assumed: OddsFigure) -> str:
     """What is known of introductions, and what is reckoned with."""
     if figure is None or not figure.is_enough or assumed.standing is Standing.CHOSEN:
-        said = _("Introductions per room and year: {value} ({low} to {high}): {standing}.").format(
+        said = _("Brought into a room a year: {value} ({low} to {high}): {standing}.").format(
             value=rate_text(assumed.value),
             low=rate_text(assumed.optimistic),
             high=rate_text(assumed.cautious),
             standing=standing_text(assumed),
         )
         return said if figure is None else f"{said} {_behind(figure)}"
-    said = _("Introductions per room and year: {value} ({low} to {high}): measured here.").format(
+    said = _("Brought into a room a year: {value} ({low} to {high}): measured here.").format(
         value=rate_text(figure.value),
         low=rate_text(figure.optimistic),
         high=rate_text(figure.cautious),

@@ -476,7 +476,7 @@ def test_a_room_that_left_the_roster_is_named_and_not_reckoned(lived_in):
     lived_in.record(lambda _: [left], action="load_roster")
     told = odds(lived_in, case)
     assert (told.gone, told.finds) == (("104",), ())
-    assert said(told) == "Room 104 left the roster: nothing can be reckoned for it."
+    assert said(told) == "Room 104 left the roster: nothing can be worked out for it."
 
 
 def test_what_left_the_room_until_it_was_treated_is_listed_with_what_came_in(lived_in):

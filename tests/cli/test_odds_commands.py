@@ -6,7 +6,7 @@ from __future__ import annotations
 def test_the_hotel_its_floors_and_the_rooms_to_look_at_next(hotel):
     said = hotel("odds", hotel.file)
     assert "Infested rooms that nobody knows of, expected now: about" in said
-    assert "Main assumption: one introduction in 200 room-years" in said
+    assert "Main assumption: bed bugs come into a room and stay once in 200 years" in said
     assert "all of it rests on assumptions" in said
     rooms = [line.split()[0] for line in said.splitlines() if " 1 in " in line]
     assert len(rooms) == 4

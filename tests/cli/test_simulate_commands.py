@@ -42,7 +42,7 @@ def test_rules_as_they_are_come_with_intervals_in_three_settings(inn):
     assert "All teams together have 300 minutes a week" in said
     assert "Tried" not in said
     assert "Simulated over 20 hotel-years under each rule, not observed." in said
-    assert "Main assumption: one introduction in 200 room-years (100 to 500), assumed." in said
+    assert "Main assumption: bed bugs come into a room and stay once in 200 years (100 to" in said
     assert "assumed from their share and usual length" in said
     assert "Lifting takes two people" in said
     looks = rows(said, "Deep looks")

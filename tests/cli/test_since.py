@@ -46,4 +46,4 @@ def test_a_case_that_was_ruled_out_says_so(hotel):
     beetle = ("--judged-by", "Dr. Vey", "--competence", "zoologist", "--was", "carpet_beetle")
     hotel("judge", hotel.file, "2026-001", "not_bed_bug", *beetle)
     told = hotel("since", hotel.file, "2026-001")
-    assert told == "A competent person judged that it was no bed bug: nothing is reckoned.\n"
+    assert told == "A competent person judged that it was no bed bug: nothing is worked out.\n"

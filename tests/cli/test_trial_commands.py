@@ -81,5 +81,5 @@ def test_two_blind_looks_and_introductions_are_told(hotel):
     assert "Written down." in hotel("trial", "pair", hotel.file, "101", *first, *second)
     said = hotel("trial", "learned", hotel.file, "--found-share", "0.8")
     assert "1 by the first, 0 by the second, 0 by both; about 1 had something" in said
-    assert "Introductions per room and year: 0.005 (0.002 to 0.01): assumed." in said
+    assert "Brought into a room a year: 0.005 (0.002 to 0.01): assumed." in said
     assert "100 %" not in said

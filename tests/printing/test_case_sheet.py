@@ -168,7 +168,7 @@ def test_when_it_may_have_come_in_is_told_as_assumed_and_with_if_until_it_is_jud
     print_whole(build.house, tmp_path / "if.pdf", moment(1), odds_of(build.house, day(1)))
     text = " ".join(read_paper(tmp_path / "if.pdf").text.split())
     section = text[text.index("When it may have come in") : text.index("Photos")]
-    assert "reckoned, assumed" in section
+    assert "worked out, assumed" in section
     assert "Room 0101, sign seen on" in section
     assert "If what was found in 0101 is bed bugs, it was brought in most likely between" in section
     assert "if what was found is bed bugs (assumed)" in section

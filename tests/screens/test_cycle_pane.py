@@ -117,7 +117,7 @@ def test_from_90_to_45_days_says_what_that_costs_and_buys(make_pane, inn, qtbot)
     said = change_lines(after, before, rooms=ROOMS, rules=hotel.house.rules.odds, is_today=True)
     assert (pane.changed.text(), pane.found.text()) == said
     assert said[0].startswith("Against today's 90 days, in a year of 6 rooms: about ")
-    assert "infested room-days less" in said[0]
+    assert "hidden days less" in said[0]
     assert "hours of work more" in said[0]
     assert max(hotel.house.entries) == entries
     qtbot.mouseClick(pane.back, Qt.MouseButton.LeftButton)

@@ -70,7 +70,7 @@ def test_going_to_a_room_gives_it_the_place(page):
 
 def test_the_hotel_says_its_expected_number_and_main_assumption(page):
     assert page.hotel.expected.text().startswith("Infested rooms that nobody knows of")
-    assert "room-years" in page.hotel.told.text()
+    assert "stay once in 200 years" in page.hotel.told.text()
     assert [row.rooms for row in page.hotel.floors.shown_rows()] == [len(ROOMS)]
     assert page.hotel.chart.accessibleDescription()
 

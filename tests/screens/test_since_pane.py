@@ -95,7 +95,7 @@ def test_what_was_found_is_told_once_it_is_reckoned_with_if_until_it_is_judged(
     case = sighted(hotel)
     pane = make_pane(hotel)
     show(pane, case)
-    assert "Reckoning since when" in pane.state.text()
+    assert "Working out since when" in pane.state.text()
     assert not pane.heading.isVisible()
     assert not pane.picture.isVisible()
     settled(pane)
@@ -112,7 +112,7 @@ def test_what_was_found_is_told_once_it_is_reckoned_with_if_until_it_is_judged(
     judge(hotel, case)
     show(pane, case)
     # What was said stays in sight while it is reckoned again.
-    assert "being reckoned again" in pane.state.text()
+    assert "being worked out again" in pane.state.text()
     assert pane.told.text().startswith("If what was found")
     settled(pane)
     assert pane.told.text().startswith("Brought in most likely")
@@ -128,7 +128,7 @@ def test_lists_have_neighbours_stays_without_guests_and_moves(hotel, make_pane, 
     show(pane, case)
     settled(pane)
     near = pane.neighbours.as_text(pane.neighbours.shown_rows()).splitlines()
-    assert near[0].split("\t") == ["Room", "Chance today", "Without this find", "How it lies"]
+    assert near[0].split("\t") == ["Room", "Chance today", "Without this find", "Where it is"]
     assert {line.split("\t")[0] for line in near[1:]} == {"101", "103"}
     assert all("about 1 in" in line and "Shares a wall" in line for line in near[1:])
     stays = pane.stays.shown_rows()
@@ -219,7 +219,7 @@ def test_what_was_stopped_says_so_and_begins_again_by_its_button(hotel, make_pan
     show(pane, case)
     pane._context.jobs.stop()
     settled(pane)
-    assert pane.state.text() == "It was not reckoned: it was stopped."
+    assert pane.state.text() == "It was not worked out: it was stopped."
     assert pane.again.isVisible()
     # A minute's tick shows the case again: what somebody stopped stays stopped.
     with qtbot.assertNotEmitted(pane._context.jobs.began, wait=50):

@@ -41,11 +41,11 @@ def rows(*lengths, way=None):
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        (by_stance(-20, -9, -4), "about 9 (4 to 20) infested room-days less"),
-        (by_stance(20, 9, 4), "about 9 (4 to 20) infested room-days more"),
-        (by_stance(-2, 1, 3), "from 2 infested room-days less to 3 more"),
-        (by_stance(0, 0, 0), "as many infested room-days"),
-        (by_stance(0, 0.5, 1), "about 0.5 (less than 0.01 to 1) infested room-days more"),
+        (by_stance(-20, -9, -4), "about 9 (4 to 20) hidden days less"),
+        (by_stance(20, 9, 4), "about 9 (4 to 20) hidden days more"),
+        (by_stance(-2, 1, 3), "from 2 hidden days less to 3 more"),
+        (by_stance(0, 0, 0), "as many hidden days"),
+        (by_stance(0, 0.5, 1), "about 0.5 (less than 0.01 to 1) hidden days more"),
     ],
 )
 def test_a_change_says_which_way_it_goes(change, said):
@@ -66,7 +66,7 @@ def test_a_shorter_cycle_buys_infested_days_for_hours_and_money():
     # A cycle of half the length takes as many hours again: 200 rooms × 365 / 90 checks.
     hours = 200 * before.by_stance[Stance.CENTRAL].year.hours
     assert 200 * gains[Stance.CENTRAL].hours == pytest.approx(hours)
-    assert "infested room-days less; " in year
+    assert "hidden days less; " in year
     assert year.endswith(" hours of work more.")
     assert "more for looking" in found
     unseen = (round(row.by_stance[Stance.CENTRAL].seen.mean_days) for row in (after, before))

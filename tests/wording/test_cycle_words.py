@@ -112,7 +112,7 @@ def test_the_next_hour_where_the_settings_agree():
     said = best_hour_sentence(answer_of(CheckWay()))
     assert re.fullmatch(
         r"The next hour of work is best spent on traps under the beds: about [\d.]+ \([\d.]+ to"
-        r" [\d.]+\) infested room-days less for each 100 hours more, by every one of the"
+        r" [\d.]+\) hidden days less for each 100 hours more, by every one of the"
         r" settings\.",
         said,
     )

@@ -136,7 +136,9 @@ def test_the_hotel_says_the_expected_number_first_and_its_main_assumption():
     )
     assert "86 % (55 % to 95 %)" in lines[1]
     assert "2 rooms with confirmed finds" in lines[2]
-    assert lines[-1].endswith("one introduction in 200 room-years (100 to 500), assumed.")
+    assert lines[-1].endswith(
+        "bed bugs come into a room and stay once in 200 years (100 to 500), assumed."
+    )
     assert not any(CERTAIN.search(line) for line in lines)
 
 

@@ -150,7 +150,7 @@ def test_what_it_rests_on_is_called_assumed_and_nothing_is_certain(own):
     said = " ".join(lines)
     assert "300 hotel-years" in said
     assert "not observed" in said
-    assert "one introduction in 200 room-years" in said
+    assert "into a room and stay once in 200 years" in said
     assert "assumed" in said
     everything = [*lines, *rule_lines(house_rule()), *change_lines(told, Stance.CENTRAL)]
     everything += [cell for row in told.rows for cell in measure_cells(row, Stance.CENTRAL)]

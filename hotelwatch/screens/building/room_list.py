@@ -34,8 +34,8 @@ def make_room_list(context: Context) -> RowTable[RoomRow]:
                 sort=lambda row: row.due_on,
             ),
             Column[RoomRow](
-                _("Seen since"),
-                lambda row: short_day_text(row.last_on) if row.last_on else _("not yet all"),
+                _("All seen since"),
+                lambda row: short_day_text(row.last_on) if row.last_on else _("not yet in full"),
                 sort=lambda row: row.last_on,
             ),
             Column[RoomRow](_("Floor"), lambda row: row.floor, sort=lambda row: row.level),

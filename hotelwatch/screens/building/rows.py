@@ -140,7 +140,7 @@ class RoomRow:
         if stand.due_on is None:
             return ""
         if stand.days_since is None:
-            return _("never all looked at")
+            return _("never looked at in full")
         return ngettext("{n} of {cycle} days", "{n} of {cycle} days", stand.days_since).format(
             n=stand.days_since, cycle=stand.cycle_days
         )

@@ -95,7 +95,7 @@ class CaseReckoning(QObject):
             partial(case_odds, also=tuple(sorted(wanted.also))),
             wish,
             wanted.case,
-            label=_("Reckoning the odds of case {case}").format(case=wanted.case),
+            label=_("Working out the odds of case {case}").format(case=wanted.case),
             on_done=self._take,
             on_failed=self._fail,
             on_stopped=self._stop,

@@ -55,7 +55,7 @@ class SincePane(QWidget):
         self._reckoning = reckoning or CaseReckoning(context, self)
         self._reckoning.changed.connect(self._show_answer)
         self.state = text_label("", role="muted")
-        self.again = QPushButton(_("Rec&kon it"))
+        self.again = QPushButton(_("Wor&k it out"))
         self.again.setAutoDefault(True)
         self.again.clicked.connect(self._ask_again)
         self.which = ChoiceField()
@@ -118,13 +118,13 @@ class SincePane(QWidget):
         if self._case is None:
             said = ""
         elif was_stopped and odds is None:
-            said = _("It was not reckoned: it was stopped.")
+            said = _("It was not worked out: it was stopped.")
         elif was_stopped:
-            said = _("As it was before the last change: reckoning was stopped.")
+            said = _("As it was before the last change: working it out again was stopped.")
         elif odds is None:
-            said = _("Reckoning since when it may have been there…")
+            said = _("Working out since when it may have been there…")
         elif self._reckoning.is_running:
-            said = _("As it was before the last change; it is being reckoned again…")
+            said = _("As it was before the last change; it is being worked out again…")
         self.state.setText(said)
         self.state.setVisible(bool(said))
         self.again.setVisible(was_stopped and self._case is not None)

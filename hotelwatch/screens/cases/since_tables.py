@@ -32,7 +32,7 @@ def neighbours_table() -> RowTable[NeighbourThen]:
                 lambda row: "" if row.is_found else central_text(row.without),
                 sort=lambda row: row.without[Stance.CENTRAL],
             ),
-            Column(_("How it lies"), lambda row: kinds_text(row), wraps=True),
+            Column(_("Where it is"), lambda row: kinds_text(row), wraps=True),
         ],
         key=lambda row: row.room,
         name=_("Rooms next door, the likeliest first"),

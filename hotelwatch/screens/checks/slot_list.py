@@ -156,7 +156,7 @@ def _table() -> RowTable[ListedSlot]:
     return RowTable(
         [
             Column[ListedSlot](_("Room"), lambda row: row.slot.room),
-            Column[ListedSlot](_("How far"), _how_far, tint=_tone, wraps=True),
+            Column[ListedSlot](_("State"), _how_far, tint=_tone, wraps=True),
             Column[ListedSlot](_("Team"), lambda row: row.slot.team),
         ],
         key=lambda row: (row.slot.team, row.slot.room),

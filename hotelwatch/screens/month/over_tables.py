@@ -150,6 +150,6 @@ def floors_table() -> RowTable[FloorRow]:
         ],
         key=lambda row: row[0],
         name=_("Certainty by floor"),
-        empty=Empty(_("Not reckoned yet.")),
+        empty=Empty(_("Not worked out yet.")),
         filtered=False,
     )

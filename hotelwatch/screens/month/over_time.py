@@ -257,7 +257,7 @@ class OverTimePane(QWidget):
     def _show_floors(self) -> None:
         pane, view = self.panes[4], self._context.odds.view
         if view is None:
-            pane.show_empty(_("The odds are being reckoned; it takes some seconds."))
+            pane.show_empty(_("The odds are being worked out; it takes some seconds."))
             return
         self._floors = tuple(
             (row.name, row.rooms, missed_chance(row.none)) for row in reversed(view.floors)

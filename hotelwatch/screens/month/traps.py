@@ -23,7 +23,7 @@ class TrapsPane(QWidget):
         limit.setProperty("role", "muted")
         self.table = _traps_table(context)
         self.table.activated.connect(self._open_room)
-        self.show_all = QPushButton(_("Show in the &house"))
+        self.show_all = QPushButton(_("Show in the &building"))
         self.show_all.clicked.connect(self._show_rooms)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 8, 0, 0)
@@ -64,7 +64,7 @@ def _traps_table(context: Context) -> RowTable[Monitor]:
                 tint=lambda row: Tone.LATE if any(r.caught for r in row.readings) else None,
             ),
             Column[Monitor](
-                _("Stands"),
+                _("Still there"),
                 lambda row: _stands_text(row, context),
                 sort=lambda row: row.taken_on,
             ),

@@ -116,8 +116,8 @@ def measures() -> tuple[Measure, ...]:
         ),
         _yearly(
             "infested",
-            _("Infested room-days a year"),
-            _("Infested room-days that nobody knows of, a year, whole hotel"),
+            _("Hidden days a year"),
+            _("Days on which a room has bed bugs that nobody knows of, a year, whole hotel"),
             lambda year: year.infested_days,
         ),
         _yearly(

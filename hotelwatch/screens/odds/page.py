@@ -43,7 +43,7 @@ class OddsPage(QWidget):
         self._view: OddsView | None = None
         self._wanted: RoomNo | None = None
         self.waiting = QLabel(alignment=Qt.AlignmentFlag.AlignCenter)
-        self.again = QPushButton(_("&Reckon the odds"))
+        self.again = QPushButton(_("&Work out the odds"))
         self.again.setProperty("role", MAIN)
         self.again.clicked.connect(self.refresh)
         self.rooms = RoomsPane(context)
@@ -77,13 +77,13 @@ class OddsPage(QWidget):
         lines.addWidget(self.again, alignment=Qt.AlignmentFlag.AlignCenter)
         lines.addStretch()
         self.setFocusProxy(self.tabs.tabBar())
-        self._say(_("Reckoning the odds…"), can_ask=False)
+        self._say(_("Working out the odds…"), can_ask=False)
         context.odds.changed.connect(self._show)
         context.odds.stopped.connect(self._stopped)
 
     def refresh(self) -> None:
         """Have the odds reckoned anew as far as something changed."""
-        self._say(_("Reckoning the odds…"), can_ask=False)
+        self._say(_("Working out the odds…"), can_ask=False)
         self._context.odds.ask()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -103,7 +103,7 @@ class OddsPage(QWidget):
         self.tabs.setVisible(self._view is not None)
 
     def _stopped(self) -> None:
-        self._say(_("The odds were not reckoned: it was stopped."), can_ask=True)
+        self._say(_("The odds were not worked out: it was stopped."), can_ask=True)
 
     def _show_rests(self) -> None:
         self.tabs.setCurrentWidget(self.rests)

@@ -140,7 +140,7 @@ class SurveyPane(QWidget):
         self._context.jobs.run(
             _answered,
             asked,
-            label=_("Reckoning the survey"),
+            label=_("Working out the survey"),
             unasked=True,
             on_done=self._take_late,
             on_failed=self._fail,

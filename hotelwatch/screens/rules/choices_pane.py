@@ -31,7 +31,7 @@ APART_PX = 18
 CHOICE_CHARS = 22
 SHORT = {
     "ring_radius": m("How &far"),
-    "hold": m("&Meanwhile they are"),
+    "hold": m("Neighbours &meanwhile"),
     "release_by": m("&Given back by"),
     "species": m("S&pecies"),
     "clean_kinds": m("Checks tha&t count"),
@@ -39,7 +39,7 @@ SHORT = {
     "sign_off": m("S&igned by"),
     "rounds_by": m("Ro&unds go by"),
     "back_up": m("&Backups are made"),
-    "names_outside": m("Staff &outside"),
+    "names_outside": m("Staff names &outside"),
 }
 USUAL_FIRST = frozenset(
     {"species", "clean_kinds", "full_check", "sign_off", "rounds_by", "back_up", "names_outside"}

@@ -51,11 +51,11 @@ class KeptPane(QWidget):
             ],
             key=lambda row: row[0],
             name=_("What is kept"),
-            empty=Empty(_("Nobody has looked yet what is due.")),
+            empty=Empty(_("Press “See what is due” to list what may be deleted.")),
             filtered=False,
         )
         self.told = QLabel(wordWrap=True)
-        self.told.setAccessibleName(_("What nothing may expire of"))
+        self.told.setAccessibleName(_("Cases of which nothing is deleted"))
         self._make_form()
         self._make_buttons()
         self._lay_out()
@@ -88,10 +88,10 @@ class KeptPane(QWidget):
 
     def _make_buttons(self) -> None:
         self.save = QPushButton(_("&Save these years"))
-        self.look = QPushButton(_("Loo&k what is due"))
-        self.go = QPushButton(_("Let it &go for ever"))
-        self.stop = QPushButton(_("Let not&hing expire"))
-        self.end = QPushButton(_("It may e&xpire again"))
+        self.look = QPushButton(_("S&ee what is due"))
+        self.go = QPushButton(_("Delete it for &good"))
+        self.stop = QPushButton(_("Delete not&hing meanwhile"))
+        self.end = QPushButton(_("Delete again when &due"))
         self.look.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
         self.look.clicked.connect(self._look)
@@ -134,8 +134,8 @@ class KeptPane(QWidget):
 
     def _fit(self) -> None:
         self.go.setEnabled(self._due > 0)
-        said = ngettext("Let {n} &go for ever", "Let {n} &go for ever", self._due)
-        self.go.setText(said.format(n=self._due) if self._due else _("Let it &go for ever"))
+        said = ngettext("Delete {n} for &good", "Delete {n} for &good", self._due)
+        self.go.setText(said.format(n=self._due) if self._due else _("Delete it for &good"))
 
     # --- doing --------------------------------------------------------------
 
@@ -190,7 +190,7 @@ class KeptPane(QWidget):
         if behind := list(behind_lines(looked.behind)):
             self._context.notices.warn("\n".join(behind))
         if not self._due:
-            self._context.notices.done(_("Nothing is due to go."))
+            self._context.notices.done(_("Nothing is due to be deleted."))
 
     def _let_go(self) -> None:
         hotel, now = self._context.hotel, self._context.hotel.now()
@@ -203,7 +203,7 @@ class KeptPane(QWidget):
             self._context.copied_to(),
         )
         self._context.jobs.run(
-            retention.expire_apart, desk, label=_("Letting go what is due"), on_done=self._tell
+            retention.expire_apart, desk, label=_("Deleting what is due"), on_done=self._tell
         )
 
     def _tell(self, done: retention.Expired) -> None:

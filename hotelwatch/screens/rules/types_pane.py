@@ -48,7 +48,7 @@ class TypesPane(QWidget):
         self.plainer.clicked.connect(self._make_plainer)
         self.better = QPushButton(_("&Better"))
         self.better.clicked.connect(self._make_better)
-        self.out = QPushButton(_("&Out of the order"))
+        self.out = QPushButton(_("&Off the list"))
         self.out.clicked.connect(self._take_out)
         self.save = QPushButton(_("&Save the order"))
         self.save.setProperty("role", MAIN)

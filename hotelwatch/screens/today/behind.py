@@ -48,7 +48,7 @@ class Behind(QWidget):
         self.closed, self.late = closed_table(context), late_table(context)
         self.act = QPushButton()
         self.record = QPushButton(_("R&oom's record"))
-        self.show_all = QPushButton(_("Show in the &house"))
+        self.show_all = QPushButton(_("Show in the &building"))
         self._tables = QStackedWidget()
         for table in (self.rooms, self.duties, self.closed, self.late):
             self._tables.addWidget(table)

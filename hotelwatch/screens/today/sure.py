@@ -43,12 +43,12 @@ class SureTile(Tile):
             return
         lines = list(sure_lines(view.hotel.none, view.hotel.rooms))
         if not self._context.odds.is_current:
-            lines.append(_("As last known; being reckoned anew"))
+            lines.append(_("As last known; being worked out anew"))
         self.say(sure_words(view.hotel.none), lines)
 
     def _stop(self) -> None:
         if self._context.odds.view is None:
-            self.say(_("How sure?"), [_("It was not reckoned. Press to see more.")])
+            self.say(_("How sure?"), [_("It was not worked out. Press to see more.")])
 
     def _say_waiting(self) -> None:
-        self.say(_("How sure?"), [_("Being reckoned; it takes some seconds in a large hotel.")])
+        self.say(_("How sure?"), [_("Being worked out; it takes some seconds in a large hotel.")])

@@ -45,7 +45,7 @@ def rooms_table(context: Context) -> RowTable[RoomToday]:
             Column[RoomToday](_("Room"), lambda row: row.room),
             Column[RoomToday](_("Team"), _team_text, tint=_team_tone, hint=_team_hint, wraps=True),
             Column[RoomToday](
-                _("Enter"),
+                _("Go in"),
                 _enter_text,
                 sort=lambda row: (
                     row.slot.opening.from_clock if row.slot and row.slot.opening else None
@@ -54,7 +54,7 @@ def rooms_table(context: Context) -> RowTable[RoomToday]:
                 wraps=True,
             ),
             Column[RoomToday](
-                _("How far"),
+                _("State"),
                 lambda row: state_text(row.slot) if row.slot else _("To do"),
                 tint=lambda row: state_tone(row.slot) if row.slot else None,
                 wraps=True,
@@ -169,7 +169,7 @@ def _team_text(row: RoomToday) -> str:
         return row.team
     planned = row.asked.planned if row.asked else None
     if planned is None:
-        return _("on no sheet")
+        return _("not planned")
     day = short_day_text(planned.on)
     is_late = row.asked is not None and row.asked.is_planned_late
     return _("too late: {day}").format(day=day) if is_late else day
