@@ -163,7 +163,7 @@ def _blocks(canvas: Canvas, page: CasePage, house: House, beside: Beside) -> Ite
     rooms = [_ring_room(canvas, row, page, house) for row in page.ring.rooms]
     if rooms:
         yield text_block(canvas, growth_sentence(page.ring), STRONG)
-    yield from _titled(canvas, _("Who else was to be looked at"), rooms)
+    yield from _titled(canvas, _("Other rooms that were to be looked at"), rooms)
     yield from ring_plan(canvas, page.ring, beside.building)
     if beside.odds is not None:
         yield gap(3.0)

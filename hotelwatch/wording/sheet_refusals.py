@@ -15,6 +15,6 @@ SHEETS: dict[str, tuple[str, str]] = {
     ),
     "nothing_to_look_at": (
         m("Case {case} wants no room looked at now."),
-        m("Its list, “Who else”, says how each of its rooms stands."),
+        m("Its list, “Other rooms”, says how each of its rooms stands."),
     ),
 }
