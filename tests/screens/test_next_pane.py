@@ -61,7 +61,7 @@ def test_a_step_done_elsewhere_says_where(pane, hotel, qtbot):
 def test_a_guest_is_answered_with_a_text_at_hand_and_never_named(pane, hotel, qtbot):
     case = sight(hotel, Sign.BITES_REPORTED)
     pane.show_case(case_of(hotel.house, case))
-    qtbot.mouseClick(button(pane, "Told…"), Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(button(pane, "It was told…"), Qt.MouseButton.LeftButton)
     form = pane.notice
     assert "doctor" in form.text.toPlainText()
     form.to.setText("")
@@ -79,7 +79,7 @@ def test_somebody_is_named_for_a_duty_and_taken_back(pane, hotel, qtbot):
     case = sight(hotel, Sign.BITES_REPORTED)
     pane.show_case(case_of(hotel.house, case))
     for name, shown in (("Ines", "Ines ·"), ("", "A team of two ·")):
-        qtbot.mouseClick(button(pane, "Who…"), Qt.MouseButton.LeftButton)
+        qtbot.mouseClick(button(pane, "Name who…"), Qt.MouseButton.LeftButton)
         pane.owner.who.setText(name)
         pane.owner.try_to_save()
         pane.show_case(case_of(hotel.house, case))

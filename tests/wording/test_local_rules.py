@@ -94,5 +94,5 @@ def test_a_clause_under_which_nothing_fell_is_called_neither_met_nor_missed():
     one = Judgement(clause(Asks.CLOSE), Verdict.NOT_ARISEN, (), ())
     assert judged_sentence(one) == "Nothing in these days fell under it."
     whole = rules_sentence(RulesJudged("ours", "Ours", "Here", "", "", (one,)))
-    assert "0 of 1 clauses met, 0 NOT met, under 1 nothing fell" in whole
+    assert "1 clause. Met: 0; NOT met: 0; nothing fell under it: 1;" in whole
     assert "lately: 1" in whole

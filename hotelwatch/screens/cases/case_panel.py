@@ -273,7 +273,7 @@ class CasePanel(QFrame):
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("Parts of the case"))
         self.tabs.addTab(first, _("What is next, and the story"))
-        titles = (_("Who else"), _("Since when"), _("Treatment"), _("Release"))
+        titles = (_("Other rooms"), _("Since when"), _("Treatment"), _("Release"))
         for part, title in zip(self._parts, titles, strict=True):
             self.tabs.addTab(part, title)
         self.tabs.currentChanged.connect(self._catch_up)

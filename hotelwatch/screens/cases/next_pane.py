@@ -144,11 +144,11 @@ class NextPane(QWidget):
     def _buttons(self, duty: Duty) -> list[QPushButton]:
         buttons = []
         if self._context.may(OwnerNamed):
-            buttons.append(_button(_("Who…"), partial(self._name_owner, duty)))
+            buttons.append(_button(_("Name who…"), partial(self._name_owner, duty)))
             buttons[0].setProperty("role", QUIET)
         code = duty.step.code
         if code in NOTICES and self._context.may(NoticeGiven):
-            buttons.append(_button(_("Told…"), partial(self._tell, duty)))
+            buttons.append(_button(_("It was told…"), partial(self._tell, duty)))
         elif code in LOOKS and "checks" in self._context.pages:
             buttons.append(_button(_("Record the check"), partial(self._record, duty)))
         elif code in ELSEWHERE and (code != "judge_specimen" or self._context.may(CaseJudged)):

@@ -101,7 +101,7 @@ class RingPane(QWidget):
 
     def title(self) -> str:
         """The tab's text."""
-        return _("Who else")
+        return _("Other rooms")
 
     def is_begun(self) -> bool:
         """Whether something was typed and not saved."""

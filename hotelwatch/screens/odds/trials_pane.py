@@ -141,7 +141,7 @@ class TrialsPane(QWidget):
             self._say(line, role="muted")
         self._say(_("Who looked"), role="heading")
         people = list(people_lines(learned))
-        for line in people or [_("Nobody's look has met a dummy yet.")]:
+        for line in people or [_("No look has come across a dummy yet.")]:
             self._say(line)
         self._say(_("Beside the dummies"), role="heading")
         if learned.pairs is not None:
