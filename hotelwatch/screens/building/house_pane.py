@@ -213,7 +213,7 @@ class HousePane(QWidget):
         group = QButtonGroup(self)
         self._buttons: dict[Views, QPushButton] = {}
         for views, text in (
-            (Views.PLAN, _("&Plan")),
+            (Views.PLAN, _("Fr&om above")),
             (Views.CUT, _("S&ide view")),
             (Views.BOTH, _("&Both")),
         ):

@@ -18,7 +18,7 @@ def planned_table() -> RowTable[PlannedRoom]:
             Column(_("Room"), lambda row: row.room),
             Column(_("Floor"), lambda row: row.floor),
             Column(
-                _("Open"), lambda row: short_day_text(row.on), sort=lambda row: row.on.toordinal()
+                _("Go in"), lambda row: short_day_text(row.on), sort=lambda row: row.on.toordinal()
             ),
             Column(
                 _("Takes"),
