@@ -44,7 +44,7 @@ from hotelwatch.printing.page import (
     two_sides,
 )
 from hotelwatch.printing.ring_plan import ring_plan
-from hotelwatch.printing.sheet_rows import fields
+from hotelwatch.printing.sheet_fields import fields
 from hotelwatch.store.photos import photo_path
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _

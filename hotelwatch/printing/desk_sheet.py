@@ -29,7 +29,7 @@ from hotelwatch.printing.page import (
     text_block,
     two_sides,
 )
-from hotelwatch.printing.sheet_rows import fields, writing_lines
+from hotelwatch.printing.sheet_fields import fields, writing_lines
 from hotelwatch.wording.dates import day_text, moment_text, short_day_text
 from hotelwatch.wording.desk import (
     count_caution,

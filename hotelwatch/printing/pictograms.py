@@ -1,4 +1,4 @@
-"""Cautions without words, for people who read little: our own drawings of a few black shapes.
+"""Cautions and columns without words, for people who read little: our own drawings.
 
 Each is drawn in a square of 24 by 24. A bar across means: do not.
 """
@@ -24,6 +24,11 @@ class Sign(StrEnum):
     DO_NOT_OPEN = "do_not_open"
     PINCH = "pinch"
     NO_TOUCH = "no_touch"
+    MIND = "mind"
+    """Something is to be minded; what, stands in words on the first page."""
+    LOOKED_AT = "looked_at"
+    NOT_LOOKED_AT = "not_looked_at"
+    FOUND = "found"
 
 
 OF_CAUTION = {
@@ -39,7 +44,12 @@ OF_CAUTION = {
     "pinch_unfold": Sign.PINCH,
     "outlets_eyes_only": Sign.NO_TOUCH,
 }
-"""Cautions that have a pictogram beside their words."""
+"""Cautions that have a pictogram of their own."""
+
+
+def sign_of(caution: str) -> Sign | None:
+    """The pictogram that stands for a caution; None for no caution."""
+    return OF_CAUTION.get(caution, Sign.MIND) if caution else None
 
 
 def paint_sign(sign: Sign, painter: QPainter, place: QRectF) -> None:
@@ -180,6 +190,39 @@ def _no_touch(painter: QPainter) -> None:
     _bar(painter)
 
 
+def _mind(painter: QPainter) -> None:
+    """An exclamation mark in a triangle."""
+    _pen(painter, THICK)
+    _lines(painter, (12.0, 3.8), (20.8, 19.6), (3.2, 19.6), (12.0, 3.8))
+    _lines(painter, (12.0, 9.4), (12.0, 14.0))
+    _dot(painter, 12.0, 16.8, 0.7)
+
+
+def _looked_at(painter: QPainter) -> None:
+    """An open eye."""
+    _pen(painter, THICK)
+    eye = QPainterPath(QPointF(2.8, 12.0))
+    eye.cubicTo(7.0, 4.6, 17.0, 4.6, 21.2, 12.0)
+    eye.cubicTo(17.0, 19.4, 7.0, 19.4, 2.8, 12.0)
+    painter.drawPath(eye)
+    _dot(painter, 12.0, 12.0, 2.6)
+
+
+def _not_looked_at(painter: QPainter) -> None:
+    """An eye, barred."""
+    _looked_at(painter)
+    _bar(painter)
+
+
+def _found(painter: QPainter) -> None:
+    """A magnifying glass over spots."""
+    _pen(painter, THICK)
+    painter.drawEllipse(QRectF(3.4, 3.4, 12.6, 12.6))
+    _lines(painter, (14.6, 14.6), (20.6, 20.6))
+    for x, y in ((8.0, 8.4), (11.4, 8.0), (9.8, 11.4)):
+        _dot(painter, x, y, 0.7)
+
+
 DRAWN: dict[Sign, Callable[[QPainter], None]] = {
     Sign.TWO_PEOPLE: _two_people,
     Sign.GLOVES_AND_LIGHT: _gloves_and_light,
@@ -187,4 +230,8 @@ DRAWN: dict[Sign, Callable[[QPainter], None]] = {
     Sign.DO_NOT_OPEN: _do_not_open,
     Sign.PINCH: _pinch,
     Sign.NO_TOUCH: _no_touch,
+    Sign.MIND: _mind,
+    Sign.LOOKED_AT: _looked_at,
+    Sign.NOT_LOOKED_AT: _not_looked_at,
+    Sign.FOUND: _found,
 }

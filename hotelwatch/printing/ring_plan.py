@@ -5,18 +5,20 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hotelwatch.core.building.rooms import Building, Point, RoomShape
 from hotelwatch.core.cases.ring import Ring
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.printing.page import STRONG, Block, Canvas, Style, gap, stacked, text_block
+from hotelwatch.printing.page import STRONG, Block, Canvas, Style, cells, gap, stacked, text_block
 from hotelwatch.printing.sheet_style import BED
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 
 THIN_MM, THICK_MM = 0.15, 0.6
+BETWEEN_MM = 8.0
+"""Between two floors that stand side by side."""
 SIGNS = {
     RoomState.FOUND: "●",
     RoomState.OPEN: "○",
@@ -57,6 +59,13 @@ class _Scale:
     """Where the drawing begins, in millimetres."""
     label: Style
 
+    steps: float = 1.0
+    """1 where floors follow one another to the right, -1 where to the left."""
+
+    def moved(self, by_mm: float) -> _Scale:
+        """The same, so far on in reading direction."""
+        return replace(self, left=self.left + self.steps * by_mm)
+
     @property
     def height(self) -> float:
         """Of a floor's drawing, in millimetres."""
@@ -82,7 +91,7 @@ class PlanStyle:
 
 
 WHOLE_FLOORS = PlanStyle(34.0, Style(7.0), STRONG, math.inf)
-FOR_TEAMS = PlanStyle(40.0, Style(10.0), BED, 8.0)
+FOR_TEAMS = PlanStyle(34.0, Style(11.0), BED, 8.0)
 """Large, and no more of the house than one needs to find the door."""
 
 
@@ -102,9 +111,17 @@ def ring_plan(
             floors[shape.floor].append(shape)
     box = _box([shape for found in floors.values() for shape in found])
     scale = _scale(canvas, box, style)
-    for floor in sorted(touched, key=lambda floor: -building.floors[floor]):
-        title = text_block(canvas, _("Floor {floor}").format(floor=floor), style.title)
-        yield stacked([title, _floor(canvas, floors[floor], rows, scale)])
+    wide = (box.east - box.west) * scale.mm_per_m
+    a_row = max(1, int((canvas.width + BETWEEN_MM) // (wide + BETWEEN_MM)))
+    ordered = sorted(touched, key=lambda floor: -building.floors[floor])
+    for row in (ordered[at : at + a_row] for at in range(0, len(ordered), a_row)):
+        drawn = [
+            _floor(canvas, floors[floor], rows, scale.moved(number * (wide + BETWEEN_MM)))
+            for number, floor in enumerate(row)
+        ]
+        titles = [_("Floor {floor}").format(floor=floor) for floor in row]
+        starts = [number * (wide + BETWEEN_MM) for number in range(len(row))]
+        yield stacked([cells(canvas, titles, starts, style.title), _side_by_side(drawn)])
     states = dict.fromkeys(row.state for row in ring.rooms)
     legend = "   ".join(f"{SIGNS[state]} {label(state)}" for state in states)
     yield text_block(canvas, legend, Style(max(style.label.size_pt, STRONG.size_pt)))
@@ -121,8 +138,17 @@ def _scale(canvas: Canvas, box: _Box, style: PlanStyle) -> _Scale:
     wide, high = max(box.east - box.west, 1.0), max(box.north - box.south, 1.0)
     mm_per_m = min(canvas.width / wide, style.tallest_mm / high)
     # Where one reads from right to left it begins at the right, and is no less as it lies.
-    left = canvas.width - wide * mm_per_m if canvas.is_mirrored else 0.0
-    return _Scale(box, mm_per_m, left, style.label)
+    if canvas.is_mirrored:
+        return _Scale(box, mm_per_m, canvas.width - wide * mm_per_m, style.label, steps=-1.0)
+    return _Scale(box, mm_per_m, 0.0, style.label)
+
+
+def _side_by_side(blocks: Sequence[Block]) -> Block:
+    def paint(top: float) -> None:
+        for block in blocks:
+            block.paint(top)
+
+    return Block(max(block.height for block in blocks), paint)
 
 
 def _floor(
@@ -153,9 +179,10 @@ def _name(
     canvas: Canvas, row: RingRoom, corners: Sequence[tuple[float, float]], style: Style
 ) -> None:
     """The room's number and its sign in the middle of it."""
-    said = f"{row.room}\n{SIGNS[row.state]}"
-    wide = max(canvas.text_width(part, style) for part in said.split("\n"))
-    high = canvas.measure(said, wide + 2, style)
-    x = sum(x for x, _y in corners) / len(corners) - wide / 2
-    y = sum(y for _x, y in corners) / len(corners) - high / 2
-    canvas.text(said, x, y, width=wide + 2, style=style)
+    middle = sum(x for x, _y in corners) / len(corners)
+    lines = (row.room, SIGNS[row.state])
+    tall = canvas.measure(row.room, canvas.width, style)
+    y = sum(y for _x, y in corners) / len(corners) - tall * len(lines) / 2
+    for number, said in enumerate(lines):
+        wide = canvas.text_width(said, style)
+        canvas.text(said, middle - wide / 2, y + number * tall, width=wide + 1, style=style)

@@ -1,10 +1,11 @@
-"""What stands above and below each page of a round sheet."""
+"""What stands above and below each page of a sheet."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from functools import partial
 
 from hotelwatch.core.checks.place_looks import WHY_NUMBERS
 from hotelwatch.core.checks.sheet import Sheet
@@ -16,14 +17,15 @@ from hotelwatch.printing.page import (
     text_block,
     two_sides,
 )
-from hotelwatch.printing.sheet_rows import DOT_MM, MARK_MM, MOST_LIKELY
-from hotelwatch.printing.sheet_style import BOLD, SMALL, SMALL_BOLD, TINY, TITLE
-from hotelwatch.wording.dates import day_text, minutes_text
-from hotelwatch.wording.language import _, is_unchecked, listed, marked, ngettext
+from hotelwatch.printing.pictograms import Sign, paint_sign
+from hotelwatch.printing.sheet_style import SMALL, SMALL_BOLD, TINY, TITLE
+from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.language import _, is_unchecked, listed, marked
 from hotelwatch.wording.names import label
-from hotelwatch.wording.sheet_cautions import limit_text
+from hotelwatch.wording.sheet_cautions import form_version_text, limit_text
 
 UNCHECKED = marked("This translation has not been checked by a native speaker.")
+SIGN_MM = 5.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +36,9 @@ class Plan:
     title: str
     published: str
     """When and in which entry; empty if no plan is known."""
+    form_version: int
     pictures: Callable[[Canvas], Iterable[Block]] = field(default=lambda _canvas: ())
-    """What is shown of the building before the rooms; nothing unless said."""
+    """What is shown before the rooms of the building and of the case; nothing unless said."""
 
 
 def round_title(on: date) -> str:
@@ -44,30 +47,29 @@ def round_title(on: date) -> str:
 
 
 def sheet_head(canvas: Canvas, sheet: Sheet, plan: Plan, number: int, pages: int) -> Block:
-    """Hotel, day, team, what it amounts to, which plan, and the page's number."""
+    """Day, team, hotel, form and the page's number: pages may be parted."""
     page = _("Page {number} of {pages}").format(number=number, pages=pages)
     team = _("Team {team}").format(team=sheet.team.team)
-    lines = [
-        two_sides(canvas, plan.hotel, page, BOLD),
-        two_sides(canvas, plan.title, team, TITLE, share=0.7),
-        text_block(canvas, listed(_amounts(sheet)), SMALL),
-    ]
-    if plan.published:
-        lines.append(text_block(canvas, plan.published, SMALL))
-    return stacked([*lines, rule(canvas)])
+    known = [team, plan.hotel, form_version_text(plan.form_version)]
+    return stacked(
+        [
+            two_sides(canvas, plan.title, page, TITLE),
+            text_block(canvas, listed([said for said in known if said]), SMALL),
+            rule(canvas),
+        ]
+    )
 
 
 def sheet_foot(canvas: Canvas, number: int, pages: int) -> Block:
-    """How to read and fill the sheet, what a look can't show, and who checked the language."""
+    """What the boxes mean, why-numbers, what a look can't show, and who checked the language."""
     why = _("Why not looked at: {reasons}.").format(reasons=numbered_reasons())
     lines = [
         rule(canvas),
-        _legend(canvas),
-        text_block(canvas, why, SMALL),
-        text_block(canvas, limit_text(), SMALL_BOLD),
+        _boxes(canvas),
+        text_block(canvas, f"{why} {limit_text()}", SMALL),
     ]
     if is_unchecked():
-        lines.append(two_sides(canvas, _(UNCHECKED), UNCHECKED, TINY, share=0.3))
+        lines.append(text_block(canvas, _(UNCHECKED), TINY))
     return stacked(lines)
 
 
@@ -80,38 +82,29 @@ def numbered_reasons() -> str:
     return listed([*numbered])
 
 
-def _amounts(sheet: Sheet) -> list[str]:
-    beds = sum(len(room.beds) for room in sheet.rooms)
-    return [
-        sheet.on.isoformat(),
-        ngettext("{count} person", "{count} people", sheet.team.people).format(
-            count=sheet.team.people
-        ),
-        ngettext("{count} room", "{count} rooms", len(sheet.rooms)).format(count=len(sheet.rooms)),
-        ngettext("{count} bed", "{count} beds", beds).format(count=beds),
-        minutes_text(sheet.minutes),
-    ]
-
-
-def _legend(canvas: Canvas) -> Block:
-    """What the triangle and the dots mean."""
-    underside = _("underside: looked at only if all are")
-    likely = _("likeliest (common practice, no source, no measure)")
-    left = MARK_MM + 1.5
-    middle = canvas.text_width(underside, SMALL) + left + 6
-    after = middle + MOST_LIKELY * DOT_MM * 1.3 + 1.5
-    below = after + canvas.text_width(likely, SMALL) > canvas.width
-    if below:
-        middle = 0.0
-    after = middle + MOST_LIKELY * DOT_MM * 1.3 + 1.5
-    first = canvas.measure(underside, canvas.width - left, SMALL)
-    second = canvas.measure(likely, canvas.width - after, SMALL)
-    offset = first if below else 0.0
+def _boxes(canvas: Canvas) -> Block:
+    """What each of the three boxes of a place means, by its pictogram, on as many lines."""
+    said = (
+        (Sign.LOOKED_AT, _("Looked at")),
+        (Sign.NOT_LOOKED_AT, _("Not looked at: write why")),
+        (Sign.FOUND, _("Found: write what")),
+    )
+    after = SIGN_MM + 1.5
+    placed: list[tuple[Sign, str, float, int]] = []
+    x, line = 0.0, 0
+    for sign, text in said:
+        wide = after + canvas.text_width(text, SMALL_BOLD)
+        if placed and x + wide > canvas.width:
+            x, line = 0.0, line + 1
+        placed.append((sign, text, x, line))
+        x += wide + 5.0
+    tall = max(SIGN_MM, canvas.measure("0", canvas.width, SMALL_BOLD)) + 0.4
 
     def paint(top: float) -> None:
-        canvas.triangle(0, top + 0.9, MARK_MM)
-        canvas.text(underside, left, top, width=canvas.width - left, style=SMALL)
-        canvas.dots(middle, top + offset + 1.3, full=MOST_LIKELY, of=MOST_LIKELY, size=DOT_MM)
-        canvas.text(likely, after, top + offset, width=canvas.width - after, style=SMALL)
+        for sign, text, at, number in placed:
+            y = top + number * tall
+            canvas.draw(partial(paint_sign, sign), at, y, width=SIGN_MM, height=SIGN_MM)
+            width = canvas.width - at - after
+            canvas.text(text, at + after, y + 0.4, width=width, style=SMALL_BOLD)
 
-    return Block(max(first, offset + second), paint)
+    return Block((line + 1) * tall + 0.4, paint)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -17,21 +17,23 @@ from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import Aid, BedNo
 from hotelwatch.core.house import House
 from hotelwatch.core.treatment_facts import TreatmentRecorded
+from hotelwatch.printing import sheet_fields as filled
 from hotelwatch.printing import sheet_rows as rows
-from hotelwatch.printing.bed_drawing.beds import drawn_bed, drawn_room
+from hotelwatch.printing.bed_drawing.beds import drawn_bed
 from hotelwatch.printing.bed_drawing.painting import paint_bed
 from hotelwatch.printing.bed_drawing.picture import HEIGHT, BedPicture
 from hotelwatch.printing.bed_drawing.style import paper_style
-from hotelwatch.printing.page import Block, Canvas, gap, stacked, text_block
-from hotelwatch.printing.pictograms import Sign, paint_sign
+from hotelwatch.printing.page import Block, Canvas, Style, gap, stacked, text_block, two_sides
 from hotelwatch.printing.room_mark import paint_mark
 from hotelwatch.printing.sheet_style import (
     BED,
     BOLD,
+    FLOWING_PICTURE_MM,
     MARK_MM,
     PICTURE_MM,
-    ROOM,
-    SIGN_MM,
+    ROOM_SIZES_PT,
+    SMALL,
+    SMALL_BOLD,
     TEXT,
     TITLE,
 )
@@ -40,7 +42,11 @@ from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import bed_label, label
 from hotelwatch.wording.reasons import neighbour_reasons, opening_text
 
-NOTE_LINES = 2
+NOTE_LINES = 1
+BESIDE_MM = 4.0
+"""Between a room's head and the drawing beside it."""
+TIMES = (0.25, 0.25, 0.5)
+"""Shares of a line for when it was begun, when done, and by whom."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,55 +63,109 @@ def known_on(house: House, on: date) -> Known:
     return Known(house, on, {look.bed: look for look in looks(house, on)})
 
 
-def room_blocks(canvas: Canvas, room: SheetRoom, known: Known) -> Iterator[Block]:
-    """Everything about a room, its head kept with what follows."""
+def room_blocks(canvas: Canvas, room: SheetRoom, known: Known, space: float) -> Iterator[Block]:
+    """Everything about a room: on one page of so many millimetres where it can be.
+
+    Drawings shrink as far as they can be read; what is still too long goes on on the next page.
+    """
+    for picture_mm in PICTURE_MM:
+        blocks = [*_blocks(canvas, room, known, picture_mm)]
+        height = sum(block.height for block in blocks)
+        if height <= space:
+            whole = stacked(blocks)
+            yield Block(height, whole.paint)
+            return
+    yield from _blocks(canvas, room, known, FLOWING_PICTURE_MM)
+
+
+def _blocks(canvas: Canvas, room: SheetRoom, known: Known, picture_mm: float) -> Iterator[Block]:
     again = _again(canvas, room)
-    yield _head(canvas, room, known)
-    for bed in room.beds:
-        yield from _bed(canvas, bed, known, again)
+    groups = bed_groups(room.beds)
+    pictures = [_picture_of(group[0], known) for group in groups]
+    head = partial(_head, canvas, room, known)
+    first = pictures[0] if pictures else None
+    yield _beside(canvas, head, first, picture_mm)
+    yield from _why(canvas, room, known)
+    shown = {_kind(groups[0])} if groups else set()
+    columns = rows.Columns(("",), canvas.width)
+    for number, (group, picture) in enumerate(zip(groups, pictures, strict=True)):
+        if number and _kind(group) not in shown:
+            titles = partial(_bed_titles, canvas, group, known)
+            yield _beside(canvas, titles, picture, picture_mm)
+        else:
+            yield from (replace(line, keeps_next=True) for line in _titles(canvas, group, known))
+        shown.add(_kind(group))
+        letters = tuple(bed.bed for bed in group) if len(group) > 1 else ("",)
+        columns = rows.Columns(letters, canvas.width)
+        heads = rows.column_heads(canvas, columns)
+        yield heads
+        further = stacked([again, heads])
+        for row in rows.bed_rows(canvas, columns, group[0].places):
+            yield replace(row, repeats=further)
     if room.places:
-        yield from _room_places(canvas, room, again)
+        yield from _room_places(canvas, room, again, needs_heads=columns.beds != ("",))
     yield _times_and_notes(canvas, again)
+
+
+def bed_groups(beds: Sequence[SheetBed]) -> list[list[SheetBed]]:
+    """Beds that are built alike and stand in one table, in the order of the sheet."""
+    groups: list[list[SheetBed]] = []
+    for bed in beds:
+        alike = [g for g in groups if _kind(g) == (bed.kind, bed.encased)]
+        if alike and len(alike[-1]) < rows.MOST_BEDS:
+            alike[-1].append(bed)
+        else:
+            groups.append([bed])
+    return groups
+
+
+def _kind(group: Sequence[SheetBed]) -> tuple[str, bool]:
+    return group[0].kind, group[0].encased
 
 
 # --- the room's head ----------------------------------------------------------------------
 
 
-def _head(canvas: Canvas, room: SheetRoom, known: Known) -> Block:
-    band = _band(canvas, room, RoomMark(file_number(known.house), known.on, room.room))
+def _head(canvas: Canvas, room: SheetRoom, known: Known, width: float) -> Block:
+    """The room's number as large as it goes, where it lies, when to enter; its mark beside."""
+    mark = RoomMark(file_number(known.house), known.on, known.house.rules.form_version, room.room)
+    band = _band(canvas, room, width)
     when = _("Enter: {opening}. {minutes} for this room.").format(
         opening=opening_text(room.opening), minutes=minutes_text(room.minutes)
     )
-    lines = [text_block(canvas, when, BOLD)]
+    said = [_where(room), when]
     if room.by_at is not None:
-        by = _("Look by: {moment}.").format(moment=moment_text(room.by_at, known.house.zone))
-        lines.append(text_block(canvas, by, BOLD))
-    lines += [text_block(canvas, warning, BOLD) for warning in _warnings(room, known)]
-    lines.append(text_block(canvas, _why(room), TEXT))
-    return Block(
-        band.height + sum(line.height for line in lines) + 1.0,
-        stacked([band, *lines, gap(1.0)]).paint,
-        keeps_next=True,
-    )
-
-
-def _band(canvas: Canvas, room: SheetRoom, mark: RoomMark) -> Block:
-    """The room's number as large as it goes, where it lies, and its mark for scanners."""
-    title = _("Room {room}").format(room=room.room)
-    where = _where(room)
-    width = canvas.width - MARK_MM - 6
-    title_height = canvas.measure(title, width, ROOM)
-    height = max(MARK_MM, title_height + canvas.measure(where, width, BED) + 2.0) + 1.6
+        moment = moment_text(room.by_at, known.house.zone)
+        said.append(_("Look by: {moment}.").format(moment=moment))
+    people = max((known.house.rules.bed_kinds[bed.kind].people for bed in room.beds), default=1)
+    if people > 1:
+        must = ngettext("{count} person must be present", "{count} people must be present", people)
+        said.append(must.format(count=people))
+    beside = width - MARK_MM - 2.0
+    texts = stacked([text_block(canvas, line, BOLD, width=beside) for line in said])
 
     def paint(top: float) -> None:
-        canvas.line(0, top + 1.0, to_x=canvas.width, thick=0.7)
-        canvas.fill(0, top + 1.2, width=canvas.width - MARK_MM - 2, height=height)
-        canvas.text(title, 3, top + 1.6, width=width, style=ROOM)
-        canvas.text(where, 3, top + 1.6 + title_height, width=width, style=BED)
+        band.paint(top)
+        below = top + band.height + 1.0
+        texts.paint(below)
         painting = partial(paint_mark, mark)
-        canvas.draw(painting, canvas.width - MARK_MM, top + 1.8, width=MARK_MM, height=MARK_MM)
+        canvas.draw(painting, width - MARK_MM, below, width=MARK_MM, height=MARK_MM)
 
-    return Block(height + 2.4, paint)
+    return Block(band.height + 1.0 + max(texts.height, MARK_MM), paint)
+
+
+def _band(canvas: Canvas, room: SheetRoom, width: float) -> Block:
+    title = _("Room {room}").format(room=room.room)
+    styles = [Style(size, bold=True) for size in ROOM_SIZES_PT]
+    fitting = (style for style in styles if canvas.text_width(title, style) <= width - 4)
+    style = next(fitting, styles[-1])
+    tall = canvas.measure(title, width - 4, style)
+
+    def paint(top: float) -> None:
+        canvas.fill(0, top, width=width, height=tall + 1.0)
+        canvas.text(title, 2, top + 0.5, width=width - 4, style=style)
+
+    return Block(tall + 1.0, paint)
 
 
 def _again(canvas: Canvas, room: SheetRoom) -> Block:
@@ -126,7 +186,18 @@ def _where(room: SheetRoom) -> str:
     return _("Floor {floor}").format(floor=room.floor)
 
 
-def _why(room: SheetRoom) -> str:
+def _why(canvas: Canvas, room: SheetRoom, known: Known) -> Iterator[Block]:
+    """What must be known before the door is opened, and why the room is on the sheet."""
+    lines = [text_block(canvas, warning, BOLD) for warning in _warnings(room, known)]
+    lines.append(text_block(canvas, _reason(room), TEXT))
+    yield Block(
+        sum(line.height for line in lines) + 0.8,
+        stacked([gap(0.4), *lines]).paint,
+        keeps_next=True,
+    )
+
+
+def _reason(room: SheetRoom) -> str:
     if not room.asked_by:
         return _("Why: its beds are due in the cycle.")
     reasons = neighbour_reasons(room.reasons, source=room.neighbours_note)
@@ -138,7 +209,6 @@ def _why(room: SheetRoom) -> str:
 
 
 def _warnings(room: SheetRoom, known: Known) -> Iterator[str]:
-    """What must be known before the door is opened."""
     house = known.house
     starts = moment_of(known.on, "00:00", house.zone)
     reenter = [
@@ -154,55 +224,62 @@ def _warnings(room: SheetRoom, known: Known) -> Iterator[str]:
         yield _("In quarantine: nothing leaves the room unbagged; clean hands and tools after.")
 
 
-# --- a bed --------------------------------------------------------------------------------
+# --- beds ---------------------------------------------------------------------------------
 
 
-def _bed(canvas: Canvas, bed: SheetBed, known: Known, again: Block) -> Iterator[Block]:
-    """A bed's picture with its first rows below it; the others may go on on the next page."""
-    kind = known.house.rules.bed_kinds[bed.kind]
-    people = ngettext(
-        "{count} person must be present", "{count} people must be present", kind.people
-    ).format(count=kind.people)
-    beside = [
-        people,
-        _last_look(bed, known),
-        _("The numbers are those of the rows below."),
-        _("Denser hatching: likelier. Common practice, no measure."),
-    ]
-    picture = drawn_bed(kind, encased=bed.encased)
-    title = stacked([gap(2.0), text_block(canvas, _bed_title(bed), BED)])
-    yield replace(title, keeps_next=True, parts=(), repeats=again)
-    yield _picture(canvas, picture, beside, takes_two=kind.people > 1)
-    heads = rows.column_heads(canvas)
-    yield heads
-    further = stacked([again, heads])
-    for row in rows.place_rows(canvas, bed.places):
-        yield replace(row, repeats=further)
-    yield gap(2.0)
+def _picture_of(bed: SheetBed, known: Known) -> BedPicture:
+    return drawn_bed(known.house.rules.bed_kinds[bed.kind], encased=bed.encased)
 
 
-def _picture(canvas: Canvas, picture: BedPicture, beside: list[str], *, takes_two: bool) -> Block:
-    """A drawn bed, and beside it what must be known before one begins."""
-    x = PICTURE_MM + 5.0
-    lines = [text_block(canvas, said, TEXT, x=x, width=canvas.width - x) for said in beside]
-    parted = [part for line in lines for part in (line, gap(2.0))]
-    above = SIGN_MM * 1.6 + 2.0 if takes_two else 0.0
-    texts = stacked([gap(2.0 + above), *parted])
-    tall = PICTURE_MM * HEIGHT
-
-    def bed(painter: QPainter, place: QRectF) -> None:
-        style = paper_style(BED.font, per_mm=place.width() / PICTURE_MM)
-        paint_bed(painter, place, picture=picture, style=style)
+def _beside(
+    canvas: Canvas,
+    head: partial[Block],
+    picture: BedPicture | None,
+    picture_mm: float,
+) -> Block:
+    """What is said, and at its far side the drawn bed that the rows below go through."""
+    if picture is None:
+        said = head(canvas.width)
+        return Block(said.height + 1.0, said.paint, keeps_next=True)
+    x = canvas.width - picture_mm
+    said = head(x - BESIDE_MM)
+    tall = picture_mm * HEIGHT
 
     def paint(top: float) -> None:
-        canvas.draw(bed, 0.0, top, width=PICTURE_MM, height=tall)
-        if takes_two:
-            side = SIGN_MM * 1.6
-            painting = partial(paint_sign, Sign.TWO_PEOPLE)
-            canvas.draw(painting, x, top + 2.0, width=side, height=side)
-        texts.paint(top)
+        said.paint(top)
+        canvas.draw(
+            partial(paint_picture, picture, picture_mm), x, top, width=picture_mm, height=tall
+        )
 
-    return Block(max(tall, texts.height) + 1.5, paint, keeps_next=True)
+    return Block(max(said.height, tall) + 0.8, paint, keeps_next=True)
+
+
+def paint_picture(picture: BedPicture, picture_mm: float, painter: QPainter, place: QRectF) -> None:
+    """Paint a drawn bed, or a room's corner, that is so many millimetres wide."""
+    style = paper_style(BED.font, per_mm=place.width() / picture_mm)
+    paint_bed(painter, place, picture=picture, style=style)
+
+
+def _titles(canvas: Canvas, group: Sequence[SheetBed], known: Known) -> Iterator[Block]:
+    """A line for each bed: how it is built, when its underside was last looked at."""
+    yield gap(0.6)
+    for bed in group:
+        title, last = _bed_title(bed), _last_look(bed, known)
+        wide = canvas.text_width(title, SMALL_BOLD) + canvas.text_width(last, SMALL_BOLD)
+        if wide + 5 < canvas.width:
+            yield two_sides(canvas, title, last, SMALL_BOLD, share=0.0)
+        else:
+            yield stacked([text_block(canvas, said, SMALL_BOLD) for said in (title, last)])
+
+
+def _bed_titles(canvas: Canvas, group: Sequence[SheetBed], known: Known, width: float) -> Block:
+    """The same, wrapped into a column beside the drawing of another kind of bed."""
+    said = [
+        text_block(canvas, text, style, width=width)
+        for bed in group
+        for text, style in ((_bed_title(bed), BOLD), (_last_look(bed, known), SMALL))
+    ]
+    return stacked([gap(2.0), *said])
 
 
 def _bed_title(bed: SheetBed) -> str:
@@ -216,36 +293,33 @@ def _bed_title(bed: SheetBed) -> str:
 
 def _last_look(bed: SheetBed, known: Known) -> str:
     look = known.looks.get(bed.bed)
-    if look is None:
+    if look is None or look.last_on is None:
         return _("No look at its underside on record")
-    due = day_text(look.due_on)
-    if look.last_on is None:
-        return _("No look at its underside on record; due by {due}").format(due=due)
-    return _("Underside last looked at {last}; due by {due}").format(
-        last=day_text(look.last_on), due=due
-    )
+    return _("Underside last looked at {last}").format(last=day_text(look.last_on))
 
 
 # --- the rest of the room -----------------------------------------------------------------
 
 
-def _room_places(canvas: Canvas, room: SheetRoom, again: Block) -> Iterator[Block]:
-    title = text_block(canvas, _("The room beside its beds"), BED)
-    yield replace(title, keeps_next=True, repeats=again)
-    beside = [_("The numbers are those of the rows below.")]
-    takes_two = any(place.people > 1 for place in room.places)
-    yield _picture(canvas, drawn_room(room.places), beside, takes_two=takes_two)
-    heads = rows.column_heads(canvas)
-    yield heads
-    for row in rows.room_place_rows(canvas, room.places):
+def _room_places(
+    canvas: Canvas, room: SheetRoom, again: Block, *, needs_heads: bool
+) -> Iterator[Block]:
+    columns = rows.Columns(("",), canvas.width)
+    heads = rows.column_heads(canvas, columns)
+    title = rows.section(canvas, _("The room beside its beds"))
+    yield replace(title, repeats=stacked([again, heads]))
+    if needs_heads:
+        yield heads
+    for row in rows.room_rows(canvas, columns, room.places):
         yield replace(row, repeats=stacked([again, heads]))
 
 
 def _times_and_notes(canvas: Canvas, again: Block) -> Block:
     body = [
-        rows.fields(canvas, (_("Begun at"), _("Done at"), _("Done by"))),
-        rows.ticks(canvas, _("Aids used"), [label(aid) for aid in Aid]),
-        rows.writing_lines(canvas, _("Notes"), NOTE_LINES),
+        filled.fields(canvas, (_("Begun at"), _("Done at"), _("Done by")), TIMES),
+        gap(1.0),
+        filled.ticks(canvas, _("Aids used"), [label(aid) for aid in Aid]),
+        filled.writing_lines(canvas, _("Notes"), NOTE_LINES),
         gap(3.0),
     ]
     return stacked(body, repeats=again)

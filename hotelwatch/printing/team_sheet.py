@@ -15,20 +15,22 @@ from PySide6.QtGui import QPagedPaintDevice, QPainter
 from hotelwatch.core.checks.sheet import Sheet
 from hotelwatch.core.facts import RoundPublished
 from hotelwatch.core.house import House
-from hotelwatch.printing import sheet_rows as rows
 from hotelwatch.printing.application import ensure_application
 from hotelwatch.printing.fonts import check_fonts
 from hotelwatch.printing.page import (
     Block,
     Canvas,
-    gap,
     paint_pages,
     pdf_writer,
-    stacked,
     text_block,
 )
 from hotelwatch.printing.sheet_edges import Plan, round_title, sheet_foot, sheet_head
-from hotelwatch.printing.sheet_intro import care_blocks, intro_blocks, walk_block
+from hotelwatch.printing.sheet_intro import (
+    care_blocks,
+    intro_blocks,
+    signature_block,
+    walk_block,
+)
 from hotelwatch.printing.sheet_room import known_on, room_blocks
 from hotelwatch.printing.sheet_style import BOLD
 from hotelwatch.wording.dates import moment_text
@@ -84,13 +86,15 @@ def _blocks(canvas: Canvas, sheet: Sheet, house: House, plan: Plan) -> Iterator[
         yield text_block(canvas, _("No room is on this team's sheet today."), BOLD)
         return
     known = known_on(house, sheet.on)
+    space = canvas.height - sheet_head(canvas, sheet, plan, 1, 1).height
+    space -= sheet_foot(canvas, 1, 1).height
+    yield walk_block(canvas, sheet, house, plan.published)
+    yield signature_block(canvas, sheet)
     yield from intro_blocks(canvas, sheet, known)
-    yield walk_block(canvas, sheet, house)
     yield from plan.pictures(canvas)
     yield from care_blocks(canvas, sheet, known)
     for room in sheet.rooms:
-        yield from room_blocks(canvas, room, known)
-    yield _signatures(canvas, sheet)
+        yield from room_blocks(canvas, room, known, space)
 
 
 def _plan(house: House, on: date) -> Plan:
@@ -99,20 +103,9 @@ def _plan(house: House, on: date) -> Plan:
         row for row in house.kept_of(RoundPublished) if row.fact.from_on <= on <= row.fact.until_on
     ]
     if not rounds:
-        return Plan(hotel, round_title(on), "")
+        return Plan(hotel, round_title(on), "", house.rules.form_version)
     entry = house.entry_of(rounds[-1])
     published = _("Plan of {moment}, entry {entry}").format(
         moment=moment_text(entry.recorded_at, house.zone), entry=entry.number
     )
-    return Plan(hotel, round_title(on), published)
-
-
-def _signatures(canvas: Canvas, sheet: Sheet) -> Block:
-    """A line for each person, beside them when the round began and ended."""
-    clocks = [_("Round begun at"), _("Round ended at")]
-    body = []
-    for number in range(max(sheet.team.people, len(clocks))):
-        name = _("Name {number}").format(number=number + 1)
-        titles = [name, _("Signature"), *clocks[number : number + 1]]
-        body += [rows.fields(canvas, titles), gap(1.5)]
-    return stacked(body)
+    return Plan(hotel, round_title(on), published, house.rules.form_version)

@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
-from hotelwatch.core.case_facts import CaseJudged, CheckAsked, Outcome, Sighted, Sign
+from hotelwatch.core.case_facts import (
+    CaseJudged,
+    CheckAsked,
+    Outcome,
+    QuarantinePlaced,
+    Sighted,
+    Sign,
+)
+from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.cases.case_walk import Going, case_walk
 from hotelwatch.core.cases.ring import ring_of
 from hotelwatch.core.cases.ring_rule import Around
+from hotelwatch.core.cases.steps import next_steps
+from hotelwatch.core.cases.telling import to_be_told
 from hotelwatch.core.checks.room_mark import RoomMark, file_number, mark_text, read_mark
 from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.facts import BedChecked, BedNo, CaseNo, CheckKind, RoomNo, TeamName
@@ -90,9 +102,9 @@ def test_a_case_that_wants_nothing_and_a_team_that_is_not_there_are_refused():
 
 
 def test_a_mark_is_read_back_however_a_scanner_typed_it():
-    mark = RoomMark("000412", day(1), RoomNo("Lake 7/b"))
+    mark = RoomMark("000412", day(1), 12, RoomNo("Lake 7/b"))
     said = mark_text(mark)
-    assert said == f"LOOK 000412 {day(1):%Y%m%d} Lake 7/b"
+    assert said == f"LOOK 000412 {day(1):%Y%m%d} 12 Lake 7/b"
     for typed in (said, f"  {said}\n", said.replace(" ", "  ")):
         assert read_mark(typed) == mark
     lower = read_mark(said.lower())
@@ -101,7 +113,15 @@ def test_a_mark_is_read_back_however_a_scanner_typed_it():
 
 
 @pytest.mark.parametrize(
-    "typed", ["", "0104", "look behind", "LOOK 12 20260101 104", "LOOK 000412 20261301 104"]
+    "typed",
+    [
+        "",
+        "0104",
+        "look behind",
+        "LOOK 12 20260101 1 104",
+        "LOOK 000412 20261301 1 104",
+        "LOOK 000412 20261201 104",
+    ],
 )
 def test_what_is_no_mark_is_taken_as_typed(typed):
     assert read_mark(typed) is None
@@ -110,3 +130,27 @@ def test_what_is_no_mark_is_taken_as_typed(typed):
 def test_two_hotels_have_two_numbers_of_six_digits():
     assert file_number(house().house) == "000000"
     assert len(file_number(a_case().house)) == 6
+
+
+# --- who is to be told ---------------------------------------------------------------------
+
+
+def test_who_is_to_be_told_has_the_deadlines_of_the_cases_own_steps():
+    # Who: common practice, no source. 24 hours for whoever reported: HUD notices 2011-20 and
+    # 2012-17, for housing, read second-hand.
+    word = Sighted(CASE, RoomNo("103"), "", "", Sign.GUEST_WORD, 0, "desk", moment(0))
+    build = a_case().record(QuarantinePlaced(RoomNo("103"), CASE, moment(0), "sighting"), word)
+    told = to_be_told(build.house, CASE, now=moment(1))
+    whos = [(one.who, one.what, one.by_at) for one in told]
+    assert whos[:3] == [
+        ("housekeeper", "looked", None),
+        ("front_desk", "closed", None),
+        ("laundry", "bags", None),
+    ]
+    assert ("front_desk", "answer_guest", moment(0) + timedelta(hours=24)) in whos
+    assert ("competent_person", "judge_specimen") in [(who, what) for who, what, _by in whos]
+    assert told[1].values == {"rooms": ("103",)}
+    due = {
+        s.code: s.due_at for s in next_steps(build.house, case_of(build.house, CASE), now=moment(1))
+    }
+    assert all(one.by_at == due[one.what] for one in told if one.what in due)

@@ -14,6 +14,7 @@ from babel.messages.pofile import read_po
 
 from hotelwatch import paths
 from hotelwatch.core.case_facts import QuarantinePlaced
+from hotelwatch.core.cases.telling import LISTENERS, Telling
 from hotelwatch.core.checks.room_mark import RoomMark, file_number, mark_text
 from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.facts import HotelDescribed, RoomNo, RoundPublished, SlotPublished
@@ -23,7 +24,7 @@ from hotelwatch.printing import fonts, sheet_rows
 from hotelwatch.printing.page import Canvas, pdf_writer
 from hotelwatch.printing.sheet_style import SMALL_BOLD
 from hotelwatch.printing.team_sheet import print_team_sheet
-from hotelwatch.wording import language
+from hotelwatch.wording import language, sheet_telling
 from hotelwatch.wording.sheet_reasons import NEIGHBOUR_SHORT
 from tests.build import day, house, moment, rules
 from tests.printing.test_team_sheet import BLUE, CASE, a_house, usual, word_boxes
@@ -109,7 +110,7 @@ def test_no_word_of_a_columns_head_is_broken(tmp_path, spoken, qapp):
     painter = QPainter(device)
     canvas = Canvas(device, painter)
     with language.speaking(spoken):
-        for text, _x, width in sheet_rows.heads(canvas):
+        for text, _x, width in sheet_rows.heads(sheet_rows.Columns(("",), canvas.width)):
             words = [word for word in text.split() if "~" not in word]
             widest = max(canvas.text_width(word, SMALL_BOLD) for word in words)
             assert widest <= width or spoken in {language.PSEUDO, "zh_Hans"}, text
@@ -135,7 +136,7 @@ def test_where_one_reads_from_right_to_left_the_sheet_is_the_other_way_round(tmp
     width = papers["en"].size_mm[0] * 72 / 25.4
 
     def first_number(paper):
-        return next(p for p in paper.pieces() if p.text == "1" and 12.5 < p.size < 13.5)
+        return next(p for p in paper.pieces() if p.text == "1" and 11.5 < p.size < 12.5)
 
     left, right = (first_number(papers[code]) for code in ("en", "ar"))
     assert left.x < width * 0.15
@@ -229,8 +230,10 @@ def test_another_reader_finds_each_rooms_mark_on_the_printed_page(tmp_path, spok
         for page in sorted(tmp_path.glob("page*.pgm"))
         for mark in zxingcpp.read_barcodes(Image.open(page))
     ]
-    number = file_number(known)
-    assert found == [mark_text(RoomMark(number, sheet.on, room.room)) for room in sheet.rooms]
+    number, version = file_number(known), known.rules.form_version
+    assert found == [
+        mark_text(RoomMark(number, sheet.on, version, room.room)) for room in sheet.rooms
+    ]
 
 
 # --- what sheets say is in the catalogue --------------------------------------------------
@@ -277,6 +280,11 @@ def test_all_that_a_sheet_says_of_any_bed_is_in_the_translators_template(
     monkeypatch.setattr(language, "_default", ("en", recorder))
     for rooms in (sheet.rooms, tuple(asked), ()):
         print_team_sheet(replace(sheet, rooms=rooms), known, tmp_path / "sheet.pdf")
+    for what in sheet_telling.WHAT:
+        told = Telling(LISTENERS.get(what, "laundry"), what, {"rooms": ("1",), "room": "1"})
+        assert sheet_telling.what_text(told)
+    for who in sheet_telling.WHO:
+        assert sheet_telling.who_text(Telling(who, "looked"))
     with (paths.resources() / "translations" / "hotelwatch.pot").open("rb") as file:
         template = {row.id for row in read_po(file) if row.id}
     assert len(recorder.asked) > 120

@@ -336,7 +336,7 @@ def test_a_number_is_large_enough_to_be_pressed_in_any_look(make_form, look, the
     def large_enough():
         box = fitted(view.rect().toRectF())
         style = style_of(view.palette(), view.font())
-        return min(label_size(box, style, has_glyphs=True)) >= LEAST_TARGET_PX
+        return min(label_size(box, style, is_wide=True)) >= LEAST_TARGET_PX
 
     qtbot.waitUntil(large_enough)
 

@@ -1,9 +1,10 @@
 """What a room's mark on a sheet says to a scanner, and how it is read back.
 
-The text is our own: "LOOK", the number of the hotel's file, the sheet's day, the room, parted
-by spaces: "LOOK 402913 20261125 0104". A scanner that acts as a keyboard types it wherever
-one types. Letters and signs that lie elsewhere on other countries' keyboards (A, Q, W, Y, Z,
-M, slash, hyphen, colon) are not used; a room's own label is what it is and stands last.
+The text is our own: "LOOK", the number of the hotel's file, the sheet's day, the version of
+its form, the room, parted by spaces: "LOOK 402913 20261125 1 0104". A scanner that acts as a
+keyboard types it wherever one types. Letters and signs that lie elsewhere on other countries'
+keyboards (A, Q, W, Y, Z, M, slash, hyphen, colon) are not used; a room's own label is what it
+is and stands last.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from hotelwatch.core.house import House
 
 BEGINS = "LOOK"
 FILE_DIGITS = 6
-_MARK = re.compile(rf"{BEGINS} (\d{{{FILE_DIGITS}}}) (\d{{8}}) (\S.*)", re.IGNORECASE)
+_MARK = re.compile(rf"{BEGINS} (\d{{{FILE_DIGITS}}}) (\d{{8}}) (\d{{1,6}}) (\S.*)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,8 @@ class RoomMark:
     """The file's number; see ``file_number``."""
     on: date
     """The sheet's day."""
+    form_version: int
+    """Of the form that the sheet is; see Rules."""
     room: RoomNo
 
 
@@ -43,7 +46,7 @@ def file_number(house: House) -> str:
 
 def mark_text(mark: RoomMark) -> str:
     """What a mark says."""
-    return f"{BEGINS} {mark.file} {mark.on:%Y%m%d} {mark.room}"
+    return f"{BEGINS} {mark.file} {mark.on:%Y%m%d} {mark.form_version} {mark.room}"
 
 
 def read_mark(text: str) -> RoomMark | None:
@@ -55,4 +58,4 @@ def read_mark(text: str) -> RoomMark | None:
         on = datetime.strptime(found[2], "%Y%m%d").date()
     except ValueError:
         return None
-    return RoomMark(found[1], on, RoomNo(found[3]))
+    return RoomMark(found[1], on, int(found[3]), RoomNo(found[4]))

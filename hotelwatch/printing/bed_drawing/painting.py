@@ -25,13 +25,14 @@ from hotelwatch.printing.bed_drawing.style import NOTHING_SAID, BedStyle, SaidOf
 
 WEIGHTS = {Stroke.FINE: 0.6, Stroke.EDGE: 1.0, Stroke.OUTER: 1.7}
 LIKELIEST = 5
-HEIGHT_SHARE, WIDTH_SHARE = 0.56, 0.8
+HEIGHT_SHARE, WIDTH_SHARE = 0.62, 0.8
 """Of a number's frame, what its digits may take."""
 THIN_SPACE = "\N{THIN SPACE}"
 THICKEST = 0.0023
 """An edge in widths of the picture: a small picture has finer lines, 60 mm wide 0.14 mm."""
 PEOPLE_SHARE = 0.75
 """Height of the people who lift, of a number's."""
+TWO_DIGITS = 10
 CHOSEN_WIDTH, FOLLOWING_WIDTH = 3.0, 2.2
 
 
@@ -84,7 +85,8 @@ def paint_marks(
     for place, width in ((said.following, FOLLOWING_WIDTH), (said.current, CHOSEN_WIDTH)):
         if place:
             _frame_place(painter, box, picture.outlines_of(place), (style, width))
-    size = label_size(box, style, has_glyphs=bool(said.glyphs))
+    has_two_digits = any(mark.number >= TWO_DIGITS for mark in picture.marks)
+    size = label_size(box, style, is_wide=bool(said.glyphs) or has_two_digits)
     for lift in picture.lifts:
         height = size[1] * PEOPLE_SHARE
         middle = at(box, lift.at)
@@ -100,10 +102,10 @@ def _fine(style: BedStyle, box: QRectF) -> BedStyle:
     return replace(style, line=min(style.line, box.width() * THICKEST))
 
 
-def label_size(box: QRectF, style: BedStyle, *, has_glyphs: bool) -> tuple[float, float]:
+def label_size(box: QRectF, style: BedStyle, *, is_wide: bool) -> tuple[float, float]:
     """Width and height of a number's frame in a picture of this size."""
     height = min(style.label, box.width() * LABEL_HEIGHT)
-    widest = LABEL_WIDTH / LABEL_HEIGHT if has_glyphs else 1.12
+    widest = LABEL_WIDTH / LABEL_HEIGHT if is_wide else 1.12
     return height * widest, height
 
 

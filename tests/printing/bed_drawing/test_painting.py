@@ -146,7 +146,7 @@ def test_numbers_do_not_grow_without_end():
     style = paper_style(font(), per_mm=PER_MM)
     for width_mm, expected_mm in ((SMALL_MM, 60 * 0.056), (LARGE_MM, 5.0)):
         box = QRectF(0, 0, width_mm * PER_MM, width_mm * PER_MM * HEIGHT)
-        _width, height = label_size(box, style, has_glyphs=False)
+        _width, height = label_size(box, style, is_wide=False)
         assert height / PER_MM == pytest.approx(expected_mm)
 
 
@@ -159,7 +159,7 @@ def test_how_a_place_stands_is_seen_by_more_than_colour():
     def frame(said):
         image = painted(picture, LARGE_MM, said)
         style = paper_style(font(), per_mm=PER_MM)
-        width, height = label_size(box, style, has_glyphs=True)
+        width, height = label_size(box, style, is_wide=True)
         middle = at(box, mark.label)
         area = QRectF(middle.x() - width / 2, middle.y() - height / 2, width, height)
         tones = greys(image, area)
