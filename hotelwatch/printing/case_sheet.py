@@ -60,7 +60,7 @@ from hotelwatch.wording.treatment import doubt_sentence
 if TYPE_CHECKING:
     from hotelwatch.core.odds.since import CaseOdds
 
-STORY = (0.0, 0.28)
+STORY = (0.0, 0.32)
 DUTIES = (0.0, 0.62, 0.8)
 ASKED = (0.0, 0.1, 0.48, 0.76)
 BACK = (0.0, 0.24, 0.5)
