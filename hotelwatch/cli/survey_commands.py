@@ -201,7 +201,7 @@ def _say_plan(asked: PlanAsked) -> None:
             (
                 _("Room"),
                 _("Floor"),
-                _("Go in"),
+                _("Can go in"),
                 _("Takes"),
                 _("Sees it, in 100"),
                 _("Something was missed"),

@@ -168,8 +168,8 @@ class TreatmentPane(FormsPane):
         self.to_log = self._opens(_("Read a lo&g…"), self.log_form)
         self.to_paper = self._opens(_("Keep a &paper…"), self.paper)
         self.to_care = self._opens(_("Li&nen, luggage, tools…"), self.care)
-        self.to_discard = self._opens(_("Thing thrown awa&y…"), self.discard)
-        self.to_firm = self._opens(_("Licensed fir&m…"), self.firm)
+        self.to_discard = self._opens(_("Thrown awa&y…"), self.discard)
+        self.to_firm = self._opens(_("Fir&m…"), self.firm)
         may = self._context.may
         only_if(may(TreatmentRecorded), self.to_treat)
         only_if(may(TreatmentOrdered), self.to_order)

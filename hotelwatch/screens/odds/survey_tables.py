@@ -18,7 +18,9 @@ def planned_table() -> RowTable[PlannedRoom]:
             Column(_("Room"), lambda row: row.room),
             Column(_("Floor"), lambda row: row.floor),
             Column(
-                _("Go in"), lambda row: short_day_text(row.on), sort=lambda row: row.on.toordinal()
+                _("Can go in"),
+                lambda row: short_day_text(row.on),
+                sort=lambda row: row.on.toordinal(),
             ),
             Column(
                 _("Takes"),

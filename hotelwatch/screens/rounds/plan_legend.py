@@ -37,12 +37,12 @@ def samples() -> tuple[Sample, ...]:
     leaning = Leaning(SAMPLE_ROOM, DAY, 0.5, None)
     return (
         Sample("101", _chip(), _("fixed")),
-        Sample("101", replace(_chip(), is_firm=False), _("likely: settled that morning")),
+        Sample("101", replace(_chip(), is_firm=False), _("likely until that morning")),
         Sample(_("◆ case"), _chip("1"), _("a case asks")),
-        Sample(_("! late"), _chip(is_late=True), _("later than due")),
+        Sample(_("! late"), _chip(is_late=True), _("overdue")),
         Sample("101", replace(_chip(), is_day_pinned=True), _("pinned")),
         Sample(_("closed"), _chip(state=SlotState.IN_QUARANTINE), _("in quarantine")),
-        Sample("?", replace(_chip(), leaning=leaning), _("a guest may be in it")),
+        Sample("?", replace(_chip(), leaning=leaning), _("guest may be in")),
         Sample("✓", _chip(state=SlotState.LOOKED_AT), _("looked at")),
     )
 

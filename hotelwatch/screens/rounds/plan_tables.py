@@ -104,7 +104,7 @@ def rooms_table() -> RowTable[SlotRow]:
                 _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_text
             ),
             Column[SlotRow](
-                _("Go in"),
+                _("Can go in"),
                 lambda row: opening_short(row.opening),
                 sort=lambda row: row.opening.from_clock if row.opening else None,
                 hint=lambda row: opening_text(row.opening),

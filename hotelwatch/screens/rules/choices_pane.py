@@ -31,7 +31,7 @@ APART_PX = 18
 CHOICE_CHARS = 22
 SHORT = {
     "ring_radius": m("How &far"),
-    "hold": m("Neighbours &meanwhile"),
+    "hold": m("Until &looked at"),
     "release_by": m("&Given back by"),
     "species": m("S&pecies"),
     "clean_kinds": m("Checks tha&t count"),

@@ -109,8 +109,8 @@ class KeptPane(QWidget):
             heading.setProperty("role", "heading")
         why = QLabel(
             _(
-                "They count from the closing of the case, or from the month. What goes is gone;"
-                " its digest stays, and the record says what went."
+                "They count from the closing of the case, or from the month. What is deleted is"
+                " gone for good; the record says what it was, and keeps its digest."
             ),
             wordWrap=True,
         )

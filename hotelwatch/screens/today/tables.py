@@ -45,7 +45,7 @@ def rooms_table(context: Context) -> RowTable[RoomToday]:
             Column[RoomToday](_("Room"), lambda row: row.room),
             Column[RoomToday](_("Team"), _team_text, tint=_team_tone, hint=_team_hint, wraps=True),
             Column[RoomToday](
-                _("Go in"),
+                _("Can go in"),
                 _enter_text,
                 sort=lambda row: (
                     row.slot.opening.from_clock if row.slot and row.slot.opening else None
