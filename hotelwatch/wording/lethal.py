@@ -41,17 +41,17 @@ LACKS: Mapping[str, str] = {
     ),
     "minutes_short": m("{probe}: {span} more at {celsius} °C were needed."),
     "never_lethal": m(
-        "{probe}: it never came to {floor} °C (its best was {best} °C), so nothing is credited."
+        "{probe}: it never came to {floor} °C (its best was {best} °C), so nothing counts."
     ),
-    "refused": m("{probe}: {span} are not credited, on the wrong side of {floor} °C."),
-    "gap": m("{probe}: no reading for {span} from {at}; nothing is credited across the gap."),
+    "refused": m("{probe}: {span} do not count, on the wrong side of {floor} °C."),
+    "gap": m("{probe}: no reading for {span} from {at}; nothing counts across the gap."),
     "fell_off": m(
         "{probe}: from {at} on it moved unlike the others. It seems to have fallen off, and"
-        " nothing is credited after that."
+        " nothing counts after that."
     ),
     "stuck": m(
-        "{probe}: from {at} on it shows one and the same while the others move, and nothing is"
-        " credited after that."
+        "{probe}: from {at} on it shows one and the same while the others move, and nothing"
+        " counts after that."
     ),
 }
 
@@ -201,9 +201,9 @@ def plain_rule_text(figures: Figures, method: Method) -> str:
 
 
 FLOORS = {
-    "eggs": m("eggs: credit from {celsius:g} °C"),
-    "adults": m("adults: credit from {celsius:g} °C"),
-    "all": m("credit at {celsius:g} °C and colder"),
+    "eggs": m("eggs: counts from {celsius:g} °C"),
+    "adults": m("adults: counts from {celsius:g} °C"),
+    "all": m("counts at {celsius:g} °C and colder"),
 }
 
 
@@ -248,7 +248,7 @@ def explanation(figures: Figures, method: Method) -> str:
     if method is Method.COLD:
         return _(
             "A dose of 1 is {hours:g} hours at {celsius:g} °C, or shorter where it is colder"
-            " (Olson et al. 2013); nothing is credited above {floor:g} °C. Only readings at the"
+            " (Olson et al. 2013); nothing counts above {floor:g} °C. Only readings at the"
             " core of what is frozen tell."
         ).format(
             hours=figures.cold_kill_hours.value,
@@ -258,7 +258,7 @@ def explanation(figures: Figures, method: Method) -> str:
     return _(
         "A dose of 1 is {minutes:g} minutes at {celsius:g} °C for eggs, ten times shorter for each"
         " {tenfold:g} °C more (Kells and Goblirsch 2011; Pereira et al. 2009); {wanted:g} is asked,"
-        " since probes lag (an assumption). Nothing is credited below {floor:g} °C, nor more"
+        " since probes lag (an assumption). Nothing counts below {floor:g} °C, nor more"
         " beyond {cap:g} °C."
     ).format(
         minutes=figures.egg_kill_minutes.value,

@@ -95,7 +95,7 @@ class LogView(QWidget):
         if self.curves is not None:
             self._legend_place.addWidget(self._legend(verdict, self.curves))
             if any(curve.not_counted_from is not None for curve in self.curves.curves):
-                said = _("Behind its cross a line is thin: nothing of it is credited there.")
+                said = _("Behind its cross a line is thin: nothing of it counts there.")
                 self._legend_place.addWidget(text_label(said, role="muted"))
         if verdict.lacks:
             self._told.addWidget(text_label(_("What it does not show"), role="heading"))
