@@ -116,6 +116,7 @@ class Backups(QObject):
             deeds.back_up_now,
             wish,
             label=_("Backing up before closing"),
+            for_all=True,
             on_done=self._close_after,
             on_failed=self._close_all_the_same,
         )
@@ -285,6 +286,7 @@ class Backups(QObject):
                 told,
                 clock(),
                 label=_("Going back to the backup"),
+                for_all=True,
                 on_done=self._went_back,
                 on_failed=partial(self._stayed, told.path),
             )

@@ -94,6 +94,7 @@ class PageSpec:
     - ``focus_room(room)``, called by ``go_to(key, room)`` after the refresh;
     - ``topics``, a frozenset of the Topics that concern it (all, if it has none);
     - ``focus_rooms(name, rooms)``, on the page of the house only;
+    - ``focus_sheet(mark)``, on the page of checks only;
     - ``log_sighting(room)`` and ``focus_case(case)``, on the page of cases only;
     - ``take_file(path)``, on pages that load tables;
     - ``draft()``, plain values of what is half entered there (None: nothing), with a ``what``
@@ -115,3 +116,5 @@ class PageSpec:
     """What a role must see for the page to be there; None: nothing."""
     writes: tuple[type[Fact], ...] = ()
     """What a role must be allowed to write down for the page to be there."""
+    deed: str = ""
+    """The code of the action that one comes there for, as a refusal names it."""

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QMimeData, QObject, Signal
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QApplication,
     QDialog,
@@ -37,6 +38,7 @@ from hotelwatch.screens.menus import Rights
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.page_stack import PageStack
 from hotelwatch.screens.pin_form import PinForm
+from hotelwatch.screens.table_copy import OURS
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import refusal_sentence
@@ -116,6 +118,7 @@ class DeskLock(QObject):
         """The hotel is left."""
         self.idle.stop()
         self._hotel = self._make = self._shown = self._focus = None
+        self._covered.jobs.seat("")
         self._uncover()
 
     def lock(self) -> None:
@@ -127,6 +130,7 @@ class DeskLock(QObject):
         self._focus = now if now and self._covered.whole.isAncestorOf(now) else None
         last = self._shown.person if self._shown else ""
         get_up(hotel)
+        self._covered.jobs.seat("", is_locked=True)
         self.idle.stop()
         self._close_what_floats()
         self.screen.show_people(tuple(people(hotel.house)), last)
@@ -185,6 +189,7 @@ class DeskLock(QObject):
         if hotel.seat != before:
             self._focus = None
             self._covered.notices.clear()
+            _forget_what_was_copied()
             if before is not None:
                 stack.put_aside(before.person)
             if not stack.take_up(name, self.shown_pages()):
@@ -199,6 +204,7 @@ class DeskLock(QObject):
         if self._hotel is None:
             return
         self._shown = self._hotel.seat
+        self._covered.jobs.seat(self._hotel.person)
         self.idle.start(self._minutes())
         self.entered.emit()
 
@@ -234,3 +240,11 @@ class DeskLock(QObject):
                 widget.reject()
             elif isinstance(widget, QMenu) or widget.windowType() == widget.windowType().Popup:
                 widget.close()
+
+
+def _forget_what_was_copied() -> None:
+    """A table that was copied here is not for whoever sits down next to paste."""
+    clipboard = QGuiApplication.clipboard()
+    held: QMimeData | None = clipboard.mimeData()
+    if clipboard.ownsClipboard() or (held is not None and held.hasFormat(OURS)):
+        clipboard.clear()

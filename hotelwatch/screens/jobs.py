@@ -69,6 +69,8 @@ class Job:
     gives_way: bool = False
     comes_again: bool = False
     """It was stopped only to give way."""
+    by: str = ""
+    """Who sat at the desk when it was asked for; empty where nobody needs a PIN."""
 
 
 class _Worker(QObject):
@@ -121,6 +123,9 @@ class Jobs(QObject):
         self._waiting: deque[Job] = deque()
         self._job: Job | None = None
         self._left_running: Job | None = None
+        self._seated = ""
+        self._is_locked = False
+        self._untold: list[tuple[Job, Any, Exception | None]] = []
         self._answer = QTimer(self, singleShot=True, interval=STOP_ANSWERS_MS)
         self._answer.timeout.connect(self._leave_running)
         self._thread = QThread()
@@ -142,6 +147,19 @@ class Jobs(QObject):
         """Whether something is being done that somebody waits for."""
         return self._job is not None or bool(self._waiting)
 
+    def seat(self, person: str, *, is_locked: bool = False) -> None:
+        """Say who sits at the desk, which may be nobody: how a job ended is told to who asked.
+
+        What ended meanwhile is told once that person sits there again.
+        """
+        self._seated, self._is_locked = person, is_locked
+        told = [one for one in self._untold if not self._is_for_another(one[0])]
+        self._untold = [one for one in self._untold if self._is_for_another(one[0])]
+        if self._job is not None:
+            self.began.emit(self._label_of(self._job))
+        for job, value, error in told:
+            self._tell_end(job, value, error)
+
     def run(
         self,
         function: Callable[..., Any],
@@ -153,16 +171,18 @@ class Jobs(QObject):
         keeps: bool = False,
         unasked: bool = False,
         gives_way: bool = False,
+        for_all: bool = False,
     ) -> None:
         """Do it off the window's thread; the module's top says how.
 
         ``keeps`` takes what a stopped function returned nevertheless: its best so far.
         ``unasked`` work is the window's own reading: closing does not ask about it.
         Work that ``gives_way`` is stopped by whatever else comes, and begins anew after it.
+        How work ``for_all`` ended is told whoever sits there then.
         """
-        work = Work(function, values)
+        work, by = Work(function, values), "" if for_all else self._seated
         self._waiting.append(
-            Job(work, label, on_done, on_failed, on_stopped, keeps, unasked, gives_way)
+            Job(work, label, on_done, on_failed, on_stopped, keeps, unasked, gives_way, by=by)
         )
         if not gives_way:
             self._let_pass()
@@ -186,11 +206,13 @@ class Jobs(QObject):
     def stop_all(self) -> None:
         """Stop what is being done and forget what waits."""
         self._waiting.clear()
+        self._untold.clear()
         self.stop()
 
     def close(self) -> None:
         """Stop everything and end the thread. Waits for a job that can't be stopped."""
         self._waiting.clear()
+        self._untold.clear()
         for job in (self._job, self._left_running):
             if job is not None:
                 job.work.stop.set()
@@ -204,7 +226,7 @@ class Jobs(QObject):
         if self._job is not None or self._left_running is not None or not self._waiting:
             return
         self._job = self._waiting.popleft()
-        self.began.emit(self._job.label)
+        self.began.emit(self._label_of(self._job))
         # A closed page found as garbage on the worker's thread would be destroyed
         # there, and Qt would crash: nothing is collected until the job has ended.
         gc.disable()
@@ -246,6 +268,25 @@ class Jobs(QObject):
     def _finish(self, job: Job, value: Any, error: Exception | None) -> None:  # noqa: ANN401
         if not self._waiting:
             self.idle.emit()
+        if self._is_for_another(job):
+            self._untold.append((job, value, error))
+        else:
+            self._tell_end(job, value, error)
+        self._next()
+
+    def _is_for_another(self, job: Job) -> bool:
+        """Whether who asked for it does not sit there now; what nobody asked for tells nothing."""
+        if job.unasked or not job.by:
+            return False
+        return self._is_locked or job.by != self._seated
+
+    def _label_of(self, job: Job) -> str:
+        """What is being done; not which case somebody else prints."""
+        if self._is_for_another(job):
+            return _("Work that somebody else began goes on")
+        return job.label
+
+    def _tell_end(self, job: Job, value: Any, error: Exception | None) -> None:  # noqa: ANN401
         if isinstance(error, Stopped):
             if job.on_stopped is not None and _is_there(job.on_stopped):
                 job.on_stopped()
@@ -256,7 +297,6 @@ class Jobs(QObject):
             self.failed.emit(error)
         elif _is_there(job.on_failed):
             job.on_failed(error)
-        self._next()
 
 
 def _takes_progress(function: Callable[..., Any]) -> bool:

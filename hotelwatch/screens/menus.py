@@ -127,6 +127,7 @@ class Menus(QObject):
             action.setVisible(rights.logs)
         for action in self._locks:
             action.setVisible(rights.can_lock)
+        self.say_what_undo_does()
         self.recent.show_files(recent)
 
     # --- menus --------------------------------------------------------------

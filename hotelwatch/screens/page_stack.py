@@ -185,8 +185,23 @@ class PageStack(QStackedWidget):
     def _may_show(self, page: str) -> bool:
         if page in self.shown_keys:
             return True
-        self._notices.refuse(Refusal("page_not_shown"))
+        try:
+            self._require(page)
+        except Refusal as refusal:
+            self._notices.refuse(refusal)
+        else:
+            self._notices.refuse(Refusal("page_not_shown"))
         return False
+
+    def _require(self, page: str) -> None:
+        """Have it written down that who sits there may not see a page."""
+        spec = self.specs.get(page)
+        if spec is None or self._context is None:
+            return
+        if spec.needs is not None:
+            self._context.hotel.require_sight(spec.needs)
+        for kind in spec.writes:
+            self._context.hotel.require(kind, action=spec.deed)
 
     def hear(self, changes: Changes, *, in_sight: bool = True) -> None:
         """Note which pages a change concerns; the one in sight is made fresh at once."""

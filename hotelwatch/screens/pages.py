@@ -46,6 +46,7 @@ def page_specs() -> tuple[PageSpec, ...]:
             _roster_wizard,
             in_navigation=False,
             writes=(RoomDescribed,),
+            deed="load_roster",
         ),
         PageSpec(
             "change_rooms",
@@ -54,6 +55,7 @@ def page_specs() -> tuple[PageSpec, ...]:
             _columns_wizard,
             in_navigation=False,
             writes=(RoomDescribed,),
+            deed="change_rooms",
         ),
         PageSpec(
             "load_bookings",
@@ -62,6 +64,7 @@ def page_specs() -> tuple[PageSpec, ...]:
             _bookings_wizard,
             in_navigation=False,
             writes=(StaysImported,),
+            deed="import_stays",
         ),
         PageSpec(
             "report",
@@ -70,6 +73,7 @@ def page_specs() -> tuple[PageSpec, ...]:
             _report_page,
             in_navigation=False,
             writes=(Sighted,),
+            deed="log_sighting",
         ),
     )
 

@@ -11,6 +11,8 @@ from PySide6.QtCore import QMimeData
 from hotelwatch.screens.table_model import Column
 
 R = TypeVar("R")
+OURS = "application/x-hotelwatch-table"
+"""Marks what was copied from a table of this program; pasted it says nothing."""
 
 
 def cells_of(columns: Sequence[Column[R]], rows: Iterable[R]) -> list[list[str]]:
@@ -41,6 +43,7 @@ def for_clipboard(cells: Sequence[Sequence[str]]) -> QMimeData:
     made = QMimeData()
     made.setText(as_text(cells))
     made.setHtml(as_html(cells))
+    made.setData(OURS, b"")
     return made
 
 

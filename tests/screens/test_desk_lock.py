@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from threading import Event
 
 import argon2
 import pytest
@@ -16,6 +17,7 @@ from hotelwatch.core.people import refused_rows
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.roles import Sight
 from hotelwatch.screens.context import PageSpec
+from hotelwatch.screens.table_copy import for_clipboard
 from tests.build import rules
 
 EXEC, SUPERVISOR, HOUSEKEEPER, DESK, ENGINEER, MANAGER = StaffRole
@@ -299,8 +301,63 @@ def test_work_goes_on_behind_the_lock(window, qtbot):
     window.jobs.run(work, label=SECRET, on_done=done.append)
     window.desk.lock()
     assert SECRET not in everything_said(window)
-    qtbot.waitUntil(lambda: done == ["done"], timeout=5000)
+    qtbot.waitUntil(lambda: not window.jobs.is_busy, timeout=5000)
     assert window.desk.is_locked
+    assert done == []  # what it ends with is for who asked: a box would stand above the lock
+    come_in(window, qtbot, "Ana")
+    assert done == []
+    window.desk.lock()
+    come_in(window, qtbot, "Eva")
+    assert done == ["done"]
+
+
+def test_nobody_reads_what_another_prints_or_copied(window, qtbot):
+    done, failed, may_end = [], [], Event()
+
+    def work(progress):
+        while not may_end.is_set():
+            progress(0.5, "")
+        raise ValueError(SECRET)
+
+    come_in(window, qtbot, "Eva")
+    QApplication.clipboard().setMimeData(for_clipboard([["What"], [SECRET]]))
+    window.jobs.failed.disconnect(window.notices.fail)
+    window.jobs.failed.connect(failed.append)
+    window.jobs.run(work, label=SECRET, on_done=done.append)
+    qtbot.waitUntil(window.job_bar.isVisible, timeout=5000)
+    window.desk.lock()
+    come_in(window, qtbot, "Dan")
+    assert QApplication.clipboard().text() == ""
+    assert "Work that somebody else began goes on" in window.job_bar.label.text()
+    may_end.set()
+    qtbot.waitUntil(lambda: not window.jobs.is_busy, timeout=5000)
+    assert failed == []
+    window.desk.lock()
+    come_in(window, qtbot, "Eva")
+    assert [str(error) for error in failed] == [SECRET]
+
+
+def test_keys_do_nothing_on_a_locked_desk(window, qtbot):
+    come_in(window, qtbot, "Eva")
+    window.stack.go_to("cases")
+    window.desk.lock()
+    before = set(QApplication.topLevelWidgets())
+    for key, *held in (
+        (Qt.Key.Key_G, CONTROL),
+        (Qt.Key.Key_L, CONTROL),
+        (Qt.Key.Key_Z, CONTROL),
+        (Qt.Key.Key_V, CONTROL),
+        (Qt.Key.Key_F1,),
+        (Qt.Key.Key_1, ALT),
+    ):
+        for where in (window.desk.screen.names, window.desk.screen.pad.line):
+            where.setFocus()
+            press(qtbot, key, *held)
+            assert window.desk.is_locked
+            assert window.stack.place == "cases"
+            new = [w for w in QApplication.topLevelWidgets() if w not in before and w.isVisible()]
+            assert not new, (key, new)
+    assert window.stack.pages["cases"].logged == []
 
 
 def test_dialogs_do_not_stay_above_the_lock(window, qtbot):
@@ -326,6 +383,9 @@ def test_front_desk_comes_to_no_page_of_cases_by_any_way(window, qtbot):
         going()
         assert window.stack.place == "desk"
     assert set(window.stack.pages) == {"desk"}
+    refused = [(row.refused.deed, *row.refused.kinds) for row in refused_rows(window.hotel.house)]
+    assert refused.count(("see", "cases")) == 2  # each way that was tried
+    assert refused.count(("see", "today")) == 1
     window.menus.ask_where()
     names = [goal.text for goal in window.menus.dialog.finder.goals]
     assert not any(name.startswith(("Case", "Room", "Today")) for name in names)
