@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
-from hotelwatch.core.checks.room_mark import file_number, read_mark
+from hotelwatch.core.checks.room_mark import RoomMark, file_number, read_mark
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.screens.go_to_box import Goal, Kind
@@ -24,9 +24,9 @@ class MarkRead:
 
 @dataclass(frozen=True, slots=True)
 class WaysFromMark:
-    """How one comes to a room's check and to the room; None where no page shows them."""
+    """How one comes to a sheet's check, filled in, and to its room; None: no page shows it."""
 
-    to_check: Callable[[RoomNo], object] | None
+    to_check: Callable[[RoomMark], object] | None
     to_room: Callable[[RoomNo], object] | None
 
 
@@ -45,7 +45,8 @@ def goals_of_mark(house: House, ways: WaysFromMark, typed: str) -> MarkRead | No
     goals = []
     if ways.to_check is not None:
         text = _("Record the check of room {room}").format(room=room)
-        goals.append(Goal(Kind.ROOM, room, text, of, partial(ways.to_check, room)))
+        known = replace(mark, room=room)
+        goals.append(Goal(Kind.ROOM, room, text, of, partial(ways.to_check, known)))
     if ways.to_room is not None:
         text = _("Room {room}").format(room=room)
         goals.append(Goal(Kind.ROOM, room, text, of, partial(ways.to_room, room)))

@@ -14,6 +14,7 @@ from typing import Any
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
+from hotelwatch.core.checks.room_mark import RoomMark
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
@@ -23,7 +24,7 @@ from hotelwatch.screens.leaving import unsaved_on
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.page_frame import PageFrame
 
-CASE_PAGE, HOUSE_PAGE, REPORT_PAGE = "cases", "building", "report"
+CASE_PAGE, CHECKS_PAGE, HOUSE_PAGE, REPORT_PAGE = "cases", "checks", "building", "report"
 ALL_TOPICS = frozenset(Topic)
 MOST_ASIDE = 3
 """Of so many people pages are kept though nothing is half entered on them."""
@@ -166,6 +167,14 @@ class PageStack(QStackedWidget):
             return
         page: Any = self.pages[CASE_PAGE]
         page.focus_case(case)
+
+    def go_to_sheet(self, mark: RoomMark) -> None:
+        """Show the check of a room on a printed sheet, the sheet's day and form filled in."""
+        self.go_to(CHECKS_PAGE)
+        if self.place != CHECKS_PAGE:
+            return
+        page: Any = self.pages[CHECKS_PAGE]
+        page.focus_sheet(mark)
 
     def log_sighting(self, room: RoomNo | None = None) -> None:
         """Show the form that logs a sighting, perhaps with its room filled in."""

@@ -177,6 +177,7 @@ class MainWindow(QMainWindow):
             house=lambda: self.hotel.house if self.hotel is not None else None,
             go_to=self.stack.go_to,
             go_to_case=self.stack.go_to_case,
+            go_to_sheet=self.stack.go_to_sheet,
         )
         return Menus(
             self, deeds, specs=tuple(self.stack.specs.values()), choices=self.store.choices

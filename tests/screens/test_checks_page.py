@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import QEvent, Qt
@@ -21,10 +22,12 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.checks.place_looks import PlaceState
+from hotelwatch.core.checks.room_mark import RoomMark
 from hotelwatch.core.facts import (
     BedChecked,
     CheckKind,
     RoomChecked,
+    RoomNo,
     RoundPublished,
     SlotPublished,
 )
@@ -833,6 +836,28 @@ def test_a_visits_times_and_aids_are_written_down_and_shown_again_to_be_correcte
     page._correct(page.recorded.table.current())
     assert visit.clocks() == ("08:05", "08:20")
     assert page.form.aids.chosen() == ("hand_lens",)
+
+
+def test_a_printed_sheet_fills_in_its_day_and_form_also_where_one_has_begun(make_page, inn):
+    page, context = make_page(inn)
+    today, version = context.hotel.today(), inn.house.rules.form_version
+
+    def sheet(on, form=version):
+        page.focus_sheet(RoomMark("000000", on, form, RoomNo("102")))
+        return page.form.draft.look
+
+    before = today - timedelta(days=2)
+    assert (sheet(before).checked_on, page.form.head.day.day()) == (before, before)
+    assert not page.form.draft.is_begun  # only filled in: nobody has said anything yet
+    page.form.note.setText("left a drawer open")
+    assert sheet(today - timedelta(days=1)).checked_on == today - timedelta(days=1)
+    assert page.form.draft.look.noted == "left a drawer open"
+    assert sheet(today + timedelta(days=3)).checked_on == today  # nobody filled it in yet
+    page._start_over()
+    page._leave_form()
+    page.focus_sheet(RoomMark("000000", today, version + 1, RoomNo("104")))
+    assert page.form.draft is None
+    assert "no version" in context.notices.bars()[-1].label.text()
 
 
 def test_a_clock_time_that_is_none_is_refused_where_it_stands(qtbot, make_page, inn):

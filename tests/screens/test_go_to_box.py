@@ -274,12 +274,15 @@ def test_of_many_the_first_are_shown_and_counted(make_window, make_hotel, ask):
 
 def test_a_mark_that_a_scanner_typed_from_a_sheet_leads_to_the_rooms_check(window, ask, qtbot):
     house = window.hotel.house
-    mark = mark_text(RoomMark(file_number(house), date(2026, 2, 14), RoomNo("290")))
+    version = house.rules.form_version
+    mark = mark_text(RoomMark(file_number(house), date(2026, 2, 14), version, RoomNo("290")))
     box = ask(window, mark)
     assert texts(box) == ["Record the check of room 290", "Room 290"]
     assert box.shown[0].beside == "Sheet of Sat 14 Feb 2026"
     press(qtbot, box, Qt.Key.Key_Return)
     assert window.stack.place == "checks"
+    look = window.stack.pages["checks"].form.draft.look
+    assert (look.room, look.checked_on, look.form_version) == ("290", date(2026, 2, 14), version)
     # A keyboard layout may have typed small letters.
     box = ask(window, mark.lower())
     assert texts(box) == ["Record the check of room 290", "Room 290"]
@@ -289,10 +292,10 @@ def test_a_mark_that_a_scanner_typed_from_a_sheet_leads_to_the_rooms_check(windo
 def test_a_mark_of_another_hotel_or_of_a_room_that_is_gone_leads_nowhere(window, ask, qtbot):
     number = file_number(window.hotel.house)
     other = f"{(int(number) + 1) % 10**6:06d}"
-    box = ask(window, f"LOOK {other} 20260214 290")
+    box = ask(window, f"LOOK {other} 20260214 1 290")
     assert box.shown == ()
     assert box.problem.text() == "This mark is from a sheet of another hotel's file."
-    box.line.setText(f"LOOK {number} 20260214 999")
+    box.line.setText(f"LOOK {number} 20260214 1 999")
     assert box.shown == ()
     assert box.problem.text() == "Room 999 of this sheet is not on the roster any more."
     press(qtbot, box, Qt.Key.Key_Escape)

@@ -22,11 +22,12 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.checks import correct_look, record_looks, set_going_by
 from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.recorded import RecordedRow, last_people
+from hotelwatch.core.checks.room_mark import RoomMark
 from hotelwatch.core.checks.slots import SlotRow, next_to_do, published_rows, rooms_found_on
 from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.facts import BedChecked, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
-from hotelwatch.screens.checks.draft import Draft, draft_of_entry, new_draft
+from hotelwatch.screens.checks.draft import Draft, draft_of_entry, new_draft, of_sheet
 from hotelwatch.screens.checks.draft_values import draft_from, values_of
 from hotelwatch.screens.checks.look_form import LookForm
 from hotelwatch.screens.checks.recorded import RecordedPane
@@ -90,6 +91,12 @@ class ChecksPage(QWidget):
         """Begin to record that room, or go on where one was."""
         with self._context.notices.refusals():
             self._show(self._drafts.get((room, None)) or self._new(room))
+
+    def focus_sheet(self, mark: RoomMark) -> None:
+        """Begin to record a room of a printed sheet, or go on: its day and form are the sheet's."""
+        with self._context.notices.refusals():
+            begun, today = self._drafts.get((mark.room, None)), self._context.hotel.today()
+            self._show(of_sheet(begun, mark, today) if begun else self._new(mark.room, mark))
 
     # --- making -------------------------------------------------------------
 
@@ -158,10 +165,10 @@ class ChecksPage(QWidget):
 
     # --- which room -----------------------------------------------------------
 
-    def _new(self, room: RoomNo) -> Draft:
+    def _new(self, room: RoomNo, sheet: RoomMark | None = None) -> Draft:
         hotel = self._context.hotel
         people = last_people(hotel.house) if self._people is None else self._people
-        return new_draft(hotel, room, people)
+        return new_draft(hotel, room, people, sheet=sheet)
 
     def _show(self, draft: Draft) -> None:
         self.tabs.setCurrentIndex(0)
@@ -176,7 +183,8 @@ class ChecksPage(QWidget):
         rooms = join(list(dict.fromkeys(draft.look.room for draft in self._drafts.values())))
         return (_("Not saved: the check of {rooms}.").format(rooms=rooms),) if rooms else ()
 
-    def keys(self) -> tuple[tuple[str, str], ...]:
+    @staticmethod
+    def keys() -> tuple[tuple[str, str], ...]:
         """Keys of a check's places, in the list and on the drawn bed."""
         return (
             (_("Arrows"), _("To the next place")),
