@@ -156,9 +156,9 @@ class WhatIfPane(QWidget):
         lines.addWidget(self._panes)
         self.note.setText(
             _(
-                "Nothing is written down. A team more works like the one with the most minutes."
-                " Counted for four weeks as booked now; later bookings close rooms."
-                " What a minute is worth later is an assumption."
+                "Nothing is written down. A late day: one bed, one day past its cycle. A team more"
+                " works like the one with the most minutes. Counted for four weeks as booked now;"
+                " later bookings close rooms. What a minute is worth later is an assumption."
             )
         )
 
