@@ -179,6 +179,17 @@ ENUMS: dict[str, dict[str, str]] = {
         "not_published": m("No round is published for today"),
         "nothing_on_sheets": m("No room is on today's sheets"),
     },
+    "CaseClass": {
+        "class_suspected": m("Suspected"),
+        "class_confirmed": m("Confirmed"),
+        "class_ruled_out": m("Ruled out"),
+    },
+    "HowKnown": {
+        "guest": m("Told by a guest"),
+        "dog": m("Alerted by a dog"),
+        "check": m("Seen in a check"),
+        "staff": m("Seen by staff"),
+    },
     "DueState": {
         "in_time": m("Looked at in time"),
         "late": m("Looked at late"),

@@ -66,7 +66,7 @@ def test_a_cycle_is_told_about_and_with_its_range():
     assert "a guest: about 4 in 10" in finders
     assert "traps" not in finders
     years = list(year_lines(row, 200))
-    assert years[0].startswith("In a year of 200 rooms: about ")
+    assert years[0].startswith("In a year of 200 rooms: hidden days about ")
     assert "hours of one person" in years[1]
 
 
