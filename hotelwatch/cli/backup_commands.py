@@ -26,6 +26,7 @@ from hotelwatch.cli.common import (
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.record_facts import RecordRestored
 from hotelwatch.wording.backups import (
+    back_to_text,
     loss_heading,
     loss_lines,
     made_text,
@@ -116,6 +117,7 @@ def restore(hotel_file: Path, backup: Path, *, reason: str, yes: bool, by: str) 
     with said_plainly():
         zone = _zone_unless_refused(hotel_file, by)
         told = backup_actions.tell_restore(hotel_file, backup, zone)
+        click.echo(back_to_text(None, told.back_to, zone))
         click.echo(loss_heading(told))
         for line in loss_lines(told.loss):
             click.echo(f"  {line}")

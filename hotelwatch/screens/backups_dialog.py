@@ -31,6 +31,7 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.backups import (
     aside_text,
+    back_to_text,
     checked_text,
     kept_text,
     loss_heading,
@@ -141,6 +142,8 @@ class BackupsDialog(QDialog):
         """Say what going back would lose, before it is done."""
         self._told = told
         self.notices.clear()
+        made = (one.backup.made_at for one in self.listed if one.path == told.backup)
+        self.back_to.setText(back_to_text(next(made, None), told.back_to, self._zone))
         self.loss.setText(loss_heading(told))
         self.loss_list.clear()
         self.loss_list.addItems(list(loss_lines(told.loss)))
@@ -198,6 +201,7 @@ class BackupsDialog(QDialog):
         self.table.current_changed.connect(self._take_place)
 
     def _make_loss(self) -> None:
+        self.back_to = QLabel(wordWrap=True)
         self.loss = QLabel(wordWrap=True)
         self.loss.setProperty("role", "heading")
         self.loss_list = QListWidget()
@@ -220,6 +224,7 @@ class BackupsDialog(QDialog):
         self.loss_pane = QWidget()
         lines = QVBoxLayout(self.loss_pane)
         lines.setContentsMargins(0, 0, 0, 0)
+        lines.addWidget(self.back_to)
         lines.addWidget(self.loss)
         lines.addWidget(self.loss_list, 1)
         lines.addWidget(kept)

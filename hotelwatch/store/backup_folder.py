@@ -38,7 +38,7 @@ _DIGITS = 12
 _DAY_SECONDS = 86_400
 ENDING = ".backups"
 """How the name of a folder of backups ends."""
-_OF_THE_FOLDER = ("disk_full", "disk_failed")
+OF_THE_FOLDER = ("disk_full", "disk_failed")
 """What SQLite says where the copy can't be written; reading does not fail so."""
 _PAGE_SIZE_AT, _PAGES_AT = 16, 28
 FIRST_DIGEST = "SELECT digest FROM entry WHERE id = 1"
@@ -223,7 +223,7 @@ def _failing_plainly(folder: Path) -> Iterator[None]:
         reason = str(error.strerror or error)
         raise Refusal("backup_failed", folder=str(folder), reason=reason) from error
     except Refusal as refusal:
-        if refusal.code not in _OF_THE_FOLDER:
+        if refusal.code not in OF_THE_FOLDER:
             raise
         reason = refusal.values.get("reason", "")
         raise Refusal("backup_failed", folder=str(folder), reason=reason) from refusal

@@ -29,6 +29,7 @@ from hotelwatch.store.backup import (
     sync_file,
     sync_folder,
 )
+from hotelwatch.store.backup_folder import OF_THE_FOLDER
 from hotelwatch.store.connection import connect, reading, sqlite3, told_plainly
 from hotelwatch.store.expiring_copies import EXPIRE_IN_COPY, expire_in, gone_of, still_in
 from hotelwatch.store.header import refuse_by_header
@@ -123,6 +124,8 @@ def put_back(
         if expected_last is not None:
             expire_in(partial, gone_of(path))
         refuse_unsound(partial)
+        # Before it takes the place: where there is no room for them, nothing was changed.
+        copy_beside(beside, path, without=gone_of(partial).files)
         with ExitStack() as held:
             if expected_last is not None:
                 held.enter_context(_held(path, expected_last))
@@ -134,14 +137,20 @@ def put_back(
     except PermissionError as error:
         raise Refusal("file_busy", file=str(path), reason=str(error)) from error
     except OSError as error:
-        reason = str(error.strerror or error)
-        raise Refusal("backup_failed", folder=str(path.parent), reason=reason) from error
+        raise _failed(path, str(error.strerror or error)) from error
+    except Refusal as refusal:
+        if refusal.code not in OF_THE_FOLDER:
+            raise
+        raise _failed(path, refusal.values.get("reason", "")) from refusal
     finally:
         with suppress(OSError):
             for ending in ("", *WITH_THE_FILE):
                 Path(f"{partial}{ending}").unlink(missing_ok=True)
-    copy_beside(beside, path, without=gone_of(path).files)
     return aside
+
+
+def _failed(path: Path, reason: str) -> Refusal:
+    return Refusal("restore_failed", folder=str(path.parent), reason=reason)
 
 
 @contextmanager

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime, tzinfo
 from typing import Protocol
 
 from hotelwatch.core.backups import Loss
 from hotelwatch.core.parameters import Figures
-from hotelwatch.wording.dates import day_text, days_text
+from hotelwatch.wording.dates import day_text, days_text, moment_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
@@ -20,6 +21,10 @@ BACKUPS: dict[str, tuple[str, str]] = {
     "backup_copy_failed": (
         m("The backup could not be copied to {folder}. {reason}."),
         m("The backup beside the hotel's file stands. Look whether that disk or share is there."),
+    ),
+    "restore_failed": (
+        m("Going back could not be done in {folder}. {reason}."),
+        m("The record is as it was. Make room there, or ask for the right to write there."),
     ),
     "no_backup": (
         m("{file} is none of the backups that this program makes by itself."),
@@ -119,6 +124,15 @@ def _lost_text(loss: Loss) -> str:
         "{n} entries would be lost from the record:",
         loss.entries,
     ).format(n=loss.entries)
+
+
+def back_to_text(made_at: datetime | None, entry: int, zone: tzinfo) -> str:
+    """To which backup one would go back."""
+    if made_at is None:
+        return _("Back to the backup that ends with entry {entry}.").format(entry=entry)
+    return _("Back to the backup of {moment}, which ends with entry {entry}.").format(
+        moment=moment_text(made_at, zone), entry=entry
+    )
 
 
 def loss_lines(loss: Loss) -> Iterator[str]:

@@ -13,13 +13,14 @@ from tests.faults.shares import network
 from tests.faults.two_at_once import two_at_once
 
 FAULTS = {
+    "flips": flips,
     "kills": kills,
     "keeping": keeping,
     "power": power_cuts,
     "disks": disks,
     "shares": network,
-    "flips": flips,
     "clocks": clocks,
     "windows": two_at_once,
     "mangled": mangled,
 }
+"""The one that takes longest first: several may be tried at once."""

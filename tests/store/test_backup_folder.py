@@ -1,12 +1,15 @@
 from __future__ import annotations
 
+import errno
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
 import time
 from contextlib import closing
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -301,6 +304,35 @@ def test_a_file_that_is_gone_comes_back(desk):
     given = {"beside": path, "at": moment(9), "expected_last": None}
     assert put_back(path, where(desk, backup), **given) is None
     assert verify(path).entries == 1
+
+
+@pytest.mark.parametrize("fails_at", [1, 2])
+def test_a_full_disk_changes_nothing_and_is_told_as_such(desk, monkeypatch, fails_at):
+    """While the backup is copied, and while its photos are."""
+    path = desk.journal.path
+    desk.write(FloorPlaced("1", 1))
+    backup, _ = keep(desk)
+    photos = folder_beside(path) / "test.photos"
+    photos.mkdir()
+    (photos / "photo.jpg").write_bytes(b"photo")
+    desk.write(FloorPlaced("2", 2))
+    told = apart(path, where(desk, backup))
+    desk.journal.close()
+    before, copied = path.read_bytes(), []
+
+    def full(source, target):
+        copied.append(source)
+        if len(copied) == fails_at:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return shutil.copyfile(source, target)
+
+    monkeypatch.setattr("hotelwatch.store.backup.shutil", SimpleNamespace(copyfile=full))
+    beside = folder_beside(path) / path.name
+    given = {"beside": beside, "at": moment(9), "expected_last": told.present_last}
+    assert codes(put_back, path, where(desk, backup), **given) == "restore_failed"
+    assert path.read_bytes() == before
+    left = {file.name for file in path.parent.iterdir() if file.is_file()}
+    assert left == {path.name}
 
 
 def test_a_disk_without_second_names_gets_a_copy(desk, monkeypatch):
