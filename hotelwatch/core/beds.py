@@ -51,4 +51,5 @@ class BedKind:
 
     def underside_of(self, *, encased: bool) -> frozenset[str]:
         """Codes of the places without which the underside was not looked at."""
-        return frozenset(p.code for p in self.places_of(encased=encased) if p.underside)
+        places = self.places_of(encased=encased)
+        return frozenset(p.code for p in places if p.underside and not p.optional)

@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import TypeVar, cast
 from zoneinfo import ZoneInfo
 
+from hotelwatch.core.carried_over import carry_over, in_order
 from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced, Sighted
 from hotelwatch.core.case_labels import LABELLING, CaseLabels
 from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, RuleChosen
@@ -74,7 +75,10 @@ class House:
         kept = dict(self.kept)
         for kind, rows in added.items():
             kept[kind] = (*kept.get(kind, ()), *rows)
-        return replace(self, entries={**self.entries, entry.number: entry}, kept=kept)
+        after = replace(self, entries={**self.entries, entry.number: entry}, kept=kept)
+        if entry.corrects is None:
+            carry_over(vars(self), vars(after), added)
+        return after
 
     def without(self, number: int) -> House:
         """The house as if an entry had just been taken back: its facts count no more."""
@@ -142,6 +146,12 @@ class House:
         latest = {fact.figure: fact for fact in self.all_of(FigureChosen)}
         chosen = {key: fact.value for key, fact in latest.items() if fact.holds}
         return self.shipped.with_chosen(chosen) if chosen else self.shipped
+
+    @cached_property
+    def undersides(self) -> Mapping[tuple[str, bool], frozenset[str]]:
+        """By kind of bed and whether encased: places without which its underside was not seen."""
+        kinds = self.rules.bed_kinds.values()
+        return {(of.code, on): of.underside_of(encased=on) for of in kinds for on in (False, True)}
 
     @cached_property
     def rule_sets(self) -> Mapping[str, Profile]:
@@ -259,13 +269,7 @@ class House:
     @cached_property
     def checks_by_bed(self) -> Mapping[BedNo, tuple[Kept[BedChecked], ...]]:
         """Checks of each bed, by day, then in the order written down."""
-        groups: defaultdict[BedNo, list[Kept[BedChecked]]] = defaultdict(list)
-        for row in self.kept_of(BedChecked):
-            groups[row.fact.bed].append(row)
-        return {
-            bed: tuple(sorted(rows, key=lambda row: (row.fact.checked_on, row.entry)))
-            for bed, rows in groups.items()
-        }
+        return in_order(self.kept_of(BedChecked), lambda check: check.bed)
 
     def checks_of(self, bed: BedNo) -> tuple[BedChecked, ...]:
         """Checks of a bed, oldest first."""
@@ -274,13 +278,7 @@ class House:
     @cached_property
     def kept_room_checks(self) -> Mapping[RoomNo, tuple[Kept[RoomChecked], ...]]:
         """Looks at each room's other places with their entries, by day, then as written down."""
-        groups: defaultdict[RoomNo, list[Kept[RoomChecked]]] = defaultdict(list)
-        for row in self.kept_of(RoomChecked):
-            groups[row.fact.room].append(row)
-        return {
-            no: tuple(sorted(rows, key=lambda row: (row.fact.checked_on, row.entry)))
-            for no, rows in groups.items()
-        }
+        return in_order(self.kept_of(RoomChecked), lambda check: check.room)
 
     @cached_property
     def room_checks(self) -> Mapping[RoomNo, tuple[RoomChecked, ...]]:

@@ -133,10 +133,11 @@ class RowTable(QWidget, Generic[R]):
         held = [self._key(row) for row in self.selected_rows()]
         current = self.current()
         scrolled = self.view.verticalScrollBar().value()
+        before = self.model.rows
         if not self.model.show(tuple(rows)):
             self._restore(held, None if current is None else self._key(current))
             self.view.verticalScrollBar().setValue(scrolled)
-        if self.model.rows:
+        if self.model.rows and self.model.rows != before:
             self._fit_columns()
         self._show_right_pane()
         if was_in_sight:

@@ -92,11 +92,7 @@ def underside_seen(house: House, check: BedChecked) -> bool:
 
 def underside_of(house: House, bed: BedDescribed) -> frozenset[str] | None:
     """Places without which a bed's underside was not looked at; None for an unknown kind."""
-    kind = house.rules.bed_kinds.get(bed.kind)
-    if kind is None:
-        return None
-    places = kind.places_of(encased=bed.encased)
-    return frozenset(p.code for p in places if p.underside and not p.optional)
+    return house.undersides.get((bed.kind, bed.encased))
 
 
 def first_due_dates(house: House) -> Mapping[BedNo, date]:
