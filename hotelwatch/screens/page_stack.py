@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QLabel, QStackedWidget, QWidget
 
 from hotelwatch.core.checks.room_mark import RoomMark
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
@@ -23,9 +23,12 @@ from hotelwatch.screens.enter import let_enter_press
 from hotelwatch.screens.leaving import unsaved_on
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.page_frame import PageFrame
+from hotelwatch.wording.language import _
 
 CASE_PAGE, CHECKS_PAGE, HOUSE_PAGE, REPORT_PAGE = "cases", "checks", "building", "report"
 ALL_TOPICS = frozenset(Topic)
+SEEN_AFTER_MS = 15
+"""So long a page's place is left to be painted before the page is made."""
 MOST_ASIDE = 3
 """Of so many people pages are kept though nothing is half entered on them."""
 
@@ -57,6 +60,10 @@ class PageStack(QStackedWidget):
         self._context: Context | None = None
         self._stale: set[str] = set()
         self._aside: dict[str, Aside] = {}
+        self._coming = ""
+        self._place_kept: QLabel | None = None
+        self._making = QTimer(self, singleShot=True, interval=SEEN_AFTER_MS)
+        self._making.timeout.connect(lambda: self.go_to(self._coming))
 
     @property
     def shown_keys(self) -> frozenset[str]:
@@ -77,6 +84,7 @@ class PageStack(QStackedWidget):
             self._aside.clear()
         self.pages, self._frames = {}, {}
         self._stale.clear()
+        self._arrive()
         self.place, self._context = "", context
 
     def _let_go(self, frames: dict[str, PageFrame]) -> None:
@@ -94,6 +102,7 @@ class PageStack(QStackedWidget):
         """
         if self._context is None:
             return
+        self._arrive()
         self._make_room()
         self._aside[person] = Aside(self._context, self.pages, self._frames, self.place)
         for frame in self._frames.values():
@@ -137,6 +146,35 @@ class PageStack(QStackedWidget):
 
     # --- going places -------------------------------------------------------
 
+    def come_to(self, page: str) -> None:
+        """Go to a page because the person presses for it: its place shows at once.
+
+        One that was never shown has hundreds of parts to be made first.
+        """
+        is_new = page not in self.pages and page in self.shown_keys
+        if not is_new or not self.isVisible():
+            self.go_to(page)
+            return
+        self._arrive()
+        self._coming = page
+        self._place_kept = QLabel(
+            _("Opening: {page}").format(page=self.specs[page].title),
+            alignment=Qt.AlignmentFlag.AlignCenter,
+        )
+        self._place_kept.setProperty("role", "muted")
+        self.addWidget(self._place_kept)
+        self.setCurrentWidget(self._place_kept)
+        self.shown.emit(page)
+        self._making.start()
+
+    def _arrive(self) -> None:
+        """Nothing is being come to any more."""
+        self._making.stop()
+        if self._place_kept is not None:
+            self.removeWidget(self._place_kept)
+            self._place_kept.deleteLater()
+            self._place_kept = None
+
     def go_to(self, page: str, room: RoomNo | None = None) -> None:
         """Show a page, fresh, and a room on it; one that is not for this role is refused."""
         if not self._may_show(page):
@@ -144,6 +182,7 @@ class PageStack(QStackedWidget):
         widget = self._page(page)
         self.place = page
         self.setCurrentWidget(self._frames[page])
+        self._arrive()
         self.shown.emit(page)
         self._freshen(page)
         widget.setFocus(Qt.FocusReason.ShortcutFocusReason)

@@ -283,7 +283,7 @@ class MainWindow(QMainWindow):
         """Go to a page because the person pressed its button or its keys."""
         if self.hotel is not None:
             self.notices.clear()
-            self.stack.go_to(page)
+            self.stack.come_to(page)
 
     def load_table(self, page: str, path: Path) -> None:
         """Give a table to the page that loads such tables, while a hotel is open."""

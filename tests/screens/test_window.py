@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel
@@ -91,7 +91,7 @@ def test_pages_are_made_when_first_shown(window):
 
 def test_keys_go_to_pages_and_into_them(window, qtbot):
     qtbot.keyClick(window, Qt.Key.Key_2, ALT)
-    assert window.stack.place == "rounds"
+    qtbot.waitUntil(lambda: window.stack.place == "rounds")
     assert window.navigation.buttons["rounds"].isChecked()
     assert window.focusWidget() is window.stack.pages["rounds"].focusProxy()
     qtbot.keyClick(window, Qt.Key.Key_1, ALT)
@@ -118,10 +118,41 @@ def test_names_of_places_and_ways_to_begin_are_whole_at_every_size(window, qtbot
 
 def test_buttons_of_the_navigation_go_to_pages(window, qtbot):
     qtbot.mouseClick(window.navigation.buttons["cases"], Qt.MouseButton.LeftButton)
-    assert window.stack.place == "cases"
+    qtbot.waitUntil(lambda: window.stack.place == "cases")
     window.navigation.buttons["today"].setFocus()
     qtbot.keyClick(window.navigation.buttons["today"], Qt.Key.Key_Space)
     assert window.stack.place == "today"
+
+
+def places_kept(window):
+    shown = (window.stack.widget(number) for number in range(window.stack.count()))
+    return [one.text() for one in shown if isinstance(one, QLabel)]
+
+
+def test_a_page_shows_its_place_at_once_and_is_made_after_that(window, qtbot):
+    window.show()
+    qtbot.waitExposed(window)
+    qtbot.mouseClick(window.navigation.buttons["cases"], Qt.MouseButton.LeftButton)
+    assert window.navigation.buttons["cases"].isChecked()
+    assert "cases" not in window.stack.pages
+    assert places_kept(window) == ["Opening: Cases"]
+    qtbot.mouseClick(window.navigation.buttons["rounds"], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: window.stack.place == "rounds")
+    qtbot.wait(40)
+    # Whoever changes their mind waits for no page that they do not want.
+    assert "cases" not in window.stack.pages
+    assert window.stack.pages["rounds"].refreshed == 1
+    assert places_kept(window) == []
+
+
+def test_what_is_being_come_to_is_forgotten_with_its_hotel(window, qtbot):
+    window.show()
+    qtbot.waitExposed(window)
+    window.walk_to("cases")
+    window.stack.use(None)
+    qtbot.wait(40)
+    assert window.stack.pages == {}
+    assert places_kept(window) == []
 
 
 def test_a_page_without_a_button_is_reached_by_going_there(window):
@@ -379,7 +410,7 @@ def test_enter_presses_the_button_that_has_the_keyboard_as_space_does(window, qt
     place = window.navigation.buttons["rounds"]
     place.setFocus()
     qtbot.keyClick(place, key)
-    assert window.stack.place == "rounds"
+    qtbot.waitUntil(lambda: window.stack.place == "rounds")
     bar = window.notices.done("Written.")
     bar.put_away.setFocus()
     qtbot.keyClick(bar.put_away, key)
