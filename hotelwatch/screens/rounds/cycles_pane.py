@@ -45,7 +45,7 @@ class CyclesPane(QWidget):
         self.title = QLabel(wordWrap=True)
         self.title.setProperty("role", "heading")
         self.form = Form()
-        self.days = self.form.add(_("Due &every"), QSpinBox())
+        self.days = self.form.add(_("D&ue every"), QSpinBox())
         self.days.setRange(1, LONGEST_CYCLE)
         self.days.setSuffix(_(" days"))
         self.note = QLabel(wordWrap=True)

@@ -52,7 +52,7 @@ class DaysPane(QWidget):
         self.span.setProperty("role", "heading")
         self.legend = QLabel(legend_text(), wordWrap=True)
         self.legend.setProperty("role", "muted")
-        self.earlier = QPushButton(_("‹ &Earlier"))
+        self.earlier = QPushButton(_("‹ Earl&ier"))
         self.now = QPushButton(_("&Today"))
         self.later = QPushButton(_("&Later ›"))
         self.special = _specials_table()

@@ -25,7 +25,7 @@ class PlanPapers(QPushButton):
 
     def __init__(self, context: Context, shown: Callable[[], Round]) -> None:
         """``shown`` gives the round as it is shown now, drafted or published."""
-        super().__init__(_("Mor&e"))
+        super().__init__(_("&More"))
         self._context, self._shown = context, shown
         menu = QMenu(self)
         self.page = menu.addAction(_("Print the round on one &page"), self._print)

@@ -74,12 +74,12 @@ class TeamsPane(QWidget):
         self.kept_free.setSingleStep(5)
         for field in (self.minutes, self.kept_free):
             field.setSuffix(_(" min"))
-        self.begins = self.form.add(_("S&hift begins"), _clock_field())
+        self.begins = self.form.add(_("Shift &begins"), _clock_field())
         self.ends = self.form.add(_("Shift en&ds"), _clock_field())
         self.weekdays = {code: _weekday_box(code) for code in WEEKDAYS}
         self.days = self.form.add(_("Works on"), _in_a_grid(list(self.weekdays.values())))
         self.language = self.form.add(
-            _("Sheets &in"),
+            _("Sheets i&n"),
             LanguageField(),
             hint=_("In this language the team's sheets are printed; the window stays as it is."),
         )

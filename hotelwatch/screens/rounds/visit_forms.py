@@ -169,7 +169,7 @@ class NightForm(RoomForm):
         self.room = self.form.add(_("&Room"), ChoiceField())
         tomorrow = context.hotel.today() + timedelta(days=1)
         self.night = self.form.add(_("&Night of"), DayField(tomorrow))
-        self.reason = self.form.add(_("W&hy"), QLineEdit())
+        self.reason = self.form.add(_("Wh&y"), QLineEdit())
         self.note.setText(
             _(
                 "Front desk reads the room, the night, what it costs and saves. What is typed"
@@ -222,10 +222,10 @@ class FurnitureForm(RoomForm):
     def __init__(self, context: Context) -> None:
         """Moved today."""
         super().__init__(context, _("&Save"))
-        self.from_room = self.form.add(_("&From room"), ChoiceField())
+        self.from_room = self.form.add(_("Fro&m room"), ChoiceField())
         self.to_room = self.form.add(_("&To room"), ChoiceField())
         self.day = self.form.add(_("&Day"), DayField(context.hotel.today()))
-        self.what = self.form.add(_("Wha&t"), QLineEdit())
+        self.what = self.form.add(_("Wh&at"), QLineEdit())
         self.what.setPlaceholderText(_("headboard, armchair"))
         self.bed = self.form.add(
             _("Of &bed"), ChoiceField(), hint=_("Only where it is part of a bed.")

@@ -26,7 +26,7 @@ class MorningBar(QFrame):
         self.setProperty("role", "notice")
         self.setProperty("tone", Tone.DUE.value)
         self.text = QLabel(wordWrap=True)
-        self.button = QPushButton(_("Plan the day a&gain"))
+        self.button = QPushButton(_("Plan the day agai&n"))
         self.button.setProperty("role", MAIN)
         self.button.clicked.connect(self._want)
         line = QHBoxLayout(self)
