@@ -26,7 +26,7 @@ from hotelwatch.screens.desk.nights import NightsPane
 from hotelwatch.screens.hug import Hug
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
-from hotelwatch.screens.to_print import folder_to_print, open_to_print
+from hotelwatch.screens.to_print import folder_to_print, open_to_print, tip_to_print
 from hotelwatch.wording.desk import (
     cost_text,
     count_caution,
@@ -68,6 +68,7 @@ class DeskPage(QWidget):
 
     def _lay_out(self) -> None:
         self.print_list = QPushButton(_("&Print the list"))
+        self.print_list.setToolTip(tip_to_print())
         self.print_list.setProperty("role", MAIN)
         self.print_list.clicked.connect(self._print)
         self.save_list = QPushButton(_("Save as &workbook…"))

@@ -29,6 +29,7 @@ from hotelwatch.screens.day_sheets import print_sheets_of
 from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.to_print import tip_to_print
 from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
 from hotelwatch.screens.today.behind import Behind
 from hotelwatch.screens.today.seen import seen
@@ -74,6 +75,7 @@ class TodayPage(QWidget):
         self.again = MorningBar()
         self.backlog = BacklogLine(context)
         self.print_sheets = QPushButton(_("&Print today's sheets"))
+        self.print_sheets.setToolTip(tip_to_print())
         self._lay_out()
         self._connect()
         self.setFocusProxy(self.looks)
