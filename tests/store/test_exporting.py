@@ -290,18 +290,19 @@ def stranger(path, tmp_path):
     folder = tmp_path / "stranger"
     folder.mkdir()
     shutil.copyfile(path, folder / "hotel.hotel")
-    (script,) = blocks("python")
-    assert "hotelwatch" not in script
-    (folder / "verify_chain.py").write_text(script, "utf-8")
+    for name, script in zip(("chain", "export"), blocks("python"), strict=True):
+        assert "hotelwatch" not in script
+        (folder / f"verify_{name}.py").write_text(script, "utf-8")
     export_everything(path, folder / "out")
     return folder
 
 
 def test_the_texts_commands_come_to_the_same_digest(path, stranger):
     digest = verify(path).last_digest
-    look, chain, listed, lines, words, stays, photos = blocks("sh")
+    look, chain, everything, listed, lines, words, stays, photos = blocks("sh")
     assert run(look, stranger) == (0, ["ok", f"5|{digest}"], "")
     assert run(chain, stranger) == (0, ["everything holds", digest], "")
+    assert run(everything, stranger) == (0, ["everything holds", digest], "")
     assert run(listed, stranger / "out") == (0, [], "")
     assert run(lines, stranger / "out") == (0, [digest], "")
     code, said, errors = run(words, stranger / "out")
@@ -336,7 +337,8 @@ def test_the_texts_script_finds_what_was_changed(stranger, statement):
 def test_the_texts_commands_find_a_changed_line_of_an_export(path, stranger):
     entries = stranger / "out" / "entries.jsonl"
     entries.write_bytes(entries.read_bytes().replace(b'"minutes":14', b'"minutes":15'))
-    _, _, listed, lines, *_ = blocks("sh")
+    _, _, everything, listed, lines, *_ = blocks("sh")
+    assert "everything holds" not in run(everything, stranger)[1]
     assert run(listed, stranger / "out")[0] != 0
     code, said, _ = run(lines, stranger / "out")
     assert code != 0 or said != [verify(path).last_digest]
