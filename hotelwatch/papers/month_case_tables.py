@@ -22,6 +22,9 @@ from hotelwatch.wording.problems import booking_text
 from hotelwatch.wording.release import condition_sentence
 from hotelwatch.wording.treatment import BEDDING, PREPARATION
 
+WIDEST_CONDITION = 60
+"""Characters: conditions of a release are sentences, several in a cell."""
+
 
 def sightings(figures: MonthFigures) -> Listing:
     """What was seen or reported."""
@@ -175,7 +178,7 @@ def quarantines(figures: MonthFigures) -> Listing:
     )
     zone = figures.account.zone
     rows = tuple(_quarantine_row(row, zone) for row in figures.rows.quarantines)
-    return Listing("quarantines", headings, rows)
+    return Listing("quarantines", headings, rows, widest=WIDEST_CONDITION)
 
 
 def lift_words() -> tuple[str, str, str]:

@@ -15,6 +15,8 @@ from hotelwatch.wording.notices import NOTICE_NAMES
 
 DIGITS_SHOWN = 12
 """Of a digest that refers to another table, where all of it stands."""
+WIDEST_WORDS = 60
+"""Characters: closing words are sentences."""
 KEPT = {"photo": m("Photo"), "specimen": m("Specimen"), "log": m("Log of heat or cold")}
 NOTICES = {**NOTICE_NAMES, "release_word": m("Word that rooms may be let again")}
 
@@ -139,7 +141,8 @@ def watches(figures: MonthFigures) -> Listing:
         _("Closed on"),
         _("Closing words"),
     )
-    return Listing("watches", headings, tuple(_watch_row(row) for row in figures.pages.watches))
+    rows = tuple(_watch_row(row) for row in figures.pages.watches)
+    return Listing("watches", headings, rows, widest=WIDEST_WORDS)
 
 
 def watch_words() -> tuple[str, str, str]:

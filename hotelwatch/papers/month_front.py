@@ -9,6 +9,7 @@ from hotelwatch.core.trainings import overdue
 from hotelwatch.papers import month_rules
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import BigNumber, Chart, Formula, FrontPage
+from hotelwatch.papers.month_evidence import DIGITS_SHOWN
 from hotelwatch.papers.month_formulas import Line
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.month_summary import lines_of, opening_lines
@@ -22,13 +23,28 @@ def front_page(figures: MonthFigures, proof: RecordProof | None) -> FrontPage:
     """The first page of a month's book."""
     lines = lines_of(figures)
     return FrontPage(
-        sentences=tuple(opening_lines(figures)),
+        sentences=(*opening_lines(figures), record_sentence(proof)),
         numbers=tuple(_numbers(figures)),
         asks_title=_("What needs a decision"),
         asks=tuple(_asks(figures, proof)) or (_("The tables of this book ask for none."),),
         charts=tuple(_charts(lines)),
         signatures=signatures(),
     )
+
+
+def record_sentence(proof: RecordProof | None) -> str:
+    """Whether the record was touched, in a sentence; the last page says how one knows."""
+    if proof is None:
+        return _("Whether the record was touched: not verified for this book.")
+    if not proof.is_sound:
+        return _("Whether the record was touched: IT IS NOT IN ORDER, see the last page.")
+    return ngettext(
+        "Whether the record was touched: no, the digest of its entry agrees. Digest {digest}…,"
+        " see “Record and limits”.",
+        "Whether the record was touched: no, the digests of all {n} entries agree. Digest"
+        " {digest}…, see “Record and limits”.",
+        proof.entries,
+    ).format(n=proof.entries, digest=(proof.last_digest or _("none"))[:DIGITS_SHOWN])
 
 
 def signatures() -> tuple[str, ...]:
@@ -94,8 +110,9 @@ def _about_beds(figures: MonthFigures) -> Iterator[str]:
     behind.sort(key=lambda row: (-row.late_days, row.room, row.bed))
     named = listed([_late_bed(row) for row in behind[:MOST_NAMED]])
     yield ngettext(
-        "{count} underside that was due was not looked at. The latest: {beds}.",
-        "{count} undersides that were due were not looked at. The latest: {beds}.",
+        "{count} underside that was due was not looked at: see “Due and done”. The latest: {beds}.",
+        "{count} undersides that were due were not looked at: see “Due and done”. The latest:"
+        " {beds}.",
         len(behind),
     ).format(count=len(behind), beds=named)
 
@@ -114,6 +131,7 @@ def _about_rooms(figures: MonthFigures) -> Iterator[str]:
             yield _("{room} was given back by {person} on a person's reason: {reason}").format(
                 room=row.room, person=row.lifted_by, reason=row.lift_reason
             )
+    yield from _lifted(figures)
     held = [row.room for row in figures.rows.quarantines if row.lifted_at is None]
     if held:
         more = len(held) - MOST_NAMED
@@ -126,6 +144,21 @@ def _about_rooms(figures: MonthFigures) -> Iterator[str]:
             "{n} deadlines of cases were missed: see the page of deadlines.",
             late,
         ).format(n=late)
+
+
+def _lifted(figures: MonthFigures) -> Iterator[str]:
+    """Who gave rooms back on their conditions, so that the first page answers it."""
+    met = [row for row in figures.rows.quarantines if row.conditions_met]
+    if met:
+        named = [
+            _("{room} by {person}").format(room=row.room, person=row.lifted_by)
+            for row in met[:MOST_NAMED]
+        ]
+        more = len(met) - MOST_NAMED
+        named += [_("{n} more").format(n=more)] if more > 0 else []
+        yield _("Given back on the conditions: {rooms}. See “Quarantines”.").format(
+            rooms=listed(named)
+        )
 
 
 def _about_after(figures: MonthFigures) -> Iterator[str]:

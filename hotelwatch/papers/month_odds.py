@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 MANY = 10_000
 DIGITS = 1
+WIDEST = 70
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ def odds_listing(odds: OddsOfMonth) -> Listing:
         _("How well it is known"),
     )
     rooms = sorted(odds.rooms, key=lambda row: row.room)
-    return Listing("odds", headings, tuple(_row(row) for row in rooms))
+    return Listing("odds", headings, tuple(_row(row) for row in rooms), widest=WIDEST)
 
 
 def _row(row: RoomRow) -> tuple[Value, ...]:

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
+from math import ceil
 from pathlib import Path
+from textwrap import wrap
 
 from xlsxwriter.exceptions import FileCreateError
 from xlsxwriter.utility import xl_rowcol_to_cell
@@ -32,12 +34,15 @@ from hotelwatch.papers.sheets import (
     Writing,
     height_of,
     lines_in,
-    most_in,
     quoted_title,
 )
 from hotelwatch.papers.styles import DATE_FORMAT, MOMENT_FORMAT, Look
 from hotelwatch.wording.language import _
 
+MOST_ACROSS = 210
+"""Characters across a page in landscape that can still be read: about seven points high."""
+KEY_COLUMNS = 3
+"""Columns that are printed again beside those of a further page: they tell the row."""
 LOWEST_FROZEN = 12
 """A heading farther down follows sentences: held in place it would hide half a window."""
 
@@ -96,8 +101,18 @@ def write_listing(page: Page, listing: Listing) -> None:
     if top <= LOWEST_FROZEN:
         page.sheet.freeze_panes(top + 1, 0)
         page.sheet.repeat_rows(top)
+    _set_up_print(page)
     page.writing.places[listing.name] = (page.title, top)
     page.next_row = last + 1
+
+
+def _set_up_print(page: Page) -> None:
+    """A table too wide for one page goes over several, its first columns on each of them."""
+    pages = ceil(sum(page.widths.values()) / MOST_ACROSS)
+    if pages > 1:
+        page.sheet.fit_to_pages(pages, 0)
+        page.sheet.repeat_columns(0, KEY_COLUMNS - 1)
+        page.sheet.print_across()
 
 
 def _add_table(page: Page, listing: Listing, top: int, last: int) -> None:
@@ -141,18 +156,25 @@ def _fit(page: Page, listing: Listing, top: int) -> None:
         shown += [_length_of(row[column]) for row in listing.rows]
         widths.append(min(max(shown), listing.widest) + PADDING)
     page.set_widths(widths)
-    page.sheet.set_row(top, height_of(_most_lines(listing.headings, widths)))
+    page.sheet.set_row(top, height_of(_lines_of_headings(listing.headings, widths)))
     for number, row in enumerate(listing.rows, top + 1):
         lines = _most_lines(row, widths)
         if lines > 1:
             page.sheet.set_row(number, height_of(lines))
 
 
+def _lines_of_headings(headings: Sequence[str], widths: Sequence[float]) -> int:
+    """As many as words take that stand whole on each line."""
+    pairs = zip(headings, widths, strict=True)
+    return max(len(wrap(text, max(1, int(width - PADDING)))) for text, width in pairs)
+
+
 def _most_lines(row: Sequence[Value], widths: Sequence[float]) -> int:
+    """Lines of a row's highest cell; what a column's width was taken from stands on one."""
     most = 1
     for value, width in zip(row, widths, strict=True):
         text = value.text if isinstance(value, Attention) else value
-        if isinstance(text, str) and (len(text) > most_in(width) or "\n" in text):
+        if isinstance(text, str) and (len(text) > width - PADDING or "\n" in text):
             most = max(most, lines_in(text, width))
     return most
 

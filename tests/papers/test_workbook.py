@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 import openpyxl
 import pytest
 import python_calamine
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from xlsxwriter import Workbook
 from xlsxwriter.worksheet import Worksheet
@@ -73,6 +73,7 @@ def test_text_stays_text_when_another_program_saves_it(tmp_path: Path) -> None:
     assert [row[0] for row in table_of(converted(path))] == list(RISKY)
 
 
+@settings(deadline=None)
 @given(st.text(max_size=60))
 def test_any_text_can_be_written_and_reads_the_same_but_for_what_xml_cannot_hold(text: str) -> None:
     path = Path(tempfile.mkdtemp()) / "any.xlsx"
