@@ -12,10 +12,11 @@ from hotelwatch.core.house import House
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of the way: its code, and the page on which it is taken."""
+    """One step of the way: its code, and the page and tab on which it is taken."""
 
     code: str
     page: str
+    tab: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +32,11 @@ MY_HOTEL = Way(
     (
         Step("roster", "load_roster"),
         Step("bookings", "load_bookings"),
-        Step("local_rules", "rules"),
-        Step("team", "rounds"),
-        Step("round", "rounds"),
+        Step("local_rules", "rules", "sets"),
+        Step("team", "rounds", "teams"),
+        Step("round", "rounds", "plan"),
         Step("sheet", "today"),
-        Step("first_check", "checks"),
+        Step("first_check", "checks", "record"),
     ),
 )
 INVENTED = Way(
@@ -43,10 +44,10 @@ INVENTED = Way(
     (
         Step("see_today", "today"),
         Step("see_house", "building"),
-        Step("record_check", "checks"),
+        Step("record_check", "checks", "record"),
         Step("undo_it", "checks"),
         Step("see_case", "cases"),
-        Step("see_rounds", "rounds"),
+        Step("see_rounds", "rounds", "plan"),
         Step("see_odds", "odds"),
     ),
 )

@@ -116,5 +116,7 @@ class PageSpec:
     """What a role must see for the page to be there; None: nothing."""
     writes: tuple[type[Fact], ...] = ()
     """What a role must be allowed to write down for the page to be there."""
+    own_keys: Callable[[], tuple[tuple[str, str], ...]] = tuple
+    """Pairs of keys and what they do on this page only, known before it is made."""
     deed: str = ""
     """The code of the action that one comes there for, as a refusal names it."""

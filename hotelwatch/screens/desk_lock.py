@@ -37,6 +37,7 @@ from hotelwatch.screens.lock_screen import LockScreen
 from hotelwatch.screens.menus import Rights
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.page_stack import PageStack
+from hotelwatch.screens.page_tabs import TABS
 from hotelwatch.screens.pin_form import PinForm
 from hotelwatch.screens.table_copy import OURS
 from hotelwatch.wording.language import _
@@ -90,7 +91,19 @@ class DeskLock(QObject):
         if hotel is None or not hotel.is_guarded:
             return Rights()
         copies, logs = hotel.sees(Sight.RECORD), hotel.may(Sighted)
-        return Rights(self.shown_pages(), copies, logs, can_lock=True)
+        return Rights(
+            self.shown_pages(), copies, logs, can_lock=True, no_tabs=self._tabs_not_there(hotel)
+        )
+
+    def _tabs_not_there(self, hotel: OpenHotel) -> frozenset[tuple[str, str]]:
+        return frozenset(
+            (page, tab.code)
+            for page, tabs in TABS.items()
+            for tab in tabs
+            if tab.needs is not None
+            and not hotel.sees(tab.needs)
+            and not (tab.writes and hotel.may(*tab.writes))
+        )
 
     def shown_pages(self) -> frozenset[str]:
         """Keys of the pages that who sits there may see."""

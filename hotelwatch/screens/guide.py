@@ -21,6 +21,7 @@ from hotelwatch.core.guide import INVENTED, MY_HOTEL, Step, Way, is_told_by_reco
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.doors import DEMO_FILE
 from hotelwatch.screens.enter import let_enter_press
+from hotelwatch.screens.page_tabs import tab_of
 from hotelwatch.screens.theme import QUIET
 from hotelwatch.wording.guide import end_text, step_text
 from hotelwatch.wording.language import _
@@ -33,8 +34,8 @@ GOES_WITH = {"record_check": ("undo_it",)}
 class Guide(QFrame):
     """The strip; ``begin`` says for which hotel, ``follow`` that something changed."""
 
-    wanted = Signal(str)
-    """The key of the page on which the step is taken."""
+    wanted = Signal(str, str)
+    """The key of the page on which the step is taken, and the title of its tab, if one matters."""
     new_wanted = Signal()
     """The person wants to start an own hotel."""
 
@@ -129,8 +130,10 @@ class Guide(QFrame):
     def _fit_buttons(self, step: Step | None) -> None:
         is_over, is_here = step is None, step is not None and step.page == self._place
         can_start = is_over and self.way is INVENTED
-        self.go.setText(_("Start my hotel") if can_start else _("Go there"))
-        self.go.setVisible(can_start or (not is_over and not is_here))
+        tab = tab_of(step.page, step.tab) if step is not None else None
+        said = _("Go to “{tab}”").format(tab=tab.title) if tab is not None else _("Go there")
+        self.go.setText(_("Start my hotel") if can_start else said)
+        self.go.setVisible(can_start or (not is_over and (tab is not None or not is_here)))
         is_told = step is not None and is_told_by_record(step)
         self.next.setText(_("Leave it out") if is_told else _("Next"))
         self.next.setVisible(not is_over and (is_told or is_here))
@@ -144,10 +147,14 @@ class Guide(QFrame):
     def _go(self) -> None:
         step = self._step()
         if step is not None:
-            self.wanted.emit(step.page)
+            self._lead_to(step)
         else:
             self.put_away()
             self.new_wanted.emit()
+
+    def _lead_to(self, step: Step) -> None:
+        tab = tab_of(step.page, step.tab)
+        self.wanted.emit(step.page, tab.title if tab is not None else "")
 
     def _pass_by(self) -> None:
         step = self._step()
@@ -158,7 +165,7 @@ class Guide(QFrame):
         self.follow()
         following = self._step()
         if following is not None and not is_told_by_record(step):
-            self.wanted.emit(following.page)
+            self._lead_to(following)
 
     # --- what is remembered for each hotel's file --------------------------------------
 

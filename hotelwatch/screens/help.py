@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -31,8 +31,8 @@ class Pages(Protocol):
     place: str
 
     @property
-    def pages(self) -> Mapping[str, QWidget]:
-        """Pages made so far, by key."""
+    def shown_keys(self) -> Collection[str]:
+        """Keys of the pages that who sits there may see."""
 
     @property
     def specs(self) -> Mapping[str, PageSpec]:
@@ -83,13 +83,10 @@ class KeysDialog(_Dialog):
 
 
 def keys_on(stack: Pages) -> list[KeyRow]:
-    """Keys that pages say are theirs, those of the page in view first."""
-    made = sorted(stack.pages.items(), key=lambda item: item[0] != stack.place)
-    return [
-        KeyRow(keys, what, stack.specs[key].title)
-        for key, page in made
-        for keys, what in getattr(page, "keys", tuple)()
-    ]
+    """Keys of the pages that who sits there may see, those of the page in view first."""
+    shown = [spec for key, spec in stack.specs.items() if key in stack.shown_keys]
+    shown.sort(key=lambda spec: spec.key != stack.place)
+    return [KeyRow(keys, what, spec.title) for spec in shown for keys, what in spec.own_keys()]
 
 
 def _known_to_all() -> tuple[KeyRow, ...]:

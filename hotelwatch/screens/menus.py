@@ -21,6 +21,7 @@ from hotelwatch.core.house import House
 from hotelwatch.screens.choices import Choices
 from hotelwatch.screens.context import GoTo, PageSpec
 from hotelwatch.screens.go_to_box import (
+    Goal,
     GoToBox,
     ReadMark,
     Ways,
@@ -31,6 +32,7 @@ from hotelwatch.screens.go_to_box import (
 )
 from hotelwatch.screens.go_to_mark import WaysFromMark, goals_of_mark
 from hotelwatch.screens.help import AboutDialog, KeyRow, KeysDialog
+from hotelwatch.screens.page_tabs import TABS, goal_of_tab
 from hotelwatch.screens.recent_menu import RecentMenu
 from hotelwatch.screens.theme import TextSize, Theme
 from hotelwatch.screens.undoing import Undoing
@@ -51,6 +53,8 @@ class Rights:
     logs: bool = True
     """Whether sightings may be logged."""
     can_lock: bool = False
+    no_tabs: frozenset[tuple[str, str]] = frozenset()
+    """Tabs that are not there, by their page's key and their code."""
 
     def shows(self, page: str) -> bool:
         """Whether a page is offered."""
@@ -86,6 +90,8 @@ class Deeds:
     """The house of the hotel that is open."""
     go_to: GoTo
     go_to_case: Callable[[CaseNo], object]
+    go_to_tab: Callable[[str, str], object]
+    """To a page's tab, by the page's key and the tab's title."""
     go_to_sheet: Callable[[RoomMark], object]
     """To the check of a room on a printed sheet."""
 
@@ -231,13 +237,27 @@ class Menus(QObject):
             to_case=deeds.go_to_case if self._offers(CASE_PAGE) else None,
         )
         goals = goals_in_house(house, ways) if house is not None else ()
-        named = goals_in_menus(self._menus, self._pages, besides=self.asking)
+        named = (
+            *goals_in_menus(self._menus, self._pages, besides=self.asking),
+            *self._goals_in_pages(has_hotel=house is not None),
+        )
         marks: ReadMark = not_a_mark
         if house is not None:
             to_check = deeds.go_to_sheet if self._offers(CHECKS_PAGE) else None
             marks = partial(goals_of_mark, house, WaysFromMark(to_check, ways.to_room))
         hides = house is not None and bool(house.rooms) and not goals
         self._open(GoToBox((*goals, *named), self._window, marks=marks, hides_rooms=hides))
+
+    def _goals_in_pages(self, *, has_hotel: bool) -> tuple[Goal, ...]:
+        """The tabs of the pages that who sits there may see."""
+        if not has_hotel:
+            return ()
+        return tuple(
+            goal_of_tab(self._specs[page].title, tab.title, partial(self._deeds.go_to_tab, page))
+            for page, tabs in TABS.items()
+            for tab in tabs
+            if self._offers(page) and (page, tab.code) not in self._rights.no_tabs
+        )
 
     def _offers(self, page: str) -> bool:
         return page in self._specs and self._rights.shows(page)

@@ -23,6 +23,7 @@ from hotelwatch.screens.enter import let_enter_press
 from hotelwatch.screens.leaving import unsaved_on
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.page_frame import PageFrame
+from hotelwatch.screens.page_tabs import turn_to
 from hotelwatch.wording.language import _
 
 CASE_PAGE, CHECKS_PAGE, HOUSE_PAGE, REPORT_PAGE = "cases", "checks", "building", "report"
@@ -214,6 +215,12 @@ class PageStack(QStackedWidget):
             return
         page: Any = self.pages[CHECKS_PAGE]
         page.focus_sheet(mark)
+
+    def go_to_tab(self, page: str, title: str) -> None:
+        """Show a page, turned to the tab of that title if it has one."""
+        self.go_to(page)
+        if self.place == page and turn_to(self.pages[page], title):
+            self._frames[page].begin()
 
     def log_sighting(self, room: RoomNo | None = None) -> None:
         """Show the form that logs a sighting, perhaps with its room filled in."""

@@ -14,6 +14,7 @@ from hotelwatch.core.roles import Sight
 from hotelwatch.screens.context import Context, PageSpec
 from hotelwatch.wording.language import _
 
+Keys = tuple[tuple[str, str], ...]
 READ_IN_QUIET = (
     "hotelwatch.screens.checks.page",
     "hotelwatch.screens.building.page",
@@ -31,9 +32,20 @@ def page_specs() -> tuple[PageSpec, ...]:
     """Every page: key, title, drawing, and what makes it."""
     return (
         PageSpec("today", _("Today"), "today", _today_page, needs=Sight.TODAY),
-        PageSpec("rounds", _("Rounds"), "rounds", _rounds_page, needs=Sight.ROUNDS),
-        PageSpec("checks", _("Checks"), "check", _checks_page, needs=Sight.CHECKS),
-        PageSpec("building", _("Building"), "building", _building_page, needs=Sight.HOUSE),
+        PageSpec(
+            "rounds", _("Rounds"), "rounds", _rounds_page, needs=Sight.ROUNDS, own_keys=_rounds_keys
+        ),
+        PageSpec(
+            "checks", _("Checks"), "check", _checks_page, needs=Sight.CHECKS, own_keys=_checks_keys
+        ),
+        PageSpec(
+            "building",
+            _("Building"),
+            "building",
+            _building_page,
+            needs=Sight.HOUSE,
+            own_keys=_building_keys,
+        ),
         PageSpec("cases", _("Cases"), "cases", _cases_page, needs=Sight.CASES),
         PageSpec("desk", _("Front desk"), "desk", _desk_page, needs=Sight.DESK),
         PageSpec("odds", _("How sure"), "odds", _odds_page, needs=Sight.ODDS),
@@ -90,6 +102,12 @@ def _columns_wizard(context: Context) -> QWidget:
     return ColumnsWizard(context)
 
 
+def _building_keys() -> Keys:
+    from hotelwatch.screens.building.page import BuildingPage
+
+    return BuildingPage.keys()
+
+
 def _building_page(context: Context) -> QWidget:
     from hotelwatch.screens.building.page import BuildingPage
 
@@ -114,6 +132,12 @@ def _report_page(context: Context) -> QWidget:
     return ReportPage(context)
 
 
+def _checks_keys() -> Keys:
+    from hotelwatch.screens.checks.page import ChecksPage
+
+    return ChecksPage.keys()
+
+
 def _checks_page(context: Context) -> QWidget:
     from hotelwatch.screens.checks.page import ChecksPage
 
@@ -136,6 +160,12 @@ def _odds_page(context: Context) -> QWidget:
     from hotelwatch.screens.odds.page import OddsPage
 
     return OddsPage(context)
+
+
+def _rounds_keys() -> Keys:
+    from hotelwatch.screens.rounds.page import RoundsPage
+
+    return RoundsPage.keys()
 
 
 def _rounds_page(context: Context) -> QWidget:

@@ -177,6 +177,7 @@ class MainWindow(QMainWindow):
             house=lambda: self.hotel.house if self.hotel is not None else None,
             go_to=self.stack.go_to,
             go_to_case=self.stack.go_to_case,
+            go_to_tab=self.walk_to,
             go_to_sheet=self.stack.go_to_sheet,
         )
         return Menus(
@@ -279,11 +280,11 @@ class MainWindow(QMainWindow):
 
     # --- going places -------------------------------------------------------
 
-    def walk_to(self, page: str) -> None:
-        """Go to a page because the person pressed its button or its keys."""
+    def walk_to(self, page: str, tab: str = "") -> None:
+        """Go to a page, or its tab of that title, because the person asked for it."""
         if self.hotel is not None:
             self.notices.clear()
-            self.stack.come_to(page)
+            self.stack.go_to_tab(page, tab) if tab else self.stack.come_to(page)
 
     def load_table(self, page: str, path: Path) -> None:
         """Give a table to the page that loads such tables, while a hotel is open."""

@@ -114,7 +114,8 @@ class BuildingPage(QWidget):
         """What is drawn and not saved."""
         return self.drawer.unsaved()
 
-    def keys(self) -> tuple[tuple[str, str], ...]:
+    @staticmethod
+    def keys() -> tuple[tuple[str, str], ...]:
         """Keys of the drawings."""
         return (
             (_("Arrows"), _("To the next room that way")),

@@ -60,7 +60,8 @@ class RoundsPage(QWidget):
                 self._stale.discard(pane)
                 pane.refresh()
 
-    def keys(self) -> tuple[tuple[str, str], ...]:
+    @staticmethod
+    def keys() -> tuple[tuple[str, str], ...]:
         """Keys of the calendar."""
         return (
             (_("Arrows"), _("To the next room, corridor or day")),

@@ -89,6 +89,7 @@ class SetsPane(QWidget):
         self.refresh()
         if not self.table.select(key):
             raise LookupError(key)
+        self.cards.setCurrentIndex(0)
         if holder is self.clause_card:
             self._wanted = clause
             self.clause_card.expect(key, clause)
