@@ -5,6 +5,8 @@ Neighbours and overlaps are checked against shapely (GEOS).
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -23,10 +25,12 @@ from hotelwatch.core.building.neighbours import Kind, neighbours
 from hotelwatch.core.building.outlines import numbers_of
 from hotelwatch.core.building.redrawing import Surroundings, changes, ways_of
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.building.roster import matched_beds
 from hotelwatch.core.building.section import Cut, cut_through, cuts_of, section_of
 from hotelwatch.core.building.shaping import cut, moved
+from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import RoomDrawn, RoomNo, Side
-from tests.build import house
+from tests.build import day, house
 from tests.core.by_shapely import FIGURES, by_hotelwatch, by_shapely
 from tests.core.hotels import hotels, with_facts
 
@@ -166,16 +170,30 @@ def test_a_room_split_at_the_corridors_end_moves_nobody_either():
     assert Polygon(after["110"].outline).touches(Polygon(after["110A"].outline))
 
 
-def test_beds_that_go_along_get_a_label_of_the_new_room():
+def test_beds_that_go_along_keep_their_labels_and_their_looks():
     build = row()
-    build.room("105", floor="1").bed("A").bed("B", "sofa_bed", encased=True)
+    build.room("105", floor="1").bed("A").bed("B", "sofa_bed", encased=True).checked("B", day(9))
     this = build.house
     halves = cut(lay_out(this).shapes["105"].outline, 0, BAY / 2)
     drawing = Drawing().with_split(NewRoom(RoomNo("106"), RoomNo("105"), ("105/B",)), *halves)
     after = with_drawing(this, drawing)
     assert [bed.bed for bed in after.beds_of(RoomNo("105"))] == ["105/A"]
     (bed,) = after.beds_of(RoomNo("106"))
-    assert (bed.bed, bed.kind, bed.encased) == ("106/A", "sofa_bed", True)
+    assert (bed.bed, bed.kind, bed.encased) == ("105/B", "sofa_bed", True)
+    (look,) = looks(after, day(20), rooms=[RoomNo("106")])
+    assert (look.bed, look.last_on) == ("105/B", day(9))
+
+
+def test_the_next_roster_leaves_a_bed_in_the_room_that_it_went_to():
+    """The old room gets a bed of that kind again: under a label that nobody has."""
+    this = row().room("105", floor="1").bed("A").bed("B", "sofa_bed").house
+    halves = cut(lay_out(this).shapes["105"].outline, 0, BAY / 2)
+    drawing = Drawing().with_split(NewRoom(RoomNo("106"), RoomNo("105"), ("105/B",)), *halves)
+    after = with_drawing(this, drawing)
+    wanted = [replace(bed, room=RoomNo("105")) for bed in this.beds_of(RoomNo("105"))]
+    had = {bed.bed: bed for bed in after.beds_of(RoomNo("105"))}
+    matched = matched_beds(RoomNo("105"), wanted, had, dict(had), taken=after.builds_by_bed.keys())
+    assert [bed.bed for bed in matched] == ["105/A", "105/C"]
 
 
 # --- what can't be --------------------------------------------------------------------------

@@ -285,7 +285,7 @@ def test_a_room_is_split_by_keyboard_with_the_bed_that_goes_along(draw, qtbot):
     after = context.hotel.house
     assert len(after.entries) == entries + 1
     assert [bed.bed for bed in after.beds_of("101")] == ["101/A"]
-    assert [bed.bed for bed in after.beds_of("101A")] == ["101A/A"]
+    assert [bed.bed for bed in after.beds_of("101A")] == ["101/B"]
     widths = {
         room: max(x for x, _ in outline_of(context, room))
         - min(x for x, _ in outline_of(context, room))

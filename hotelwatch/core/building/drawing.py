@@ -16,7 +16,7 @@ from hotelwatch.core.building.outlines import (
 from hotelwatch.core.building.polygons import TOLERANCE_M, Box, box_of, common_area, edges_of
 from hotelwatch.core.building.rooms import RoomShape, drawn_numbers, lay_out
 from hotelwatch.core.building.sites import Grid
-from hotelwatch.core.facts import BedDescribed, BedNo, Fact, RoomDescribed, RoomDrawn, RoomNo
+from hotelwatch.core.facts import BedNo, Fact, RoomDescribed, RoomDrawn, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figures
 
@@ -178,11 +178,10 @@ def _split_facts(house: House, new: NewRoom) -> Iterator[Fact]:
         room_type=source.room_type,
         width_m=source.width_m,
     )
-    moving = [bed for bed in house.beds_of(new.source) if bed.bed in new.beds]
-    for number, bed in enumerate(moving):
-        yield replace(bed, in_use=False)
-        label = BedNo(f"{new.room}/{chr(ord('A') + number)}")
-        yield BedDescribed(label, new.room, bed.kind, bed.encased)
+    # The same beds under the same labels: what was looked at before goes along.
+    for bed in house.beds_of(new.source):
+        if bed.bed in new.beds:
+            yield replace(bed, room=new.room)
 
 
 def with_drawing(house: House, drawing: Drawing) -> House:

@@ -109,9 +109,9 @@ def needed_facts(
 
 
 def _beds_ever(house: House) -> dict[RoomNo, dict[BedNo, BedDescribed]]:
-    """Every bed that a room has or had, as last described."""
+    """Every bed that a room has or had, as last described; one that went elsewhere is not its."""
     ever: defaultdict[RoomNo, dict[BedNo, BedDescribed]] = defaultdict(dict)
-    for bed in house.all_of(BedDescribed):
+    for bed in {bed.bed: bed for bed in house.all_of(BedDescribed)}.values():
         ever[bed.room][bed.bed] = bed
     return ever
 
@@ -123,7 +123,7 @@ def _needed_beds(
     ever: dict[BedNo, BedDescribed],
 ) -> list[BedDescribed]:
     had = {bed.bed: bed for bed in house.beds_of(room)}
-    matched = matched_beds(room, list(wanted), had, ever)
+    matched = matched_beds(room, list(wanted), had, ever, taken=house.builds_by_bed.keys())
     added = [bed for bed in matched if had.get(bed.bed) != bed]
     kept = {bed.bed for bed in matched}
     gone = [replace(bed, in_use=False) for no, bed in sorted(had.items()) if no not in kept]
@@ -135,8 +135,10 @@ def matched_beds(
     wanted: Sequence[BedDescribed],
     had: dict[BedNo, BedDescribed],
     ever: dict[BedNo, BedDescribed],
+    *,
+    taken: Collection[BedNo] = (),
 ) -> list[BedDescribed]:
-    """The wanted beds under the labels of beds that the room has.
+    """The wanted beds under the labels of beds that the room has; none of those ``taken`` is new.
 
     In turn: the same label and kind, a bed of that kind, a bed of the same label
     (its kind was corrected), a bed of that kind that was taken out of use, and at
@@ -164,7 +166,7 @@ def matched_beds(
     match(free, by_label=False, by_kind=True)
     match(free, by_label=True, by_kind=False)
     match(old, by_label=False, by_kind=True)
-    used = {*had, *ever}
+    used = {*had, *ever, *taken}
     for place in range(len(wanted)):
         if place not in label_of:
             label_of[place] = _new_label(room, used)

@@ -228,7 +228,8 @@ def _state(
 
 
 def _beds_in_use(house: House, slot: SlotPublished) -> list[BedNo]:
-    return [BedNo(bed) for bed in slot.beds if BedNo(bed) in house.beds]
+    there = {bed.bed for bed in house.beds_of(slot.room)}
+    return [BedNo(bed) for bed in slot.beds if BedNo(bed) in there]
 
 
 def _checks_that_day(house: House, slot: SlotPublished, bed: BedNo) -> list[BedChecked]:

@@ -53,6 +53,11 @@ class ShapeFields(QWidget):
             wordWrap=True,
         )
         self.uneven.setProperty("role", "muted")
+        self.limit = QLabel(
+            _("No corner may turn inward: draw a room around a corner as its main part."),
+            wordWrap=True,
+        )
+        self.limit.setProperty("role", "muted")
         self.fold = QPushButton(_("C&orners"))
         self.fold.setCheckable(True)
         self.fold.setProperty("role", "choice")
@@ -75,6 +80,7 @@ class ShapeFields(QWidget):
         lines.addLayout(self._numbers())
         lines.addWidget(self.uneven)
         lines.addWidget(by_corner)
+        lines.addWidget(self.limit)
         lines.addWidget(self._corners)
         self._show_fold()
 
@@ -138,7 +144,8 @@ class ShapeFields(QWidget):
         """Corners show where they are asked for, and where nothing else can say the shape."""
         is_uneven = bool(self._outline) and as_rectangle(self._outline) is None
         self.fold.setEnabled(not is_uneven)
-        self._corners.setVisible(bool(self._outline) and (is_uneven or self.fold.isChecked()))
+        for widget in (self.limit, self._corners):
+            widget.setVisible(bool(self._outline) and (is_uneven or self.fold.isChecked()))
 
     def _show_corners(self, outline: Sequence[tuple[float, float]]) -> None:
         while len(self.corners) > len(outline):

@@ -66,8 +66,8 @@ class SplitFields(QWidget):
         self._beds = QVBoxLayout()
         self._told = QLabel(
             _(
-                "Beds that go along get a label of the new room; what was looked at before "
-                "stays in the record of the old one."
+                "Beds that go along keep their labels, and what was looked at on them before "
+                "stays with them."
             ),
             wordWrap=True,
         )

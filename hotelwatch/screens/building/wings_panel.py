@@ -269,7 +269,8 @@ class WingsPanel(QFrame):
                 _(
                     "Where rooms lie decides who is whose neighbour. East and north are counted "
                     "from any point you choose to where a corridor begins; bearing 0 runs east, "
-                    "90 north, 180 west, 270 south. Rooms of a wing that were drawn by hand go along."
+                    "90 north, 180 west, 270 south. Rooms that were drawn by hand go along "
+                    "with their wing."
                 )
             )
         )
