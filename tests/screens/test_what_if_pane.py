@@ -156,7 +156,7 @@ def test_the_chart_is_painted_in_both_looks_and_knows_its_days(make_pane, late_i
         assert look.colours.accent in colours
     late, used = pane.chart.late, pane.chart.used
     qtbot.keyClick(late, Qt.Key.Key_Home)
-    assert late.accessibleDescription().startswith("Sat 14 Feb: 12 beds overdue")
+    assert late.accessibleDescription().startswith("Sat 14 Feb: beds overdue 12")
     assert used.at == 0
     qtbot.keyClick(used, Qt.Key.Key_End)
     assert late.at == DAYS - 1
