@@ -77,3 +77,27 @@ def test_a_damaged_file_is_restored_and_says_that_nobody_knows_what_it_held(hote
     assert "nobody can say what it holds" in said
     assert (hotel.folder / "inn-aside-20260309T073000Z.hotelwatch").read_bytes() == b"no hotel"
     assert "3 entries, unbroken." in hotel("check-file", hotel.file)
+
+
+def test_what_expires_goes_from_the_backups_and_one_that_is_away_is_named(hotel, tmp_path):
+    stick, away = tmp_path / "stick", tmp_path / "away"
+    stick.mkdir()
+    hotel("cycle", hotel.file, 80, "--by", "Berta Quill")
+    hotel("back-up", hotel.file, "--also-to", stick)
+    stick.rename(away)
+    hotel.now += timedelta(days=1200)
+    said = hotel("expire", hotel.file, "--yes", "--also-to", stick)
+    assert "It went from 1 older copy as well" in said
+    assert f"{stick} is not there now: backups that were copied there still hold" in said
+    (here,), (there,) = backups_of(hotel), (away / "inn.backups").glob("*.hotelwatch")
+    assert b"Berta Quill" not in here.read_bytes()
+    assert b"Berta Quill" in there.read_bytes()
+    away.rename(stick)
+    there = stick / "inn.backups" / there.name
+    said = hotel("restore", hotel.file, there, "--reason", "x", exit_code=1)
+    assert "in the backup have expired since, and go from it again." in said
+    said = hotel("expire", hotel.file, "--look", "--also-to", stick)
+    assert "1 older copy still holds what has expired" in said
+    assert "from 1 older copy" in hotel("back-up", hotel.file, "--also-to", stick)
+    assert not there.exists()
+    assert "does not hold" not in hotel("list", "backups", hotel.file, "--check")
