@@ -95,7 +95,8 @@ def _blocks(canvas: Canvas, room: SheetRoom, known: Known, picture_mm: float) ->
         else:
             yield from (replace(line, keeps_next=True) for line in _titles(canvas, group, known))
         shown.add(_kind(group))
-        letters = tuple(bed.bed for bed in group) if len(group) > 1 else ("",)
+        labels = [bed.bed.removeprefix(f"{room.room}/") for bed in group]
+        letters = tuple(labels) if len(labels) > 1 else ("",)
         columns = rows.Columns(letters, canvas.width)
         heads = rows.column_heads(canvas, columns)
         yield heads
