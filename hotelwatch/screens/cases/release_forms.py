@@ -107,7 +107,7 @@ class ReadTrapForm(CaseForm):
         self.who = self.form.add(_("&Read by"), WhoField(several=False))
         self.replaced = self.form.add(_("A&fterwards"), QCheckBox(_("A fresh one stands there")))
         self.taken = self.form.add(_("Ta&ken"), QCheckBox(_("No trap stands there now")))
-        self.note = self.form.add(_("No&te"), QLineEdit())
+        self.note = self.form.add(_("N&ote"), QLineEdit())
         self.caution.setText(
             _(
                 "Anything in it is a find at once: its room is closed until a competent person has "
@@ -178,7 +178,7 @@ class ReleaseWordForm(CaseForm):
         self.title.setText(_("The word that a room may be let was given"))
         self.giver = self.form.add(_("&Given by"), QLineEdit(), hint=_("A firm or an office."))
         self.room = self.form.add(_("Roo&m"), ChoiceField())
-        self.at = self.form.add(_("&When"), MomentField())
+        self.at = self.form.add(_("Whe&n"), MomentField())
         self.receipt = self.form.add(_("&Receipt"), QLineEdit(), hint=_("Number of the paper."))
         self.lay_out()
         self.setFocusProxy(self.giver)
@@ -226,7 +226,7 @@ class CloseForm(CaseForm):
         super().__init__(context, _("&Close the case"))
         self.told = text_label("")
         self.is_over = False
-        self.who = self.form.add(_("&Closed by"), WhoField(several=False))
+        self.who = self.form.add(_("Closed b&y"), WhoField(several=False))
         self.reason = self.form.add(_("Reaso&n"), QLineEdit())
         self.reason.setPlaceholderText(_("Why it is closed all the same"))
         self.caution.setText(limit_text())

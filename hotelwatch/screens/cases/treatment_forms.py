@@ -66,7 +66,7 @@ class TreatmentForm(VisitForm):
         self.method = form.add(_("Metho&d"), QLineEdit())
         self.method.setPlaceholderText(_("As the firm's report says"))
         self.firm = form.add(_("Licensed fi&rm"), WhoField(several=False))
-        self.licence = form.add(_("Lice&nce number"), QLineEdit())
+        self.licence = form.add(_("&Licence number"), QLineEdit())
         self.technician = form.add(_("Techn&ician"), QLineEdit())
         self.day = form.add(_("Treated o&n"), DayField(context.hotel.today()))
         self.reenter = form.add(_("R&e-entry from"), MomentField())

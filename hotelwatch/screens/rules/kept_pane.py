@@ -88,7 +88,7 @@ class KeptPane(QWidget):
 
     def _make_buttons(self) -> None:
         self.save = QPushButton(_("&Save these years"))
-        self.look = QPushButton(_("S&ee what is due"))
+        self.look = QPushButton(_("See what &is due"))
         self.go = QPushButton(_("Delete it for &good"))
         self.stop = QPushButton(_("Delete not&hing meanwhile"))
         self.end = QPushButton(_("Delete again when &due"))
