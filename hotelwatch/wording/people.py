@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from datetime import tzinfo
 
 from hotelwatch.core.people import RefusedRow
@@ -166,6 +167,20 @@ REFUSED_PEOPLE: dict[str, tuple[str, str]] = {
 def roles_text(codes: str) -> str:
     """Roles by their codes, with commas between them, as a list in words."""
     return join([_(STAFF_ROLES[code]) for code in codes.split(",") if code]) or _("nobody")
+
+
+def for_others_text(told: Mapping[str, Sequence[str]]) -> str:
+    """Deeds by the codes of the roles that may do them, as one line; empty for none.
+
+    "Not for your role: Judge (Executive housekeeper and Supervisor)."
+    """
+    if not told:
+        return ""
+    parts = [
+        _("{deeds} ({roles})").format(deeds=join(list(deeds)), roles=roles_text(roles))
+        for roles, deeds in told.items()
+    ]
+    return _("Not for your role: {parts}.").format(parts="; ".join(parts))
 
 
 def role_text(code: str) -> str:

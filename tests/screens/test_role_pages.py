@@ -126,6 +126,22 @@ def test_front_desk_logs_by_keyboard_and_is_told_what_to_do_alone(window, qtbot)
     assert window.stack.place == "desk"
 
 
+# --- who may, beside what one may not ---------------------------------------------------------
+
+
+def test_who_may_give_a_room_back_stands_where_a_housekeeper_may_not(window):
+    come_in(window, HOUSEKEEPER)
+    panel = page_of(window, "cases").panel
+    said = panel.release.for_others.text()
+    assert said.startswith("Not for your role: Give the room back")
+    assert "(Executive housekeeper and Supervisor)" in said
+    assert "Place a trap" not in said
+    assert "Judge" in panel.for_others.text()
+    assert "Engineer" in panel.treat.for_others.text()
+    come_in(window, SUPERVISOR)
+    assert not shown(page_of(window, "cases").panel.release.for_others)
+
+
 # --- what each role is offered ---------------------------------------------------------------
 
 

@@ -47,9 +47,9 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.made_later import MadeLater
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.to_print import folder_to_print, open_to_print
+from hotelwatch.screens.who_may import offer_if_allowed
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import evidence_sentence, stage_sentence
@@ -222,13 +222,23 @@ class CasePanel(QFrame):
         self.to_print = self._button(_("Print the case"), self._print)
         self.to_sheet = TeamSheetButton(self._context)
         self._buttons.addWidget(self.to_sheet)
-        may = self._context.may
-        only_if(may(CaseJudged), self.to_judge)
-        only_if(may(SpecimenNoted), self.to_specimen)
-        only_if(may(PhotoKept), self.to_photo)
-        only_if(may(CasesJoined), self.to_join)
-        only_if(may(CaseEntryMoved), self.to_split)
-        only_if(may(Sighted, QuarantinePlaced), self.to_take_back)
+        self.for_others = offer_if_allowed(
+            self._context,
+            (
+                (self.to_judge, (CaseJudged,)),
+                (self.to_specimen, (SpecimenNoted,)),
+                (self.to_photo, (PhotoKept,)),
+                (self.to_join, (CasesJoined,)),
+                (self.to_split, (CaseEntryMoved,)),
+                (
+                    self.to_take_back,
+                    (
+                        Sighted,
+                        QuarantinePlaced,
+                    ),
+                ),
+            ),
+        )
 
     def _button(self, text: str, act: Callable[[], object]) -> QPushButton:
         button = QPushButton(text)
@@ -269,6 +279,7 @@ class CasePanel(QFrame):
         inner = QVBoxLayout(first)
         inner.setContentsMargins(0, 6, 0, 0)
         inner.addWidget(self._bar)
+        inner.addWidget(self.for_others)
         inner.addWidget(body, 1)
         self.tabs = QTabWidget(documentMode=True)
         self.tabs.tabBar().setAccessibleName(_("Parts of the case"))

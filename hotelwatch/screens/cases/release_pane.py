@@ -39,7 +39,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.screens.only_if import only_if
+from hotelwatch.screens.who_may import offer_if_allowed
 from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,
@@ -186,12 +186,16 @@ class ReleasePane(FormsPane):
         self.to_place = self._opens(_("Place a trap…"), self.place)
         self.to_read = self._opens(_("Read a trap…"), self.read)
         self.to_close = self._opens(_("Close the case…"), self.close_form)
-        may = self._context.may
-        only_if(may(QuarantineLifted), self.to_lift)
-        only_if(may(NoticeGiven), self.to_word)
-        only_if(may(MonitorPlaced), self.to_place)
-        only_if(may(MonitorRead), self.to_read)
-        only_if(may(CaseClosed), self.to_close)
+        self.for_others = offer_if_allowed(
+            self._context,
+            (
+                (self.to_lift, (QuarantineLifted,)),
+                (self.to_word, (NoticeGiven,)),
+                (self.to_place, (MonitorPlaced,)),
+                (self.to_read, (MonitorRead,)),
+                (self.to_close, (CaseClosed,)),
+            ),
+        )
 
     def _fit_buttons(self) -> None:
         case, hotel = self._case, self._context.hotel
@@ -235,7 +239,7 @@ class ReleasePane(FormsPane):
         scroll.setWidget(self._inside)
         lines = QVBoxLayout(self._list)
         lines.setContentsMargins(0, 0, 0, 0)
-        for widget in (self._bar, self._choice):
+        for widget in (self._bar, self.for_others, self._choice):
             lines.addWidget(widget)
         lines.addWidget(scroll, 1)
         self.setFocusProxy(self.to_lift)

@@ -37,7 +37,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label
 from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.screens.only_if import only_if
+from hotelwatch.screens.who_may import offer_if_allowed
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.treatment import (
@@ -170,14 +170,18 @@ class TreatmentPane(FormsPane):
         self.to_care = self._opens(_("Li&nen, luggage, tools…"), self.care)
         self.to_discard = self._opens(_("Thrown awa&y…"), self.discard)
         self.to_firm = self._opens(_("Fir&m…"), self.firm)
-        may = self._context.may
-        only_if(may(TreatmentRecorded), self.to_treat)
-        only_if(may(TreatmentOrdered), self.to_order)
-        only_if(may(ProbeLogKept), self.to_log)
-        only_if(may(PaperKept), self.to_paper)
-        only_if(may(CareDone), self.to_care)
-        only_if(may(ItemDiscarded), self.to_discard)
-        only_if(may(FirmDescribed), self.to_firm)
+        self.for_others = offer_if_allowed(
+            self._context,
+            (
+                (self.to_treat, (TreatmentRecorded,)),
+                (self.to_order, (TreatmentOrdered,)),
+                (self.to_log, (ProbeLogKept,)),
+                (self.to_paper, (PaperKept,)),
+                (self.to_care, (CareDone,)),
+                (self.to_discard, (ItemDiscarded,)),
+                (self.to_firm, (FirmDescribed,)),
+            ),
+        )
 
     def _fit_buttons(self) -> None:
         case = self._case
@@ -219,6 +223,7 @@ class TreatmentPane(FormsPane):
         lines = QVBoxLayout(self._list)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self._bar)
+        lines.addWidget(self.for_others)
         lines.addWidget(scroll, 1)
         cautions = (caution_text("heat"), heat_caution(), caution_text("chemicals"))
         self.caution = text_label(" ".join(cautions), role="muted")
