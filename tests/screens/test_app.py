@@ -99,6 +99,7 @@ def test_every_page_opens_on_a_hotel_and_everything_in_it_has_a_name(
     assert window.open_path(hotel.path)
     for key in window.stack.specs:
         window.walk_to(key)
+        qtbot.waitUntil(lambda key=key: window.stack.place == key, timeout=60_000)
         qtbot.waitUntil(lambda: not window.jobs.is_busy)
         assert window.stack.pages[key].isVisible()
         assert nameless(window) == [], key

@@ -15,9 +15,17 @@ from hotelwatch.core.facts import Side
 from hotelwatch.screens.building.backdrop import scale_length
 from hotelwatch.screens.building.camera import Camera, fitted
 from hotelwatch.screens.building.house_view import HouseView
-from hotelwatch.screens.building.room_paint import Detail, Dress, Frame, detail_at, paint_rooms
+from hotelwatch.screens.building.room_paint import (
+    Detail,
+    Dress,
+    Frame,
+    _beside,
+    detail_at,
+    paint_rooms,
+)
 from hotelwatch.screens.building.rows import RoomRow
 from hotelwatch.screens.building.scene import plan_of, section_scene
+from hotelwatch.screens.plans import SMALLEST_PT
 from hotelwatch.screens.theme import LIGHT, LOOKS, TextSize, Theme
 from tests.build import day, house, moment
 
@@ -396,3 +404,16 @@ def test_rooms_are_found_by_place(view):
         assert view.scene.room_at(item.box.center()) is item
         assert item in view.scene.within(item.box)
     assert view.scene.room_at(QPointF(-500, 0)) is None
+
+
+def test_a_small_room_says_its_sign_smaller_rather_than_not_at_all(qapp):
+    font = qapp.font()
+    font.setPointSizeF(10.5)
+    dress = Dress({}, None, LIGHT, font)
+    both, first = dress.width_of("303 Q◆"), dress.width_of("303 Q")
+    for room, said in ((both, "303 Q◆"), (0.8 * both, "303 Q◆"), (0.7 * first, "303 Q")):
+        lines, scale = _beside("303", "Q◆", room, dress=dress, scale=1.0)
+        assert lines == [said]
+        assert dress.width_of(said) * scale <= room + 1e-6
+        assert scale * font.pointSizeF() >= SMALLEST_PT
+    assert _beside("303", "Q◆", 0.5 * first, dress=dress, scale=1.0)[0] == ["303"]

@@ -310,9 +310,7 @@ def _paint_words(
     if sign and (not lines or inner.height() >= dress.line_px * (1 + scale) + LEAST_GAUGE_PX / 2):
         lines.append(sign)
     elif sign and lines:
-        # Where both signs do not fit, the first one: it is what one should know first.
-        both = (f"{label} {sign}", f"{label} {sign[0]}")
-        lines = [next((line for line in both if dress.width_of(line) <= room), label)]
+        lines, scale = _beside(label, sign, room, dress=dress, scale=scale)
     if not lines:
         return
     if scale < 1.0 and fits:
@@ -327,6 +325,17 @@ def _paint_words(
     painter.fillRect(plate, QColor(tint.fill))
     painter.setFont(font)
     painter.drawText(plate, int(Qt.AlignmentFlag.AlignCenter), "\n".join(lines))
+
+
+def _beside(
+    label: str, sign: str, room: float, *, dress: Dress, scale: float
+) -> tuple[list[str], float]:
+    """A number with its sign, rather smaller than without; of two signs the first counts more."""
+    for line in (f"{label} {sign}", f"{label} {sign[0]}"):
+        smaller = min(1.0, room / dress.width_of(line))
+        if dress.font.pointSizeF() * smaller >= SMALLEST_PT:
+            return [line], min(scale, smaller)
+    return [label], scale
 
 
 def _paint_all_words(
