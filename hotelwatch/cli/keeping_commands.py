@@ -57,9 +57,8 @@ def expire(hotel_file: Path, *, look: bool, yes: bool, also_to: Path | None, by:
         if due and not yes and not click.confirm(asked):
             raise click.ClickException(_("Nothing was changed."))
         done = retention.expire(hotel, also_to)
-        for line in expired_lines(done.facts, is_tidy=done.is_tidy):
-            click.echo(line)
-        for line in reached_lines(done.reached):
+        reached = reached_lines(done.reached)
+        for line in expired_lines(done.facts, is_tidy=done.is_tidy, from_copies=reached):
             click.echo(line)
 
 

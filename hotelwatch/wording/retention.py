@@ -120,11 +120,14 @@ def stopped_lines(stopped: Mapping[str, ExpiryStopped]) -> Iterator[str]:
             yield _("Nothing may expire: {by}, {reason}").format(**values)
 
 
-def expired_lines(facts: Iterable[ContentExpired], *, is_tidy: bool) -> Iterator[str]:
-    """What went, and where it may still lie; ``wording.copies`` tells of the backups."""
+def expired_lines(
+    facts: Iterable[ContentExpired], *, is_tidy: bool, from_copies: Iterable[str]
+) -> Iterator[str]:
+    """What went, and where it may still lie; ``from_copies`` are sentences on the backups."""
     went = list(facts)
     if not went:
         yield _("Nothing is due to be deleted.")
+        yield from from_copies
         return
     for fact in went:
         yield _("{what}: {n} went; the record says so.").format(
@@ -135,4 +138,5 @@ def expired_lines(facts: Iterable[ContentExpired], *, is_tidy: bool) -> Iterator
             "The file is in use elsewhere: parts of it that are not used may still hold words."
             " Close other windows, and let it expire again."
         )
+    yield from from_copies
     yield _("Copies made by hand, exports, printed papers and sent workbooks are yours to see to.")

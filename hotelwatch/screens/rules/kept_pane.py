@@ -209,7 +209,8 @@ class KeptPane(QWidget):
     def _tell(self, done: retention.Expired) -> None:
         self._context.hotel.refresh()
         self._forget_look()
-        lines = (*expired_lines(done.facts, is_tidy=done.is_tidy), *changed_lines(done.reached))
+        changed = changed_lines(done.reached)
+        lines = expired_lines(done.facts, is_tidy=done.is_tidy, from_copies=changed)
         self._context.notices.done("\n".join(lines))
         if left := list(unreached_lines(done.reached)):
             self._context.notices.warn("\n".join(left))
