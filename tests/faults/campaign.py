@@ -38,6 +38,8 @@ HANGS = "HANGS"
 DIES = "DIES"
 RAISES = "RAISES"
 MOST_TOLD = 12
+WAITS_TIMES = 10
+LOOKS_EVERY_SECONDS = 0.5
 Item = TypeVar("Item")
 
 
@@ -133,14 +135,16 @@ def watched(
 ) -> Iterator[tuple[Item, str, object]]:
     """Do each in a child that may take so long and so much: (item, "" or how it ended, value).
 
-    The child goes on with the next; where it dies or hangs, another one takes over behind.
+    Seconds are those that the child itself works, so that a busy machine makes none hang; one
+    that waits for something without working has so many times as long. The child goes on
+    with the next; where it dies or hangs, another one takes over behind.
     """
     start = 0
     while start < len(items):
         pid, pipe = _child(items[start:], work, mib)
         try:
             for number in range(start, len(items)):
-                told = _told(pipe, seconds)
+                told = _told(pid, pipe, seconds)
                 start = number + 1
                 if told is None:
                     os.kill(pid, signal.SIGKILL)
@@ -199,20 +203,32 @@ def _packed(value: object) -> bytes:
     return struct.pack(">I", len(content)) + content
 
 
-def _told(pipe: int, seconds: float) -> tuple[str, object] | None:
+def _told(pid: int, pipe: int, seconds: float) -> tuple[str, object] | None:
     """What the child said next; None where it died or took too long."""
-    ends_at = time.monotonic() + seconds
-    head = _exactly(pipe, 4, ends_at)
-    body = _exactly(pipe, struct.unpack(">I", head)[0], ends_at) if head else b""
+    works_until = _worked(pid) + seconds
+    waits_until = time.monotonic() + WAITS_TIMES * seconds
+
+    def is_over() -> bool:
+        return time.monotonic() > waits_until or _worked(pid) > works_until
+
+    head = _exactly(pipe, 4, is_over)
+    body = _exactly(pipe, struct.unpack(">I", head)[0], is_over) if head else b""
     return pickle.loads(body) if body else None
 
 
-def _exactly(pipe: int, count: int, ends_at: float) -> bytes:
+def _worked(pid: int) -> float:
+    """Seconds that a process has worked. Source: proc(5), stat, fields 14 and 15."""
+    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def _exactly(pipe: int, count: int, is_over: Callable[[], bool]) -> bytes:
     found = b""
     while len(found) < count:
-        left = ends_at - time.monotonic()
-        if left <= 0 or not select.select([pipe], [], [], left)[0]:
-            return b""
+        if not select.select([pipe], [], [], LOOKS_EVERY_SECONDS)[0]:
+            if is_over():
+                return b""
+            continue
         more = os.read(pipe, count - len(found))
         if not more:
             return b""
