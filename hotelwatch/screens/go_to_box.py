@@ -60,6 +60,7 @@ class Kind(IntEnum):
     CASE = 2
     PAGE = 3
     ACTION = 4
+    TAB = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +152,7 @@ class Finder:
         """
         words = folded(typed).split()
         if not words:
-            named = [goal for goal in self.goals if goal.kind >= Kind.PAGE]
+            named = [goal for goal in self.goals if goal.kind in (Kind.PAGE, Kind.ACTION)]
             return tuple(sorted(named, key=lambda goal: (not goal.is_possible, goal.kind)))
         found = []
         for order, (goal, name, whole) in enumerate(self._ready):

@@ -96,7 +96,7 @@ def tab_of(page: str, code: str) -> TabOfPage | None:
 
 def goal_of_tab(page: str, title: str, go: Callable[[str], object]) -> Goal:
     """The way to the tab of that title on the page of that title."""
-    return Goal(Kind.PAGE, title, title, _("Tab of {page}").format(page=page), partial(go, title))
+    return Goal(Kind.TAB, title, title, _("Tab of {page}").format(page=page), partial(go, title))
 
 
 def turn_to(page: QWidget, title: str) -> bool:
