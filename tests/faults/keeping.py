@@ -133,7 +133,9 @@ def _killed(
         except Exception as error:
             wrong = f"{RAISES}: {type(error).__name__}: {error}"
         tally.count(wrong.partition(":")[0] if wrong else KEPT, f"step {point}: {wrong}")
-    tally.notes.append(f"{steps} steps, each in its turn; {size.of(2, 30)} moments by lot")
+    lots = points.count(None)
+    in_turn = len(points) - lots
+    tally.notes.append(f"{steps} steps, {in_turn} of them in their turn; {lots} moments by lot")
     return tally
 
 
