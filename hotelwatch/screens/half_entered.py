@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtWidgets import QTabWidget, QWidget
+from PySide6.QtWidgets import QStackedWidget, QTabWidget, QWidget
 
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.entry_form import EntryForm
@@ -59,7 +59,7 @@ def take_up(page: QWidget, kept: Mapping[str, Any]) -> None:
     for around in found.around:
         if hasattr(around, "bring"):
             around.bring(found.holder, kept["about"])
-        if isinstance(around, QTabWidget):
+        if isinstance(around, QTabWidget | QStackedWidget) and around.objectName()[:3] != "qt_":
             around.setCurrentIndex(_place_of(around, found.form))
     put_back(found.form.fields, kept["fields"])
 
@@ -122,7 +122,7 @@ def _holder(around: tuple[QWidget, ...]) -> QWidget:
     return around[0]
 
 
-def _place_of(tabs: QTabWidget, inside: QWidget) -> int:
+def _place_of(tabs: QTabWidget | QStackedWidget, inside: QWidget) -> int:
     held = [tabs.widget(place) for place in range(tabs.count())]
     return next(
         (n for n, tab in enumerate(held) if tab is not None and tab.isAncestorOf(inside)),
