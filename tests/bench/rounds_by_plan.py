@@ -9,6 +9,7 @@ from datetime import timedelta
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days
 from hotelwatch.core.planning.problem import NEVER, Problem
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.surprise import expected_late
@@ -53,6 +54,8 @@ def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=EARLY)
     """What is known on a morning, as a Problem of so many days."""
     later_on = best_later(seen.open, seen.due, horizon)
     latest = last_chance(seen)
+    had = seen.team_minutes[:LOOKED_AHEAD].sum(axis=1)
+    behind = behind_days(world.minutes, seen.due, world.cycle, way=AREA_MINUTES, had=had)
     seen = replace(seen, open=seen.open[:, :horizon], team_minutes=seen.team_minutes[:horizon])
     is_asked = seen.asked_by < NOBODY
     due = np.where(is_asked, np.minimum(seen.asked_by, seen.due), seen.due)
@@ -82,6 +85,7 @@ def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=EARLY)
         weight=np.ones(world.rooms),
         surprise=expected_late(LENGTHS, seen.open, seen.due, share=FIGURES.surprise_share.value),
         later_on=later_on,
+        behind=behind,
         was_on=none if was_on is None else was_on,
         was_team=none if was_team is None else was_team,
         pinned_on=none,

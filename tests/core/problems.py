@@ -45,6 +45,7 @@ def problem(minutes, due, open_on, team_minutes, **more):
         "weight": np.ones(visits),
         "surprise": np.zeros((visits, horizon)),
         "later_on": np.maximum(np.array(due, int), horizon),
+        "behind": np.zeros(horizon, int),
         "was_on": none,
         "was_team": none,
         "pinned_on": none,

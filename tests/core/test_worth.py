@@ -50,20 +50,29 @@ def test_a_closed_day_costs_more_than_anything():
 
 
 def test_waiting_saves_its_share_of_the_minutes():
-    of_minutes = worth(one(30, cycle=[60], area_minutes=8), PRICED).of_minutes[0]
+    of = worth(one(30, cycle=[60], area_minutes=8), PRICED)
     # Half a bed-day a minute: 20 minutes and half a way of 8 are worth 12; a day is 1/60.
-    assert of_minutes == pytest.approx([12 - 12 / 60 * day for day in range(DAYS)])
+    assert of.of_minutes[0] == pytest.approx([12] * DAYS)
+    assert of.waited[0] == pytest.approx([12 / 60 * day for day in range(DAYS)])
+
+
+def test_minutes_are_worth_more_on_days_from_which_on_the_house_is_behind_for_long():
+    of = worth(one(30, cycle=[60], area_minutes=8, behind=[2, 2, 1, 0]), PRICED)
+    # 24 minutes, each worth 0.02 more for each day behind; days not reckoned have none.
+    assert of.of_minutes[0] == pytest.approx([12.96, 12.96, 12.48, 12, 12, 12])
+    # What waiting saves, it saves in the long run.
+    assert of.waited[0] == pytest.approx([12 / 60 * day for day in range(DAYS)])
 
 
 def test_a_day_late_never_saves_more_than_half_a_bed_day():
-    of_minutes = worth(one(1, cycle=[4], area_minutes=8), PRICED).of_minutes[0]
-    assert of_minutes[:4] == pytest.approx([12, 9, 8.5, 8])
+    waited = worth(one(1, cycle=[4], area_minutes=8), PRICED).waited[0]
+    assert waited[:4] == pytest.approx([0, 3, 3.5, 4])
 
 
 def test_after_the_last_day_it_costs_what_its_best_later_day_does():
     of = worth(one(1, cycle=[60], later_on=[8]), PRICED)
     assert of.later == pytest.approx([7 + 49 / 20 + 10 - 10 / 60 * 8])
-    assert of.total[0, :-1] == pytest.approx(of.of_day[0] + of.of_minutes[0])
+    assert of.total[0, :-1] == pytest.approx(of.of_day[0] + of.of_minutes[0] - of.waited[0])
     assert of.total[0, -1] == of.later[0]
 
 

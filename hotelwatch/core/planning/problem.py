@@ -70,6 +70,9 @@ class Problem:
     later_on: Ints
     """When the room would best be looked at after the plan's last day, as known today: on
     the last day with an opening up to its due day, else on the first one from H on (R)."""
+    behind: Ints
+    """From each day on, on how many days to come more has fallen due than minutes sufficed
+    for; beyond the last one none (L)."""
     was_on: Ints
     """The day as published; -1 if none (R)."""
     was_team: Ints

@@ -173,13 +173,10 @@ def _saved(board: _Board, day: int, later: Floats) -> Floats:
     problem, prices, of = board.problem, board.prices, board.worth
     cost = of.of_day[:, day]
     is_open = cost < CLOSED
-    now = cost - (of.of_minutes[:, 0] - of.of_minutes[:, day])
+    now = cost - of.waited[:, day]
     stays = problem.was_on == day
     was_later = problem.was_on > day
-    kept = (
-        of.of_day[np.arange(problem.visits), problem.was_on]
-        + of.of_minutes[np.arange(problem.visits), problem.was_on]
-    )
+    kept = of.total[np.arange(problem.visits), problem.was_on]
     other = np.where(was_later, np.minimum(kept, later + prices.moved), later)
     saved = other - now + prices.moved * stays - prices.moved * was_later
     saved = np.where(problem.pinned_on == day, PINNED, saved)

@@ -15,6 +15,7 @@ from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
 from hotelwatch.core.planning.surprise import surprise
 from hotelwatch.core.planning.worth import Prices, prices_of
@@ -90,6 +91,7 @@ def situation_of(
         weight=np.array([wish.weights.get(visit.room, 1.0) for visit in visits]),
         surprise=surprise(house, enterable, due),
         later_on=np.array([(view.best_later(v) - days[0]).days for v in visits], np.int64),
+        behind=_behind(view),
         was_on=was_on,
         was_team=was_team,
         pinned_on=np.array([_pinned_on(view, visit) for visit in visits], np.int64),
@@ -159,6 +161,23 @@ def _team_minutes(view: View, teams: tuple[TeamName, ...]) -> Ints:
             spent += ways_minutes(view.house, (slot.room for slot in slots))
             table[0, teams.index(team)] = max(0, table[0, teams.index(team)] - spent)
     return table
+
+
+def _behind(view: View) -> Ints:
+    """From each day on, on how many days to come the house is behind (L)."""
+    first, calendar = view.days[0], view.calendar
+    had = [
+        sum(calendar.minutes(team, day) for team in view.house.teams)
+        for day in days_from(first, LOOKED_AHEAD)
+    ]
+    wanted = view.demand
+    return behind_days(
+        np.array([one.minutes for one in wanted], np.int64),
+        np.array([(one.due_on - first).days for one in wanted], np.int64),
+        np.array([view.house.cycle_of(one.room) for one in wanted], np.int64),
+        way=view.way,
+        had=np.array(had, np.int64),
+    )
 
 
 def _published(house: House, view: View, teams: tuple[TeamName, ...]) -> tuple[Ints, Ints]:

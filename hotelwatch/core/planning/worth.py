@@ -5,7 +5,8 @@ Every day of waiting bears the chance that a guest not yet booked stays for week
 before the due day brings the next one forward by as much: it wastes that share of its
 minutes. And minutes are worth something: what a team does not spend today prevents
 overdue bed-days later. Without that price a planner chases single late rooms, its teams
-walk instead of looking, and over a year more beds are late, not fewer.
+walk instead of looking, and over a year more beds are late, not fewer. On days from which
+on the house will be behind for long they are worth more.
 """
 
 from __future__ import annotations
@@ -23,6 +24,9 @@ ASKED_LATE = 7500.0
 """For each minute of a visit that a case asks for: in time goes before late."""
 ASKED_WAITS = 36.0
 """And for each day that it waits: more than any minute of a routine visit saves."""
+BEHIND_ADDS = 0.02
+"""Overdue bed-days that a minute prevents for each day to come on which the house is behind:
+an assumption, chosen on invented hotels."""
 LATE_SAVES = 0.5
 """Of an overdue bed-day, at the most: what a day of lateness can save in minutes. Ours."""
 PATIENT_DAYS = 6
@@ -70,23 +74,16 @@ class Worth:
     of_day: Floats
     """Lateness and risk up to that day; CLOSED where it cannot be (R, H)."""
     of_minutes: Floats
-    """What its minutes are worth, less what waiting until that day saves of them (R, H)."""
+    """What its minutes are worth that day (R, H)."""
+    waited: Floats
+    """What waiting until that day saves of them (R, H)."""
     later: Floats
-    """Both, for a visit after the last day (R)."""
+    """All three, for a visit after the last day (R)."""
 
     @property
     def total(self) -> Floats:
-        """Both together (R, H + 1); the last column is for after the last day."""
-        return np.column_stack([self.of_day + self.of_minutes, self.later])
-
-    @property
-    def spent(self) -> Floats:
-        """The same where the minutes of the plan's days are there to be used (R, H + 1).
-
-        What is not looked at in these days still costs its minutes later.
-        """
-        whole = self.of_minutes[:, :1]
-        return np.column_stack([self.of_day + self.of_minutes - whole, self.later])
+        """All together (R, H + 1); the last column is for after the last day."""
+        return np.column_stack([self.of_day + self.of_minutes - self.waited, self.later])
 
 
 def worth(problem: Problem, prices: Prices) -> Worth:
@@ -105,26 +102,37 @@ def worth(problem: Problem, prices: Prices) -> Worth:
     of_day = beds * (late * ageing[:, None] + late**2 / (2 * prices.ageing_days) + risk)
     of_day = of_day + _asked(problem, days)
     of_minutes = _of_minutes(problem, prices, days)
+    waited = _waited(problem, prices, days)
     return Worth(
         of_day=np.where(problem.open, of_day[:, :horizon], CLOSED),
         of_minutes=of_minutes[:, :horizon],
-        later=of_day[:, horizon] + of_minutes[:, horizon],
+        waited=waited[:, :horizon],
+        later=of_day[:, horizon] + of_minutes[:, horizon] - waited[:, horizon],
     )
 
 
 def _of_minutes(problem: Problem, prices: Prices, days: Ints) -> Floats:
-    """What a visit's minutes are worth, less the share of a cycle for which it waits.
+    """What a visit's minutes are worth on each day: the more, the longer the house is behind."""
+    behind = np.append(problem.behind, 0)[np.minimum(days, len(problem.behind))]
+    price = prices.minute + BEHIND_ADDS * behind.astype(float)
+    return price * _minutes(problem, prices)[:, None]
+
+
+def _minutes(problem: Problem, prices: Prices) -> Floats:
+    """A visit's minutes, with its share of a way (R)."""
+    return problem.minutes.astype(float) + prices.alone * problem.area_minutes
+
+
+def _waited(problem: Problem, prices: Prices, days: Ints) -> Floats:
+    """The share of a cycle for which a visit waits, at what minutes are worth in the long run.
 
     However short the cycle, a day late never saves as much as its overdue beds cost.
     """
-    whole = prices.minute * (problem.minutes + prices.alone * problem.area_minutes)
-    a_day = whole / problem.cycle
+    a_day = prices.minute * _minutes(problem, prices) / problem.cycle
     a_late_day = np.minimum(a_day, LATE_SAVES * problem.beds * problem.weight)
     in_time = np.minimum(days, np.maximum(0, problem.due)[:, None])
-    left: Floats = (
-        whole[:, None] - a_day[:, None] * in_time - a_late_day[:, None] * (days - in_time)
-    )
-    return left
+    saved: Floats = a_day[:, None] * in_time + a_late_day[:, None] * (days - in_time)
+    return saved
 
 
 def _asked(problem: Problem, days: Ints) -> Floats:

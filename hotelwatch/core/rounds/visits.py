@@ -130,7 +130,7 @@ class View:
         }
         sooner = pulls(house, occupancy, days[0])
         beyond = days[-1] + timedelta(days=KNOWN_BEYOND_DAYS)
-        self._demand = demand(house, days[0], beyond, pulled=sooner)
+        self.demand = demand(house, days[0], beyond, pulled=sooner)
         self._tries = last_tries(house, self._overdue(), days[0])
         self.visits, self.cannot_be = self._sorted_out()
 
@@ -172,7 +172,7 @@ class View:
     def _sorted_out(self) -> tuple[tuple[Visit, ...], tuple[CannotBe, ...]]:
         visits: list[Visit] = []
         cannot: list[CannotBe] = []
-        for wanted in self._demand:
+        for wanted in self.demand:
             own = self.own_cases.get(wanted.room)
             if own is not None and own.isdisjoint(wanted.cases):
                 cannot.append(CannotBe(wanted, wanted.beds, WhyNot.IN_QUARANTINE))
@@ -365,7 +365,7 @@ class View:
     def _overdue(self) -> Mapping[BedNo, date]:
         return {
             bed: due_on
-            for wanted in self._demand
+            for wanted in self.demand
             if wanted.by_at is None
             for bed, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True)
             if due_on < self.days[0]
