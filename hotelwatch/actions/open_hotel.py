@@ -39,6 +39,7 @@ from hotelwatch.core.undoing import Deed
 from hotelwatch.store import hotel_file
 from hotelwatch.store.journal import Journal
 from hotelwatch.store.loading import last_number, load
+from hotelwatch.store.print_folder import sweep_print_folder
 
 Decide = Callable[[House], Sequence[Fact]]
 """Says which facts to write down, given the house as it is at that moment."""
@@ -250,8 +251,9 @@ class OpenHotel:
         return held
 
     def close(self) -> None:
-        """Close the file."""
+        """Close the file; what was printed more than a day ago goes."""
         self.journal.close()
+        sweep_print_folder(self.path, self.now())
 
     def _ties(self, house: House) -> Record:
         """What the record ties; read again only where a fact or a booking of it changed."""
@@ -300,6 +302,7 @@ def open_hotel(
 ) -> OpenHotel:
     """Open a hotel's file. Refusal says why it can't be opened; nothing is changed then.
 
+    What was printed from it more than a day ago goes.
     ``house`` is what ``read_house`` read of it a moment ago; only what came since is read.
     """
     journal = hotel_file.open_file(path)
@@ -312,6 +315,7 @@ def open_hotel(
     except BaseException:
         journal.close()
         raise
+    sweep_print_folder(path, clock())
     return OpenHotel(journal, house, clock=clock, by=by)
 
 

@@ -30,6 +30,7 @@ from hotelwatch.store.expiring_copies import Copies, Reached, behind, gone_of, r
 from hotelwatch.store.hotel_file import open_file
 from hotelwatch.store.journal import Journal
 from hotelwatch.store.loading import load
+from hotelwatch.store.print_folder import empty_print_folder
 
 EXPIRE = "expire"
 STOP = "stop_expiry"
@@ -95,7 +96,8 @@ def expire(hotel: OpenHotel, copied_to: Path | None = None, progress: Progress =
     """Delete what is due, and write down what went; what was left over before goes too.
 
     The entry and the going of words are one step. Files and copies come after it: where
-    that is cut short, the next time or the next backup sees to what was left.
+    that is cut short, the next time or the next backup sees to what was left. Papers made
+    to be printed go whatever is due: they may bear what went.
     """
     progress(0.0, "looking")
     went: list[ContentExpired] = []
@@ -110,6 +112,7 @@ def expire(hotel: OpenHotel, copied_to: Path | None = None, progress: Progress =
     progress(0.5, "deleting")
     gone = gone_of(hotel.path)
     delete_files(hotel.path, (fact for _, fact in gone.facts))
+    empty_print_folder(hotel.path)
     is_tidy = tidy(hotel.journal.db) if went else True
     return Expired(tuple(went), is_tidy, reach(Copies(hotel.path, copied_to), gone, progress))
 

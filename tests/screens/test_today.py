@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import shutil
 from datetime import timedelta
 
 import pytest
@@ -397,7 +396,8 @@ def test_sheets_are_printed_where_nothing_may_be_written_beside_the_file(make_pa
     (shown,) = context.files.shown
     assert shown.read_bytes().startswith(b"%PDF")
     assert shown.parent != context.hotel.path.parent
-    shutil.rmtree(shown.parent)
+    assert folder_to_print(context.hotel.path) == shown.parent, "one folder for the session"
+    shown.unlink()
 
 
 # --- look ---------------------------------------------------------------------------------
