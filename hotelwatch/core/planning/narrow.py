@@ -5,6 +5,10 @@ minutes to spare in it: a visit that can go to one of those for what it costs at
 out of the question. What remains are a few visits and the narrow days they crowd: small
 enough for whole numbers. Other visits left out and other days without limit, the answer
 is a bound, at least as high as that of split visits.
+
+The pouring's prices of minutes also say by how much the bound rises if a visit stands on
+a day (its reduced cost): what would raise it by MOST_RISE is not looked at, and the bound
+says no more than that (Dantzig, Fulkerson, Johnson 1954, from memory).
 """
 
 from __future__ import annotations
@@ -20,12 +24,44 @@ from hotelwatch.core.planning.places import SLACK, Places, overdue_of, places_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Floats, Ints, Problem
 
 LITTLE = 1e-9
-MOST_COLUMNS = 1_200
+MOST_COLUMNS = 500
 """More visits times narrow days than that are left to the bound of split visits."""
+MOST_RISE = 1.5
+"""Bed-days."""
 NODES = 40
 GAP = 0.99
 """Overdue bed-days are whole numbers: a gap below one proves the fewest."""
 HALF = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Crowd:
+    """Visits that crowd m narrow days. Infinite: what would raise the bound too much."""
+
+    rows: Ints
+    minutes: Ints
+    late: Floats
+    """Overdue bed-days by visit and narrow day (n, m)."""
+    elsewhere: Floats
+    """The fewest on any other day, or never (n)."""
+    narrow: Ints
+    """The places (m)."""
+    have: Ints
+    """Their minutes (m)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A crowd parted among narrow days and others."""
+
+    bound: float
+    """No parting costs less; infinite if none is possible at all."""
+    is_found: bool
+    """Otherwise none was found."""
+    visit: Ints
+    """Visits of the crowd on narrow days (k)."""
+    place: Ints
+    """On which (k)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,40 +83,65 @@ def narrow_days(problem: Problem) -> Narrow:
     pouring = overdue.pouring
     fewest = max(overdue.bed_days, problem.unavoidable)
     costs = pouring.costs * pouring.minutes[:, None]
-    is_narrow = pouring.gains() > LITTLE
+    price = np.maximum(pouring.gains(), 0.0)
+    is_narrow = price > LITTLE
     is_narrow[0] = False
     elsewhere = np.where(is_narrow, np.inf, costs).min(axis=1, initial=np.inf)
-    crowd = np.flatnonzero(elsewhere > costs.min(axis=1, initial=np.inf) + LITTLE)
-    rows, days = overdue.rows[crowd], np.flatnonzero(is_narrow)
-    saved = elsewhere[crowd, None] - costs[np.ix_(crowd, days)]
-    if not 0 < (saved > LITTLE).sum() <= MOST_COLUMNS:
+    crowded = np.flatnonzero(elsewhere > costs.min(axis=1, initial=np.inf) + LITTLE)
+    rows, days = overdue.rows[crowded], np.flatnonzero(is_narrow)
+    dear = costs + price * pouring.minutes[:, None]
+    by_prices = float(dear.min(axis=1, initial=np.inf).sum() - price[1:] @ places.minutes)
+    rise = dear[crowded] - dear[crowded].min(axis=1, initial=np.inf)[:, None]
+    may = rise[:, days] <= MOST_RISE
+    if not 0 < may.sum() <= MOST_COLUMNS:
         return Narrow(fewest, None if len(rows) else _nobody(problem), rows)
-    rest = float(np.delete(costs.min(axis=1), crowd).sum() + elsewhere[crowd].sum())
-    most, visit, place = _most_saved(problem.minutes[rows], saved, places.minutes[days - 1])
-    fewest = max(fewest, ceil(rest - most - SLACK))
-    return Narrow(fewest, _choice(problem, places, rows[visit], days[place] - 1), rows)
+    elsewhere = elsewhere[crowded]
+    least_rise = np.where(is_narrow, np.inf, rise).min(axis=1)
+    crowd = Crowd(
+        rows,
+        pouring.minutes[crowded],
+        np.where(may, costs[np.ix_(crowded, days)], np.inf),
+        np.where(least_rise <= MOST_RISE, elsewhere, np.inf),
+        days - 1,
+        places.minutes[days - 1],
+    )
+    solved = _parted(crowd)
+    rest = float(np.delete(costs.min(axis=1), crowded).sum())
+    sure = min(rest + solved.bound, by_prices + MOST_RISE)
+    fewest = max(fewest, ceil(sure - SLACK))
+    if not solved.is_found:
+        return Narrow(fewest, None, rows)
+    return Narrow(fewest, _choice(problem, places, crowd, solved), rows)
 
 
-def _most_saved(minutes: Ints, saved: Floats, have: Ints) -> tuple[float, Ints, Ints]:
-    """A bound on what visits on narrow days can save, and which of them the best plan has."""
-    visit, place = np.nonzero(saved > LITTLE)
-    columns = np.arange(len(visit))
-    programme = Programme(-saved[visit, place], np.ones(len(visit)))
-    programme.demand(np.zeros(len(minutes)), np.ones(len(minutes)))
-    programme.enter(visit, columns, np.ones(len(visit)))
-    first = programme.demand(np.full(len(have), -EVER), have.astype(float))
-    programme.enter(first + place, columns, minutes[visit].astype(float))
+def _parted(crowd: Crowd) -> Solved:
+    """Each visit of a crowd whole on one narrow day or elsewhere: fewest overdue bed-days."""
+    visit, place = np.nonzero(np.isfinite(crowd.late))
+    other = np.flatnonzero(np.isfinite(crowd.elsewhere))
+    costs = np.concatenate([crowd.late[visit, place], crowd.elsewhere[other]])
+    programme = Programme(costs, np.ones(len(costs)))
+    ones = np.ones(len(crowd.minutes))
+    programme.demand(ones, ones)
+    rows = np.concatenate([visit, other])
+    programme.enter(rows, np.arange(len(costs)), np.ones(len(costs)))
+    first = programme.demand(np.full(len(crowd.have), -EVER), crowd.have.astype(float))
+    minutes = crowd.minutes[visit].astype(float)
+    programme.enter(first + place, np.arange(len(visit)), minutes)
     highs = quiet()
     highs.setOptionValue("mip_rel_gap", 0.0)
     highs.setOptionValue("mip_abs_gap", GAP)
     highs.setOptionValue("mip_max_nodes", NODES)
-    hand_over(programme, highs, np.ones(len(visit), bool))
+    hand_over(programme, highs, np.ones(len(costs), bool))
     highs.run()
-    info = highs.getInfo()
-    taken = np.zeros(len(visit), bool)
-    if info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible:
-        taken = np.array(highs.getSolution().col_value) > HALF
-    return -float(info.mip_dual_bound), visit[taken], place[taken]
+    info, status = highs.getInfo(), highs.getModelStatus()
+    is_none = status == highspy.HighsModelStatus.kInfeasible
+    bound = EVER if is_none else float(info.mip_dual_bound)
+    feasible = highspy.SolutionStatus.kSolutionStatusFeasible
+    if is_none or info.primal_solution_status != feasible:
+        nobody = np.zeros(0, np.int64)
+        return Solved(bound, is_found=False, visit=nobody, place=nobody)
+    taken = np.array(highs.getSolution().col_value)[: len(visit)] > HALF
+    return Solved(bound, is_found=True, visit=visit[taken], place=place[taken])
 
 
 def _nobody(problem: Problem) -> Choice:
@@ -88,7 +149,8 @@ def _nobody(problem: Problem) -> Choice:
     return Choice(none, none.copy())
 
 
-def _choice(problem: Problem, places: Places, rows: Ints, place: Ints) -> Choice:
-    choice = _nobody(problem)
+def _choice(problem: Problem, places: Places, crowd: Crowd, solved: Solved) -> Choice:
+    choice, rows = _nobody(problem), crowd.rows[solved.visit]
+    place = crowd.narrow[solved.place]
     choice.on[rows], choice.team[rows] = places.day[place], places.first[place]
     return choice

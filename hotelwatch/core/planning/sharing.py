@@ -10,6 +10,7 @@ Source: subset sums by dynamic programming (Bellman 1957, from memory).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 
 import numpy as np
 
@@ -19,8 +20,8 @@ from hotelwatch.core.planning.problem import Ints
 TURNS = 3
 """Orders of loads that are tried where more than three teams share a day."""
 THREE = 3
-APART = 4
-"""Corridors tried one by one as single visits."""
+APART = ((1, 8), (2, 4))
+"""How many corridors are tried as single visits, and of how many of the largest."""
 SINGLY = (2, 4, 8)
 """Corridors of a day taken apart together."""
 
@@ -58,9 +59,15 @@ def extra_ways(board: Board, rows: Ints, sheets: Ints) -> int | None:
     return ways - len(np.unique(board.area[rows]))
 
 
+def fit_whole(board: Board, rows: Ints, sheets: Ints) -> bool:
+    """Whether visits can be shared among sheets with one way to each corridor."""
+    groups = next(_groupings(board, rows))
+    return share([_load(board, group) for group in groups], _have(board, sheets)) is not None
+
+
 def _shared(board: Board, rows: Ints, sheets: Ints) -> list[Ints] | None:
     """The visits of each sheet; None if no way was found."""
-    have = board.sheets.minutes[sheets].tolist()
+    have = _have(board, sheets)
     for groups in _groupings(board, rows):
         shares = share([_load(board, group) for group in groups], have)
         if shares is not None:
@@ -75,9 +82,10 @@ def _groupings(board: Board, rows: Ints) -> Iterator[list[Ints]]:
     whole = [rows[board.area[rows] == area] for area in areas]
     whole.sort(key=lambda group: -len(group))
     yield whole
-    for number, group in enumerate(whole[:APART]):
-        if len(group) > 1:
-            yield whole[:number] + whole[number + 1 :] + _singly(group)
+    for count, most in APART:
+        for apart in combinations(range(min(most, len(whole))), count):
+            kept = [group for number, group in enumerate(whole) if number not in apart]
+            yield kept + _singly(np.concatenate([whole[number] for number in apart]))
     for number in SINGLY:
         if number < len(whole):
             yield whole[number:] + _singly(np.concatenate(whole[:number]))
@@ -86,6 +94,11 @@ def _groupings(board: Board, rows: Ints) -> Iterator[list[Ints]]:
 
 def _singly(rows: Ints) -> list[Ints]:
     return [row[None] for row in rows]
+
+
+def _have(board: Board, sheets: Ints) -> list[int]:
+    minutes: list[int] = board.sheets.minutes[sheets].tolist()
+    return minutes
 
 
 def _load(board: Board, group: Ints) -> int:

@@ -16,14 +16,17 @@ import numpy as np
 from hotelwatch.core.planning.bettering import better
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.bounds import fewest_overdue
-from hotelwatch.core.planning.corridor_prices import mix
+from hotelwatch.core.planning.corridor_prices import Mixed, mix
 from hotelwatch.core.planning.exact import solve
 from hotelwatch.core.planning.exchange import plan_corridor, settle, take_out
+from hotelwatch.core.planning.holding import Holding
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import Choice, Claims, Floats, Ints, Problem
+from hotelwatch.core.planning.recombining import recombine
 from hotelwatch.core.planning.refill import roll
-from hotelwatch.core.planning.sharing import extra_ways, share_out
-from hotelwatch.core.planning.strict_costs import BED_DAY, CLOSED, Aims
+from hotelwatch.core.planning.shareable import Sharing
+from hotelwatch.core.planning.sharing import share_out
+from hotelwatch.core.planning.strict_costs import BED_DAY, Aims
 from hotelwatch.core.planning.trading import trade
 from hotelwatch.core.progress import Progress, Stopped, silent
 
@@ -36,9 +39,13 @@ MOST_SHEETS = 12
 TROUBLE_SHARE = 0.7
 """Of tries, where something is amiss: see ``Search.trouble``."""
 Trouble = tuple[int, int] | None
-HOLD_AFTER = 12
-"""Tries after which the narrow days are solved if a bed-day may still be saved."""
-HELD_TRIES = 15
+RECOMBININGS = 2_800
+"""Times visits that plans are put together anew."""
+MOST_RECOMBININGS = 4
+RECOMBINED = 300
+"""Visits of a hotel for which that is all, if no bed-day can be saved; tries help small ones."""
+RECOMBINING_SHARE = 0.3
+"""Of the time, about."""
 WORSE = 16.0
 """Minutes that a plan may be worse by at first than the one before, and be gone on from."""
 NEARLY = 5 * BED_DAY
@@ -126,12 +133,13 @@ class Search:
     def __init__(self, sheets: Board, effort: Effort) -> None:
         """Begins with the plan on the sheets."""
         self.sheets, self.effort = sheets, effort
+        self.fewest = 0
+        """No plan has fewer overdue bed-days."""
         self.board, self.of = sheets.merged()
         self.random = np.random.default_rng(effort.seed)
         for visit, sheet in enumerate(np.append(self.of, self.board.out)[sheets.at].tolist()):
             self.board.move(visit, sheet)
-        self.extras: dict[tuple[int, bytes], float] = {}
-        """What sharing out some visits of a merged sheet costs beyond its own ways."""
+        self.sharing = Sharing(sheets, self.of)
         self.begin_here()
 
     def begin_here(self) -> None:
@@ -147,25 +155,17 @@ class Search:
         """All costs of the plan on the board, its days shared out among their teams."""
         total = self.board.total()
         if self.board is not self.sheets:
-            total += sum(self.extra(place) for place in range(self.board.out))
+            total += self.sharing.total(self.board)
         return total
-
-    def extra(self, place: int) -> float:
-        """What sharing out a merged sheet's visits costs; a bed-day if they do not all fit."""
-        rows = np.flatnonzero(self.board.at == place)
-        key = place, rows.tobytes()
-        if key not in self.extras:
-            ways = extra_ways(self.sheets, rows, np.flatnonzero(self.of == place))
-            self.extras[key] = BED_DAY if ways is None else self.board.walk * ways
-        return self.extras[key]
 
     def run(self, progress: Progress) -> None:
         """Sheets filled at the prices of a mix, made better step by step."""
         progress(0.0, STEP)
+        holding = self._held()
         mixed = mix(self.board, self.effort.mixing_rounds)
         price, gone = mixed.price, mixed.gone
-        self.fill(price, gone)
-        if any(self.extra(place) >= BED_DAY for place in range(self.board.out)):
+        self.fill(price, gone, holding)
+        if self.sharing.total(self.board) >= BED_DAY:
             price, gone = price[self.of], gone[:, self.of]
             if self.board.way or not self.effort.is_first:
                 self.finish()
@@ -174,13 +174,49 @@ class Search:
             # So full that what ways cost hardly counts: as if each corridor were gone to
             # anyway. Their minutes do.
             self.fill(price, gone if self.board.way else np.ones_like(gone))
+        else:
+            if not self.effort.is_first:
+                self.recombine(mixed, holding, progress)
         self.search(price, gone, progress)
 
-    def fill(self, price: Floats, gone: Claims) -> None:
+    def _held(self) -> Holding:
+        """Holds visits that crowd narrow days where they stand best for these.
+
+        Where ways come out of the day, the narrow days are others, and nobody is held.
+        """
+        board, nobody = self.board, np.full(len(self.board.at), self.board.out)
+        if board.way:
+            self.fewest = fewest_overdue(board.problem).value
+            return Holding(board, nobody[:0], nobody)
+        narrow = narrow_days(board.problem)
+        self.fewest = narrow.fewest
+        stands = nobody if narrow.choice is None else self._sheets_of(narrow.choice)
+        return Holding(board, narrow.rows, stands)
+
+    def recombine(self, mixed: Mixed, holding: Holding, progress: Progress) -> None:
+        """Plans of corridors put together anew; crowds of narrow days stay as they stand."""
+        times = min(MOST_RECOMBININGS, max(1, RECOMBININGS // len(self.board.at)))
+        for number in range(times):
+            progress(RECOMBINING_SHARE * number / times, STEP)
+            self.go_back()
+            holding.hold_as_they_stand()
+            recombine(self.board, mixed.pool, mixed.price, self.random)
+            holding.free()
+            better(self.board)
+            self.sharing.mend(self.board)
+            self.note()
+        self.go_back()
+
+    def fill(self, price: Floats, gone: Claims, holding: Holding | None = None) -> None:
         """Fills all sheets anew at these prices; keeps the plan if it is the best."""
         self.board.clear()
         roll(self.board, 0, price=price, expected=gone)
         better(self.board)
+        if holding is not None and len(holding.narrow):
+            holding.free()
+            better(self.board)
+        if self.board is not self.sheets:
+            self.sharing.mend(self.board)
         self.note()
         self.go_back()
 
@@ -193,17 +229,16 @@ class Search:
         """Tries, for as long as the effort lasts."""
         if self.effort.is_first and self.board is self.sheets:
             return
-        fewest = fewest_overdue(self.board.problem).value
+        # On merged sheets, plans of corridors put together anew do more than tries.
+        is_done = self.board is not self.sheets and self.overdue() <= self.fewest
+        if is_done and len(self.board.at) >= RECOMBINED:
+            return
         tries = self.effort.tries
         for number in range(tries):
-            is_least = self.overdue() <= fewest
-            if self.effort.is_first and is_least:
+            if self.effort.is_first and self.overdue() <= self.fewest:
                 break
-            progress(number / tries, STEP)
-            if number == HOLD_AFTER and not is_least and self.board is not self.sheets:
-                fewest = self.hold_narrow(price, gone)
-            worse = WORSE * (1.0 - number / tries) if number > HOLD_AFTER else 0.0
-            self.attempt(price, gone, worse=worse)
+            progress(RECOMBINING_SHARE + (1.0 - RECOMBINING_SHARE) * number / tries, STEP)
+            self.attempt(price, gone, worse=WORSE * (1.0 - number / tries))
             if number % TRADE_EACH == TRADE_EACH - 1:
                 better(self.board)
                 self.go_on_from_here(self.note())
@@ -211,37 +246,6 @@ class Search:
     def overdue(self) -> int:
         """Overdue bed-days of the plan on the board."""
         return self.board.problem.overdue_bed_days(self.board.choice())
-
-    def hold_narrow(self, price: Floats, gone: Claims) -> int:
-        """Starts anew from the best plan of the narrow days alone, if that comes out better.
-
-        Returns the fewest overdue bed-days that any plan can have, by that.
-        """
-        board, before = self.board, (self.best, self.cost)
-        narrow = narrow_days(board.problem)
-        if narrow.choice is None:
-            return narrow.fewest
-        held = self._sheets_of(narrow.choice)
-        visits = np.flatnonzero(held != board.out)
-        cost = board.cost
-        board.cost = cost.copy()
-        board.cost[visits, :-1] = CLOSED
-        board.cost[visits, held[visits]] = cost[visits, held[visits]]
-        for visit in np.flatnonzero(np.isin(board.at, held[visits]) | (held != board.out)).tolist():
-            board.move(visit, int(held[visit]))
-        for area in np.unique(board.area[board.at == board.out]).tolist():
-            plan_corridor(board, area, price=price)
-        better(board)
-        self.begin_here()
-        for _ in range(HELD_TRIES):
-            self.attempt(price, gone)
-        board.cost = cost
-        board.put_back(self.best)
-        better(board)
-        self.best, self.cost = before
-        self.note()
-        self.go_back()
-        return narrow.fewest
 
     def _sheets_of(self, choice: Choice) -> Ints:
         """The merged sheet of each visit on the board (R); the last one if it has none."""
@@ -295,7 +299,7 @@ class Search:
             return int(board.area[visit]), int(random.choice(_in_time(board, visit)))
         if board is self.sheets:
             return None
-        places = [place for place in range(board.out) if self.extra(place)]
+        places = [place for place in range(board.out) if self.sharing.extra(board, place)]
         if not places:
             return None
         place = int(random.choice(places))
@@ -322,12 +326,14 @@ class Search:
         for area in out:
             plan_corridor(board, area, price=prices * times)
         settle(board, moved)
-        if self.here_cost + LITTLE < board.total() < self.here_cost + NEARLY:
+        if self.cost + LITTLE < board.total() < self.cost + NEARLY:
             changed = np.flatnonzero(board.at != before)
             trade(board, sheets=np.union1d(board.at[changed], before[changed]))
-        if board.total() <= self.here_cost + worse + LITTLE:
+        if board.total() <= self.cost + worse + LITTLE:
+            if board is not self.sheets:
+                self.sharing.mend(board)
             total = self.note()
-            if total <= self.here_cost + worse + LITTLE:
+            if total <= self.cost + worse + LITTLE:
                 self.go_on_from_here(total)
                 return
         board.put_back(self.here)
