@@ -102,7 +102,7 @@ def test_a_page_typed_by_name_is_shown(window, ask, qtbot):
     box = ask(window, "front")
     assert (box.shown[0].text, box.shown[0].keys) == ("Front desk", "Alt+6")
     press(qtbot, box, Qt.Key.Key_Return)
-    assert window.stack.place == "desk"
+    qtbot.waitUntil(lambda: window.stack.place == "desk")
 
 
 def test_an_action_is_set_off_and_stands_with_its_keys_and_its_menu(window, ask, qtbot):

@@ -54,6 +54,11 @@ def press(qtbot, button):
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
 
 
+def wait_for(qtbot, window, page):
+    """Its place shows at once, the page itself a moment later."""
+    qtbot.waitUntil(lambda: window.stack.place == page)
+
+
 def said(window):
     return window.guide.text.text().partition(":")[0] if window.guide.isVisible() else ""
 
@@ -62,7 +67,7 @@ def test_a_hotel_just_begun_is_led_from_its_roster_on(make, qtbot):
     window = make(house())
     assert said(window) == "1 of 7"
     press(qtbot, window.guide.go)
-    assert window.stack.place == "load_roster"
+    wait_for(qtbot, window, "load_roster")
     room = house().room("101").bed("A").house
     facts = [*room.rooms.values(), *room.beds.values()]
     window.hotel.record(lambda _: facts, action="load_roster")
@@ -93,19 +98,22 @@ def test_the_invented_hotel_is_shown_step_by_step(make, two_floors, qtbot):
     window = make(two_floors, "demo")
     assert said(window) == "1 of 7"
     press(qtbot, window.guide.next)
-    assert window.stack.place == "building"
+    wait_for(qtbot, window, "building")
     press(qtbot, window.guide.next)
-    assert (said(window), window.stack.place) == ("3 of 7", "checks")
+    wait_for(qtbot, window, "checks")
+    assert said(window) == "3 of 7"
     hotel, day = window.hotel, window.hotel.today()
     look = full_look(hotel.house, RoomNo("201"), on=day, by=("a", "b"), kind=CheckKind.DEEP)
     record_looks(hotel, [look])
     assert said(window) == "4 of 7"
     undo(hotel)
     assert said(window) == "5 of 7"
+    came_to = []
+    window.stack.shown.connect(came_to.append)
     for page in ("cases", "rounds", "odds"):
-        if window.stack.place != page:
+        if came_to[-1:] != [page]:
             press(qtbot, window.guide.go)
-        assert window.stack.place == page
+        wait_for(qtbot, window, page)
         press(qtbot, window.guide.next)
     assert window.guide.text.text().startswith("That was the way round.")
     press(qtbot, window.guide.go)
