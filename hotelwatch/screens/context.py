@@ -99,7 +99,6 @@ class PageSpec:
     - ``take_file(path)``, on pages that load tables;
     - ``draft()``, plain values of what is half entered there (None: nothing), with a ``what``
       in words, and ``take_draft(values)``, which puts them back;
-    - ``keys()``, pairs of keys and what they do on this page only;
     - ``unsaved()``, sentences on what is typed there and would be lost;
     - a focus proxy, which gets the keyboard when one comes to the page by keys.
 

@@ -47,7 +47,7 @@ class RosterPage(Page):
 
 SPECS = (
     PageSpec("today", "Today", "today", Page),
-    PageSpec("rounds", "Rounds", "rounds", RosterPage),
+    PageSpec("rounds", "Rounds", "rounds", RosterPage, own_keys=lambda: (("L", "Looked at"),)),
     PageSpec("cases", "Cases", "cases", Page),
     PageSpec("load_roster", "Load", "building", Page, in_navigation=False),
 )
@@ -466,7 +466,6 @@ def test_recent_files_that_are_gone_are_marked_and_forgotten(window, tmp_path, q
 
 def test_keys_of_the_page_in_view_come_first(window, qtbot):
     window.stack.go_to("rounds")
-    window.stack.pages["rounds"].keys = lambda: (("L", "Looked at"),)
     window.menus.show_keys()
     rows = window.menus.dialog.table.model.rows
     assert (rows[0].keys, rows[0].what, rows[0].where) == ("L", "Looked at", "Rounds")
