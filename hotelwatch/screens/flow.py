@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QMargins, QRect, QSize, Qt
 from PySide6.QtWidgets import QLayout, QLayoutItem, QScrollArea, QSizePolicy, QWidget
 
@@ -101,12 +103,34 @@ class FlowRow(QWidget):
         return self.flow.in_one_line()
 
 
-class UprightScroll(QScrollArea):
+_ALIVE: dict[int, QScrollArea] = {}
+"""Scroll areas that Qt has not destroyed yet.
+
+PySide 6.11.3 takes one that nothing but its layout holds for garbage, with all that lies in
+it: the form one types in is gone, and the program crashes.
+"""
+
+
+class HeldScroll(QScrollArea):
+    """A scroll area that lives until Qt destroys it."""
+
+    def __init__(self) -> None:
+        """Nothing to scroll yet; what it shows takes all its room."""
+        super().__init__(widgetResizable=True)
+        _ALIVE[id(self)] = self
+        self.destroyed.connect(partial(_forget, id(self)))
+
+
+def _forget(key: int, _gone: object = None) -> None:
+    _ALIVE.pop(key, None)
+
+
+class UprightScroll(HeldScroll):
     """Scrolls up and down only; it is never narrower than what it holds."""
 
     def __init__(self) -> None:
         """Nothing held yet."""
-        super().__init__(widgetResizable=True)
+        super().__init__()
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.viewport().setAutoFillBackground(False)

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -31,7 +30,7 @@ from hotelwatch.screens.building.house_view import HouseView
 from hotelwatch.screens.building.shape_fields import ShapeFields
 from hotelwatch.screens.building.split_fields import SplitFields
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.flow import FlowRow
+from hotelwatch.screens.flow import FlowRow, HeldScroll
 from hotelwatch.screens.hug import Hug
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
@@ -339,7 +338,7 @@ class DrawPanel(QFrame):
         lines.addWidget(self._changing)
         lines.addWidget(self.neighbours)
         lines.addStretch()
-        scroll = QScrollArea(widgetResizable=True)
+        scroll = HeldScroll()
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(self._body)

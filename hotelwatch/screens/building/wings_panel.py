@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -39,6 +38,7 @@ from hotelwatch.screens.building.floor_order import FloorOrder
 from hotelwatch.screens.building.stair_list import StairList
 from hotelwatch.screens.building.wing_fields import WingFields
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.flow import HeldScroll
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.language import _, ngettext
@@ -279,7 +279,7 @@ class WingsPanel(QFrame):
         lines.addWidget(_heading(_("Stairs and lifts")))
         lines.addWidget(self.stairs)
         lines.addStretch()
-        scroll = QScrollArea(widgetResizable=True)
+        scroll = HeldScroll()
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(body)

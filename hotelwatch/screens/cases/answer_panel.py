@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QLabel,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -21,6 +20,7 @@ from hotelwatch.core.cases.touched import Touched
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import clear_layout, text_label
+from hotelwatch.screens.flow import HeldScroll
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
@@ -49,7 +49,7 @@ class AnswerPanel(QFrame):
         self._inside.setProperty("role", "plain")
         self._lines = QVBoxLayout(self._inside)
         self._lines.setContentsMargins(0, 0, 0, 0)
-        self._scroll = QScrollArea(widgetResizable=True)
+        self._scroll = HeldScroll()
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.viewport().setAutoFillBackground(False)

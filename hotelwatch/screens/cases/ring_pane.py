@@ -11,7 +11,6 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QPushButton,
-    QScrollArea,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -32,7 +31,7 @@ from hotelwatch.screens.cases.ring_signs import GLYPHS, TONES, RingLegend
 from hotelwatch.screens.cases.team_sheets import TeamSheetButton
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
-from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.flow import Flow, HeldScroll
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
@@ -187,7 +186,7 @@ class RingPane(QWidget):
         return table
 
     def _lay_out(self) -> None:
-        drawing = QScrollArea(widgetResizable=True)
+        drawing = HeldScroll()
         drawing.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         drawing.setWidget(self.picture)
         self._drawing = drawing

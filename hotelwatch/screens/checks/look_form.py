@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QPushButton,
-    QScrollArea,
     QSpinBox,
     QTimeEdit,
     QVBoxLayout,
@@ -44,6 +43,7 @@ from hotelwatch.screens.checks.place_model import lines_of
 from hotelwatch.screens.checks.places_pane import PlacesPane
 from hotelwatch.screens.checks.visit_fields import CLOCK_CODES, AidsButton, ClockFields
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.flow import HeldScroll
 from hotelwatch.screens.forms import Form, leave_wheel
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.wording.dates import clock_text
@@ -209,7 +209,7 @@ class LookForm(QWidget):
         for widget in (self.card, self.before, fields):
             column.addWidget(widget)
         column.addStretch()
-        self._scroll = QScrollArea(widgetResizable=True)
+        self._scroll = HeldScroll()
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.viewport().setAutoFillBackground(False)

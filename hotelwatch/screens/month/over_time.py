@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QGridLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.odds_figures import Stance
@@ -17,6 +17,7 @@ from hotelwatch.screens.charts.bars import BarChart, Bars, Series, Shape
 from hotelwatch.screens.charts.pane import ChartPane
 from hotelwatch.screens.charts.ranges import RangeChart, Ranged
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.flow import HeldScroll
 from hotelwatch.screens.month.over_tables import (
     FloorRow,
     ages_table,
@@ -86,7 +87,7 @@ class OverTimePane(QWidget):
         self._grid = QGridLayout(inner)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(10)
-        scroll = QScrollArea(widgetResizable=True)
+        scroll = HeldScroll()
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidget(inner)
         lines = QVBoxLayout(self)

@@ -13,13 +13,13 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
 
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.flow import HeldScroll
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.language import _
 
@@ -88,7 +88,7 @@ class WhyPane(QWidget):
         holder.setProperty("role", "plain")
         self._cards = QVBoxLayout(holder)
         self._cards.setContentsMargins(0, 0, 0, 0)
-        scroll = QScrollArea(widgetResizable=True)
+        scroll = HeldScroll()
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its buttons come into view by themselves
         scroll.setWidget(holder)
         self._side = QWidget()

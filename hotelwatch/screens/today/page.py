@@ -184,8 +184,7 @@ class TodayPage(QWidget):
         lines.addLayout(self._foot())
         self._panes = QStackedWidget()
         self._panes.addWidget(self.begin)
-        self._day = _scrolling(day)  # held: else PySide took it for garbage, and crashed
-        self._panes.addWidget(self._day)
+        self._panes.addWidget(_scrolling(day))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self._panes)
