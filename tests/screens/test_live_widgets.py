@@ -9,9 +9,11 @@ from __future__ import annotations
 import gc
 
 import pytest
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QScrollArea, QWidget
 from shiboken6 import isValid
 
+from hotelwatch.screens.flow import HeldScroll
+from hotelwatch.screens.page_frame import PageFrame
 from hotelwatch.screens.pages import page_specs
 from tests.walk import build_invented, copied, settle, window_on
 
@@ -43,4 +45,7 @@ def test_no_widget_that_lives_is_taken_for_garbage(look, tmp_path, qtbot):
     living = [told(one) for one in taken if one.isVisible() or one.window() is window]
     gc.garbage.clear()
     assert living == []
+    areas = window.findChildren(QScrollArea)
+    assert areas
+    assert [told(one) for one in areas if not isinstance(one, HeldScroll | PageFrame)] == []
     window._stop_and_close()
