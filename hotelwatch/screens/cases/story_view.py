@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -21,6 +20,7 @@ from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.cases.story import StoryLine
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
+from hotelwatch.screens.flow import HeldScroll
 from hotelwatch.store.photos import photo_path
 from hotelwatch.wording.language import _
 from hotelwatch.wording.story import days_line, story_details, story_sentence
@@ -30,12 +30,12 @@ PICTURE_AIR_PX = 12
 WIDEST_DAY = "Wed 30 Nov 2026, 00:00 "
 
 
-class StoryView(QScrollArea):
+class StoryView(HeldScroll):
     """What happened in a case, the oldest first."""
 
     def __init__(self, context: Context) -> None:
         """Nothing to tell yet."""
-        super().__init__(widgetResizable=True)
+        super().__init__()
         self._context = context
         self._shown: tuple[StoryLine, ...] | None = None
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
