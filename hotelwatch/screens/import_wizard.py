@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QRadioButton,
-    QScrollArea,
     QSpinBox,
     QSplitter,
     QTabWidget,
@@ -29,6 +28,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.intake.tables import TablePlace
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.flow import HeldScroll
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.import_kind import (
     ChangeRow,
@@ -72,7 +72,7 @@ class ImportWizard(QWidget):
         self.combos: dict[str, QComboBox] = {}
         self.day_order = self._make_day_order()
         self.sheet, self.heading_row = self._make_place()
-        self._mapping_scroll = QScrollArea(widgetResizable=True)
+        self._mapping_scroll = HeldScroll()
         self._mapping_scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._mapping_scroll.setMinimumWidth(MAPPING_PX)
         self._mapping_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
