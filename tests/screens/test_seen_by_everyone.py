@@ -32,6 +32,8 @@ FOCUS_CHANGE = 3.0
 """WCAG 2.2, 2.4.13: the same pixels with and without focus differ by at least 3:1."""
 LEAST_PIXELS = 40
 PAGES = [spec.key for spec in pages.page_specs()]
+AS_LONG_AS_ITS_ROWS = "desk"
+"""The one page that scrolls as a whole, so that no table within it scrolls by itself."""
 
 
 @pytest.fixture(scope="module")
@@ -103,7 +105,7 @@ def test_every_page_fits_at_its_usual_size_and_everything_on_it_has_a_name(make_
     for where in places(window):
         faults += layout_faults(window, where)
         faults += [f"{where}: {fault}" for fault in without_name_or_titles(window)]
-        if frame_of(window).verticalScrollBar().maximum():
+        if frame_of(window).verticalScrollBar().maximum() and where != AS_LONG_AS_ITS_ROWS:
             faults.append(f"{where}: scrolls")
     for where, form in forms(window):
         faults += [f"{where}: {fault}" for fault in without_name_or_titles(form)]
