@@ -44,13 +44,13 @@ def write_book(
     now: datetime,
     language: str = "",
     *,
-    with_odds: bool = True,
+    with_odds: bool = False,
     progress: Progress = silent,
 ) -> Claims:
     """Write the workbook of a month (2026-02), a quarter (2026-Q1) or a year (2026).
 
-    The record's verification stands in it, and in a month's book how likely something was
-    missed in each room, unless not ``with_odds``: that takes most of the time in a large hotel.
+    The record's verification stands in it; in a month's book ``with_odds`` also how likely
+    something was missed in each room, which takes most of the time in a large hotel.
     ``language``: empty for the one spoken.
     Refusal: those of ``figures``, of a target that can't be written, "month_to_come".
     """
@@ -65,7 +65,7 @@ def write_book(
     return claims
 
 
-def claims_of(house: House, period: str, now: datetime, *, with_odds: bool = True) -> Claims:
+def claims_of(house: House, period: str, now: datetime, *, with_odds: bool = False) -> Claims:
     """What a book made now of a house claims about itself."""
     last, first = max(house.entries, default=0), min(house.entries, default=0)
     kind = SPAN if len(months_of(period)) > 1 else MONTH

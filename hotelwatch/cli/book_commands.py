@@ -38,10 +38,10 @@ from hotelwatch.wording.verification import fault_sentence
 @click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
 @click.option("--close", is_flag=True, help="Make the month's book final.")
 @click.option(
-    "--odds/--no-odds",
+    "--odds",
     "with_odds",
-    default=True,
-    help="How likely something was missed, room by room; takes its time in a large hotel.",
+    is_flag=True,
+    help="With how likely something was missed, room by room (a month's book; takes longer).",
 )
 @click.option("--language", type=click.Choice(available()), default=None, help="Of the workbook.")
 @by_option

@@ -84,7 +84,7 @@ def _print_papers(desk: Desk, hotel_file: Path) -> None:
         month = month_of(hotel.today())
         coming = [day for day in hotel.house.slots if day >= hotel.today()]
     book = hotel_file.with_name(f"month-{month}.xlsx")
-    write_book(hotel_file, desk.rules(), month, book, desk.clock())
+    write_book(hotel_file, desk.rules(), month, book, desk.clock(), with_odds=True)
     click.echo(_("Hotel file: {file}").format(file=hotel_file))
     click.echo(_("This month's workbook: {file}").format(file=book))
     if coming:

@@ -63,7 +63,11 @@ def month_book(
     tables_of = (*shown, *month_rules.sheets(figures, shown), *_about_rules(figures))
     sheets = (
         Sheet(_("First page"), (front_page(figures, proof),)),
-        Sheet(_("Summary"), (summary(figures, tables_of),), tuple(record.digest_lines(figures))),
+        Sheet(
+            _("Summary"),
+            (summary(figures, tables_of),),
+            (*record.digest_lines(figures), *_about_odds(odds)),
+        ),
         *tables_of,
         Sheet(
             _("Record and limits"),
@@ -74,6 +78,17 @@ def month_book(
         ),
     )
     return Book(frame, figures.account.made_at, sheets, is_protected=True)
+
+
+def _about_odds(odds: OddsOfMonth | None) -> tuple[str, ...]:
+    """Where the page of odds is to be had, in a book without it."""
+    if odds is not None:
+        return ()
+    told = _(
+        "How likely something was missed in each room is not in this book: have it written again"
+        " with that, which takes longer (a tick beside its language; on a command line --odds)."
+    )
+    return (told,)
 
 
 def frame_of(account: Account, subject: str, *, program: str) -> Frame:

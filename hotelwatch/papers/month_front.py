@@ -13,7 +13,7 @@ from hotelwatch.papers.month_evidence import DIGITS_SHOWN
 from hotelwatch.papers.month_formulas import Line
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.month_summary import lines_of, opening_lines
-from hotelwatch.wording.language import _, listed, ngettext
+from hotelwatch.wording.language import SOURCE, _, current, listed, ngettext
 
 MOST_NAMED = 5
 """Beds and rooms named one by one; more are counted."""
@@ -23,7 +23,7 @@ def front_page(figures: MonthFigures, proof: RecordProof | None) -> FrontPage:
     """The first page of a month's book."""
     lines = lines_of(figures)
     return FrontPage(
-        sentences=(*opening_lines(figures), record_sentence(proof)),
+        sentences=(*opening_lines(figures), record_sentence(proof), *language_lines()),
         numbers=tuple(_numbers(figures)),
         asks_title=_("What needs a decision"),
         asks=tuple(_asks(figures, proof)) or (_("The tables of this book ask for none."),),
@@ -45,6 +45,13 @@ def record_sentence(proof: RecordProof | None) -> str:
         " {digest}…, see “Record and limits”.",
         proof.entries,
     ).format(n=proof.entries, digest=(proof.last_digest or _("none"))[:DIGITS_SHOWN])
+
+
+def language_lines() -> tuple[str, ...]:
+    """That a book in another language has parts in English, where it has."""
+    if current() == SOURCE:
+        return ()
+    return (_("Not all of this book is translated: what is missing stands in English."),)
 
 
 def signatures() -> tuple[str, ...]:

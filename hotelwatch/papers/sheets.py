@@ -17,7 +17,6 @@ from pathlib import Path
 from xlsxwriter import Workbook
 from xlsxwriter.utility import xl_range_abs
 
-from hotelwatch.papers.fast_sheet import FastSheet
 from hotelwatch.papers.listings import (
     ROW,
     Attention,
@@ -93,7 +92,7 @@ class Page:
         self.writing = writing
         self.frame = writing.frame
         self.title = sheet_title(sheet.title)
-        self.sheet: FastSheet = writing.file.add_worksheet(self.title, FastSheet)
+        self.sheet = writing.file.add_worksheet(self.title)
         self.next_row = 0
         self.widths: dict[int, float] = {}
         self.rows: set[int] = set()
@@ -109,13 +108,13 @@ class Page:
         clean, quoted = _prepared(text)
         how = self.writing.looks.of(look, quoted=True) if quoted else self.writing.looks.of(look)
         if clean:
-            self.sheet.text(row, column, clean, how)
+            self.sheet.write_string(row, column, clean, how)
             self.rows.add(row)
 
     def formula(self, row: int, column: int, formula: Formula, look: Look) -> None:
         """Write a formula with what the program says it comes to."""
         text = "=" + formula.text.replace(ROW, str(row + 1))
-        self.sheet.computed(row, column, text, self.writing.looks.of(look), formula.result)
+        self.sheet.write_formula(row, column, text, self.writing.looks.of(look), formula.result)
         self.rows.add(row)
 
     def sentence(self, row: int, text: str, *, columns: int, look: Look = Look.SENTENCE) -> None:
@@ -136,7 +135,7 @@ class Page:
 
     def put_row(self, row: int, values: Sequence[Value]) -> None:
         """Write a row's values; plain texts, which most are, by a shorter way."""
-        how, write = self.writing.looks.of(Look.TEXT), self.sheet.text
+        how, write = self.writing.looks.of(Look.TEXT), self.sheet.write_string
         is_filled = False
         for column, value in enumerate(values):
             if type(value) is str and len(value) <= LONGEST_MARKED_AS_TEXT:
@@ -168,7 +167,7 @@ class Page:
                 self.formula(row, column, value, look)
             case int() | float():
                 look = Look.COUNT if isinstance(value, int) else Look.DECIMAL
-                self.sheet.number(row, column, value, self.writing.looks.of(look))
+                self.sheet.write_number(row, column, value, self.writing.looks.of(look))
                 self.rows.add(row)
             case _:
                 self._put_day(row, column, value)
@@ -182,7 +181,7 @@ class Page:
         elif isinstance(value, OfMonth):
             look = Look.MONTH
         serial = (shown - (FIRST_MOMENT if isinstance(shown, datetime) else FIRST_DAY)) / ONE_DAY
-        self.sheet.number(row, column, serial, self.writing.looks.of(look))
+        self.sheet.write_number(row, column, serial, self.writing.looks.of(look))
         self.rows.add(row)
 
 

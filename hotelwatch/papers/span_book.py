@@ -27,7 +27,7 @@ from hotelwatch.papers.listings import (
 )
 from hotelwatch.papers.month_book import frame_of
 from hotelwatch.papers.month_formulas import Line, Make, stacked
-from hotelwatch.papers.month_front import signatures
+from hotelwatch.papers.month_front import language_lines, signatures
 from hotelwatch.papers.month_record import WIDE, RecordProof
 from hotelwatch.papers.month_summary import span_lines
 from hotelwatch.papers.sheets import sheet_title
@@ -199,7 +199,7 @@ def _front(months: Months, by_month: list[list[Line]]) -> FrontPage:
         (_("nights in quarantine"), "nights_in_quarantine", totals["nights_in_quarantine"]),
     )
     return FrontPage(
-        sentences=tuple(_sentences(months)),
+        sentences=(*_sentences(months), *language_lines()),
         numbers=tuple(BigNumber(label, Formula(text, many)) for label, text, many in numbers),
         asks_title=_("What to know of it"),
         asks=tuple(_asks(months)),

@@ -40,6 +40,9 @@ def sighted(hotel, room, **more) -> Sighted:
     return replace(told, **more)
 
 
+ODDS = "How likely it was missed"
+
+
 @pytest.fixture
 def book(hotel, clock, tmp_path) -> Path:
     log_sighting(hotel, sighted(hotel, "102"))
@@ -65,6 +68,19 @@ def test_a_book_left_alone_is_the_very_file_that_the_record_makes(hotel, book) -
     assert found.is_same_file
     assert found.differences == ()
     assert found.cells > 500
+
+
+def test_a_book_says_of_itself_whether_it_has_the_odds_and_is_checked_so(hotel, book) -> None:
+    path = book.with_name("odds.xlsx")
+    write_book(hotel.path, rules(), "2026-03", path, hotel.now(), with_odds=True)
+    plain, full = openpyxl.load_workbook(book), openpyxl.load_workbook(path)
+
+    assert set(full.sheetnames) - set(plain.sheetnames) == {ODDS}
+    assert "on a command line --odds" in str(list(plain["Summary"].values))
+    assert "--odds" not in str(list(full["Summary"].values))
+    rooms = {row[0] for row in full[ODDS].values} & set(hotel.house.rooms)
+    assert rooms == set(hotel.house.rooms)
+    assert check_book(hotel.path, rules(), path).is_same_file
 
 
 def test_what_is_written_down_later_changes_nothing_and_is_told(hotel, clock, book) -> None:

@@ -5,7 +5,7 @@ published sheets. Then, each in a process of its own with its peak of memory:
 
 - the book of a month and the book of the year, from the hotel's file to the finished file
   (read, counted, verified, written, read back), without the page on how likely something was
-  missed: reckoning that takes longer than all of it and is told by itself;
+  missed, written if asked for: reckoning that takes longer than all of it, told by itself;
 - openpyxl writing the same cells, values alone, with nothing else: as it is usually used,
   and in its write-only mode, the leaner one.
 
@@ -119,7 +119,7 @@ def ours(file: Path, period: str) -> dict[str, object]:
 
     target = file.with_name(f"book-{period}.xlsx")
     start = time.process_time()
-    write_book(file, rules(), period, target, NOW, with_odds=False, progress=progress)
+    write_book(file, rules(), period, target, NOW, progress=progress)
     taken = time.process_time() - start
     progress(1.0, "end")
     return {"seconds": taken, "mb": peak(), "cells": len_cells(target), "steps": steps}
@@ -132,7 +132,7 @@ def with_odds(file: Path, period: str) -> dict[str, object]:
     from hotelwatch.actions.books import write_book
 
     start = time.process_time()
-    write_book(file, rules(), period, file.with_name("odds.xlsx"), NOW)
+    write_book(file, rules(), period, file.with_name("odds.xlsx"), NOW, with_odds=True)
     return {"seconds": time.process_time() - start, "mb": peak()}
 
 

@@ -28,6 +28,14 @@ def test_a_book_of_months_ago_is_checked_and_what_came_since_is_told(hotel):
     assert "withdrawn" in said
 
 
+def test_how_likely_something_was_missed_stands_in_a_book_if_asked_for(hotel):
+    plain = python_calamine.load_workbook(str(written(hotel))).sheet_names
+    book = written(hotel, "2026-03", "--odds")
+    full = python_calamine.load_workbook(str(book)).sheet_names
+    assert set(full) - set(plain) == {"How likely it was missed"}
+    assert "byte for byte" in hotel("check-book", hotel.file, book)
+
+
 def test_a_book_touched_by_hand_ends_with_status_1_and_names_the_cell(hotel):
     book = written(hotel)
     changed = openpyxl.load_workbook(book)

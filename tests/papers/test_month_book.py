@@ -454,6 +454,7 @@ def test_formulas_count_in_spanish_and_its_words_are_spanish(tmp_path: Path) -> 
         assert row["Coinciden ambos"] == "coincide"
     assert "no revisada" in text_of(tmp_path / "es.xlsx")
     assert "Ningún hablante nativo" in text_of(tmp_path / "es.xlsx")
+    assert "lo que falta está en inglés" in text_of(tmp_path / "es.xlsx")
 
 
 @pytest.mark.parametrize("code", [code for code in language.available() if code != "en"])

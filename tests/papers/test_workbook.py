@@ -13,11 +13,8 @@ import python_calamine
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from xlsxwriter import Workbook
-from xlsxwriter.worksheet import Worksheet
 
-from hotelwatch.core.month.figures import figures
 from hotelwatch.core.problems import Refusal
-from hotelwatch.papers import sheets
 from hotelwatch.papers.listings import (
     Attention,
     Book,
@@ -28,12 +25,10 @@ from hotelwatch.papers.listings import (
     column_of,
     text_in_formula,
 )
-from hotelwatch.papers.month_book import write_month_book
 from hotelwatch.papers.sheets import safe_text
 from hotelwatch.papers.target import NotReadBack, refuse_target, write_safely
 from hotelwatch.papers.workbook import save_book
 from tests.papers.office import converted, needs_office
-from tests.papers.test_month_book import CLAIMS, LATER, a_house
 
 MADE_AT = datetime(2026, 2, 1, 8, tzinfo=UTC)
 RISKY = ("=1+1", "+1", "-5", "@SUM(A1)", "\tx", '=HYPERLINK("x")', "'quoted", "0101", "1-2", "12E3")
@@ -273,20 +268,3 @@ def test_a_formula_shows_as_many_decimals_as_the_number_beside_it(tmp_path):
     cells = next(cells for cells in sheet.iter_rows() if cells[0].value == 2.8)
     formats = [cell.number_format for cell in cells]
     assert formats[0] == formats[1] != formats[2] == formats[3]
-
-
-class LibrarysOwn(Worksheet):
-    """The library's sheet without our shorter ways."""
-
-    text = Worksheet.write_string
-    number = Worksheet.write_number
-    computed = Worksheet.write_formula
-
-
-def test_our_shorter_way_of_writing_cells_makes_the_librarys_own_bytes(tmp_path, monkeypatch):
-    told = figures(a_house(), "2026-02", now=LATER)
-    write_month_book(tmp_path / "ours.xlsx", told, claims=CLAIMS)
-    monkeypatch.setattr(sheets, "FastSheet", LibrarysOwn)
-    write_month_book(tmp_path / "theirs.xlsx", told, claims=CLAIMS)
-
-    assert (tmp_path / "ours.xlsx").read_bytes() == (tmp_path / "theirs.xlsx").read_bytes()

@@ -243,6 +243,28 @@ def test_the_month_is_counted_off_the_window_s_thread_and_its_book_written(
     assert Path(target).stat().st_size > 0
 
 
+def test_how_likely_something_was_missed_is_written_if_ticked_and_for_a_month_alone(
+    qtbot, hotel, make_context, tmp_path
+):
+    context = make_context(hotel)
+    page = page_of(qtbot, MonthPage, context)
+    shown_month(qtbot, page)
+    assert not page.with_odds.isChecked()
+    page.with_odds.setChecked(True)
+    target = tmp_path / "month.xlsx"
+    context.files.chosen = target
+    page.write.click()
+    qtbot.waitUntil(lambda: bool(context.notices.bars()), timeout=30_000)
+    names = python_calamine.CalamineWorkbook.from_path(target).sheet_names
+    assert "How likely it was missed" in names
+    page.of.setCurrentIndex(2)
+    assert not page.with_odds.isEnabled()
+    page.write.click()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=30_000)
+    names = python_calamine.CalamineWorkbook.from_path(target).sheet_names
+    assert "How likely it was missed" not in names
+
+
 def test_a_month_that_is_over_can_be_closed_after_asking(qtbot, hotel, make_context, clock):
     clock.moment += timedelta(days=40)
     context = make_context(hotel)

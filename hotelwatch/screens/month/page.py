@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QHBoxLayout,
     QLabel,
@@ -74,6 +76,9 @@ class MonthPage(QWidget):
         for code in available():
             self.languages.addItem(language_name(code), code)
         self.languages.setCurrentIndex(max(0, self.languages.findData(current())))
+        self.with_odds = QCheckBox(_("with the o&dds (takes longer)"))
+        self.of.currentIndexChanged.connect(self._offer_odds)
+        self._offer_odds(0)
         self.write = QPushButton(_("&Write the workbook…"))
         self.write.setProperty("role", MAIN)
         self.write.clicked.connect(self._ask_where)
@@ -86,6 +91,7 @@ class MonthPage(QWidget):
         top.addWidget(self.months)
         top.addStretch(1)
         top.addWidget(self.close_it)
+        top.addWidget(self.with_odds)
         top.addWidget(self.languages)
         top.addWidget(self.of)
         top.addWidget(self.write)
@@ -182,6 +188,13 @@ class MonthPage(QWidget):
             _("Write the month's workbook"), "Excel (*.xlsx)", suggested, self._write_to
         )
 
+    def _offer_odds(self, which: int) -> None:
+        """Offer them for a month alone: they are of one day."""
+        self.with_odds.setEnabled(which == 0)
+        page = _("A page on how likely something was missed, room by room")
+        only = _("Only a month's workbook has a page on how likely something was missed.")
+        self.with_odds.setToolTip(only if which else page)
+
     def period(self) -> str:
         """What the workbook is to be of: the chosen month, its quarter or its year."""
         month: str = self.months.currentData()
@@ -194,8 +207,9 @@ class MonthPage(QWidget):
             text = _("The workbook is written: {file}").format(file=target.name)
             self._context.notices.done(text, _("Open"), lambda: self._context.files.show(target))
 
+        with_odds = self.with_odds.isEnabled() and self.with_odds.isChecked()
         self._context.jobs.run(
-            write_book,
+            partial(write_book, with_odds=with_odds),
             hotel.path,
             hotel.house.shipped,
             self.period(),
