@@ -41,8 +41,8 @@ class LoadsPane(QWidget):
         depth = hotel.house.rules.figures.room_depth_m
         self.note.setText(
             _(
-                "As published. Floor space is width times a depth of {depth:g} m (an assumption) as"
-                " the building is drawn; the same minutes can mean more or less of a walk."
+                "As published. Floor space is width as drawn times {depth:g} m (an assumption);"
+                " the same minutes can mean more or less of a walk."
             ).format(depth=depth.value)
         )
         self.note.setVisible(bool(self.table.model.rows))
