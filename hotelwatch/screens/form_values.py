@@ -94,6 +94,7 @@ def _put(field: QWidget, value: Any) -> None:  # noqa: ANN401
         shown = QDateTime.fromString(moment.strftime("%Y-%m-%dT%H:%M:%S"), Qt.DateFormat.ISODate)
         shown.setTimeZone(field.timeZone())
         field.setDateTime(shown)
+        field.lineEdit().setModified(True)
     else:
         for part, kept in zip(_parts_of(field), value, strict=False):
             if kept is not None:

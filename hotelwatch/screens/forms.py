@@ -4,8 +4,6 @@
 
     form = Form()
     self.room = form.add(_("&Room"), ChoiceField(rooms), hint=_("Type its number."))
-    self.on = form.add(_("&Day"), DayField(context.hotel.today()))
-    self.who = form.add(_("&Who looked"), WhoField(context.people.names()))
     ...
     form.say(self.room, _("There is no room {room}.").format(room=typed))   # in place
     form.clear()                                                            # before each try
@@ -107,6 +105,10 @@ class Form(QWidget):
     def is_chosen(self) -> bool:
         """Whether a person chose or ticked anything since ``settle``."""
         return bool(self._chosen)
+
+    def count_as_begun(self) -> None:
+        """What stands there is what a person entered, put back."""
+        self._chosen.update(self.fields.values())
 
     def settle(self) -> None:
         """What stands there is written down, or is what the program put there."""

@@ -62,6 +62,8 @@ def take_up(page: QWidget, kept: Mapping[str, Any]) -> None:
         if isinstance(around, QTabWidget | QStackedWidget) and around.objectName()[:3] != "qt_":
             around.setCurrentIndex(_place_of(around, found.form))
     put_back(found.form.fields, kept["fields"])
+    if kept["fields"]:
+        found.form.count_as_begun()
 
 
 @dataclass(frozen=True, slots=True)

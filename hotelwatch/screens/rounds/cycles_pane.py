@@ -67,6 +67,19 @@ class CyclesPane(QWidget):
         only_if(context.may(CycleChosen), self.save, self.follow)
         only_if(context.may(SeasonNoted), self.new_season)
 
+    def about(self) -> list[str] | None:
+        """The cycle that the number is for, by its scope and which of it."""
+        return [self._row.scope.value, self._row.which] if self._row is not None else None
+
+    def bring(self, holder: QWidget, about: list[str] | None) -> None:
+        """Put the cycle of a number that was half entered into view; LookupError if it is gone."""
+        if holder is not self or about is None:
+            return
+        self.refresh()
+        scope, which = about
+        if not self.table.select((Scope(scope), which)):
+            raise LookupError(which)
+
     def refresh(self) -> None:
         """Read the cycles anew."""
         house = self._context.hotel.house
