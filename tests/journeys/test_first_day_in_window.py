@@ -10,7 +10,7 @@ pytest.importorskip("PySide6", reason="this run leaves Qt out")
 
 import python_calamine
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QPushButton
+from PySide6.QtWidgets import QApplication, QLabel, QPushButton
 
 from hotelwatch import paths
 from hotelwatch.actions.reports import check_file
@@ -49,6 +49,11 @@ class Hands:
         if QApplication.activePopupWidget() is None and not self.window.isActiveWindow():
             with self.qtbot.waitActive(self.window):  # a menu takes the activation along
                 self.window.activateWindow()
+        self.qtbot.waitUntil(self.is_there)
+
+    def is_there(self):
+        """A page's place shows at once, the page a moment later: one waits for it."""
+        return not isinstance(self.window.stack.currentWidget(), QLabel)
 
     def type(self, text):
         for char in text:
