@@ -33,7 +33,7 @@ def test_what_is_due_is_told_then_goes_and_the_record_says_so(hotel):
     assert "not yet: the earliest on" in said
     hotel.now = datetime(2035, 1, 1, tzinfo=UTC)
     assert len(photos(hotel)) == 1
-    assert "Let 10 go for ever?" in hotel("expire", hotel.file, exit_code=1)
+    assert "Delete 10 for good?" in hotel("expire", hotel.file, exit_code=1)
     assert len(photos(hotel)) == 1
     said = hotel("expire", hotel.file, "--yes", "--by", "maria")
     assert "Photos: 1 went; the record says so." in said
@@ -42,7 +42,7 @@ def test_what_is_due_is_told_then_goes_and_the_record_says_so(hotel):
     told = hotel("check-file", hotel.file)
     assert "says that photos expired: 1." in told
     assert "unbroken" in told
-    assert "Nothing is due to go." in hotel("expire", hotel.file, "--yes")
+    assert "Nothing is due to be deleted." in hotel("expire", hotel.file, "--yes")
     assert "‹expired 2035-01" in hotel("list", "entries", hotel.file)
     said = hotel("take-back", hotel.file, "6", "--reason", "no", exit_code=1)
     assert "‹expired" in hotel("list", "entries", hotel.file)
@@ -56,7 +56,7 @@ def test_a_photo_that_a_power_cut_left_goes_the_next_time(hotel):
     hotel("expire", hotel.file, "--yes")
     photo.write_bytes(content)
     assert "its file is still there" in hotel("check-file", hotel.file)
-    assert "Nothing is due to go." in hotel("expire", hotel.file)
+    assert "Nothing is due to be deleted." in hotel("expire", hotel.file)
     assert photos(hotel) == []
 
 
@@ -68,7 +68,7 @@ def test_a_dispute_keeps_everything_and_needs_a_reason(hotel):
     hotel("stop-expiry", hotel.file, "--reason", "a guest's claim", "--said-by", "Eve Marsh")
     said = hotel("expire", hotel.file, "--yes")
     assert "Nothing may expire: Eve Marsh, a guest's claim" in said
-    assert "Nothing is due to go." in said
+    assert "Nothing is due to be deleted." in said
     hotel("stop-expiry", hotel.file, "--reason", "settled", "--end")
     hotel("stop-expiry", hotel.file, "--reason", "settled", "--end", exit_code=1)
     assert "went; the record says so." in hotel("expire", hotel.file, "--yes")
