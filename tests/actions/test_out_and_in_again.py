@@ -8,7 +8,7 @@ import sqlite3
 import subprocess
 import sys
 from contextlib import closing
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from PIL import Image
@@ -28,9 +28,9 @@ from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.problems import Refusal
 from hotelwatch.store.photos import folder_of
 from tests.build import rules
-from tests.walk import BUILT_AT
 
 PIN = "2580"
+BUILT_AT = datetime(2026, 3, 11, 8, 40, tzinfo=UTC)
 
 
 @pytest.fixture(scope="module")
