@@ -50,6 +50,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "furniture-moved": Sight.HOUSE,
     "guest-moved": Sight.DESK,
     "holiday": Sight.RULES,
+    "hotel": Sight.RULES,
     "join-cases": Sight.CASES,
     "judge": Sight.CASES,
     "keep-paper": Sight.CASES,

@@ -151,7 +151,7 @@ def test_entries_tell_which_days_and_rooms_they_are_about(inn):
         lines,
         (
             ("Team's days changed", "Pair; Tue 10 Mar 2026 to Wed 11 Mar 2026"),
-            ("Days closed to rounds", "Thu 12 Mar 2026"),
+            ("Days without rounds", "Thu 12 Mar 2026"),
             ("Season noted", "fair, Mon 9 Mar 2026 to Thu 30 Apr 2026"),
             ("Furniture moved between rooms", "armchair: 101 to 102"),
             ("Check pinned to a day", "101; Thu 12 Mar 2026"),

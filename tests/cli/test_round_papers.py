@@ -27,7 +27,7 @@ def test_the_page_of_the_published_round(planned):
     assert str(page) in said
     text = " ".join(PdfReader(page).pages[0].extract_text().split())
     listed = (planned.folder / "plan.txt").read_text("utf-8")
-    firm = [line for line in listed.splitlines() if line.endswith("firm")]
+    firm = [line for line in listed.splitlines() if line.endswith("fixed")]
     assert firm
     for room in ("101", "102", "103", "104"):
         assert text.count(room) == len(re.findall(rf"\b{room}\b", "\n".join(firm)))

@@ -82,4 +82,4 @@ def test_a_deed_is_said_with_what_it_was_about():
     team = TeamDescribed("Early", 2, 120)
     assert deed_text(Deed(1, "a", "describe_teams", (team,))) == "Teams described, Early"
     closed = HouseDaysClosed(day(1), day(2), "fair")
-    assert deed_text(Deed(1, "a", "close_days", (closed,))) == "Days closed to rounds"
+    assert deed_text(Deed(1, "a", "close_days", (closed,))) == "Days without rounds"
