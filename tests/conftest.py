@@ -36,6 +36,7 @@ if os.environ.get("WITHOUT_QT"):
 LONG = frozenset(
     {
         "actions/test_out_and_in_again.py",
+        "actions/test_demo_hotel.py",
         "cli/test_sheet_commands.py",
         "core/test_large_rooms.py",
         "core/test_odds_room_laws.py",
