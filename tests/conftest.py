@@ -35,8 +35,8 @@ if os.environ.get("WITHOUT_QT"):
 
 LONG = frozenset(
     {
-        "actions/test_out_and_in_again.py",
         "actions/test_demo_hotel.py",
+        "actions/test_out_and_in_again.py",
         "cli/test_sheet_commands.py",
         "core/test_large_rooms.py",
         "core/test_odds_room_laws.py",
