@@ -6,7 +6,6 @@ from hotelwatch.core.checks.dogs import AlertFate
 from hotelwatch.core.month.page_rows import DogRow
 from hotelwatch.core.month.rows import (
     CaseRow,
-    HowKnown,
     LetRow,
     MonthFigures,
     QuarantineRow,
@@ -78,9 +77,7 @@ def sightings(figures: MonthFigures) -> Listing:
 
 def _answered(row: SightingRow) -> Value:
     """When the guest who told it was answered; nothing where no guest told it."""
-    if row.how is not HowKnown.GUEST:
-        return None
-    return row.answered_at or Attention(_("not yet"))
+    return Attention(_("not yet")) if row.waits_for_answer else row.answered_at
 
 
 def cases(figures: MonthFigures) -> Listing:
@@ -293,16 +290,10 @@ def _treatment_row(row: TreatmentRow) -> tuple[Value, ...]:
         _(BEDDING[told.bedding]) if told.bedding in BEDDING else told.bedding,
         told.reenter_at,
         told.receipt_no,
-        "\n".join(_log(log) for log in row.logs),
+        "\n".join(f"{named} ({digest[:DIGITS_SHOWN]})" for named, digest in row.logs),
         ", ".join(digest[:DIGITS_SHOWN] for digest in row.reports),
         told.noted,
     )
-
-
-def _log(log: str) -> str:
-    """Its label and the beginning of its digest, which stands whole among what is kept."""
-    named, _blank, digest = log.rpartition(" ")
-    return f"{named} ({digest[:DIGITS_SHOWN]})"
 
 
 def dogs(figures: MonthFigures) -> Listing:

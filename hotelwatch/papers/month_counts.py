@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.month.rows import HowKnown, MonthFigures
+from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.odds.learning.trials import TrialState
 from hotelwatch.papers import month_case_tables as case_tables
 from hotelwatch.papers import month_evidence as proofs
@@ -72,9 +72,6 @@ def _after_lines(figures: MonthFigures, over: Over) -> list[Line]:
     visits, rows = over(proofs.visits), figures.pages.visits
     sightings, watches = over(case_tables.sightings), over(proofs.watches)
     notices, kept = over(proofs.notices), over(proofs.kept)
-    waiting = [
-        row for row in figures.rows.sightings if row.how is HowKnown.GUEST and not row.answered_at
-    ]
     return [
         Line("visits_due", _("Follow-up visits due"), len(rows), visits.filled(_("Case"))),
         Line(
@@ -92,7 +89,7 @@ def _after_lines(figures: MonthFigures, over: Over) -> list[Line]:
         Line(
             "guests_not_answered",
             _("Guests' words not answered yet"),
-            len(waiting),
+            sum(row.waits_for_answer for row in figures.rows.sightings),
             sightings.equal(_("Guest was answered"), _("not yet")),
         ),
         Line(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from hotelwatch.core.checks.watching import SIGN
+from hotelwatch.core.month.care import NO_SECOND
 from hotelwatch.core.month.page_rows import KeptRow, VisitRow, WatchRow
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.treatment_facts import PaperKind
@@ -155,15 +157,16 @@ def _watch_row(row: WatchRow) -> tuple[Value, ...]:
     ended: Value = runs
     if row.is_over is not None:
         ended = over if row.is_over else Attention(reason)
-    because = _("the last sign") if row.because == "sign" else _("the last treatment")
+    watch = row.watch
+    because = _("the last sign") if watch.because == SIGN else _("the last treatment")
     return (
         row.case,
-        ", ".join(row.rooms),
-        row.since_on,
+        ", ".join(watch.rooms),
+        watch.since_on,
         because,
-        row.need,
-        row.counted,
-        None if row.closed_at else row.ends_on,
+        watch.need,
+        watch.counted,
+        None if row.closed_at else watch.ends_on,
         row.closed_at,
         row.closed_by,
         ended,
@@ -173,20 +176,21 @@ def _watch_row(row: WatchRow) -> tuple[Value, ...]:
 
 def closing_words(row: WatchRow) -> str:
     """What was looked at how and when, who signed, and what that can't say."""
+    watch = row.watch
     looks = ngettext(
         "{n} look by eye at undersides since {since}: {days}.",
         "{n} looks by eye at undersides since {since}, on: {days}.",
         len(row.looks),
     ).format(
         n=len(row.looks),
-        since=day_text(row.since_on),
+        since=day_text(watch.since_on),
         days=", ".join(map(day_text, row.looks)) or _("none"),
     )
     said = ngettext(
         "{n} of {need} days was covered by looks or traps without a sign.",
         "{n} of {need} days were covered by looks or traps without a sign.",
-        row.counted,
-    ).format(n=row.counted, need=row.need)
+        watch.counted,
+    ).format(n=watch.counted, need=watch.need)
     limit = _("No look and no trap proves that nothing is there.")
     parts = [looks, said, limit]
     if row.reason:
@@ -197,7 +201,7 @@ def closing_words(row: WatchRow) -> str:
 def left_lifts(figures: MonthFigures) -> Listing:
     """Places left out since nobody was there to lift as a second; who looked is left out."""
     headings = (_("Day"), _("Room"), _("Bed"), _("Place"), _("Why"), _("Entry"))
-    why = words.unseen_why("no_second_person")
+    why = words.unseen_why(NO_SECOND)
     rows = tuple(
         (row.on, row.room, row.bed, place_label(row.place), why, row.entry)
         for row in figures.pages.left_lifts

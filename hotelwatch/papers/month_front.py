@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hotelwatch.core.month.rows import DueRow, DueState, HowKnown, MonthFigures
+from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
 from hotelwatch.core.trainings import overdue
 from hotelwatch.papers import month_rules
 from hotelwatch.papers import month_words as words
@@ -176,9 +176,7 @@ def _about_after(figures: MonthFigures) -> Iterator[str]:
             "{n} follow-up visits after treatments were not made: {rooms}.",
             len(missed),
         ).format(n=len(missed), rooms=listed(list(dict.fromkeys(row.room for row in missed))))
-    waiting = [
-        row for row in figures.rows.sightings if row.how is HowKnown.GUEST and not row.answered_at
-    ]
+    waiting = [row for row in figures.rows.sightings if row.waits_for_answer]
     if waiting:
         yield ngettext(
             "{n} guest who told something has no answer on record: {rooms}.",

@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 from hotelwatch.core.case_facts import (
+    CaseEntryMoved,
     CheckAsked,
     NoticeGiven,
+    PhotoKept,
     QuarantineLifted,
     QuarantinePlaced,
     Sighted,
@@ -51,6 +53,19 @@ def test_each_telling_of_a_guest_waits_for_an_answer_of_its_own() -> None:
     built.record(Sighted(CASE, R101, "", "", Sign.BITES_REPORTED, 0, "desk", moment(8)))
     rows = [row for row in january(built).pages.clocks if row.duty == "answer_guest"]
     assert [(row.done_at, row.is_late) for row in rows] == [(moment(5, 12), False), (None, True)]
+
+
+def test_what_was_moved_from_case_to_case_is_moved_once() -> None:
+    one, two, three = CASE, CaseNo("2026-002"), CaseNo("2026-003")
+    built = house().room("101").bed("A").on(5)
+    for case in (one, two, three):
+        built.record(Sighted(case, R101, "", "", Sign.GUEST_WORD, 0, "desk", moment(5)))
+    built.record(PhotoKept(one, "1" * 64, 9, "seam"), PhotoKept(two, "2" * 64, 9, "frame"))
+    entry = max(built.house.entries)
+    built.record(CaseEntryMoved(entry, one, two, "eva", "another room"))
+    built.record(CaseEntryMoved(entry, two, three, "eva", "another room"))
+    kept = january(built).pages.kept
+    assert {(row.named, row.case) for row in kept} == {("seam", two), ("frame", three)}
 
 
 def test_rooms_count_what_the_months_rows_say_of_them() -> None:

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 
 from hotelwatch.core.case_facts import CaseClosed
 from hotelwatch.core.cases.case import Stage, open_case_in, stage_of
-from hotelwatch.core.checks.watching import is_watched, was_closed, watch_of
+from hotelwatch.core.checks.watching import closing_of, is_watched, watch_of
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
@@ -54,10 +54,10 @@ def case_for_sign(house: House, room: RoomNo, seen_at: datetime) -> CaseNo | Non
     day = local_day(seen_at, house.zone)
     for case, rows in house.sightings.items():
         in_room = any(row.fact.room == room for row in rows)
-        if in_room and was_closed(house, case):
-            closed = house.kept_of_case(CaseClosed, case)[-1].fact
-            if seen_at < closed.closed_at and stage_of(house, case) is Stage.CLOSED:
-                return case
+        closed = closing_of(house, case) if in_room else None
+        is_before = closed is not None and seen_at < closed.closed_at
+        if is_before and stage_of(house, case) is Stage.CLOSED:
+            return case
     case_no = open_case_in(house, room)
     if case_no is None or not is_watched(house, case_no):
         return case_no

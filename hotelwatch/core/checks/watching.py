@@ -129,8 +129,14 @@ def was_released(house: House, case: CaseNo) -> bool:
 
 def was_closed(house: House, case: CaseNo) -> bool:
     """Whether a named person ended the watch, and no sign was written down since."""
+    return closing_of(house, case) is not None
+
+
+def closing_of(house: House, case: CaseNo) -> CaseClosed | None:
+    """How a named person ended the watch; None where none did, or a sign came since."""
     closed = house.kept_of_case(CaseClosed, case)
-    return bool(closed) and closed[-1].entry > house.sightings[case][-1].entry
+    is_last = bool(closed) and closed[-1].entry > house.sightings[case][-1].entry
+    return closed[-1].fact if is_last else None
 
 
 def watched_rooms(house: House, case: CaseNo) -> tuple[RoomNo, ...]:

@@ -15,7 +15,6 @@ from hotelwatch.core.facts import BedChecked, CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.page_rows import VisitRow, WatchRow
-from hotelwatch.core.records import Kept
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
@@ -24,24 +23,22 @@ def visit_rows(house: House, span: Span) -> tuple[VisitRow, ...]:
 
     A further treatment of the same room ends the visits after the one before it.
     """
-    rows = [row for kept in house.kept_of(TreatmentRecorded) for row in _visits(house, kept, span)]
+    rows = [row for told in house.all_of(TreatmentRecorded) for row in _visits(house, told, span)]
     return tuple(sorted(rows, key=lambda row: (row.due_on, row.case, row.room, row.number)))
 
 
-def _visits(house: House, kept: Kept[TreatmentRecorded], span: Span) -> Iterator[VisitRow]:
-    treated = kept.fact
-    case = house.case_now(kept.entry, treated.case)
-    again = _treated_again(house, case, treated)
+def _visits(house: House, treated: TreatmentRecorded, span: Span) -> Iterator[VisitRow]:
+    again = _treated_again(house, treated)
     looks = [look for look in _looks(house, treated.room) if look.checked_on > treated.treated_on]
     for number, visit in enumerate(visit_days(house, treated), 1):
         if again is not None and visit.on > again:
             return
         met = next((look for look in looks if look.checked_on >= visit.on), None)
         is_past = met is not None and met.checked_on < span.first_on
-        if visit.on > span.until_on or is_past or treated.treated_on > span.until_on:
+        if visit.on > span.until_on or is_past:
             continue
         yield VisitRow(
-            case=case,
+            case=treated.case,
             room=treated.room,
             treated_on=treated.treated_on,
             number=number,
@@ -53,10 +50,10 @@ def _visits(house: House, kept: Kept[TreatmentRecorded], span: Span) -> Iterator
         )
 
 
-def _treated_again(house: House, case: CaseNo, treated: TreatmentRecorded) -> date | None:
+def _treated_again(house: House, treated: TreatmentRecorded) -> date | None:
     later = (
         row.fact.treated_on
-        for row in house.kept_of_case(TreatmentRecorded, case)
+        for row in house.kept_of_case(TreatmentRecorded, treated.case)
         if row.fact.room == treated.room and row.fact.treated_on > treated.treated_on
     )
     return min(later, default=None)
@@ -83,27 +80,22 @@ def _watch(house: House, case: CaseNo, span: Span) -> Iterator[WatchRow]:
     closed = next((row.fact for row in reversed(house.kept_of_case(CaseClosed, case))), None)
     closed_on = local_day(closed.closed_at, house.zone) if closed else None
     runs = is_watched(house, case)
-    if not runs and (closed_on is None or not span.first_on <= closed_on <= span.until_on):
+    if not runs and (closed_on is None or not span.holds(closed_on)):
         return
     ended = None if runs else closed
     end = span.until_on if runs or closed_on is None else closed_on
     watch = watch_of(house, case, end)
     yield WatchRow(
         case=case,
-        rooms=watch.rooms,
-        since_on=watch.since_on,
-        because=watch.because,
-        need=watch.need,
-        counted=watch.counted,
-        ends_on=watch.ends_on,
+        watch=watch,
         looks=tuple(
-            dict.fromkeys(
-                sorted(
+            sorted(
+                {
                     look.checked_on
                     for room in watch.rooms
                     for look in _looks(house, room)
                     if watch.since_on < look.checked_on <= end
-                )
+                }
             )
         ),
         closed_at=ended.closed_at if ended else None,

@@ -31,7 +31,7 @@ def lift_rows(house: House, span: Span) -> tuple[LiftRow, ...]:
     by_one: Counter[_Key] = Counter()
     aids: defaultdict[_Key, set[str]] = defaultdict(set)
     for check in house.all_of(BedChecked):
-        if not span.first_on <= check.checked_on <= span.until_on:
+        if not span.holds(check.checked_on):
             continue
         for key in _moves(house, check):
             times[key] += 1
@@ -79,7 +79,7 @@ def left_lift_rows(house: House, span: Span) -> tuple[LeftLiftRow, ...]:
     rows = [
         LeftLiftRow(check.checked_on, check.room, check.bed, place, kept.entry)
         for kept in house.kept_of(BedChecked)
-        if span.first_on <= (check := kept.fact).checked_on <= span.until_on
+        if span.holds((check := kept.fact).checked_on)
         for place, _colon, why in (pair.partition(":") for pair in check.unseen)
         if why == NO_SECOND
     ]
@@ -94,7 +94,7 @@ def care_rows(house: House, span: Span) -> tuple[CareRow, ...]:
 
 def _care(house: House, span: Span) -> Iterator[CareRow]:
     for fact in house.all_of(CareDone):
-        if span.first_on <= local_day(fact.done_at, house.zone) <= span.until_on:
+        if span.holds(local_day(fact.done_at, house.zone)):
             yield CareRow(
                 case=fact.case,
                 room=fact.room,
@@ -110,7 +110,7 @@ def _care(house: House, span: Span) -> Iterator[CareRow]:
 
 def _discarded(house: House, span: Span) -> Iterator[CareRow]:
     for fact in house.all_of(ItemDiscarded):
-        if span.first_on <= fact.discarded_on <= span.until_on:
+        if span.holds(fact.discarded_on):
             yield CareRow(
                 case=fact.case,
                 room=fact.room,

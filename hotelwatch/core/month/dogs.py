@@ -10,7 +10,7 @@ from hotelwatch.core.month.page_rows import DogRow
 
 def dog_rows(house: House, span: Span) -> tuple[DogRow, ...]:
     """A line for each alert of the month's visits, and for each visit without any, by day."""
-    lines = [line for line in alert_rows(house) if span.first_on <= line.row.on <= span.until_on]
+    lines = [line for line in alert_rows(house) if span.holds(line.row.on)]
     return tuple(_row(line) for line in sorted(lines, key=lambda line: (line.row.on, *line.key)))
 
 

@@ -38,6 +38,10 @@ class Span:
     overdue_before: date
     """Due dates before this day have passed."""
 
+    def holds(self, day: date) -> bool:
+        """Whether the account tells of a day."""
+        return self.first_on <= day <= self.until_on
+
 
 @dataclass(frozen=True, slots=True)
 class _BedStory:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 from hotelwatch.core.case_facts import NoticeGiven, PhotoKept, Sighted, SpecimenNoted
 from hotelwatch.core.cases.notices import ANSWER_GUEST
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
 from hotelwatch.core.month.page_rows import KeptRow, NoticeRow
@@ -27,7 +25,7 @@ PHOTO, SPECIMEN, LOG = "photo", "specimen", "log"
 def kept_rows(house: House, span: Span) -> tuple[KeptRow, ...]:
     """Photos, specimens' steps, papers and logs of the month, in the order written down."""
     found = [*_photos(house), *_specimens(house), *_papers(house), *_logs(house)]
-    told = [row for row in found if _in(span, local_day(row.at, house.zone))]
+    told = [row for row in found if span.holds(local_day(row.at, house.zone))]
     return tuple(sorted(told, key=lambda row: (row.entry, row.what, row.named, row.sha256)))
 
 
@@ -35,7 +33,7 @@ def notice_rows(house: House, span: Span) -> tuple[NoticeRow, ...]:
     """Who was told in the month, by when."""
     rows = [
         NoticeRow(
-            case=house.case_now(row.entry, row.fact.case),
+            case=row.fact.case,
             room=row.fact.room,
             notice=row.fact.notice,
             to=row.fact.to,
@@ -46,16 +44,16 @@ def notice_rows(house: House, span: Span) -> tuple[NoticeRow, ...]:
             entry=row.entry,
         )
         for row in house.kept_of(NoticeGiven)
-        if _in(span, local_day(row.fact.given_at, house.zone))
+        if span.holds(local_day(row.fact.given_at, house.zone))
     ]
     return tuple(sorted(rows, key=lambda row: (row.given_at, row.entry)))
 
 
-def answer_to(house: House, case: CaseNo, sign: Sighted) -> NoticeGiven | None:
+def answer_to(house: House, sign: Sighted) -> NoticeGiven | None:
     """The first answer to a guest about a sign's room, or about its whole case, since."""
     given = (
         row.fact
-        for row in house.kept_of_case(NoticeGiven, case)
+        for row in house.kept_of_case(NoticeGiven, sign.case)
         if row.fact.notice == ANSWER_GUEST
         and row.fact.given_at >= sign.seen_at
         and row.fact.room in ("", sign.room)
@@ -65,25 +63,24 @@ def answer_to(house: House, case: CaseNo, sign: Sighted) -> NoticeGiven | None:
 
 def treatment_rows(house: House, span: Span) -> tuple[TreatmentRow, ...]:
     """Licensed work of the month, by day, with the logs and reports kept with its case."""
-    done = [row for row in house.kept_of(TreatmentRecorded) if _in(span, row.fact.treated_on)]
+    done = [row for row in house.kept_of(TreatmentRecorded) if span.holds(row.fact.treated_on)]
     done.sort(key=lambda row: (row.fact.treated_on, row.fact.room))
     return tuple(_treatment(house, row) for row in done)
 
 
 def _treatment(house: House, row: Kept[TreatmentRecorded]) -> TreatmentRow:
     told = row.fact
-    case = house.case_now(row.entry, told.case)
-    logs = (one.fact for one in house.kept_of_case(ProbeLogKept, case))
+    logs = (one.fact for one in house.kept_of_case(ProbeLogKept, told.case))
     reports = (
         one.fact.sha256
-        for one in house.kept_of_case(PaperKept, case)
+        for one in house.kept_of_case(PaperKept, told.case)
         if one.fact.what is PaperKind.REPORT
         and local_day(house.entry_of(one).recorded_at, house.zone) >= told.treated_on
     )
     return TreatmentRow(
         told=told,
         logs=tuple(
-            f"{log.log} {log.sha256}"
+            (log.log, log.sha256)
             for log in logs
             if (log.room, log.treated_on) == (told.room, told.treated_on)
         ),
@@ -94,16 +91,15 @@ def _treatment(house: House, row: Kept[TreatmentRecorded]) -> TreatmentRow:
 def _photos(house: House) -> Iterator[KeptRow]:
     for row in house.kept_of(PhotoKept):
         fact = row.fact
-        case, at = house.case_now(row.entry, fact.case), house.entry_of(row).recorded_at
-        yield KeptRow(case, PHOTO, fact.caption, at, row.entry, sha256=fact.sha256)
+        at = house.entry_of(row).recorded_at
+        yield KeptRow(fact.case, PHOTO, fact.caption, at, row.entry, sha256=fact.sha256)
 
 
 def _specimens(house: House) -> Iterator[KeptRow]:
     for row in house.kept_of(SpecimenNoted):
         fact = row.fact
-        case = house.case_now(row.entry, fact.case)
         yield KeptRow(
-            case,
+            fact.case,
             SPECIMEN,
             fact.label,
             fact.at,
@@ -118,19 +114,19 @@ def _specimens(house: House) -> Iterator[KeptRow]:
 def _papers(house: House) -> Iterator[KeptRow]:
     for row in house.kept_of(PaperKept):
         fact = row.fact
-        case, at = house.case_now(row.entry, fact.case), house.entry_of(row).recorded_at
-        what = fact.what.value
-        yield KeptRow(case, what, fact.file_name, at, row.entry, by=fact.by, sha256=fact.sha256)
+        at, what = house.entry_of(row).recorded_at, fact.what.value
+        yield KeptRow(
+            fact.case, what, fact.file_name, at, row.entry, by=fact.by, sha256=fact.sha256
+        )
 
 
 def _logs(house: House) -> Iterator[KeptRow]:
     for row in house.kept_of(ProbeLogKept):
         fact = row.fact
-        case, at = house.case_now(row.entry, fact.case), house.entry_of(row).recorded_at
+        at = house.entry_of(row).recorded_at
         yield KeptRow(
-            case, LOG, fact.log, at, row.entry, room=fact.room, by=fact.by, sha256=fact.sha256
+            *(fact.case, LOG, fact.log, at, row.entry),
+            room=fact.room,
+            by=fact.by,
+            sha256=fact.sha256,
         )
-
-
-def _in(span: Span, day: date) -> bool:
-    return span.first_on <= day <= span.until_on

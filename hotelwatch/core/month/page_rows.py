@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from hotelwatch.core.case_facts import SpecimenStep
 from hotelwatch.core.checks.dogs import AlertFate
+from hotelwatch.core.checks.watching import Watch
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.odds.learning.trials import TrialState
 from hotelwatch.core.people import RefusedRow
@@ -179,14 +180,8 @@ class WatchRow:
     """How far the watch of a confirmed case has come, or how it was ended."""
 
     case: CaseNo
-    rooms: tuple[RoomNo, ...]
-    since_on: date
-    because: str
-    """"sign" or "treatment"."""
-    need: int
-    counted: int
-    ends_on: date
-    """The day on which the last day counts if every day from now on is covered."""
+    watch: Watch
+    """As of the end of the account, or of the day on which it was ended."""
     looks: tuple[date, ...]
     """Days of the watch on which its rooms were looked at."""
     closed_at: datetime | None

@@ -65,7 +65,7 @@ def policy_rows(house: House, span: Span) -> tuple[PolicyRow, ...]:
         earlier = before.get(key)
         before[key] = fact
         told = house.entries[entry]
-        if not span.first_on <= local_day(told.recorded_at, house.zone) <= span.until_on:
+        if not span.holds(local_day(told.recorded_at, house.zone)):
             continue
         if changed := _compared(earlier, fact):
             row = PolicyRow(entry, told.recorded_at, told.by, key[0], changed, told.note)
@@ -98,9 +98,7 @@ def in_force(house: House) -> InForce:
 def refusals(house: House, span: Span) -> tuple[RefusedRow, ...]:
     """What was refused in the month, in the order written down."""
     return tuple(
-        row
-        for row in reversed(refused_rows(house))
-        if span.first_on <= local_day(row.at, house.zone) <= span.until_on
+        row for row in reversed(refused_rows(house)) if span.holds(local_day(row.at, house.zone))
     )
 
 

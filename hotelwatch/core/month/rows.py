@@ -169,6 +169,11 @@ class SightingRow:
     competence: str
     judged_on: date | None
 
+    @property
+    def waits_for_answer(self) -> bool:
+        """Whether a guest told it whom nobody has answered."""
+        return self.how is HowKnown.GUEST and self.answered_at is None
+
 
 @dataclass(frozen=True, slots=True)
 class CaseRow:
@@ -221,7 +226,7 @@ class TreatmentRow:
     """Licensed work, and what is kept with its case about it."""
 
     told: TreatmentRecorded
-    logs: tuple[str, ...]
+    logs: tuple[tuple[str, str], ...]
     """Logs of heat or cold of that room and day: label and digest."""
     reports: tuple[str, ...]
     """Digests of the case's reports kept from that day on."""

@@ -26,7 +26,7 @@ def training_rows(house: House, span: Span) -> tuple[TrainingRow, ...]:
             entry=kept.entry,
         )
         for kept in house.kept_of(TrainingRecorded)
-        if span.first_on <= kept.fact.on <= span.until_on
+        if span.holds(kept.fact.on)
     ]
     return tuple(sorted(rows, key=lambda row: (row.on, row.person, row.subject)))
 
@@ -51,7 +51,7 @@ def _stands_here(known: House, trial: Trial, month: str, span: Span, told: int) 
     """Nothing where it does not stand in this book; else whether it was told late."""
     assert trial.ended is not None
     ended_on = trial.ended.ended_on
-    if span.first_on <= ended_on <= span.until_on:
+    if span.holds(ended_on):
         return (False,)
     own = month_of(ended_on)
     closing = closings(known).get(own)

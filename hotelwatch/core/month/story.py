@@ -21,7 +21,7 @@ from hotelwatch.core.cases.lets import lets_against_blocks
 from hotelwatch.core.cases.notices import told_by_guest
 from hotelwatch.core.cases.ring_rule import asks_ring
 from hotelwatch.core.checks.asked import SERVING, AskedState, asked_states, judgement_of, open_asked
-from hotelwatch.core.checks.watching import was_closed
+from hotelwatch.core.checks.watching import closing_of
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, CaseNo, RoomChecked, RoomNo
 from hotelwatch.core.house import House
@@ -43,9 +43,7 @@ from hotelwatch.core.stays.nights import first_night_after
 def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:
     """The sightings seen in the month, by when they were seen."""
     seen = (
-        row
-        for row in house.kept_of(Sighted)
-        if span.first_on <= local_day(row.fact.seen_at, house.zone) <= span.until_on
+        row for row in house.kept_of(Sighted) if span.holds(local_day(row.fact.seen_at, house.zone))
     )
     checked = {kept.entry for kind in (BedChecked, RoomChecked) for kept in house.kept_of(kind)}
     return tuple(
@@ -56,12 +54,11 @@ def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:
 
 def _sighting_row(house: House, row: Kept[Sighted], checked: Set[int]) -> SightingRow:
     sign = row.fact
-    case = house.case_now(row.entry, sign.case)
-    judged = judgement_of(house, case)
-    answer = answer_to(house, case, sign) if told_by_guest(sign) else None
-    labels = (one.fact for one in house.kept_of_case(SpecimenNoted, case))
+    judged = judgement_of(house, sign.case)
+    answer = answer_to(house, sign) if told_by_guest(sign) else None
+    labels = (one.fact for one in house.kept_of_case(SpecimenNoted, sign.case))
     return SightingRow(
-        case=case,
+        case=sign.case,
         room=sign.room,
         bed=sign.bed,
         place=sign.place,
@@ -75,7 +72,7 @@ def _sighting_row(house: House, row: Kept[Sighted], checked: Set[int]) -> Sighti
         how=_how(sign, is_of_check=row.entry in checked),
         answered_at=answer.given_at if answer else None,
         specimens=tuple(dict.fromkeys(one.label for one in labels if one.room == sign.room)),
-        photos=len(house.kept_of_case(PhotoKept, case)),
+        photos=len(house.kept_of_case(PhotoKept, sign.case)),
         case_class=class_of(judged.outcome if judged else None),
         judged_by=judged.judged_by if judged else "",
         competence=judged.competence if judged else "",
@@ -105,8 +102,9 @@ def case_rows(at_start: House, at_end: House) -> tuple[CaseRow, ...]:
     the next month's start even where a sighting was written down late.
     """
     before = {case.no: case for case in cases(at_start)}
-    ends = {case: told[-1].fact for case in at_end.sightings if (told := _closings(at_end, case))}
-    rows = (_case_row(case, before.get(case.no), ends.get(case.no)) for case in cases(at_end))
+    rows = (
+        _case_row(case, before.get(case.no), closing_of(at_end, case.no)) for case in cases(at_end)
+    )
     shown = (row for row in rows if row.was_open_at_start or row.is_new or row.is_open)
     withdrawn = (
         _case_row(case, case, None, is_open=False)
@@ -114,11 +112,6 @@ def case_rows(at_start: House, at_end: House) -> tuple[CaseRow, ...]:
         if case.is_open and no not in at_end.sightings
     )
     return tuple(sorted([*shown, *withdrawn], key=lambda row: row.case))
-
-
-def _closings(house: House, case: CaseNo) -> tuple[Kept[CaseClosed], ...]:
-    """Those that still stand."""
-    return tuple(house.kept_of_case(CaseClosed, case)) if was_closed(house, case) else ()
 
 
 def _case_row(
@@ -273,5 +266,5 @@ def let_rows(house: House, span: Span, now: datetime) -> tuple[LetRow, ...]:
             explained_by=let.explained_by,
         )
         for let in lets_against_blocks(house, now)
-        if span.first_on <= let.first_night <= span.until_on
+        if span.holds(let.first_night)
     )

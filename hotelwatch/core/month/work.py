@@ -19,14 +19,18 @@ from hotelwatch.core.records import Kept
 def check_rows(house: House, span: Span) -> tuple[CheckRow, ...]:
     """The checks of the month, of beds and of rooms' other places, by day and room."""
     rows = [
-        *(_of_bed(house, row) for row in house.kept_of(BedChecked) if _in(span, row)),
-        *(_of_room(house, row) for row in house.kept_of(RoomChecked) if _in(span, row)),
+        *(
+            _of_bed(house, row)
+            for row in house.kept_of(BedChecked)
+            if span.holds(row.fact.checked_on)
+        ),
+        *(
+            _of_room(house, row)
+            for row in house.kept_of(RoomChecked)
+            if span.holds(row.fact.checked_on)
+        ),
     ]
     return tuple(sorted(rows, key=lambda row: (row.checked_on, row.room, row.bed, row.entry)))
-
-
-def _in(span: Span, row: Kept[BedChecked] | Kept[RoomChecked]) -> bool:
-    return span.first_on <= row.fact.checked_on <= span.until_on
 
 
 def _of_bed(house: House, row: Kept[BedChecked]) -> CheckRow:
@@ -122,7 +126,7 @@ def team_days(house: House, span: Span, checks: Iterable[CheckRow]) -> tuple[Tea
     days: defaultdict[tuple[date, str], _Day] = defaultdict(_Day)
     team_of: dict[tuple[date, str], str] = {}
     for on, slots in house.slots.items():
-        if not span.first_on <= on <= span.until_on:
+        if not span.holds(on):
             continue
         for slot in slots:
             day = days[on, slot.team]
