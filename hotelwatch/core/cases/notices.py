@@ -52,6 +52,16 @@ def told_by_guest(sighted: Sighted) -> bool:
     return sighted.by_guest or sighted.sign in GUESTS_SIGNS
 
 
+def first_given(house: House, case: CaseNo, notice: str, since: datetime) -> NoticeGiven | None:
+    """The first such word given because of a case since a moment; None: not yet."""
+    given = (
+        row.fact
+        for row in house.kept_of_case(NoticeGiven, case)
+        if row.fact.notice == notice and row.fact.given_at >= since
+    )
+    return min(given, key=lambda fact: fact.given_at, default=None)
+
+
 def started_at(house: House, case: CaseNo, start: Start) -> datetime | None:
     """When the event came from which a clock runs; None while it has not.
 
@@ -74,7 +84,7 @@ def _owed(house: House, case: CaseNo) -> Iterator[OwedNotice]:
     yield from _answers(house, case)
     clock = house.profile.clock(TELL_AUTHORITY)
     since = started_at(house, case, clock.starts) if clock else None
-    if clock is None or since is None or _was_told(house, case, TELL_AUTHORITY, since):
+    if clock is None or since is None or first_given(house, case, TELL_AUTHORITY, since):
         return
     if not is_ruled_out(house, case):
         room = house.kept_of_case(Sighted, case)[0].fact.room
@@ -90,16 +100,9 @@ def _answers(house: House, case: CaseNo) -> Iterator[OwedNotice]:
         sign = row.fact
         if not told_by_guest(sign) or sign.room in rooms:
             continue
-        if _was_told(house, case, ANSWER_GUEST, sign.seen_at):
+        if first_given(house, case, ANSWER_GUEST, sign.seen_at):
             continue
         rooms.add(sign.room)
         hours = house.rules.figures.reporter_answer_hours.value
         by_at = due_at(house, clock, sign.seen_at) if clock else add_hours(sign.seen_at, hours)
         yield OwedNotice(ANSWER_GUEST, sign.room, sign.seen_at, by_at)
-
-
-def _was_told(house: House, case: CaseNo, notice: str, since: datetime) -> bool:
-    return any(
-        row.fact.notice == notice and row.fact.given_at >= since
-        for row in house.kept_of_case(NoticeGiven, case)
-    )

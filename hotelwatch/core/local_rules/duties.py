@@ -14,8 +14,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date, datetime
 
-from hotelwatch.core.case_facts import CaseJudged, NoticeGiven, Outcome
-from hotelwatch.core.cases.notices import ANSWER_GUEST, TELL_AUTHORITY, started_at, told_by_guest
+from hotelwatch.core.case_facts import CaseJudged, Outcome
+from hotelwatch.core.cases.notices import (
+    ANSWER_GUEST,
+    TELL_AUTHORITY,
+    first_given,
+    started_at,
+    told_by_guest,
+)
 from hotelwatch.core.checks.asked import SERVING, asked_states, judgement_of
 from hotelwatch.core.checks.coverage import underside_seen
 from hotelwatch.core.clocks import due_at
@@ -81,9 +87,8 @@ def _ruled_out_by(house: House, case: str, day: date) -> bool:
 
 
 def _told(house: House, case: CaseNo, notice: str, since: datetime) -> datetime | None:
-    given = (row.fact for row in house.kept_of_case(NoticeGiven, case))
-    times = (fact.given_at for fact in given if fact.notice == notice and fact.given_at >= since)
-    return min(times, default=None)
+    given = first_given(house, case, notice, since)
+    return given.given_at if given else None
 
 
 def _authority(house: House, clock: Clock) -> Iterator[Found]:

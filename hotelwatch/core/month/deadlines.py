@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import date, datetime
 
-from hotelwatch.core.case_facts import CaseJudged, NoticeGiven, Sighted
+from hotelwatch.core.case_facts import CaseJudged, Sighted
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.core.cases.notices import (
     ANSWER_GUEST,
     TELL_AUTHORITY,
+    first_given,
     started_at,
     told_by_guest,
 )
@@ -98,7 +99,7 @@ def _answers(house: House, case: CaseNo, now: datetime) -> Iterator[ClockRow]:
             continue
         if sign.room in answered and sign.seen_at <= answered[sign.room]:
             continue
-        given = _first_notice(house, case, ANSWER_GUEST, sign.seen_at)
+        given = first_given(house, case, ANSWER_GUEST, sign.seen_at)
         answered[sign.room] = given.given_at if given else datetime.max.replace(tzinfo=now.tzinfo)
         made = _row(house, case, ANSWER_GUEST, started=(sign.room, sign.seen_at), hours=hours)
         yield made(given.given_at if given else None, given.by if given else "", now)
@@ -109,7 +110,7 @@ def _authority(house: House, case: CaseNo, now: datetime) -> Iterator[ClockRow]:
     since = started_at(house, case, clock.starts) if clock else None
     if since is None:
         return
-    given = _first_notice(house, case, TELL_AUTHORITY, since)
+    given = first_given(house, case, TELL_AUTHORITY, since)
     made = _row(house, case, TELL_AUTHORITY, started=(case_of(house, case).room, since))
     yield made(given.given_at if given else None, given.by if given else "", now)
 
@@ -169,15 +170,6 @@ def _first_look(house: House, room: RoomNo, after: date) -> BedChecked | None:
         and underside_seen(house, row.fact)
     ]
     return min(looks, key=lambda check: check.checked_on, default=None)
-
-
-def _first_notice(house: House, case: CaseNo, notice: str, since: datetime) -> NoticeGiven | None:
-    given = (
-        row.fact
-        for row in house.kept_of_case(NoticeGiven, case)
-        if row.fact.notice == notice and row.fact.given_at >= since
-    )
-    return min(given, key=lambda fact: fact.given_at, default=None)
 
 
 def _day(done: datetime | date, house: House) -> date:

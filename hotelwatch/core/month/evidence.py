@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hotelwatch.core.case_facts import NoticeGiven, PhotoKept, Sighted, SpecimenNoted
-from hotelwatch.core.cases.notices import ANSWER_GUEST
+from hotelwatch.core.case_facts import NoticeGiven, PhotoKept, SpecimenNoted
 from hotelwatch.core.days import local_day
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
@@ -47,18 +46,6 @@ def notice_rows(house: House, span: Span) -> tuple[NoticeRow, ...]:
         if span.holds(local_day(row.fact.given_at, house.zone))
     ]
     return tuple(sorted(rows, key=lambda row: (row.given_at, row.entry)))
-
-
-def answer_to(house: House, sign: Sighted) -> NoticeGiven | None:
-    """The first answer to a guest about a sign's room, or about its whole case, since."""
-    given = (
-        row.fact
-        for row in house.kept_of_case(NoticeGiven, sign.case)
-        if row.fact.notice == ANSWER_GUEST
-        and row.fact.given_at >= sign.seen_at
-        and row.fact.room in ("", sign.room)
-    )
-    return min(given, key=lambda fact: fact.given_at, default=None)
 
 
 def treatment_rows(house: House, span: Span) -> tuple[TreatmentRow, ...]:

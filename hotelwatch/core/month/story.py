@@ -18,7 +18,7 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.case import Case, cases
 from hotelwatch.core.cases.conditions import conditions
 from hotelwatch.core.cases.lets import lets_against_blocks
-from hotelwatch.core.cases.notices import told_by_guest
+from hotelwatch.core.cases.notices import ANSWER_GUEST, first_given, told_by_guest
 from hotelwatch.core.cases.ring_rule import asks_ring
 from hotelwatch.core.checks.asked import SERVING, AskedState, asked_states, judgement_of, open_asked
 from hotelwatch.core.checks.watching import closing_of
@@ -26,7 +26,6 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, CaseNo, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
-from hotelwatch.core.month.evidence import answer_to
 from hotelwatch.core.month.rows import (
     AskedRow,
     CaseClass,
@@ -55,7 +54,9 @@ def sighting_rows(house: House, span: Span) -> tuple[SightingRow, ...]:
 def _sighting_row(house: House, row: Kept[Sighted], checked: Set[int]) -> SightingRow:
     sign = row.fact
     judged = judgement_of(house, sign.case)
-    answer = answer_to(house, sign) if told_by_guest(sign) else None
+    answer = None
+    if told_by_guest(sign):
+        answer = first_given(house, sign.case, ANSWER_GUEST, sign.seen_at)
     labels = (one.fact for one in house.kept_of_case(SpecimenNoted, sign.case))
     return SightingRow(
         case=sign.case,
