@@ -15,14 +15,11 @@ from enum import StrEnum
 
 from hotelwatch.core.facts import BedNo
 from hotelwatch.core.month.kept import with_reasons
-from hotelwatch.core.month.rows import DueRow, MonthFigures, WhyDays, WhyLate
+from hotelwatch.core.month.rows import MonthFigures, WhyDays, WhyLate
 from hotelwatch.intake.book_file import BookCell, BookFile
-from hotelwatch.papers import month_tables
-from hotelwatch.papers.month_formulas import without_rows
-from hotelwatch.papers.month_words import why_days, why_sentence
+from hotelwatch.papers.month_words import BETWEEN_REASONS, why_days, why_sentence
 from hotelwatch.wording.language import _
 
-PARTED = "; "
 _NUMBER = re.compile(r"\d+")
 Key = tuple[str, BedNo, date]
 """Month, bed, due date."""
@@ -98,7 +95,7 @@ def _retold(figures: MonthFigures, told: Mapping[Key, str]) -> MonthFigures:
         for (of, bed, due_on), text in told.items()
         if of == month and (why := _days_of(text))
     }
-    due: tuple[DueRow, ...] = with_reasons(figures.rows.due, reasons)
+    due = with_reasons(figures.rows.due, reasons)
     return replace(figures, rows=replace(figures.rows, due=due))
 
 
@@ -112,7 +109,6 @@ def _texts(given: BookFile, months: Sequence[MonthFigures]) -> Mapping[Key, str]
 
     title = sheet_title(_("Due and done"))
     wanted = [_("Bed"), _("Due on"), _("Each day's reason")]
-    assert set(wanted) <= set(month_tables.due(without_rows(months[0])).headings)
     rows = iter(given.sheets.get(title, ()))
     headings = next((list(row) for row in rows if set(wanted) <= set(row)), None)
     if headings is None:
@@ -143,7 +139,7 @@ def _day(value: BookCell) -> date | None:
 
 def _days_of(text: str) -> tuple[WhyDays, ...]:
     """The reasons that a text stands for; none where somebody wrote other words."""
-    parts = [_part(part) for part in text.split(PARTED)]
+    parts = [_part(part) for part in text.split(BETWEEN_REASONS)]
     return tuple(part for part in parts if part is not None) if all(parts) else ()
 
 

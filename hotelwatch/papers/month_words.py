@@ -111,6 +111,7 @@ FACTS = {
     "LetKept": m("room let in quarantine, kept with a month's closing"),
 }
 
+BETWEEN_REASONS = "; "
 CLASSES = {
     CaseClass.SUSPECTED: m("suspected"),
     CaseClass.CONFIRMED: m("confirmed"),
@@ -164,7 +165,7 @@ def why_late(why: WhyLate) -> str:
 
 def why_sentence(row: DueRow) -> str:
     """Every reason with its days: "planned but not done (2 days); room in quarantine (1 day)"."""
-    return "; ".join(map(why_days, row.why))
+    return BETWEEN_REASONS.join(map(why_days, row.why))
 
 
 def why_days(reason: WhyDays) -> str:

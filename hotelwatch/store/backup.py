@@ -140,6 +140,12 @@ def partial_of(target: Path) -> Path:
     return target.with_name(f"{target.name}.{secrets.token_hex(4)}{kept_files.PARTIAL}")
 
 
+def delete_whole(path: Path) -> None:
+    """Delete a file of tables, with what SQLite keeps beside it; one that is gone is no error."""
+    for ending in ("", *WITH_THE_FILE):
+        Path(f"{path}{ending}").unlink(missing_ok=True)
+
+
 def copy_file(source: Path, target: Path) -> None:
     """Copy a file so that it is there whole or not at all."""
     partial = partial_of(target)

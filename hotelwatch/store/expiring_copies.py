@@ -34,6 +34,7 @@ from hotelwatch.store.backup import (
     as_it_lies,
     copy_file,
     copy_whole,
+    delete_whole,
     partial_of,
     refuse_unsound,
     sync_file,
@@ -309,8 +310,7 @@ def _reach(hotel_file: Path, copy: Path, gone: Gone) -> Path:
                 if not are_alike(partial, target):
                     raise Refusal("disk_failed", file=str(target))
         finally:
-            for ending in ("", *WITH_THE_FILE):
-                Path(f"{partial}{ending}").unlink(missing_ok=True)
+            delete_whole(partial)
         if target != copy:
             copy.unlink(missing_ok=True)
         sync_folder(target.parent)

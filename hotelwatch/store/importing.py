@@ -22,7 +22,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.record_facts import OF_WORDS
 from hotelwatch.store import hotel_file
-from hotelwatch.store.backup import WITH_THE_FILE, copy_file, sync_folder
+from hotelwatch.store.backup import copy_file, delete_whole, sync_folder
 from hotelwatch.store.chain import Line, canonical, digest_of_stays
 from hotelwatch.store.columns import Cell, moment_of
 from hotelwatch.store.connection import sqlite3, told_plainly
@@ -83,7 +83,7 @@ def take_in(source: Path, to: Path, progress: Progress = silent) -> tuple[int, s
     partial = to.with_name(f"{to.name}{PARTIAL}")
     with _unpacked(source) as folder:
         _refuse_shape(folder)
-        _leave_nothing(partial)
+        delete_whole(partial)
         try:
             with closing(hotel_file.create(partial)) as journal:
                 last = _all_of(folder, journal.db, progress)
@@ -96,7 +96,7 @@ def take_in(source: Path, to: Path, progress: Progress = silent) -> tuple[int, s
         except _Mangled as error:
             raise error.refusal() from error
         finally:
-            _leave_nothing(partial)
+            delete_whole(partial)
     return last
 
 
@@ -352,8 +352,3 @@ def _copy_each(source: Path, target: Path) -> None:
             if file_digest(opened, "sha256").hexdigest() != file.stem:
                 raise _Mangled(f"{source.name}/{file.name}", 0, "digest")
         copy_file(file, target / file.name)
-
-
-def _leave_nothing(partial: Path) -> None:
-    for ending in ("", *WITH_THE_FILE):
-        Path(f"{partial}{ending}").unlink(missing_ok=True)

@@ -24,6 +24,7 @@ from hotelwatch.store.backup import (
     as_it_lies,
     copy_beside,
     copy_file,
+    delete_whole,
     partial_of,
     refuse_unsound,
     sync_file,
@@ -144,8 +145,7 @@ def put_back(
         raise _failed(path, refusal.values.get("reason", "")) from refusal
     finally:
         with suppress(OSError):
-            for ending in ("", *WITH_THE_FILE):
-                Path(f"{partial}{ending}").unlink(missing_ok=True)
+            delete_whole(partial)
     return aside
 
 
