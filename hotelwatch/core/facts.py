@@ -316,7 +316,3 @@ class MonthClosed(Fact):
     topic: ClassVar[Topic] = Topic.SETTINGS
     month: str
     """YYYY-MM."""
-    reasons: int = -1
-    """How many ``LateReasonKept`` stand in its entry; -1: none were kept, not even of none late."""
-    lets: int = -1
-    """The same of ``LetKept``."""

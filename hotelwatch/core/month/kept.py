@@ -14,6 +14,7 @@ from datetime import date
 from hotelwatch.core.case_facts import LetExplained
 from hotelwatch.core.facts import BedNo, Fact, MonthClosed
 from hotelwatch.core.house import House
+from hotelwatch.core.month.known import closings
 from hotelwatch.core.month.rows import DueRow, LetRow, MonthFigures, WhyDays, WhyLate
 from hotelwatch.core.record_facts import LateReasonKept, LetKept
 
@@ -41,13 +42,12 @@ def facts_at_closing(told: MonthFigures) -> tuple[Fact, ...]:
         )
         for row in told.rows.lets
     ]
-    return (MonthClosed(month, reasons=len(reasons), lets=len(lets)), *reasons, *lets)
+    return (MonthClosed(month), *reasons, *lets)
 
 
 def kept_reasons(house: House, month: str) -> Reasons | None:
-    """The reasons that a month's closing kept; None where it is open or kept none."""
-    closed = _closing(house, month)
-    if closed is None or closed.reasons < 0:
+    """The reasons that a month's closing kept; None where it is open."""
+    if month not in closings(house):
         return None
     kept = (fact for fact in house.all_of(LateReasonKept) if fact.month == month)
     return {(fact.bed, fact.due_on): _days(fact.why) for fact in kept}
@@ -55,8 +55,7 @@ def kept_reasons(house: House, month: str) -> Reasons | None:
 
 def kept_lets(house: House, month: str) -> tuple[LetRow, ...] | None:
     """The rooms let in quarantine that a month's closing kept; None as ``kept_reasons``."""
-    closed = _closing(house, month)
-    if closed is None or closed.lets < 0:
+    if month not in closings(house):
         return None
     words = {(w.room, w.booking, w.first_night): w for w in house.all_of(LetExplained)}
     ends = {(p.room, p.from_at): lifted for p, lifted in house.quarantines}
@@ -93,10 +92,6 @@ def with_reasons(due: Sequence[DueRow], reasons: Reasons) -> tuple[DueRow, ...]:
         else row
         for row in due
     )
-
-
-def _closing(house: House, month: str) -> MonthClosed | None:
-    return next((fact for fact in house.all_of(MonthClosed) if fact.month == month), None)
 
 
 def _codes(why: Sequence[WhyDays]) -> tuple[str, ...]:
