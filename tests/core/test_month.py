@@ -32,6 +32,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.month.figures import figures
+from hotelwatch.core.month.kept import facts_at_closing
 from hotelwatch.core.month.known import house_at, known_house
 from hotelwatch.core.month.rows import DueState, WhyLate
 from hotelwatch.core.month.why import Reasons
@@ -297,6 +298,20 @@ def test_rooms_let_while_in_quarantine_stand_in_the_book() -> None:
         ("103", day(20), 2, False),
         ("103", day(23), 2, True),
     ]
+
+
+def test_a_closing_changes_nothing_of_what_its_month_told_and_neither_do_later_bookings() -> None:
+    other = CaseNo("2026-002")
+    built = busy().on(33)
+    built.record(QuarantineLifted(RoomNo("103"), other, moment(33), "eva", True))
+    before = january(built, now=moment(40)).rows
+    built.on(40).record(*facts_at_closing(january(built, now=moment(40))))
+    assert january(built, now=moment(50)).rows == before
+    built.stays(("101", 0, 60))
+    after = january(built, now=moment(50)).rows
+    assert (after.due, after.lets) == (before.due, before.lets)
+    assert len(before.lets) == 3
+    assert any(row.why for row in before.due)
 
 
 # Trade check case K15: such a month is signed with a note, which is written after it is over.

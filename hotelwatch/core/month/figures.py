@@ -142,7 +142,7 @@ def _house_before(known: House, span: Span, days: Days) -> House:
 def _let_rows(
     known: House, at_end: House, month: str, span: Span, end: datetime
 ) -> tuple[LetRow, ...]:
-    kept = kept_lets(known, month)
+    kept = kept_lets(known, at_end, month)
     return story.let_rows(at_end, span, end) if kept is None else kept
 
 

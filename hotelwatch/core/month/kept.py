@@ -53,14 +53,17 @@ def kept_reasons(house: House, month: str) -> Reasons | None:
     return {(fact.bed, fact.due_on): _days(fact.why) for fact in kept}
 
 
-def kept_lets(house: House, month: str) -> tuple[LetRow, ...] | None:
-    """The rooms let in quarantine that a month's closing kept; None as ``kept_reasons``."""
-    if month not in closings(house):
+def kept_lets(known: House, at_end: House, month: str) -> tuple[LetRow, ...] | None:
+    """The rooms let in quarantine that a month's closing kept; None where it is open.
+
+    ``at_end`` says until when each quarantine held and what was said to it, as ``let_rows``.
+    """
+    if month not in closings(known):
         return None
-    words = {(w.room, w.booking, w.first_night): w for w in house.all_of(LetExplained)}
-    ends = {(p.room, p.from_at): lifted for p, lifted in house.quarantines}
+    words = {(w.room, w.booking, w.first_night): w for w in at_end.all_of(LetExplained)}
+    ends = {(p.room, p.from_at): lifted for p, lifted in at_end.quarantines}
     rows = []
-    for let in house.all_of(LetKept):
+    for let in known.all_of(LetKept):
         if let.month != month:
             continue
         lifted = ends.get((let.room, let.quarantined_from))
