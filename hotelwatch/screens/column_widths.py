@@ -13,7 +13,7 @@ WIDEST_PX = 460
 LEAST_PX = 110
 """Of a column whose full text the pointer shows, or that breaks its lines."""
 LONG_PX = 140
-"""A column not longer than this is cut last of all."""
+"""A column not longer than this is cut, or breaks its lines, last of all."""
 SHORTEST_PX = 84
 TITLE_AIR_PX = 20
 
@@ -52,9 +52,10 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
 def shared_out(view: QTableView, wrapping: Sequence[int], room: int) -> list[int]:
     """A width for each column that breaks its lines: what it needs, if that is there.
 
+    Else those that are long break first: a time over two lines reads worse than a sentence.
     What is left over goes to the last of them, so that rows end where the table ends.
     """
-    widest = round(WIDEST_PX * _grown(view))
+    widest, long = (round(px * _grown(view)) for px in (WIDEST_PX, LONG_PX))
     wanted = [
         0
         if view.isColumnHidden(place)
@@ -62,7 +63,11 @@ def shared_out(view: QTableView, wrapping: Sequence[int], room: int) -> list[int
         for place in wrapping
     ]
     least = [min(least_px(view, place), need) for place, need in zip(wrapping, wanted, strict=True)]
-    widths = between(least, wanted, room)
+    whole = [need if need <= long else low for low, need in zip(least, wanted, strict=True)]
+    if sum(whole) <= room:
+        widths = between(whole, wanted, room)
+    else:
+        widths = between(least, whole, room)
     widths[-1] += max(0, room - sum(widths)) if least[-1] else 0
     return widths
 

@@ -289,6 +289,29 @@ def test_a_text_that_just_does_not_fit_beside_its_padding_gets_another_line(qtbo
         assert view.rowHeight(0) >= needed
 
 
+def test_long_texts_break_their_lines_before_a_time_does(qtbot):
+    said = "shares a wall with 303, and lies across the corridor from 304"
+    made = RowTable(
+        [
+            Column("Team", lambda _row: "too late: Thu 12 Mar, blue", wraps=True),
+            Column("Can go in", lambda _row: "11:00 to 15:00", wraps=True),
+            Column("Why", lambda _row: said, wraps=True),
+        ],
+        key=lambda row: row.room,
+        name="Reasons",
+        empty=Empty("None."),
+    )
+    qtbot.addWidget(made)
+    made.show_rows(ROWS[:1])
+    made.show()
+    view = made.view
+    for width in (460, 520, 600):
+        made.resize(width, 300)
+        qtbot.waitUntil(lambda: sum(map(view.columnWidth, range(3))) == view.viewport().width())
+        assert view.columnWidth(1) >= view.sizeHintForColumn(1)
+        assert view.columnWidth(2) < view.sizeHintForColumn(2)
+
+
 # --- habits of the hand -------------------------------------------------------
 
 
