@@ -77,13 +77,13 @@ def as_the_book_says(given: BookFile, months: Sequence[MonthFigures]) -> tuple[M
     """The months, with the book's own reasons where no closing kept any."""
     told = _texts(given, months)
     return tuple(
-        figures if figures.account.are_reasons_kept else _retold(figures, told)
+        _retold(figures, told) if figures.account.closed_at is None else figures
         for figures in months
     )
 
 
 def _rests_on(figures: MonthFigures, *, has_later_bookings: bool) -> RestsOn:
-    if figures.account.are_reasons_kept:
+    if figures.account.closed_at is not None:
         return RestsOn.KEPT
     return RestsOn.LATER_BOOKINGS if has_later_bookings else RestsOn.BOOKINGS
 

@@ -157,7 +157,7 @@ def digest_lines(figures: MonthFigures) -> list[str]:
 
 def reasons_line(account: Account) -> str:
     """Whether reasons for lateness stand as told at the closing, or may come out otherwise."""
-    if account.are_reasons_kept:
+    if account.closed_at is not None:
         return _("Why beds were late, and rooms let in quarantine: as kept at the closing.")
     return _(
         "Why beds were late, and rooms let in quarantine: as the bookings tell that were read in"

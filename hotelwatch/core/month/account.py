@@ -19,6 +19,7 @@ class Account:
     """The last day of the account: the month's last day, or today while it runs."""
     is_complete: bool
     closed_at: datetime | None
+    """Why beds were late, and lets, stand as the closing kept them; None: as bookings tell now."""
     closed_by: str
     made_at: datetime
     hotel: str
@@ -36,5 +37,3 @@ class Account:
     """Cycle lengths in days, each with its number of beds."""
     seasons: tuple[SeasonNoted, ...]
     """Those that may have brought a due date of the month forward."""
-    are_reasons_kept: bool = False
-    """Why beds were late, and lets, stand as the closing kept them; else as bookings tell now."""

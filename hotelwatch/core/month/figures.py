@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 from hotelwatch.core.checks.coverage import looks
@@ -68,10 +67,7 @@ def figures(
     end = min(now, _end_of(span, known))
     before = _house_before(known, span, days)
     look_rows = _look_rows(at_end, span)
-    account = replace(
-        _account(house, known, at_end, span=span, looks=look_rows, now=now),
-        are_reasons_kept=kept is not None,
-    )
+    account = _account(house, known, at_end, span=span, looks=look_rows, now=now)
     rows = MonthRows(
         due=due,
         looks=look_rows,
