@@ -64,10 +64,7 @@ def shared_out(view: QTableView, wrapping: Sequence[int], room: int) -> list[int
     ]
     least = [min(least_px(view, place), need) for place, need in zip(wrapping, wanted, strict=True)]
     whole = [need if need <= long else low for low, need in zip(least, wanted, strict=True)]
-    if sum(whole) <= room:
-        widths = between(whole, wanted, room)
-    else:
-        widths = between(least, whole, room)
+    widths = between(whole, wanted, room) if sum(whole) <= room else between(least, whole, room)
     widths[-1] += max(0, room - sum(widths)) if least[-1] else 0
     return widths
 
