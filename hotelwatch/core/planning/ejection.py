@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import combinations
-
 import numpy as np
 
 from hotelwatch.core.planning.board import LITTLE, Board
@@ -45,19 +43,22 @@ def _exchange(board: Board, visit: int, sheet: int) -> bool:
     new = board.count[board.area[visit], sheet] == 0
     lacks = board.minutes[visit] + board.way * new - board.left[sheet]
     won -= board.walk * new
-    numbers = range(len(others))
-    groups: list[tuple[int, ...]] = [(n,) for n in numbers]
-    groups += combinations(numbers, 2)
-    leave = [(float(sum(lose[n] for n in who)), who) for who in groups]
     freed = board.minutes[others] + board.way * (board.count[board.area[others], sheet] == 1)
-    for lost, who in sorted(leave):
-        if lost >= won - LITTLE:
-            return False
-        if sum(freed[n] for n in who) >= lacks - board.way:
-            goes = [(int(others[n]), int(place[n])) for n in who]
-            if _done(board, [*goes, (visit, sheet)]):
-                return True
+    lost, frees = _ones_and_twos(lose), _ones_and_twos(freed)
+    first, second = np.nonzero(np.triu((lost < won - LITTLE) & (frees >= lacks - board.way)))
+    for pair in np.argsort(lost[first, second], kind="stable").tolist():
+        who = sorted({int(first[pair]), int(second[pair])})
+        goes = [(int(others[n]), int(place[n])) for n in who]
+        if _done(board, [*goes, (visit, sheet)]):
+            return True
     return False
+
+
+def _ones_and_twos(values: Floats) -> Floats:
+    """The sum of each two; of one alone on the diagonal (n, n)."""
+    sums: Floats = values[:, None] + values
+    np.fill_diagonal(sums, values)
+    return sums
 
 
 def _elsewhere(board: Board, visits: Ints, sheet: int) -> tuple[Floats, Ints]:

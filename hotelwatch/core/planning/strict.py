@@ -174,9 +174,10 @@ class Search:
             # So full that what ways cost hardly counts: as if each corridor were gone to
             # anyway. Their minutes do.
             self.fill(price, gone if self.board.way else np.ones_like(gone))
-        else:
-            if not self.effort.is_first:
-                self.recombine(mixed, holding, progress)
+        elif self.board.way:
+            self.fewest = fewest_overdue(self.board.problem).value
+        elif not self.effort.is_first:
+            self.recombine(mixed, holding, progress)
         self.search(price, gone, progress)
 
     def _held(self) -> Holding:
@@ -186,7 +187,6 @@ class Search:
         """
         board, nobody = self.board, np.full(len(self.board.at), self.board.out)
         if board.way:
-            self.fewest = fewest_overdue(board.problem).value
             return Holding(board, nobody[:0], nobody)
         narrow = narrow_days(board.problem)
         self.fewest = narrow.fewest
