@@ -78,7 +78,7 @@ def odds_weigh_sentence() -> str:
 
 
 def bed_days_text(bed_days: int) -> str:
-    """Overdue bed-days with their unit."""
+    """Days by which beds are late, with their unit: "2 late days"."""
     return ngettext("{n} late day", "{n} late days", bed_days).format(n=bed_days)
 
 

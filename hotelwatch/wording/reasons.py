@@ -17,7 +17,9 @@ WHY_NOT = {
     "no_opening": m("The same guests stay in {room} through all of these days."),
     "in_quarantine": m("{room} is in quarantine; only its case's checks are made there."),
     "no_minutes": m("On the days when {room} can be entered, the teams' minutes are used up."),
-    "pinned": m("{room} is pinned to a day or a team that can't take it. Let it go, or pin anew."),
+    "pinned": m(
+        "{room} is pinned to a day or a team that can't take it. Unpin it, or pin it anew."
+    ),
     "no_team": m(
         "No team with enough people for {room} works on these days."
         " Change a team's people or its days."
