@@ -103,16 +103,20 @@ def _forms_of(page: QWidget) -> list[Found]:
     What holds them is looked for from the page inwards: asked for its parent, PySide makes
     an object for it that takes the form's own with it when it goes.
     """
-    inside = [page, *page.findChildren(QWidget)]
     found: list[Found] = []
     names: list[str] = []
-    for form in page.findChildren(Form):
-        around = tuple(one for one in inside if one is not form and one.isAncestorOf(form))
-        if any(isinstance(one, Form) for one in around):
-            continue
-        name = type(_holder(around)).__name__
-        names.append(name)
-        found.append(Found(form, f"{name} {names.count(name)}", around))
+    around = [page]
+    for one in page.findChildren(QWidget):
+        if not page.isAncestorOf(one):
+            continue  # in a window of its own, as the list of a choice
+        # Qt gives what holds something before what it holds.
+        while not around[-1].isAncestorOf(one):
+            around.pop()
+        if isinstance(one, Form) and not any(isinstance(outer, Form) for outer in around):
+            name = type(_holder(tuple(around))).__name__
+            names.append(name)
+            found.append(Found(one, f"{name} {names.count(name)}", tuple(around)))
+        around.append(one)
     return found
 
 
