@@ -15,7 +15,7 @@ LOOKED_AHEAD = 75
 """Days, the first one of the plan among them: as far as looks and leave are mostly known."""
 SOONER = 0.9
 """Of its cycle, after which a bed is looked at again: teams come a little early. This and
-what follows was chosen on invented hotels."""
+what follows are assumptions, chosen on invented hotels."""
 WAY_SHARE = 0.45
 """Of a way to a corridor, for each visit: rather more than two visits a way."""
 SLACK_DAYS = 2

@@ -15,6 +15,8 @@ from hotelwatch.core.planning.strict_costs import BED_DAY
 
 MOST_CHANGES = 150
 """Tried for each day."""
+OVERLOADED = 0.25
+"""Of days: where more do not fit, none of those tried on invented hotels was mended."""
 CHEAPEST = 60
 """Visits of other days that might come, by what that costs."""
 
@@ -51,10 +53,15 @@ class Sharing:
         return self.whole[key]
 
     def mend(self, board: Board) -> None:
-        """Changes days that take further ways, as long as that saves something."""
+        """Changes days that take further ways, as long as that saves something.
+
+        Not where so many days do not fit their teams that few changes cannot help.
+        """
         changed = True
         while changed:
             extras = [self.extra(board, place) for place in range(board.out)]
+            if sum(extra >= BED_DAY for extra in extras) > OVERLOADED * len(extras):
+                return
             places = [place for place, extra in enumerate(extras) if extra > LITTLE]
             changed = any(self._mend(board, place) for place in places)
 

@@ -47,7 +47,7 @@ RECOMBINED = 300
 RECOMBINING_SHARE = 0.3
 """Of the time, about."""
 WORSE = 16.0
-"""Minutes that a plan may be worse by at first than the one before, and be gone on from."""
+"""Minutes that a plan may be worse by at first than the best, and be gone on from."""
 NEARLY = 5 * BED_DAY
 """Minutes that a try may be worse by before its trades."""
 TRADE_EACH = 20
@@ -144,12 +144,12 @@ class Search:
 
     def begin_here(self) -> None:
         """Takes the plan on the board as the best."""
-        self.go_on_from_here(self.total())
-        self.best, self.cost = self.here, self.here_cost
+        self.go_on_from_here()
+        self.best, self.cost = self.here, self.total()
 
-    def go_on_from_here(self, total: float) -> None:
+    def go_on_from_here(self) -> None:
         """Takes the plan on the board as the one that tries start from."""
-        self.here, self.here_cost = self.board.keep(), total
+        self.here = self.board.keep()
 
     def total(self) -> float:
         """All costs of the plan on the board, its days shared out among their teams."""
@@ -223,7 +223,7 @@ class Search:
     def go_back(self) -> None:
         """Puts the best plan on the board, to go on from there."""
         self.board.put_back(self.best)
-        self.here, self.here_cost = self.best, self.cost
+        self.here = self.best
 
     def search(self, price: Floats, gone: Claims, progress: Progress) -> None:
         """Tries, for as long as the effort lasts."""
@@ -241,7 +241,8 @@ class Search:
             self.attempt(price, gone, worse=WORSE * (1.0 - number / tries))
             if number % TRADE_EACH == TRADE_EACH - 1:
                 better(self.board)
-                self.go_on_from_here(self.note())
+                self.note()
+                self.go_on_from_here()
 
     def overdue(self) -> int:
         """Overdue bed-days of the plan on the board."""
@@ -308,7 +309,7 @@ class Search:
     def attempt(self, prices: Floats, expected: Claims, *, worse: float = 0.0) -> None:
         """Takes a part of the plan out and puts it back in another way.
 
-        Tries go on from there if it is not more minutes ``worse`` than where they began.
+        Tries go on from there if it is not more minutes ``worse`` than the best plan.
         """
         board, random = self.board, self.random
         before = board.at.copy()
@@ -332,9 +333,8 @@ class Search:
         if board.total() <= self.cost + worse + LITTLE:
             if board is not self.sheets:
                 self.sharing.mend(board)
-            total = self.note()
-            if total <= self.cost + worse + LITTLE:
-                self.go_on_from_here(total)
+            if self.note() <= self.cost + worse + LITTLE:
+                self.go_on_from_here()
                 return
         board.put_back(self.here)
 
