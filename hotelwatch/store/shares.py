@@ -34,16 +34,16 @@ def network_kind(path: PurePosixPath, mountinfo: str) -> str:
     Source: the manual page proc(5): the fifth field is the mount point, the first
     after the lone hyphen the type; a blank in a name stands as its octal code.
     """
-    best, kind = -1, ""
+    where, best, kind = f"{path}/", -1, ""
     for line in mountinfo.splitlines():
         left, _, right = line.partition(" - ")
         fields = left.split(" ")
         if not right or len(fields) <= _MOUNT_POINT:
             continue
-        point = PurePosixPath(_without_octal(fields[_MOUNT_POINT]))
+        point = _without_octal(fields[_MOUNT_POINT]).rstrip("/")
         # A later line hides an earlier one at the same place.
-        if path.is_relative_to(point) and len(point.parts) >= best:
-            best, kind = len(point.parts), right.split(" ")[0]
+        if where.startswith(f"{point}/") and len(point) >= best:
+            best, kind = len(point), right.split(" ")[0]
     return kind if kind in SHARES else ""
 
 

@@ -28,7 +28,7 @@ def clocks(dice: random.Random, size: Size) -> Iterator[Tally]:
     """Random deeds under a clock that jumps; months closed; a window begun under another clock."""
     tally = Tally("the clock set back and forward, up to 800 days")
     went_back = 0
-    for _ in range(size.of(2, 60)):
+    for _ in range(size.of(2, 30)):
         with folder() as place:
             went_back += _a_life(place / "house.hotelwatch", dice, tally, size.of(12, 40))
     tally.notes.append(

@@ -32,9 +32,9 @@ DISK_KIB = 1024
 
 def disks(dice: random.Random, size: Size) -> Iterator[Tally]:
     """Limits on a file's size everywhere; a small disk of its own and another user where root."""
-    yield _limited(dice, size.of(4, 120))
-    yield from _small_disk(dice, size.of(2, 40))
-    yield from _read_only(size.of(1, 12))
+    yield _limited(dice, size.of(4, 60))
+    yield from _small_disk(dice, size.of(2, 30))
+    yield from _read_only(size.of(1, 6))
 
 
 # --- a file that may not grow -------------------------------------------------------

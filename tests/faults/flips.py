@@ -35,7 +35,7 @@ def flips(dice: random.Random, size: Size) -> Iterator[Tally]:
         some = sorted(dice.sample(used, min(len(used), size.of(120, len(used)))))
         yield _flipped(dice, small, some, "each byte that says something, a small file")
         unused = sorted(set(range(small.stat().st_size)) - set(used))
-        some = sorted(dice.sample(unused, size.of(30, 4000)))
+        some = sorted(dice.sample(unused, size.of(30, 400)))
         tally = _flipped(dice, small, some, "bytes that SQLite does not read, by lot")
         tally.notes.append(
             f"the file has {small.stat().st_size:,} bytes, {len(unused):,} of them unused"
@@ -46,7 +46,7 @@ def flips(dice: random.Random, size: Size) -> Iterator[Tally]:
         used = used_bytes(large.read_bytes())
         # What was written down lies behind the tables' own rules, which the small file has too.
         told = [at for at in used if at >= small.stat().st_size // 2]
-        some = sorted(dice.sample(told, size.of(30, 6000)))
+        some = sorted(dice.sample(told, size.of(30, 1000)))
         yield _flipped(dice, large, some, f"bytes by lot, a file of {large.stat().st_size:,} bytes")
 
 

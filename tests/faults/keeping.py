@@ -1,7 +1,8 @@
 """Kill -9 in the middle of what keeps the record: backups, expiry, restores, exports.
 
 A child is killed before one of the steps by which it opens, renames, links or deletes a
-file, or opens a database; each of those steps in its turn, and moments by lot between.
+file, or opens a database; each of those steps in its turn, or so many of them at even
+distances, and moments by lot between.
 The steps are those that Python tells its audit hooks.
 """
 
@@ -38,6 +39,8 @@ from tests.faults.writing import folder
 STEPS = frozenset(
     {"open", "os.rename", "os.remove", "os.link", "os.rmdir", "os.mkdir", "sqlite3.connect"}
 )
+MOST_STEPS = 120
+"""So many at even distances of a deed with more: an export opens each of its many tables."""
 NAME = "Åsa Lind"
 LATER = moment(3000)
 BED = BedNo("0101/A")
@@ -120,10 +123,9 @@ def _killed(
     steps = _child(_anew(made, place), deed, sys.maxsize, None)
     assert steps, "it is done whole where nobody kills it"
     lasts = time.monotonic() - begun
-    points: list[int | None] = list(range(steps))
-    dice.shuffle(points)
-    points = points[: size.of(4, max(steps, 1))]
-    points += [None] * size.of(2, 30)
+    tried = size.of(4, min(steps, MOST_STEPS))
+    points: list[int | None] = [number * steps // tried for number in range(tried)]
+    points += [None] * size.of(2, 10)
     for point in points:
         _anew(made, place)
         seconds = None if point is not None else dice.uniform(0, lasts)

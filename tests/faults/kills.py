@@ -22,7 +22,7 @@ LONGEST_SECONDS = 120.0
 
 def kills(dice: random.Random, size: Size) -> Iterator[Tally]:
     """After each kill: every acknowledged entry is there, the chain is sound."""
-    for writers, count in ((1, size.of(6, 1000)), (2, size.of(3, 500))):
+    for writers, count in ((1, size.of(6, 300)), (2, size.of(3, 150))):
         yield _killed(dice, writers, count)
 
 

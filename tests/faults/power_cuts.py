@@ -29,7 +29,7 @@ NAME = "/power.hotelwatch"
 
 def power_cuts(dice: random.Random, size: Size) -> Iterator[Tally]:
     """Durable as we set it, and as a control without syncs, which must be seen to lose."""
-    yield _cut(dice, "EXTRA", size.of(2, 40), size.of(60, 10_000))
+    yield _cut(dice, "EXTRA", size.of(2, 24), size.of(60, 10_000))
     control = _cut(dice, "OFF", size.of(3, 12), size.of(60, 1200))
     lost = [failure for failure in control.failures if failure.startswith(LOST)]
     tally = Tally("the same without any sync: a control that must be seen to lose")

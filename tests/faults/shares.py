@@ -34,12 +34,12 @@ NAMES = ("share", "our share", "house\\records", "a/b", "ümlaut")
 def network(dice: random.Random, size: Size) -> Iterator[Tally]:
     """Files on shares refused, on disks beside them not; backups to a share that fails."""
     tally = Tally("a hotel's file on a network share, by the system's list of mounts")
-    for _ in range(size.of(6, 400)):
+    for _ in range(size.of(6, 200)):
         with folder() as place:
             tally.count(*_on_share(place, dice))
     yield tally
     tally = Tally("a share for backups that is gone, full, read-only or gives back other bytes")
-    for _ in range(size.of(1, 20)):
+    for _ in range(size.of(1, 10)):
         for harm in HARMS:
             with folder() as place:
                 tally.count(*_to_share(place, harm, dice))

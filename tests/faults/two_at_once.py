@@ -29,7 +29,7 @@ def two_at_once(dice: random.Random, size: Size) -> Iterator[Tally]:
     """Random deeds by two windows and one command after another."""
     tally = Tally("two windows and commands at once")
     written = refused = turns = 0
-    for _ in range(size.of(1, 40)):
+    for _ in range(size.of(1, 20)):
         with folder(on_disk=True) as place:
             told = _written_at_once(place / "house.hotelwatch", dice, size.of(8, 40))
             outcome, what = _compared(place, told)
