@@ -43,7 +43,12 @@ from hotelwatch.wording.verification import fault_sentence
     is_flag=True,
     help="With how likely something was missed, room by room (a month's book; takes longer).",
 )
-@click.option("--language", type=click.Choice(available()), default=None, help="Of the workbook.")
+@click.option(
+    "--language",
+    type=click.Choice(available()),
+    default=None,
+    help="Of the workbook; whole in en and es, most of it English in others.",
+)
 @by_option
 def month_book(
     hotel_file: Path,

@@ -13,7 +13,7 @@ from hotelwatch.papers.month_evidence import DIGITS_SHOWN
 from hotelwatch.papers.month_formulas import Line
 from hotelwatch.papers.month_record import RecordProof
 from hotelwatch.papers.month_summary import lines_of, opening_lines
-from hotelwatch.wording.language import SOURCE, _, current, listed, ngettext
+from hotelwatch.wording.language import SOURCE, _, current, has_books, listed, ngettext
 
 MOST_NAMED = 5
 """Beds and rooms named one by one; more are counted."""
@@ -48,10 +48,12 @@ def record_sentence(proof: RecordProof | None) -> str:
 
 
 def language_lines() -> tuple[str, ...]:
-    """That a book in another language has parts in English, where it has."""
+    """What of a book in another language is not in that language."""
     if current() == SOURCE:
         return ()
-    return (_("Not all of this book is translated: what is missing stands in English."),)
+    if not has_books():
+        return (_("Most of this book is not translated: it stands in English."),)
+    return (_("Sources, texts of local rules, and what people wrote stand as they were written."),)
 
 
 def signatures() -> tuple[str, ...]:

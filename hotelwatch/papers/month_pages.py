@@ -373,8 +373,8 @@ def policy(figures: MonthFigures) -> Listing:
             row.at,
             row.by,
             words.fact_kind(row.kind),
-            words.told(row.changed, is_new=False),
-            words.told(row.changed, is_new=True),
+            words.told(row, is_new=False),
+            words.told(row, is_new=True),
             row.reason,
         )
         for row in figures.pages.policy

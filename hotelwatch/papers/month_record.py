@@ -85,14 +85,14 @@ def figures_used(figures: MonthFigures) -> Listing:
 def _figure_row(figure: Figure) -> tuple[Value, ...]:
     standing = label(figure.standing)
     return (
-        figure.key.replace("_", " "),
+        _(figure.key.replace("_", " ")),
         _number(figure.value),
         words.unit(figure.unit),
         _number(figure.low),
         _number(figure.high),
         Attention(standing) if figure.standing.value == "assumption" else standing,
         figure.source,
-        figure.note,
+        _(figure.note),
     )
 
 

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from enum import StrEnum
+from functools import cache
+from typing import get_type_hints
 
-from hotelwatch.core.case_facts import Outcome, Sign
-from hotelwatch.core.facts import Aid, CheckKind
-from hotelwatch.core.month.page_rows import FieldChange
+from hotelwatch.core.case_facts import Sign
+from hotelwatch.core.fact_kinds import FACT_KINDS
+from hotelwatch.core.facts import Aid
+from hotelwatch.core.month.page_rows import PolicyRow
 from hotelwatch.core.month.rows import (
     CaseClass,
     ChangeRow,
@@ -16,6 +20,7 @@ from hotelwatch.core.month.rows import (
     WhyDays,
     WhyLate,
 )
+from hotelwatch.wording.fact_fields import field_name
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label, place_label
@@ -112,6 +117,8 @@ FACTS = {
 }
 
 BETWEEN_REASONS = "; "
+NOTHING = ("", "None")
+"""Texts of a field that says nothing."""
 CLASSES = {
     CaseClass.SUSPECTED: m("suspected"),
     CaseClass.CONFIRMED: m("confirmed"),
@@ -129,6 +136,7 @@ UNITS = {
     "minutes per room": m("minutes per room"),
     "hours": m("hours"),
     "checks": m("checks"),
+    "share": m("share"),
     "share of infestations found": m("share of infestations found"),
 }
 
@@ -210,25 +218,25 @@ def fact_kind(name: str) -> str:
 
 def old_values(row: ChangeRow) -> str:
     """What a correction replaced, field by field."""
-    return told(row.changed, is_new=False)
+    return told(row, is_new=False)
 
 
 def new_values(row: ChangeRow) -> str:
     """What a late entry or a correction says, field by field."""
-    return told(row.changed, is_new=True)
+    return told(row, is_new=True)
 
 
-def told(changed: Iterable[FieldChange], *, is_new: bool) -> str:
+def told(row: ChangeRow | PolicyRow, *, is_new: bool) -> str:
     """Fields with their new or their old values, each on a line."""
-    values = ((one, one.new if is_new else one.old) for one in changed)
-    return "\n".join(_named(one, value) for one, value in values if value)
+    values = ((one.field, one.new if is_new else one.old) for one in row.changed)
+    return "\n".join(
+        f"{field_name(field)}: {_said(row.kind, field, value)}"
+        for field, value in values
+        if value not in NOTHING
+    )
 
 
-def _named(change: FieldChange, value: str) -> str:
-    return f"{change.field.replace('_', ' ')}: {_said(change.field, value)}"
-
-
-def _said(field: str, value: str) -> str:
+def _said(fact: str, field: str, value: str) -> str:
     """A field's value in words where it is a code or a list of codes."""
     codes = [code for code in value.split(", ") if code]
     match field:
@@ -244,16 +252,21 @@ def _said(field: str, value: str) -> str:
             return label(value)
         case "rule":
             return rule_name(value)
-    kinds = {"sign": Sign, "outcome": Outcome, "kind": CheckKind}
-    kind = kinds.get(field)
-    if kind is not None and value in set(kind):
+    kind = _types_of(fact).get(field)
+    if isinstance(kind, type) and issubclass(kind, StrEnum) and value in set(kind):
         return label(kind(value))
     return yes_no(value == "True") if value in ("True", "False") else value
 
 
+@cache
+def _types_of(fact: str) -> dict[str, object]:
+    kinds = {kind.__name__: kind for kind in FACT_KINDS}
+    return get_type_hints(kinds[fact]) if fact in kinds else {}
+
+
 def change_sentence(row: ChangeRow) -> str:
     """A row of what was written down later, in a sentence."""
-    what = told(row.changed, is_new=True) or told(row.changed, is_new=False)
+    what = told(row, is_new=True) or told(row, is_new=False)
     return _("Entry {entry} by {person}: {kind} {about}, {what} ({values})").format(
         entry=row.entry,
         person=row.by,

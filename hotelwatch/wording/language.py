@@ -108,6 +108,11 @@ def is_unchecked() -> bool:
     return current() not in _OWN and not checked_by()
 
 
+def has_books() -> bool:
+    """Whether all that workbooks say is there in the language spoken now."""
+    return current() in _OWN or (_folder() / current() / "LC_MESSAGES" / f"{BOOK}.po").is_file()
+
+
 def _(message: str) -> str:
     """The message in the language spoken now."""
     return _isolating(_spoken()[1].gettext(message))

@@ -17,6 +17,15 @@ def language_name(code: str) -> str:
     return _("{language} ({own})").format(language=english, own=own)
 
 
+def book_language_name(code: str) -> str:
+    """A language as one chooses it for a workbook: what stays in English is said."""
+    with language.speaking(code):
+        is_whole = language.has_books()
+    if is_whole:
+        return language_name(code)
+    return _("{language}, most of it in English").format(language=language_name(code))
+
+
 def language_note(code: str) -> str:
     """Its name, and whether a native speaker has checked it."""
     with language.speaking(code):

@@ -3,15 +3,19 @@ from __future__ import annotations
 import importlib
 import pkgutil
 import tomllib
+from dataclasses import fields
 from enum import StrEnum
 
 import pytest
 
 import hotelwatch.core
 from hotelwatch import paths
+from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.facts import CheckKind, Side
+from hotelwatch.core.month.policy import KEPT_SECRET
 from hotelwatch.core.records import StayStatus
 from hotelwatch.wording import language, names
+from hotelwatch.wording.fact_fields import FIELDS
 from hotelwatch.wording.names import bed_label, label, place_label
 
 
@@ -100,6 +104,12 @@ def test_no_name_claims_that_a_room_is_free_of_bed_bugs():
     )
     for word in ("bug-free", "free of", "safe", "all clear", "hold"):
         assert word not in said.lower().replace("hold by the handles", "").replace("holders", "")
+
+
+def test_every_field_of_a_fact_is_named_but_the_hash_of_a_pin_which_is_never_told():
+    told = {field.name for kind in FACT_KINDS for field in fields(kind)}
+    assert told - KEPT_SECRET == set(FIELDS)
+    assert not [text for text in FIELDS.values() if "_" in text]
 
 
 def test_names_follow_the_language_that_is_spoken_when_they_are_asked_for():

@@ -21,11 +21,11 @@ from babel.messages.pofile import read_po
 from hotelwatch import paths
 from hotelwatch.wording import language
 from hotelwatch.wording.languages import language_name, language_note
+from tests.wording.in_books import KEYWORDS, said_in_books
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "resources" / "translations"
 CODES = tuple(code for code in language.available() if code != "en")
-KEYWORDS = {"_": None, "ngettext": (1, 2), "marked": None, "m": None}
 COUNTED_ALONE = {"zero", "one", "two"}
 """Plural forms that may say their number in a word: "شخصان"."""
 
@@ -168,29 +168,29 @@ def test_english_reads_no_translators_file_when_the_program_starts():
     assert run.stdout.strip() == "False"
 
 
-def said_in_books():
-    with (FOLDER / "book.cfg").open() as file:
-        methods, options = parse_mapping_cfg(file)
-    rows = extract_from_dir(
-        str(ROOT / "hotelwatch"),
-        [(pattern.removeprefix("hotelwatch/"), method) for pattern, method in methods],
-        {pattern.removeprefix("hotelwatch/"): given for pattern, given in options.items()},
-        KEYWORDS,
-    )
-    return {row[2] for row in rows}
+BOOKS = tuple(path.parents[1].name for path in FOLDER.glob("*/LC_MESSAGES/book.po"))
 
 
-def test_what_books_say_in_spanish_is_whole_and_has_its_places():
-    with (FOLDER / "es" / "LC_MESSAGES" / "book.po").open("rb") as file:
-        catalog = read_po(file, locale="es", abort_invalid=True)
-    of_sheets, of_books = set(messages_of(catalog_of("es"))), messages_of(catalog)
-    assert said_in_books() - of_sheets == set(of_books)
+@pytest.mark.parametrize("code", BOOKS)
+def test_nothing_that_a_book_can_say_is_left_in_english(code):
+    with (FOLDER / code / "LC_MESSAGES" / "book.po").open("rb") as file:
+        catalog = read_po(file, locale=code, abort_invalid=True)
+    of_sheets, of_books = set(messages_of(catalog_of(code))), messages_of(catalog)
+    assert set(said_in_books()) - of_sheets == set(of_books)
     for row in of_books.values():
+        assert not row.fuzzy, row.id
         forms = (row.string,) if isinstance(row.string, str) else row.string
         ids = (row.id,) if isinstance(row.id, str) else row.id
         assert all(form.strip() for form in forms), row.id
         for form in forms:
             assert fields_of(form) in [fields_of(one) for one in ids], row.id
+
+
+def test_a_language_has_books_of_its_own_only_where_they_are_whole():
+    assert BOOKS == ("es",)
+    for code in ("en", *CODES):
+        with language.speaking(code):
+            assert language.has_books() == (code in ("en", *BOOKS))
 
 
 def test_what_is_not_translated_for_books_is_said_in_english():

@@ -38,7 +38,7 @@ from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.wording.dates import day_text, moment_text, month_text, short_day_text
 from hotelwatch.wording.language import _, available, current
-from hotelwatch.wording.languages import language_name
+from hotelwatch.wording.languages import book_language_name
 
 STATE_TONES = {DueState.LATE: Tone.DUE, DueState.NOT_DONE: Tone.LATE, DueState.IN_TIME: Tone.DONE}
 WIDTHS = [410, 650]
@@ -74,7 +74,7 @@ class MonthPage(QWidget):
         self.languages = QComboBox()
         self.languages.setAccessibleName(_("Language of the workbook"))
         for code in available():
-            self.languages.addItem(language_name(code), code)
+            self.languages.addItem(book_language_name(code), code)
         self.languages.setCurrentIndex(max(0, self.languages.findData(current())))
         self.with_odds = QCheckBox(_("with how &likely something was missed (takes longer)"))
         self.of.currentIndexChanged.connect(self._offer_odds)
