@@ -66,6 +66,7 @@ class ImportWizard(QWidget):
         self.path: Path | None = None
         self.preview: Preview | None = None
         self._at = TablePlace()
+        self._is_new = False
         self.choose = QPushButton(_("Choose the file…"))
         self.choose.clicked.connect(self._choose_file)
         self.file_name = QLabel(kind.intro, wordWrap=True)
@@ -232,6 +233,7 @@ class ImportWizard(QWidget):
         self.path = path
         self.day_order.setCurrentIndex(0)
         self._at = TablePlace()
+        self._is_new = True
         self._read(None)
 
     def _mapping(self) -> Mapping[str, str] | None:
@@ -301,7 +303,21 @@ class ImportWizard(QWidget):
         self.caution.setVisible(bool(caution))
         self._air.hide()
         self._body.show()
+        self._order_keys()
         self._allow()
+        if self._is_new and self.load.isEnabled():
+            self.load.setFocus()
+        self._is_new = False
+
+    def _order_keys(self) -> None:
+        """Let Tab go through the columns and the first rows, made anew, where they stand."""
+        before: QWidget = self.choose
+        days = (self.day_order,) if self._kind.has_days else ()
+        fields = (self.sheet, self.heading_row, *self.combos.values(), *days)
+        for field in (*fields, self.first_rows.tabBar(), self.first_rows.currentWidget()):
+            if field is not None:
+                QWidget.setTabOrder(before, field)
+                before = field
 
     def _show_first_rows(self, reading: Reading) -> None:
         table: RowTable[PreviewRow] = RowTable(
