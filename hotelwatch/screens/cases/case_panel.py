@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
@@ -35,6 +36,7 @@ from hotelwatch.core.facts import CaseNo
 from hotelwatch.printing.case_sheet import print_case_of
 from hotelwatch.screens.cases.case_forms import CaseForm, JudgeForm, PhotoForm, TakeBackForm
 from hotelwatch.screens.cases.case_reckoning import CaseReckoning
+from hotelwatch.screens.cases.forms_pane import FormsPane
 from hotelwatch.screens.cases.join_forms import JoinForm, SpecimenForm, SplitForm
 from hotelwatch.screens.cases.next_pane import NextPane
 from hotelwatch.screens.cases.release_pane import ReleasePane
@@ -58,6 +60,7 @@ from hotelwatch.wording.story import case_heading
 STORY_PX, RIGHT_PX = 540, 500
 AT_TREATMENT = frozenset({"record_treatment", "await_treatment", "take_care"})
 AT_RELEASE = frozenset({"read_monitors", "lift_quarantine", "close_watch"})
+F = TypeVar("F", bound=FormsPane)
 
 
 AnyPart = (
@@ -67,6 +70,9 @@ AnyPart = (
 
 class CasePanel(QFrame):
     """The case in view."""
+
+    turned = Signal()
+    """A form was opened or left, or another part of the case is in view."""
 
     def __init__(self, context: Context) -> None:
         """No case in view."""
@@ -83,8 +89,8 @@ class CasePanel(QFrame):
         self.reckoning = CaseReckoning(context, self)
         self.ring_part = MadeLater(partial(RingPane, context, self.reckoning))
         self.since_part = MadeLater(partial(SincePane, context, self.reckoning))
-        self.treat_part = MadeLater(partial(TreatmentPane, context))
-        self.release_part = MadeLater(partial(ReleasePane, context))
+        self.treat_part = MadeLater(lambda: self._telling(TreatmentPane(context)))
+        self.release_part = MadeLater(lambda: self._telling(ReleasePane(context)))
         self._parts: tuple[AnyPart, ...] = (
             self.ring_part,
             self.since_part,
@@ -138,6 +144,13 @@ class CasePanel(QFrame):
         """The form that is open beside the story, if one is."""
         shown = self._right.currentWidget()
         return next((form for form in self.forms if form is shown), None)
+
+    def has_form_open(self) -> bool:
+        """Whether a form is open in the part of the case that is in view."""
+        if self.tabs.currentIndex() == 0:
+            return self.open_form() is not None
+        made = next((part.made for part in self._parts if part is self.tabs.currentWidget()), None)
+        return isinstance(made, FormsPane) and made.is_form_open()
 
     def unsaved(self) -> tuple[str, ...]:
         """What is being typed and not saved, in words."""
@@ -266,6 +279,7 @@ class CasePanel(QFrame):
     def _lay_out(self) -> None:
         self._right = QStackedWidget()
         self._right.addWidget(self.next)
+        self._right.currentChanged.connect(self.turned)
         for form in self.forms:
             self._right.addWidget(form)
             form.done.connect(self.close_form)
@@ -303,6 +317,11 @@ class CasePanel(QFrame):
             if part is self.tabs.currentWidget() and part in self._stale:
                 self._stale.discard(part)
                 part.pane().show_case(self.case)
+        self.turned.emit()
+
+    def _telling(self, pane: F) -> F:
+        pane.turned.connect(self.turned)
+        return pane
 
     # --- going on ------------------------------------------------------------
 
@@ -331,5 +350,5 @@ class CasePanel(QFrame):
         )
 
     def _tell_printed(self, case: CaseNo, target: Path, _pages: int) -> None:
-        told = _("Case {case} is opened: print it from there. It is kept as PDF: {file}.")
+        told = _("The paper of case {case} is open as PDF, to be printed from there: {file}")
         open_to_print(self._context, told.format(case=case, file=target), [target])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.cases.case import Case
@@ -12,6 +13,9 @@ from hotelwatch.screens.theme import MAIN
 
 class FormsPane(QWidget):
     """A list or a form of it; leaving a form gives the place back to what opened it."""
+
+    turned = Signal()
+    """A form was opened or left."""
 
     def __init__(self, forms: tuple[CaseForm, ...]) -> None:
         """No case in view."""
@@ -24,6 +28,7 @@ class FormsPane(QWidget):
         self._list = QWidget()
         self._panes = QStackedWidget()
         self._panes.addWidget(self._list)
+        self._panes.currentChanged.connect(self.turned)
         for form in forms:
             self._panes.addWidget(form)
             form.done.connect(self._show_list)
@@ -35,6 +40,10 @@ class FormsPane(QWidget):
         """Whether something was typed and not saved."""
         form = self._panes.currentWidget()
         return isinstance(form, CaseForm) and form.is_begun()
+
+    def is_form_open(self) -> bool:
+        """Whether a form stands in the place of what is known."""
+        return isinstance(self._panes.currentWidget(), CaseForm)
 
     def show_form(self, form: CaseForm, opener: QPushButton | None = None) -> None:
         """Open a form for the case in view and stand in its first field."""

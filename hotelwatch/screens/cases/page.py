@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
@@ -29,6 +30,8 @@ from hotelwatch.wording.language import _, join, ngettext
 
 LIST_LINES, CASE_LINES = 9, 30
 """Height of the list and of the case in lines of text, while nobody drags them."""
+ROOMY_LINES = 50
+"""From so many lines on a form of a case and the list of cases stand above one another."""
 EVERY_MINUTE_MS = 60_000
 
 
@@ -82,6 +85,7 @@ class CasesPage(QWidget):
         self.asked.activated.connect(self._go_to_check)
         self.dogs.case_wanted.connect(self.focus_case)
         self.with_closed.toggled.connect(self._fill)
+        self.panel.turned.connect(self._make_room)
         self.sighting.form.logged.connect(self._tell_logged)
         self.sighting.form.done.connect(self._show_cases)
         self.setFocusProxy(self.table.view)
@@ -154,6 +158,11 @@ class CasesPage(QWidget):
             self.with_closed.setChecked(True)
             self.table.select(case)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Let an open form have the page where both would be cramped."""
+        super().resizeEvent(event)
+        self._make_room()
+
     # --- making --------------------------------------------------------------
 
     def _lay_out(self) -> None:
@@ -173,8 +182,8 @@ class CasesPage(QWidget):
         top = QHBoxLayout()
         top.addWidget(self.tabs, 1)
         top.addWidget(self.with_closed)
-        upper = QWidget()
-        column = QVBoxLayout(upper)
+        self._upper = QWidget()
+        column = QVBoxLayout(self._upper)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         column.addLayout(top)
@@ -182,7 +191,7 @@ class CasesPage(QWidget):
         both = QSplitter(Qt.Orientation.Vertical)
         both.setChildrenCollapsible(False)
         both.setHandleWidth(10)
-        both.addWidget(upper)
+        both.addWidget(self._upper)
         both.addWidget(self.panel)
         both.setStretchFactor(0, 1)
         both.setStretchFactor(1, 4)
@@ -229,6 +238,10 @@ class CasesPage(QWidget):
         self._lists.setCurrentIndex(place)
         for widget in (self.with_closed, self.panel):
             widget.setVisible(place == 0)
+
+    def _make_room(self) -> None:
+        is_roomy = self.height() >= ROOMY_LINES * self.fontMetrics().height()
+        self._upper.setVisible(is_roomy or not self.panel.has_form_open())
 
     def _case_in_view(self) -> Case | None:
         return None if self.case is None else case_of(self._context.hotel.house, self.case)
