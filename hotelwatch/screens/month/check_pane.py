@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.book_check import BookCheck, Difference, check_book
 from hotelwatch.actions.book_reasons import ReasonLine
@@ -54,21 +54,25 @@ class CheckPane(QWidget):
         top = QHBoxLayout()
         top.addWidget(self.about, 1)
         top.addWidget(self.choose)
-        both = QSplitter()
-        both.setChildrenCollapsible(False)
-        both.addWidget(_titled(_("Where they differ"), self.differences))
-        both.addWidget(_titled(_("Why beds were late, line by line"), self.reasons))
-        both.addWidget(_titled(_("Written down since, about its months"), self.later))
+        self.parts = QTabWidget(documentMode=True)
+        self.parts.tabBar().setAccessibleName(_("What the comparison showed"))
+        self.parts.addTab(self.differences, _("Where they differ"))
+        self.parts.addTab(self.reasons, _("Why beds were late, line by line"))
+        self.parts.addTab(self.later, _("Written down since, about its months"))
+        # Empty lists would say that nothing differs before anything was compared.
+        self.parts.hide()
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 8, 0, 0)
         lines.addLayout(top)
         lines.addWidget(self.told)
-        lines.addWidget(both, 1)
+        lines.addWidget(self.parts, 1)
+        lines.addStretch()
 
     def compare(self, book: Path) -> None:
         """Compare a workbook, away from the window's thread; it can be stopped."""
         hotel = self._context.hotel
         self.told.setText(_("Comparing {file}…").format(file=book.name))
+        self.parts.hide()
         self._context.jobs.run(
             check_book,
             hotel.path,
@@ -105,20 +109,12 @@ class CheckPane(QWidget):
         self.differences.show_rows(found.differences)
         self.reasons.show_rows(found.reasons)
         self.later.show_rows(found.later)
+        only_reasons = not found.count and any(not line.agrees for line in found.reasons)
+        self.parts.setCurrentWidget(self.reasons if only_reasons else self.differences)
+        self.parts.show()
 
     def _stopped(self) -> None:
         self.told.setText(_("Stopped; nothing was compared."))
-
-
-def _titled(title: str, table: QWidget) -> QWidget:
-    box = QWidget()
-    lines = QVBoxLayout(box)
-    lines.setContentsMargins(0, 0, 0, 0)
-    heading = QLabel(title)
-    heading.setProperty("role", "heading")
-    lines.addWidget(heading)
-    lines.addWidget(table, 1)
-    return box
 
 
 def _differences_table() -> RowTable[Difference]:
