@@ -43,7 +43,7 @@ def move_guest_from(
 ) -> None:
     """Write down that the guest of FROM_ROOM moves to the room that front desk's list proposes.
 
-    The bookings stay front desk's: change the booking in your own system too.
+    The bookings stay front desk's: change the booking in your booking system too.
     """
     with said_plainly(), opened(hotel_file, by) as hotel:
         row = touched_guest(front_desk(hotel), RoomNo(from_room), booking)
@@ -51,7 +51,7 @@ def move_guest_from(
             raise Refusal("no_room_to_move_to", room=from_room)
         chosen = RoomNo(to_room) if to_room or row.move is None else row.move.room
         move_guest(hotel, row, chosen)
-        told = _("Written down: {booking} to {room}. Change it in your own system too.")
+        told = _("Written down: {booking} to {room}. Change it in your booking system too.")
         click.echo(told.format(booking=booking_text(row.stay.booking), room=chosen))
 
 

@@ -28,8 +28,8 @@ def print_sheets_of(context: Context, on: date) -> None:
 
 def _tell(context: Context, on: date, printed: tuple[Path, ...]) -> None:
     told = ngettext(
-        "{n} sheet of {day} is opened: print it from there. It is kept as PDF in {folder}.",
-        "{n} sheets of {day} are opened: print them from there. They are kept as PDF in {folder}.",
+        "{n} sheet of {day} is open as PDF, to be printed from there. It lies in {folder}",
+        "{n} sheets of {day} are open as PDF, to be printed from there. They lie in {folder}",
         len(printed),
     ).format(n=len(printed), day=day_text(on), folder=printed[0].parent)
     open_to_print(context, told, printed)

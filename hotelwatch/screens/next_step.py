@@ -37,7 +37,10 @@ class NextStep(QFrame):
         """Say what lacks, and offer the step that mends it."""
         text, step, self._page = {
             Lack.NO_ROSTER: (
-                _("No room is known yet. Rooms and beds come from your roster."),
+                _(
+                    "No room is known yet. Rooms and beds come from your roster: a file, or its"
+                    " rows pasted with Ctrl+V."
+                ),
                 _("Load a roster…"),
                 "load_roster",
             ),

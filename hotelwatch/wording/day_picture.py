@@ -196,11 +196,15 @@ def late_lines(told: DayPicture) -> tuple[str, ...]:
         said = ngettext("{n} look not planned in time", "{n} looks not planned in time", n)
         lines.append(said.format(n=n))
     if overdue := told.late_of(LateKind.UNDERSIDE_OVERDUE):
-        n = sum(one.beds for one in overdue)
+        beds = sum(one.beds for one in overdue)
         said = ngettext(
-            "{n} underside overdue, by {days}", "{n} undersides overdue, the longest {days}", n
+            "{n} room overdue ({undersides}), by {days}",
+            "{n} rooms overdue ({undersides}), the longest {days}",
+            len(overdue),
         )
-        lines.append(said.format(n=n, days=days_text(max(one.days for one in overdue))))
+        undersides = ngettext("{n} underside", "{n} undersides", beds).format(n=beds)
+        days = days_text(max(one.days for one in overdue))
+        lines.append(said.format(n=len(overdue), undersides=undersides, days=days))
     return tuple(lines)
 
 

@@ -71,7 +71,9 @@ def short_moment_text(moment: datetime, zone: tzinfo) -> str:
 
 def total_line(total: BlockCost) -> str:
     """What all blocks cost together, with what to watch in one's own system."""
-    watch = _("Rooms out of service may still be sold: block each.")
+    watch = _(
+        "Block each in your booking system: one that is only out of service may still be sold."
+    )
     return f"{total_text(total)} {watch}"
 
 

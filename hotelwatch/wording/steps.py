@@ -84,7 +84,6 @@ STEPS = {
         "Measure how warm {room} is, and set it among the hotel's figures: nothing is known about"
         " eggs at {celsius} °C."
     ),
-    "read_monitors": m("Look into {monitors} in {room}, and write down what is in them."),
     "count_reading": m(
         "Look into the traps of {room}: {have} of {need} empty readings; the next one counts from"
         " {next_from}."
@@ -107,6 +106,8 @@ def step_sentence(step: Step, zone: tzinfo | str) -> str:
     """What is to be done next in a case, by the hotel's clock, without its deadline."""
     if step.code == "check_neighbours":
         return _neighbours(step.values)
+    if step.code == "read_monitors":
+        return _traps(step.values)
     again = step.code == "record_treatment" and step.values.get("found_on")
     return _said(STEPS, "treat_again" if again else step.code, step.values, zone)
 
@@ -132,6 +133,15 @@ def _neighbours(values: Mapping[str, Any]) -> str:
         return said
     overdue = ngettext("{count} is overdue.", "{count} are overdue.", late).format(count=late)
     return f"{said} {overdue}"
+
+
+def _traps(values: Mapping[str, Any]) -> str:
+    traps = values["monitors"]
+    return ngettext(
+        "Look into trap {traps} in {room}, and write down what is in it.",
+        "Look into traps {traps} in {room}, and write down what is in them.",
+        len(traps),
+    ).format(traps=_rooms(traps), room=values["room"])
 
 
 def _rooms(rooms: Iterable[str]) -> str:

@@ -87,7 +87,7 @@ def test_a_guest_is_moved_with_one_key_and_the_list_says_so(qtbot, hotel, make_c
     (row,) = page.moves.table.shown_rows()
     assert row.move.is_agreed
     assert not page.moves.agree.isEnabled()
-    assert "Change it in your own system too." in context.notices.bars()[0].label.text()
+    assert "Change it in your booking system too." in context.notices.bars()[0].label.text()
     page.hide()
 
 
@@ -145,7 +145,7 @@ def test_the_page_says_what_waits_and_every_widget_has_a_name(
     assert page.lets.heading.text() == "Let although blocked (1 not explained)"
     assert page.nights.heading.text() == "Please keep free (1 not answered)"
     # Houses differ in what a blocked room does to their own figures (trade, trap).
-    assert "ooms out of service may still be sold" in page.costs.text()
+    assert "one that is only out of service may still be sold" in page.costs.text()
     assert page.unsaved() == ()
     page.lets.note.setText("typed")
     assert page.unsaved()

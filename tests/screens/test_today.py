@@ -92,7 +92,11 @@ def test_tiles_say_the_day_in_words(make_page, busy):
     assert words(page) == [
         ("3 rooms to look at", "0 of 3 looked at", "Cases ask for 2, the next by 17:00"),
         ("1 room in quarantine", "103 since Fri 13 Feb, until judged"),
-        ("3 things late", "1 deadline missed", "2 undersides overdue, the longest 29 days"),
+        (
+            "3 things late",
+            "1 deadline missed",
+            "2 rooms overdue (2 undersides), the longest 29 days",
+        ),
     ]
     first = page.late.details[0]
     assert first.property("role") == "problem"
@@ -368,7 +372,7 @@ def test_all_of_todays_sheets_are_opened_to_be_printed(make_page, busy, qtbot, t
     assert {file.parent for file in shown} == {folder_to_print(context.hotel.path)}
     assert shown[0].is_relative_to(tmp_path)
     (bar,) = context.notices.bars()
-    assert bar.label.text().startswith("2 sheets of Sat 14 Feb 2026 are opened")
+    assert bar.label.text().startswith("2 sheets of Sat 14 Feb 2026 are open as PDF")
     bar.button.click()
     assert context.files.shown == [*shown, *shown]
 

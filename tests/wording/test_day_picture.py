@@ -56,8 +56,8 @@ def test_two_rooms_have_a_line_of_their_own_and_many_are_counted():
 @pytest.mark.parametrize(
     ("beds", "days", "said"),
     [
-        ((1,), 1, "1 underside overdue, by 1 day"),
-        ((2, 1), 30, "3 undersides overdue, the longest 30 days"),
+        ((1,), 1, "1 room overdue (1 underside), by 1 day"),
+        ((2, 1), 30, "2 rooms overdue (3 undersides), the longest 30 days"),
     ],
 )
 def test_undersides_overdue_are_counted_by_bed(beds, days, said):

@@ -50,6 +50,6 @@ class LabelButton(QPushButton):
         )
 
     def _tell(self, wish: LabelWish, target: Path, _pages: int) -> None:
-        told = _("Labels of case {case} are opened: print them from there. Kept as {file}.")
+        told = _("The labels of case {case} are open as PDF, to be printed from there: {file}")
         said = told.format(case=wish.case, file=target)
         open_to_print(self._context, said, [target])

@@ -110,9 +110,12 @@ class LiftForm(CaseForm):
             competence=self.competence.text().strip(),
         )
         self.context.people.remember((who,))
-        return self._saved(
-            _("Room {room} is given back. {limit}").format(room=room, limit=limit_text())
+        given = (
+            _("Room {room} is given back on {who}'s word, though conditions are missing. {limit}")
+            if reason
+            else _("Room {room} is given back. {limit}")
         )
+        return self._saved(given.format(room=room, who=who, limit=limit_text()))
 
     def field_of(self, code: str) -> QWidget | None:
         """The field that a refusal concerns."""

@@ -38,7 +38,7 @@ class ReportPage(QWidget):
         card = Card(CARD_PX)
         card.body.addWidget(heading)
         for text in (
-            _("The room is not to be sold from that moment on: block it in your own system."),
+            _("The room is not to be sold from that moment on: block it in your booking system."),
             _("Give its guests another room; front desk's page proposes one."),
             _("Housekeeping sees what you write here and goes on from there."),
             _("Luggage leaves the room only as housekeeping says: closed and sealed."),

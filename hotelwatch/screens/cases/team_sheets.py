@@ -64,6 +64,6 @@ class TeamSheetButton(QPushButton):
         )
 
     def _tell_printed(self, case: CaseNo, team: TeamDescribed, target: Path, _pages: int) -> None:
-        told = _("The sheet of case {case} for {team} is opened: print it. Kept as {file}.")
+        told = _("The sheet of case {case} for {team} is open as PDF, to print: {file}")
         said = told.format(case=case, team=team.team, file=target)
         open_to_print(self._context, said, [target])

@@ -34,7 +34,7 @@ class LetsPane(QWidget):
         self.who = QLineEdit(context.hotel.by)
         self.who.setAccessibleName(_("Who says so"))
         self.who.setPlaceholderText(_("Who says so"))
-        self.say = QPushButton(_("&Explain"))
+        self.say = QPushButton(_("Ex&plain"))
         self.say.clicked.connect(self._explain)
         self.note.returnPressed.connect(self._explain)
         self.line = QWidget()

@@ -72,7 +72,7 @@ class MovesPane(QWidget):
             return
         with self._context.notices.refusals():
             move_guest(self._context.hotel, row, row.move.room)
-            told = _("Written down: {booking} to {room}. Change it in your own system too.")
+            told = _("Written down: {booking} to {room}. Change it in your booking system too.")
             self._context.notices.done(
                 told.format(booking=booking_text(row.stay.booking), room=row.move.room)
             )
@@ -89,7 +89,7 @@ def _key(row: TouchedArrival) -> tuple[str, RoomNo, date]:
 def _arrivals_table() -> RowTable[TouchedArrival]:
     return RowTable(
         [
-            Column(_("What to do"), what_to_do, tint=_urgency_tone, hint=what_to_do),
+            Column(_("What to do"), what_to_do, tint=_urgency_tone, hint=what_to_do, wraps=True),
             Column(_("Booking"), lambda row: booking_text(row.stay.booking)),
             Column(_("Room"), lambda row: row.room),
             Column(
@@ -103,7 +103,7 @@ def _arrivals_table() -> RowTable[TouchedArrival]:
                 sort=lambda row: row.stay.leaves_on,
             ),
             Column(_("To room"), lambda row: row.move.room if row.move else _("none")),
-            Column(_("About that room"), _about, hint=_about),
+            Column(_("About that room"), _about, hint=_about, wraps=True),
         ],
         key=_key,
         name=_("Guests who need another room"),

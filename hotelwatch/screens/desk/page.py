@@ -154,7 +154,7 @@ class DeskPage(QWidget):
         context = self._context
         target = folder_to_print(context.hotel.path) / self._suggested("pdf").name
         print_desk_sheet(front_desk(context.hotel), context.hotel.house, target)
-        told = _("The list is opened: print it from there. It is kept as PDF: {file}.")
+        told = _("The list is open as PDF, to be printed from there: {file}")
         open_to_print(context, told.format(file=target), [target])
 
     def _save(self) -> None:

@@ -30,7 +30,7 @@ class PlanPapers(QPushButton):
         menu = QMenu(self)
         self.page = menu.addAction(_("Print the round on one &page"), self._print)
         self.calendar = menu.addAction(_("A &calendar of all teams…"), self._ask_calendar)
-        self.calendars = menu.addAction(_("A calendar for &each team…"), self._ask_calendars)
+        self.calendars = menu.addAction(_("A calendar for each &team…"), self._ask_calendars)
         menu.addSeparator()
         self.throw_away = menu.addAction(_("Thro&w the draft away"))
         self.setMenu(menu)
@@ -62,7 +62,7 @@ class PlanPapers(QPushButton):
         path = folder_to_print(context.hotel.path) / self._suggested(told, "pdf").name
         with context.notices.refusals():
             print_round(context.hotel.house, told, path, now=context.hotel.now())
-            said = _("The round is opened: print it from there. It is kept as PDF: {path}.")
+            said = _("The round is open as PDF, to be printed from there: {path}")
             open_to_print(context, said.format(path=path), [path])
 
     def _write(self, told: Round, path: Path) -> None:
