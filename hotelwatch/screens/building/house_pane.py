@@ -88,7 +88,7 @@ class HousePane(QWidget):
         self.not_found = QLabel()
         self.not_found.setProperty("role", "problem")
         self.not_found.hide()
-        self.edit = QPushButton(_("&Edit"))
+        self.edit = QPushButton(_("E&dit"))
         self.edit.setToolTip(_("Draw rooms, or put wings, floors, stairs and lifts where they are"))
         self.edit.setMenu(QMenu(self.edit))
         self._lay_out()

@@ -204,7 +204,7 @@ class TakeBackForm(CaseForm):
     def __init__(self, context: Context) -> None:
         """An empty form."""
         super().__init__(context, _("Take it back"))
-        self.entry = self.form.add(_("&Entry"), ChoiceField())
+        self.entry = self.form.add(_("En&try"), ChoiceField())
         self.reason = self.form.add(_("Reaso&n"), QLineEdit())
         self.caution.setText(
             _(

@@ -84,9 +84,9 @@ class DogForm(EntryForm):
         super().__init__(context, _("Write the visit down"))
         self.title.setText(_("A dog was led through rooms"))
         form = self.form
-        self.firm = form.add(_("&Firm"), WhoField(several=False))
-        self.handler = form.add(_("&Handler"), QLineEdit())
-        self.certified = form.add(_("C&ertification"), QLineEdit())
+        self.firm = form.add(_("F&irm"), WhoField(several=False))
+        self.handler = form.add(_("Han&dler"), QLineEdit())
+        self.certified = form.add(_("&Certification"), QLineEdit())
         self.certified.setPlaceholderText(_("As the firm told it; by whom, until when"))
         self.when = form.add(_("Whe&n"), MomentField())
         self.rooms = form.add(_("&Rooms"), QLineEdit(), hint=_("All of them, silent ones too."))

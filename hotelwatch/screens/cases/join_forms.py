@@ -120,7 +120,7 @@ class SpecimenForm(CaseForm):
         self.room = form.add(_("Of roo&m"), ChoiceField())
         steps = [(step.value, label(step)) for step in SpecimenStep]
         self.step = form.add(_("It &was"), ChoiceField(steps))
-        self.where = form.add(_("W&here"), QLineEdit(), hint=_("The place, or to whom it went."))
+        self.where = form.add(_("Whe&re"), QLineEdit(), hint=_("The place, or to whom it went."))
         self.at = form.add(_("When"), MomentField())
         self.print_labels = LabelButton(context)
         # Above what scrolls: it stays in sight.

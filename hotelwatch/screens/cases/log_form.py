@@ -95,7 +95,7 @@ class LogForm(CaseForm):
         form = self.form
         self.looked: LogLookedAt | None = None
         self._readings_left = 0
-        self.file = form.add(_("&File"), LogFileField(context))
+        self.file = form.add(_("Fi&le"), LogFileField(context))
         self.room = form.add(_("Roo&m"), ChoiceField())
         methods = [(code, _(text)) for code, text in METHODS.items()]
         self.method = form.add(_("Metho&d"), ChoiceField(methods))

@@ -22,14 +22,14 @@ class GuestMoveForm(EntryForm):
         super().__init__(context, _("&Write down the move"))
         self._case: Case | None = None
         self.title.setText(_("Guests changed rooms"))
-        self.from_room = self.form.add(_("&From"), ChoiceField())
+        self.from_room = self.form.add(_("Fro&m"), ChoiceField())
         self.to_room = self.form.add(_("&To"), ChoiceField())
         self.on = self.form.add(_("&Day"), DayField(context.hotel.today()))
         self.booking = self.form.add(
             _("&Booking"), QLineEdit(), hint=_("Its number, if it is known; never a name.")
         )
         self.who = self.form.add(
-            _("W&ho moved them"), WhoField(context.people.names(), several=False)
+            _("Wh&o moved them"), WhoField(context.people.names(), several=False)
         )
         self.caution.setText(
             _("Both rooms are looked at then, and every other room of that booking. Write no name.")

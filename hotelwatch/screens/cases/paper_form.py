@@ -44,7 +44,7 @@ class PaperForm(CaseForm):
     def __init__(self, context: Context) -> None:
         """No file yet."""
         super().__init__(context, _("&Keep the paper"))
-        self.file = self.form.add(_("&File"), PaperFileField(context))
+        self.file = self.form.add(_("Fi&le"), PaperFileField(context))
         kinds = [(kind.value, label(kind)) for kind in PaperKind]
         self.what = self.form.add(_("Wha&t it is"), ChoiceField(kinds))
         self.caution.setText(

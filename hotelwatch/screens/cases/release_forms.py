@@ -44,7 +44,7 @@ class PlaceTrapForm(CaseForm):
         self.title.setText(_("A trap is put into a room"))
         self.label = self.form.add(_("&Label"), QLineEdit(), hint=_("A number or a name on it."))
         self.room = self.form.add(_("Roo&m"), ChoiceField())
-        self.where = self.form.add(_("W&here"), QLineEdit())
+        self.where = self.form.add(_("Whe&re"), QLineEdit())
         self.where.setPlaceholderText(_("As under a leg of bed A"))
         self.day = self.form.add(_("Da&y"), DayField(context.hotel.today()))
         self.who = self.form.add(_("&Placed by"), WhoField(several=False))
@@ -105,7 +105,7 @@ class ReadTrapForm(CaseForm):
         self.caught = self.form.add(_("&Insects in it"), QSpinBox(maximum=MOST_CAUGHT))
         self.day = self.form.add(_("Da&y"), DayField(context.hotel.today()))
         self.who = self.form.add(_("&Read by"), WhoField(several=False))
-        self.replaced = self.form.add(_("A&fterwards"), QCheckBox(_("A fresh one stands there")))
+        self.replaced = self.form.add(_("&Afterwards"), QCheckBox(_("A fresh one stands there")))
         self.taken = self.form.add(_("Ta&ken"), QCheckBox(_("No trap stands there now")))
         self.note = self.form.add(_("N&ote"), QLineEdit())
         self.caution.setText(
@@ -176,7 +176,7 @@ class ReleaseWordForm(CaseForm):
         """An empty form."""
         super().__init__(context, _("&Write down the word"))
         self.title.setText(_("The word that a room may be let was given"))
-        self.giver = self.form.add(_("&Given by"), QLineEdit(), hint=_("A firm or an office."))
+        self.giver = self.form.add(_("G&iven by"), QLineEdit(), hint=_("A firm or an office."))
         self.room = self.form.add(_("Roo&m"), ChoiceField())
         self.at = self.form.add(_("Whe&n"), MomentField())
         self.receipt = self.form.add(_("&Receipt"), QLineEdit(), hint=_("Number of the paper."))

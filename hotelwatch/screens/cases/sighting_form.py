@@ -48,7 +48,7 @@ class SightingForm(EntryForm):
         self.bed = form.add(_("&Bed"), ChoiceField(prompt=_("Not said")))
         self.count = form.add(_("How &many"), QSpinBox())
         self.stage = form.add(_("&Age"), ChoiceField(_stages(), prompt=_("Not said")))
-        self.by_guest = form.add(_("Told by"), QCheckBox(_("a &guest, who waits for an answer")))
+        self.by_guest = form.add(_("Told by"), QCheckBox(_("a g&uest, who waits for an answer")))
         self.who = form.add(_("Seen or reported b&y"), WhoField(several=False))
         self.when = form.add(_("Whe&n"), MomentField())
         self.photo = form.add(_("Ph&oto"), PhotoField(context))

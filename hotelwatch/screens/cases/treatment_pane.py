@@ -165,7 +165,7 @@ class TreatmentPane(FormsPane):
     def _make_buttons(self) -> None:
         self.to_treat = self._opens(_("Record &treatment…"), self.treatment)
         self.to_order = self._opens(_("Or&der a visit…"), self.order)
-        self.to_log = self._opens(_("Read a lo&g…"), self.log_form)
+        self.to_log = self._opens(_("Re&ad a log…"), self.log_form)
         self.to_paper = self._opens(_("Keep a &paper…"), self.paper)
         self.to_care = self._opens(_("Li&nen, luggage, tools…"), self.care)
         self.to_discard = self._opens(_("Thrown awa&y…"), self.discard)

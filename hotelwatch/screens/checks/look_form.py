@@ -177,7 +177,7 @@ class LookForm(QWidget):
         self.start_over.setToolTip(_("Forget what was typed for this room"))
         self._fields = Form()
         self._fields.add(_("Found a&t"), self.found_at)
-        self._fields.add(_("&Visit"), self.visit)
+        self._fields.add(_("Vi&sit"), self.visit)
         self._fields.add(_("A&ids"), self.aids)
         self._fields.add(_("N&ote"), self.note)
         self._minutes_form = Form()

@@ -74,7 +74,7 @@ class RuleFields(QWidget):
         self.minutes = _number(1, MOST_MINUTES)
         self.minutes.setSingleStep(MINUTES_STEP)
         add = self._add
-        add(_("A look &every, days"), self.cycle, lambda rule: str(rule.cycle_days))
+        add(_("A look every, day&s"), self.cycle, lambda rule: str(rule.cycle_days))
         add(_("&Dust covers opened"), self.cover, lambda rule: _yes(rule.way.cover_opened))
         add(_("Headboards ta&ken off"), self.headboard, lambda rule: _yes(rule.way.headboard_off))
         add(_("A&ll beds encased"), self.encased, lambda rule: _yes(rule.way.encased))

@@ -42,7 +42,7 @@ class DaysField(QWidget):
     def __init__(self) -> None:
         """Between the shortest and the longest cycle that are compared."""
         super().__init__()
-        label = QLabel(_("A look &every"))
+        label = QLabel(_("A l&ook every"))
         self.number = QSpinBox()
         self.number.setSuffix(_(" days"))
         self.number.setAccessibleName(_("A look every so many days"))

@@ -48,7 +48,7 @@ class SurveyFields(Form):
             hint=_("At least so many; a survey says nothing about smaller infestations."),
         )
         self.times = self.add(
-            _("One &found, at least"),
+            _("&One found, at least"),
             FigureField(),
             hint=_("How often such a survey is to find at least one of them."),
         )
@@ -63,9 +63,9 @@ class SurveyFields(Form):
 
     def _add_planning(self, today: date) -> None:
         self.look = self.add(_("&Looked at"), _choice(look_text(look) for look in SurveyLook))
-        self.order = self.add(_("&Which rooms"), _choice(order_text(each) for each in SurveyOrder))
+        self.order = self.add(_("Which &rooms"), _choice(order_text(each) for each in SurveyOrder))
         self.first = self.add(_("From &day"), DayField(today))
-        self.days = self.add(_("Wit&hin"), QSpinBox(minimum=1, maximum=QUARTER, value=WEEK))
+        self.days = self.add(_("&Within"), QSpinBox(minimum=1, maximum=QUARTER, value=WEEK))
         self.days.setSuffix(_(" days"))
         self.minutes = self.add(
             _("&Time at most"), QSpinBox(maximum=MOST_MINUTES, singleStep=MINUTES_STEP)
@@ -76,7 +76,7 @@ class SurveyFields(Form):
 
     def _add_span(self, today: date) -> None:
         self.last_days = self.add(
-            _("Looks of th&e last"), QSpinBox(minimum=1, maximum=YEAR, value=FORTNIGHT)
+            _("Loo&ks of the last"), QSpinBox(minimum=1, maximum=YEAR, value=FORTNIGHT)
         )
         self.last_days.setSuffix(_(" days"))
         self.until = self.add(_("&Up to"), DayField(today))

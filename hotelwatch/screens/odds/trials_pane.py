@@ -68,7 +68,7 @@ class TrialsPane(QWidget):
         self._buttons = Flow()
         self.to_hide = self._opens(_("Hide a &dummy…"), self.hide_form)
         self.to_hide.setProperty("role", MAIN)
-        self.to_end = self._opens(_("&End a trial…"), self.end_form)
+        self.to_end = self._opens(_("E&nd a trial…"), self.end_form)
         self.to_pair = self._opens(_("&Two blind looks…"), self.pair_form)
         self.to_mistake = self._opens(_("Ta&ke one back…"), self.mistake_form)
         self.table = _trials_table(self._hide_first)

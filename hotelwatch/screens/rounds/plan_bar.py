@@ -55,7 +55,7 @@ class PlanBar(QWidget):
         self.print_day = QPushButton()
         self.print_day.setToolTip(tip_to_print())
         self.throw_away = self.papers.throw_away
-        self.publish_whole = QPushButton(_("Publish t&he whole"))
+        self.publish_whole = QPushButton(_("Publish the &whole"))
         self.publish_whole.setToolTip(
             _("Fixes the likely visits too. Each later change to them then counts as a move.")
         )

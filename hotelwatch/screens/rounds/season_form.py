@@ -49,7 +49,7 @@ class SeasonForm(QWidget):
         self.name.setPlaceholderText(_("Warm nights, after the fair"))
         self.first = self.form.add(_("F&rom"), DayField(today))
         self.last = self.form.add(_("&Until"), DayField(today + timedelta(days=USUAL_LENGTH_DAYS)))
-        self.faster = self.form.add(_("&Faster by"), QSpinBox())
+        self.faster = self.form.add(_("F&aster by"), QSpinBox())
         self.faster.setRange(1, MOST_FASTER_PERCENT)
         self.faster.setSingleStep(STEP_PERCENT)
         self.faster.setSuffix(_(" %"))

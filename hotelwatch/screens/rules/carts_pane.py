@@ -88,7 +88,7 @@ class CartsPane(QWidget):
         self.form = Form()
         self.name = self.form.add(_("&Cart"), QLineEdit())
         self.name.setPlaceholderText(_("As on its handle"))
-        self.on = self.form.add(_("&From"), DayField(self._context.hotel.today()))
+        self.on = self.form.add(_("Fro&m"), DayField(self._context.hotel.today()))
         self.rooms = self.form.add(_("&Rooms"), QLineEdit())
         self.rooms.setPlaceholderText("301, 302, 303")
         self.floor = self.form.add(

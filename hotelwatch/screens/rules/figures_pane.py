@@ -27,7 +27,7 @@ class FiguresPane(QWidget):
         self.table.current_changed.connect(self._show)
         self.card = FigureCard(
             context,
-            value_label=_("&Value"),
+            value_label=_("Val&ue"),
             saved=_("The hotel's own figure counts from now on."),
         )
         self.card.chosen.connect(self.refresh)

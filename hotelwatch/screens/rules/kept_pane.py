@@ -89,8 +89,8 @@ class KeptPane(QWidget):
     def _make_buttons(self) -> None:
         self.save = QPushButton(_("&Save these years"))
         self.look = QPushButton(_("See what &is due"))
-        self.go = QPushButton(_("Delete it for &good"))
-        self.stop = QPushButton(_("Delete not&hing meanwhile"))
+        self.go = QPushButton(_("Delete it f&or good"))
+        self.stop = QPushButton(_("Delete &nothing meanwhile"))
         self.end = QPushButton(_("Delete again when &due"))
         self.look.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
@@ -134,8 +134,8 @@ class KeptPane(QWidget):
 
     def _fit(self) -> None:
         self.go.setEnabled(self._due > 0)
-        said = ngettext("Delete {n} for &good", "Delete {n} for &good", self._due)
-        self.go.setText(said.format(n=self._due) if self._due else _("Delete it for &good"))
+        said = ngettext("Delete {n} f&or good", "Delete {n} f&or good", self._due)
+        self.go.setText(said.format(n=self._due) if self._due else _("Delete it f&or good"))
 
     # --- doing --------------------------------------------------------------
 

@@ -58,7 +58,7 @@ class TrainingPane(QWidget):
     def _make_form(self) -> None:
         self.form = Form()
         self.person = self.form.add(_("&Who"), QLineEdit())
-        self.subject = self.form.add(_("In w&hat"), QComboBox())
+        self.subject = self.form.add(_("In wha&t"), QComboBox())
         for topic in TrainingTopic:
             self.subject.addItem(label(topic), topic.value)
         self.language = self.form.add(_("In which &language"), QLineEdit())
