@@ -58,7 +58,7 @@ def _refusal_of(flaw: Flaw) -> Refusal:
     room, m2 = flaw.room, f"{flaw.square_metres:.1f}"
     refusals = {
         "too_few_corners": Refusal("too_few_corners", room=room),
-        "not_convex": Refusal("not_convex", room=room),
+        "walls_meet": Refusal("walls_meet", room=room),
         "too_small": Refusal("too_small", room=room, m2=m2),
         "overlaps": Refusal("overlaps", room=room, other=flaw.other, m2=m2),
     }

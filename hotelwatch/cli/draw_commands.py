@@ -53,8 +53,9 @@ def draw(
 ) -> None:
     """Draw a room as it is built, seen from above: its corners one after the other.
 
-    Each corner is written as metres east,north from the hotel's own zero. The room
-    must be convex and lie on no other. Without corners it says where the room lies.
+    Each corner is written as metres east,north from the hotel's own zero. Corners may
+    turn inward, around a shaft; walls must meet at corners alone, and the room must lie
+    on no other. Without corners it says where the room lies.
     """
     with said_plainly(), opened(hotel_file, by) as hotel:
         check_room(hotel.house, RoomNo(room))

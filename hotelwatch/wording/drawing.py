@@ -14,9 +14,9 @@ DRAWN: dict[str, tuple[str, str]] = {
         m("Room {room} has fewer than three corners."),
         m("Add a corner, or type width and depth."),
     ),
-    "not_convex": (
-        m("Room {room} has a corner that turns inward, or walls that cross."),
-        m("Move that corner outward. A room around a corner is drawn as its main part."),
+    "walls_meet": (
+        m("Room {room} has walls that cross or touch one another."),
+        m("Move a corner so that its walls meet only at corners, one after the other."),
     ),
     "too_small": (
         m("Room {room} is drawn with {m2} square metres, which is too small for a room."),

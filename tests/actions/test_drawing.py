@@ -49,7 +49,7 @@ def test_the_same_drawing_again_writes_nothing(inn):
     [
         (Drawing({"999": ((0, 0), (4, 0), (4, 4), (0, 4))}), "unknown_room"),
         (Drawing({"101": ((0, 0), (9, 0))}), "too_few_corners"),
-        (Drawing({"101": ((0, 90), (9, 90), (5, 91), (0, 99))}), "not_convex"),
+        (Drawing({"101": ((0, 90), (9, 99), (9, 90), (0, 99))}), "walls_meet"),
         (Drawing({"101": ((0, 90), (1, 90), (1, 91), (0, 91))}), "too_small"),
         (Drawing({"101": ((4, 1), (8, 1), (8, 7), (4, 7))}), "overlaps"),
         (Drawing({}, (NewRoom("102", "101"),)), "room_exists"),
@@ -64,6 +64,16 @@ def test_what_can_not_be_is_refused_in_words_and_nothing_is_written(inn, drawing
     assert refused.value.code == code
     assert "…" not in " ".join(refusal_sentence(refused.value))
     assert len(inn.house.entries) == entries
+
+
+def test_a_room_around_a_shaft_is_written_down_as_it_is_drawn(inn):
+    around = (0, 90, 6, 90, 6, 95, 4, 95, 4, 93, 2, 93, 2, 95, 0, 95)
+    draw_room(inn, "101", around)
+    assert outline(inn, "101") == tuple(zip(around[::2], around[1::2], strict=True))
+    draw_room(inn, "102", (2.1, 93.1, 3.9, 93.1, 3.9, 95, 2.1, 95))  # a store in its bay
+    assert "102" in {one.room for one in inn.neighbours()["101"]}
+    with pytest.raises(Refusal, match="overlaps"):
+        draw_room(inn, "103", (3, 92, 5, 92, 5, 96, 3, 96))
 
 
 def test_a_number_too_few_is_no_corner(inn):

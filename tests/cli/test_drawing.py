@@ -22,10 +22,18 @@ def test_a_room_is_drawn_shown_and_taken_back(hotel):
     assert corners(back) == corners(laid)
 
 
+def test_a_corner_suite_is_drawn_and_its_floor_told(hotel):
+    """Eight by seven metres without a core of four by four: 40 square metres."""
+    suite = ["-200,-90", "-192,-90", "-192,-87", "-196,-87", "-196,-83", "-200,-83"]
+    drawn = hotel("draw-room", hotel.file, "101", *suite)
+    assert "40.0 square metres, drawn by hand" in drawn
+    assert [f"{x:g},{y:g}" for x, y in corners(drawn)] == suite
+
+
 def test_a_drawing_that_can_not_be_is_refused_with_the_mend(hotel):
-    dented = hotel("draw-room", hotel.file, "101", "0,0", "9,0", "5,1", "0,9", exit_code=1)
-    assert "turns inward" in dented
-    assert "Move that corner outward" in dented
+    crossed = hotel("draw-room", hotel.file, "101", "0,0", "9,9", "9,0", "0,9", exit_code=1)
+    assert "walls that cross or touch" in crossed
+    assert "Move a corner" in crossed
     small = hotel("draw-room", hotel.file, "101", "0,90", "1,90", "1,91", "0,91", exit_code=1)
     assert "too small" in small
     assert "no corner" in hotel("draw-room", hotel.file, "101", "0;0", exit_code=2)

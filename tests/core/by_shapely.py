@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from itertools import combinations, pairwise
+from math import cos, radians
 
 from shapely import LineString, Polygon, dwithin, union_all
 
@@ -20,6 +21,9 @@ ROUNDING = 1e-6
 GRID_M = 1e-9
 """Without a grid GEOS 3.14.1 says that two rooms whose corners nearly meet, turned by 135
 degrees, have nothing in common, and 24.5 square metres when asked the other way round."""
+SLANT = 1 - cos(radians(1.0))
+"""Walls up to a degree from parallel run along each other."""
+SAME_LINE_M = 1e-3
 INSIDE = 0.5
 """Metres beyond a wall that lie in the room behind it: more than the gap, less than a room."""
 
@@ -32,7 +36,7 @@ def walls(room):
 def along(wall, piece):
     """Whether a piece of another wall runs along this one."""
     first, last = (wall.project(end) for end in piece.boundary.geoms)
-    return abs(abs(last - first) - piece.length) < 1e-3 * piece.length
+    return abs(abs(last - first) - piece.length) < SLANT * piece.length
 
 
 def in_common(one, other):
@@ -69,6 +73,35 @@ def faces(front, facing, others):
     return not any(in_common(between, other) >= least for other in others)
 
 
+def is_dented(room):
+    return room.convex_hull.area > room.area * (1 + 1e-9)
+
+
+def fronts_of(shape):
+    """The front, and what lies in one line with it and looks the same way."""
+    front = LineString(shape.front)
+    if not shape.is_drawn:
+        return [front]
+    first, last = front.coords
+    beside = LineString(
+        [
+            (first[0] + t * (last[0] - first[0]), first[1] + t * (last[1] - first[1]))
+            for t in (-99, 99)
+        ]
+    ).buffer(SAME_LINE_M, cap_style="flat")
+    return [
+        wall
+        for wall in walls(Polygon(shape.outline))
+        if beside.contains(wall) and beside_goes(wall, front)
+    ]
+
+
+def beside_goes(wall, front):
+    (ax, ay), (bx, by) = wall.coords
+    (cx, cy), (dx, dy) = front.coords
+    return (bx - ax) * (dx - cx) + (by - ay) * (dy - cy) > 0
+
+
 def by_shapely(house):
     """Every neighbour of a house by shapely, pair by pair: {(room, other): kinds}."""
     building = lay_out(house)
@@ -83,10 +116,15 @@ def by_shapely(house):
         if a.level == b.level and shares_wall(drawn[one], drawn[other]):
             mark(seen, both, Kind.SHARES_WALL)
         if (a.floor, house.rooms[one].wing) == (b.floor, house.rooms[other].wing):
+            # A room may stand in its own way, but only where a corner turns inward.
             third = [
-                drawn[c] for c in shapes if shapes[c].level == a.level and c not in {one, other}
+                drawn[c]
+                for c in shapes
+                if shapes[c].level == a.level and (c not in {one, other} or is_dented(drawn[c]))
             ]
-            if faces(LineString(a.front), LineString(b.front), third):
+            if any(
+                faces(front, facing, third) for front in fronts_of(a) for facing in fronts_of(b)
+            ):
                 mark(seen, both, Kind.ACROSS)
         for low, high in both:
             is_next = above.get(shapes[low].level) == shapes[high].level

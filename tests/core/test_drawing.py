@@ -21,13 +21,14 @@ from hotelwatch.core.building.drawing import (
     shape_flaw,
     with_drawing,
 )
+from hotelwatch.core.building.joins import joins_of
 from hotelwatch.core.building.neighbours import Kind, neighbours
 from hotelwatch.core.building.outlines import numbers_of
 from hotelwatch.core.building.redrawing import Surroundings, changes, ways_of
 from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.building.roster import matched_beds
 from hotelwatch.core.building.section import Cut, cut_through, cuts_of, section_of
-from hotelwatch.core.building.shaping import cut, moved
+from hotelwatch.core.building.shaping import cut, moved, with_corner, with_notch
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import RoomDrawn, RoomNo, Side
 from tests.build import day, house
@@ -57,6 +58,11 @@ def redrawn(draw):
     step = st.integers(-20, 20).map(lambda tenths: tenths / 10)
     for room in draw(st.lists(st.sampled_from(list(shapes)), max_size=3, unique=True)):
         outline = moved(shapes[room].outline, (draw(step), draw(step)))
+        for corner in draw(st.lists(st.integers(0, 7), max_size=2)):
+            outline = with_notch(outline, corner % len(outline))
+        if draw(st.booleans()):  # a corner that is pulled far, so that rooms reach around others
+            corner, by = draw(st.integers(0, 7)) % len(outline), (draw(step), draw(step))
+            outline = with_corner(outline, corner, moved([outline[corner]], by)[0])
         halves = cut(outline, draw(st.integers(0, 3)), 1.7) if draw(st.booleans()) else None
         outline = halves[0] if halves else outline
         if not flaws(hotel, Drawing({room: outline})):  # none else is ever written down
@@ -109,6 +115,64 @@ def test_neighbours_while_one_draws_are_those_of_the_whole_house(hotel, data):
     whole = neighbours(then, laid)
     for other in laid.shapes:
         assert around.of(other) == whole[other]
+
+
+SUITE = ((0.0, 0.9), (8.0, 0.9), (8.0, 3.9), (4.0, 3.9), (4.0, 7.9), (0.0, 7.9))
+"""Two bays along the corridor; another room lies in its inner corner."""
+CORE = ((4.1, 4.0), (8.0, 4.0), (8.0, 7.9), (4.1, 7.9))
+
+
+def around_a_corner():
+    """101 is the suite, 102 lies in its corner, 103 beside both; 201 above, 110 across."""
+    build = house().floors("1", "2").room("101").room("102").room("103")
+    build.room("110", side=Side.RIGHT).room("203", floor="2", order=2)
+    return drawn_at(drawn_at(build.house, "101", SUITE), "102", CORE)
+
+
+def test_a_room_in_the_corner_of_a_suite_by_hand():
+    """The suite's inner walls are shared with it; above lies a room over the suite's arm."""
+    this = around_a_corner()
+    near = {one.room: one.kinds for one in neighbours(this, lay_out(this))["101"]}
+    assert near == {
+        "102": (Kind.SHARES_WALL,),
+        "103": (Kind.SHARES_WALL,),
+        "110": (Kind.ACROSS,),
+        "203": (Kind.ABOVE,),
+    }
+    assert flaws(this, Drawing({"102": CORE})) == ()
+    (on,) = flaws(this, Drawing({"102": moved(CORE, (-1.0, 0.0))}))
+    assert (on.code, {on.room, on.other}) == ("overlaps", {"101", "102"})
+    assert on.square_metres == pytest.approx(0.9 * 3.9)
+    assert by_hotelwatch(this) == by_shapely(this)
+
+
+def test_a_shaft_beside_the_corridor_leaves_walls_on_both_sides_of_it():
+    """The door is in the longer wall; a room across from the shorter one faces it too."""
+    build = house().room("101", width_m=8.0)
+    build.room("110", order=1, side=Side.RIGHT).room("111", order=2, side=Side.RIGHT)
+    outline = ((0, 0.9), (5, 0.9), (5, 2.5), (6, 2.5), (6, 0.9), (8, 0.9), (8, 7.9), (0, 7.9))
+    this = drawn_at(build.house, "101", outline)
+    assert lay_out(this).shapes["101"].front == ((0, 0.9), (5, 0.9))
+    shapes = lay_out(this).shapes
+    east = moved(shapes["111"].outline, (2.0, 0.0))  # it begins where the shaft does
+    this = drawn_at(this, "111", east)
+    near = {one.room: one.kinds for one in neighbours(this, lay_out(this))["101"]}
+    assert near == {"110": (Kind.ACROSS,), "111": (Kind.ACROSS,)}
+    assert by_hotelwatch(this) == by_shapely(this)
+
+
+def test_corridors_join_through_the_notch_of_a_room_and_not_through_its_arm():
+    """Two corridors end three metres apart, at 4 and 7 m east; the room's arm is 1 m wide."""
+    build = house().wing("A", 0, 0, 0).wing("B", 7, 0, 0)
+    build.room("A1", wing="A").room("B1", wing="B").room("C1", wing="B", order=9)
+    around = ((4.5, 0.5), (8, 0.5), (8, -3), (9, -3), (9, 1.5), (4.5, 1.5))
+
+    def are_joined(outline):
+        this = drawn_at(build.house, "C1", outline)
+        return any(joins_of(lay_out(this), 3.0))
+
+    assert are_joined(around)
+    assert not are_joined(moved(around, (-2.5, 0)))
 
 
 def test_who_is_gained_and_who_is_lost_is_said_from_both_sides():
@@ -203,8 +267,11 @@ def test_the_next_roster_leaves_a_bed_in_the_room_that_it_went_to():
     ("outline", "code"),
     [
         (((0, 0), (4, 0)), "too_few_corners"),
-        (((0, 0), (4, 0), (1, 1), (0, 4)), "not_convex"),
-        (((0, 0), (4, 4), (4, 0), (0, 4)), "not_convex"),
+        (((0, 0), (4, 0), (1, 1), (0, 4)), None),
+        (((0, 0), (4, 4), (4, 0), (0, 4)), "walls_meet"),
+        (((0, 0), (4, 0), (4, 4), (2, 0), (0, 4)), "walls_meet"),
+        (((0, 0), (4, 0), (4, 4), (4, 2), (0, 4)), "walls_meet"),
+        (((0, 0), (4, 0), (0, 1), (0, 0.9)), "too_small"),
         (((0, 0), (1, 0), (1, 1), (0, 1)), "too_small"),
         (((0, 0), (0, 4), (4, 4), (4, 0)), None),
     ],
@@ -281,6 +348,15 @@ def test_the_section_shows_each_room_over_the_rooms_below_it():
     assert spans["203"] == (2 * BAY, 3 * BAY)
     assert section.floors == {1: ("1",), 2: ("2",)}
     assert [one.level for one in section.rooms] == [1, 1, 2, 2, 2]
+
+
+def test_a_room_around_a_shaft_is_cut_twice():
+    build = house().floors("1", "2").room("101", width_m=6.0).room("201", floor="2", width_m=6.0)
+    around = ((0, 1), (6, 1), (6, 8), (4, 8), (4, 3), (2, 3), (2, 8), (0, 8))
+    this = drawn_at(build.house, "101", around)
+    section = section_of(this, lay_out(this), Cut("", Side.LEFT))
+    spans = [(one.room, one.from_m, one.until_m) for one in section.rooms]
+    assert spans == [("101", 0, 2), ("101", 4, 6), ("201", 0, 6)]
 
 
 @given(redrawn(), st.data())

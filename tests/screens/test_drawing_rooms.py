@@ -150,17 +150,24 @@ def test_a_wall_that_is_pulled_makes_the_room_larger_and_says_on_whom_it_lies(dr
     assert "lies on room" in context.notices.bars()[0].label.text()
 
 
-def test_a_corner_pulled_inward_is_told_with_the_mend(draw, qtbot):
+def test_a_corner_may_be_pulled_inward_but_not_over_another_wall(draw, qtbot):
     page, panel, context = draw("102")
     view = page.pane.plan
     x, y = outline_of(context, "102")[2]
     at = view.at(QPointF(x, -y)).toPoint()
-    end = pull(qtbot, view, at, (-3.2, -6.0))
+    end = pull(qtbot, view, at, (-2.0, -8.0))
     qtbot.mouseRelease(view, Left, pos=end)
-    assert "turns inward" in panel.flaws.text()
-    assert "Move that corner outward" in panel.flaws.text()
+    assert "walls that cross or touch" in panel.flaws.text()
+    assert "Move a corner" in panel.flaws.text()
     qtbot.mouseClick(panel.save, Left)
     assert drawn_numbers(context.hotel.house) == {}
+    panel.work.undo()
+    end = pull(qtbot, view, at, (-2.5, -5.0))
+    qtbot.mouseRelease(view, Left, pos=end)
+    assert not panel.flaws.isVisible()
+    qtbot.mouseClick(panel.save, Left)
+    drawn = outline_of(context, "102")
+    assert drawn[2] == pytest.approx((x - 2.5, y - 5.0), abs=0.2)
 
 
 def test_pressing_another_room_takes_it_in_hand(draw, qtbot):

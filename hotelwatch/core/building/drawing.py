@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from hotelwatch.core.building.inside import walls_meet
 from hotelwatch.core.building.neighbours import sites_of
 from hotelwatch.core.building.outlines import (
     Outline,
@@ -13,9 +14,9 @@ from hotelwatch.core.building.outlines import (
     settled,
     signed_area,
 )
-from hotelwatch.core.building.polygons import TOLERANCE_M, Box, box_of, common_area, edges_of
+from hotelwatch.core.building.polygons import TOLERANCE_M, Box, box_of, common_area
 from hotelwatch.core.building.rooms import RoomShape, drawn_numbers, lay_out
-from hotelwatch.core.building.sites import Grid
+from hotelwatch.core.building.sites import Grid, parts_of
 from hotelwatch.core.facts import BedNo, Fact, RoomDescribed, RoomDrawn, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figures
@@ -81,7 +82,7 @@ class Course:
 class Flaw:
     """Why a room can't be as it is drawn.
 
-    ``code`` is "too_few_corners", "not_convex", "too_small" or "overlaps".
+    ``code`` is "too_few_corners", "walls_meet", "too_small" or "overlaps".
     """
 
     code: str
@@ -102,8 +103,8 @@ def shape_flaw(
     corners = settled(outline)
     if len(corners) < CORNERS_LEAST:
         return Flaw("too_few_corners", room)
-    if not is_convex(corners):
-        return Flaw("not_convex", room)
+    if not is_convex(corners) and walls_meet(corners):
+        return Flaw("walls_meet", room)
     area = signed_area(corners)
     if area < figures.least_room_m2.value:
         return Flaw("too_small", room, square_metres=area)
@@ -115,13 +116,13 @@ def overlaps_with(
 ) -> Iterator[Flaw]:
     """The rooms of its level that a room lies on, with the square metres in common."""
     least = figures.overlap_m2.value - TOLERANCE_M
-    edges, box = edges_of(shape.outline), box_of(shape.outline)
+    parts, box = parts_of(shape), box_of(shape.outline)
     for other in others:
         if other.room == shape.room or other.level != shape.level:
             continue
         if box.common_area(box_of(other.outline)) < least:
             continue
-        common = common_area(other.outline, edges)
+        common = common_area(other.outline, parts)
         if common >= least:
             yield Flaw("overlaps", shape.room, other.room, common)
 

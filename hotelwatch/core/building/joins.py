@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import hypot
 
+from hotelwatch.core.building.inside import holds, spans_inside
 from hotelwatch.core.building.polygons import TOLERANCE_M, box_of, edges_of
 from hotelwatch.core.building.rooms import Building, Corridor, Point, RoomShape
 
@@ -116,7 +117,13 @@ def _apart(one: Point, other: Point) -> float:
 def _blocked(here: Point, there: Point, rooms: Sequence[RoomShape]) -> bool:
     box = box_of((here, there))
     return any(
-        box_of(shape.outline).meets(box) and _passes(here, there, shape.outline) for shape in rooms
+        box_of(shape.outline).meets(box)
+        and (
+            _passes(here, there, shape.outline)
+            if len(shape.parts) == 1
+            else _passes_dented(here, there, shape.outline)
+        )
+        for shape in rooms
     )
 
 
@@ -133,3 +140,15 @@ def _passes(here: Point, there: Point, outline: Sequence[Point]) -> bool:
         elif end < 0:
             last = min(last, begin / (begin - end))
     return first < last
+
+
+def _passes_dented(here: Point, there: Point, outline: Sequence[Point]) -> bool:
+    """The same for a room with corners that turn inward."""
+    length = _apart(here, there)
+    if not length:
+        return holds(outline, here)
+    way = ((there[0] - here[0]) / length, (there[1] - here[1]) / length)
+    return any(
+        min(last, length) - max(first, 0.0) > TOLERANCE_M
+        for first, last in spans_inside(outline, here, way)
+    )

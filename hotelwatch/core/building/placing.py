@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 from hotelwatch.core.building.carrying import carried
 from hotelwatch.core.building.neighbours import Kind, Neighbour, neighbours
-from hotelwatch.core.building.polygons import TOLERANCE_M, box_of, common_area, edges_of
+from hotelwatch.core.building.polygons import TOLERANCE_M, box_of, common_area
 from hotelwatch.core.building.rooms import Building, RoomShape
+from hotelwatch.core.building.sites import parts_of
 from hotelwatch.core.facts import FloorPlaced, RoomNo, WingPlaced
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figures
@@ -94,7 +95,7 @@ def _on_level(shapes: Sequence[RoomShape], least_m2: float) -> Iterator[tuple[Ro
                 break
             if box.common_area(other_box) < least_m2 - TOLERANCE_M:
                 continue
-            if common_area(one.outline, edges_of(other.outline)) >= least_m2 - TOLERANCE_M:
+            if common_area(one.outline, parts_of(other)) >= least_m2 - TOLERANCE_M:
                 yield one.room, other.room
 
 

@@ -1,4 +1,4 @@
-"""Lengths and areas that convex polygons have in common. Outlines run counter-clockwise."""
+"""Lengths and areas that polygons have in common. Outlines run counter-clockwise."""
 
 from __future__ import annotations
 
@@ -99,10 +99,19 @@ def _within(off: float, slope: float, gap_m: float) -> tuple[float, float]:
     return first, last
 
 
-def common_area(one: Sequence[Point], other: Iterable[Edge]) -> float:
-    """Square metres that two convex polygons have in common, one given by its edges."""
+Parts = tuple[tuple[Edge, ...], ...]
+"""The edges of each convex part of a polygon; a convex one has a single part."""
+
+
+def common_area(one: Sequence[Point], other: Parts) -> float:
+    """Square metres that two polygons have in common, one given by the edges of its parts."""
+    # What is cut off of a dented outline leaves pieces joined by seams without width.
+    return sum(_area_within(one, part) for part in other)
+
+
+def _area_within(one: Sequence[Point], part: Iterable[Edge]) -> float:
     rest = list(one)
-    for edge in other:
+    for edge in part:
         rest = _left_of(rest, edge)
         if not rest:
             return 0.0

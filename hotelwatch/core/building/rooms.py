@@ -14,11 +14,11 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 
+from hotelwatch.core.building.inside import can_be_built, convex_parts, widest_place
 from hotelwatch.core.building.outlines import (
     Outline,
     centre_of,
     front_of,
-    is_convex,
     points_of,
     settled,
 )
@@ -39,10 +39,13 @@ class RoomShape:
     floor: str
     level: int
     outline: tuple[Point, ...]
-    """Convex, counter-clockwise, seen from above."""
+    """Counter-clockwise, seen from above; walls neither cross nor touch one another."""
     front: tuple[Point, Point]
-    """The edge on the corridor."""
+    """The edge on the corridor, with the door in its middle."""
     centre: Point
+    """Of a convex room the centre of gravity, of another the middle of its widest place."""
+    parts: tuple[Outline, ...]
+    """Convex ones that fill it; of a convex room it is itself the only one."""
     is_drawn: bool = False
     """Whether somebody drew it; else it is laid out from the roster."""
 
@@ -93,7 +96,7 @@ def lay_out(house: House) -> Building:
             east = max(x for x, _ in laid.outline)
             next_x = max(next_x, east + figures.bay_width_m.value)
             outline = drawn.get(laid.room)
-            shapes[laid.room] = _drawn(laid, outline, *ends[laid.floor]) if outline else laid
+            shapes[laid.room] = drawn_shape(laid, outline, *ends[laid.floor]) if outline else laid
         for floor, (start, end) in ends.items():
             width = figures.corridor_width_m.value
             corridors.append(Corridor(floor, levels[floor], wing, start, end, width))
@@ -117,18 +120,20 @@ def _drawn_outlines(house: House) -> Mapping[RoomNo, Outline]:
         for room, numbers in drawn_numbers(house).items()
         if room in house.rooms and len(numbers) % 2 == 0
     }
-    return {room: outline for room, outline in read.items() if is_convex(outline)}
+    return {room: outline for room, outline in read.items() if can_be_built(outline)}
 
 
-def _drawn(laid: RoomShape, outline: Outline, start: Point, end: Point) -> RoomShape:
+def drawn_shape(laid: RoomShape, outline: Outline, start: Point, end: Point) -> RoomShape:
     """A room where somebody drew it; its front is the wall nearest to its corridor."""
+    parts = convex_parts(outline)
     return RoomShape(
         room=laid.room,
         floor=laid.floor,
         level=laid.level,
         outline=outline,
         front=front_of(outline, start, end),
-        centre=centre_of(outline),
+        centre=centre_of(outline) if len(parts) == 1 else widest_place(outline),
+        parts=parts,
         is_drawn=True,
     )
 
@@ -319,4 +324,5 @@ def _shape(box: _Box, frame: _Frame, level: int) -> RoomShape:
         outline=outline,
         front=(outline[0], outline[1]),
         centre=((x0 + x2) / 2, (y0 + y2) / 2),
+        parts=(outline,),
     )

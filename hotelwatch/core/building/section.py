@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot, inf
 
+from hotelwatch.core.building.inside import NEAR_M, spans_inside
 from hotelwatch.core.building.outlines import Point
-from hotelwatch.core.building.rooms import Building
+from hotelwatch.core.building.rooms import Building, RoomShape
 from hotelwatch.core.facts import RoomNo, Side
 from hotelwatch.core.house import House
 
@@ -25,7 +26,10 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class CutRoom:
-    """A room as the cut shows it: from where to where along the line, on its level."""
+    """A room as the cut shows it: from where to where along the line, on its level.
+
+    A room with corners that turn inward may be cut more than once.
+    """
 
     room: RoomNo
     level: int
@@ -119,9 +123,21 @@ def _median(numbers: Sequence[float]) -> float:
 
 def _crossed(building: Building, origin: Point, direction: Point) -> Iterator[CutRoom]:
     for shape in building.shapes.values():
-        first, last = _inside(shape.outline, origin, direction)
-        if last - first >= LEAST_M:
-            yield CutRoom(shape.room, shape.level, first, last)
+        for first, last in _spans(shape, origin, direction):
+            if last - first >= LEAST_M:
+                yield CutRoom(shape.room, shape.level, first, last)
+
+
+def _spans(shape: RoomShape, origin: Point, direction: Point) -> Sequence[tuple[float, float]]:
+    if len(shape.parts) == 1:
+        return (_inside(shape.outline, origin, direction),)
+    joined: list[tuple[float, float]] = []
+    for first, last in spans_inside(shape.outline, origin, direction):
+        if joined and first - joined[-1][1] <= NEAR_M:  # it only passed a corner
+            joined[-1] = joined[-1][0], last
+        else:
+            joined.append((first, last))
+    return joined
 
 
 def _inside(outline: Sequence[Point], origin: Point, direction: Point) -> tuple[float, float]:

@@ -9,12 +9,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
-from hotelwatch.core.building.outlines import Outline, Point, settled
+from hotelwatch.core.building.inside import spans_inside
+from hotelwatch.core.building.outlines import SAME_M, Outline, Point, settled
 
 SQUARE = 1e-3
 """Cosine of an angle between walls of a rectangle: a twentieth of a degree."""
 DIGITS = 4
 """A tenth of a millimetre: what is drawn is kept no finer."""
+NOTCH_M = 1.0
+"""As wide and deep a piece is cut out at a corner at first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,33 +110,88 @@ def without(outline: Sequence[Point], number: int) -> Outline:
     return rounded((*outline[:number], *outline[number + 1 :]))
 
 
-def cut(outline: Sequence[Point], wall: int, at_m: float) -> tuple[Outline, Outline] | None:
-    """A convex outline cut in two, square to a wall, so many metres from where that begins.
+def with_notch(outline: Sequence[Point], number: int) -> Outline:
+    """A piece cut out at a corner, a metre or half of its walls, to be pulled from there.
 
-    First what lies before the cut, then what lies behind it; None where the cut misses it.
+    At a corner in the middle of a straight wall the piece is cut out of that wall.
+    """
+    (x, y), before = outline[number], outline[number - 1]
+    after = outline[(number + 1) % len(outline)]
+    back = _towards((x, y), before)
+    on = _towards((x, y), after)
+    straight = abs(back[0] * on[1] - back[1] * on[0]) <= SQUARE * hypot(*back) * hypot(*on)
+    if straight:
+        deep = hypot(*on)
+        left = (-on[1] / deep * NOTCH_M, on[0] / deep * NOTCH_M)
+        dent = [
+            back,
+            (back[0] + left[0], back[1] + left[1]),
+            (on[0] + left[0], on[1] + left[1]),
+            on,
+        ]
+    else:
+        dent = [back, (back[0] + on[0], back[1] + on[1]), on]
+    corners = [(x + dx, y + dy) for dx, dy in dent]
+    return rounded((*outline[:number], *corners, *outline[number + 1 :]))
+
+
+def _towards(start: Point, end: Point) -> Point:
+    """The way from a corner along a wall, a metre or half of the wall."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length = hypot(dx, dy)
+    share = min(NOTCH_M, length / 2) / length if length else 0.0
+    return dx * share, dy * share
+
+
+def partition(outline: Sequence[Point], wall: int, at_m: float) -> tuple[Point, Point] | None:
+    """Where a new wall would stand: square to a wall, so many metres from where that begins.
+
+    It goes from there to the next wall; beyond that wall's ends it is the nearest piece of
+    its line that lies within. None where the line misses the room.
     """
     (ax, ay), (bx, by) = outline[wall], outline[(wall + 1) % len(outline)]
     length = hypot(bx - ax, by - ay)
     if not length:
         return None
     ux, uy = (bx - ax) / length, (by - ay) / length
-    before, behind = [], []
-    away = [(x - ax) * ux + (y - ay) * uy - at_m for x, y in outline]
-    for number, (point, off) in enumerate(zip(outline, away, strict=True)):
-        last, off_last = outline[number - 1], away[number - 1]
-        if (off < 0) != (off_last < 0) and off != off_last:
-            share = off_last / (off_last - off)
-            crossing = (
-                last[0] + share * (point[0] - last[0]),
-                last[1] + share * (point[1] - last[1]),
-            )
-            before.append(crossing)
-            behind.append(crossing)
-        (before if off < 0 else behind).append(point)
-    halves = settled(rounded(before)), settled(rounded(behind))
-    if any(len(half) < len("abc") for half in halves):
+    foot, way = (ax + at_m * ux, ay + at_m * uy), (-uy, ux)
+    spans = spans_inside(outline, foot, way)
+    if not spans:
         return None
-    return halves
+    ends = min(spans, key=lambda span: min(abs(end) for end in span))
+    first, last = ((foot[0] + far * way[0], foot[1] + far * way[1]) for far in ends)
+    return first, last
+
+
+def cut(outline: Sequence[Point], wall: int, at_m: float) -> tuple[Outline, Outline] | None:
+    """An outline cut in two where ``partition`` stands.
+
+    First what lies before the cut, then what lies behind it; None where the cut misses it.
+    """
+    ends = partition(outline, wall, at_m)
+    if ends is None:
+        return None
+    corners = list(outline)
+    foot, far = (_put_in(corners, end) for end in ends)
+    first, last = corners.index(foot), corners.index(far)
+    low, high = min(first, last), max(first, last)
+    between, around = corners[low : high + 1], [*corners[: low + 1], *corners[high:]]
+    halves = (around, between) if first < last else (between, around)
+    before, behind = (settled(rounded(half)) for half in halves)
+    if min(len(before), len(behind)) < len("abc"):
+        return None
+    return before, behind
+
+
+def _put_in(corners: list[Point], at: Point) -> Point:
+    """Make a place on a wall a corner, unless there is one; that corner."""
+    for corner in corners:
+        if hypot(corner[0] - at[0], corner[1] - at[1]) <= SAME_M:
+            return corner
+    walls = zip(corners, (*corners[1:], corners[0]), strict=True)
+    away = [hypot(x - at[0], y - at[1]) for x, y in (_foot(at, *wall) for wall in walls)]
+    corners.insert(away.index(min(away)) + 1, at)
+    return at
 
 
 def wall_length(outline: Sequence[Point], wall: int) -> float:

@@ -6,11 +6,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from hotelwatch.core.building.outlines import Point
+from hotelwatch.core.building.outlines import SAME_M, Point
 from hotelwatch.core.building.polygons import (
     TOLERANCE_M,
     Box,
     Edge,
+    Parts,
     box_of,
     common_area,
     common_run,
@@ -30,19 +31,38 @@ class Site:
     wing: str
     shape: RoomShape
     edges: tuple[Edge, ...]
-    front: Edge
+    parts: Parts
+    fronts: tuple[Edge, ...]
+    """The walls on the corridor: one, or what a shaft beside the corridor leaves of it."""
     box: Box
 
 
 def site_of(shape: RoomShape, wing: str) -> Site:
     """The site of a room as it lies."""
+    edges, front = edges_of(shape.outline), edge_of(*shape.front)
     return Site(
         room=shape.room,
         wing=wing,
         shape=shape,
-        edges=edges_of(shape.outline),
-        front=edge_of(*shape.front),
+        edges=edges,
+        parts=parts_of(shape, edges),
+        fronts=tuple(e for e in edges if _goes_on(front, e)) if shape.is_drawn else (front,),
         box=box_of(shape.outline),
+    )
+
+
+def parts_of(shape: RoomShape, edges: tuple[Edge, ...] = ()) -> Parts:
+    """The edges of a room's convex parts; ``edges`` are those of its outline, if at hand."""
+    if len(shape.parts) == 1:
+        return (edges or edges_of(shape.outline),)
+    return tuple(edges_of(part) for part in shape.parts)
+
+
+def _goes_on(front: Edge, edge: Edge) -> bool:
+    """Whether a wall lies in one line with the front and looks the same way."""
+    (x0, y0), (ux, uy) = front.start, front.direction
+    return ux * edge.direction[0] + uy * edge.direction[1] > 0 and all(
+        abs(ux * (y - y0) - uy * (x - x0)) <= SAME_M for x, y in (edge.start, edge.end)
     )
 
 
@@ -66,20 +86,35 @@ def shares_wall(one: Site, other: Site, figures: Figures) -> bool:
 
 
 def faces(one: Site, other: Site, around: Iterable[Site], figures: Figures) -> bool:
-    """Whether two fronts face each other across their corridor, with no room in between."""
+    """Whether two fronts face each other across their corridor, with no room in between.
+
+    A room that turns inward may stand in its own way.
+    """
     if (one.wing, one.shape.floor) != (other.wing, other.shape.floor):
         return False
-    run = common_run(one.front, other.front, figures.corridor_width_m.value)
+    if len(one.fronts) == len(other.fronts) == 1:
+        return _front_faces(one.fronts[0], other.fronts[0], one, other, around, figures)
+    return any(
+        _front_faces(front, facing, one, other, around, figures)
+        for front in one.fronts
+        for facing in other.fronts
+    )
+
+
+def _front_faces(
+    front: Edge, facing: Edge, one: Site, other: Site, around: Iterable[Site], figures: Figures
+) -> bool:
+    run = common_run(front, facing, figures.corridor_width_m.value)
     if run is None or run[1] - run[0] < figures.across_overlap_m.value - TOLERANCE_M:
         return False
-    if common_run(one.front, other.front, figures.wall_gap_m.value) is not None:
+    if common_run(front, facing, figures.wall_gap_m.value) is not None:
         return False  # they share that wall: no corridor is left between them
-    between = _strip(one.front, other.front, run)
+    between = _strip(front, facing, run)
     box = box_of(between)
     return not any(
-        third.room not in (one.room, other.room)
+        (third.room not in (one.room, other.room) or len(third.parts) > 1)
         and third.box.meets(box)
-        and common_area(between, third.edges) >= figures.overlap_m2.value - TOLERANCE_M
+        and common_area(between, third.parts) >= figures.overlap_m2.value - TOLERANCE_M
         for third in around
     )
 
@@ -98,7 +133,7 @@ def lies_over(upper: Site, lower: Site, figures: Figures) -> bool:
     least = figures.overlap_m2.value - TOLERANCE_M
     if upper.box.common_area(lower.box) < least:
         return False
-    return common_area(upper.shape.outline, lower.edges) >= least
+    return common_area(upper.shape.outline, lower.parts) >= least
 
 
 # --- finding who may be near ---------------------------------------------------------------

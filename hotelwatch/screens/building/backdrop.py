@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import floor, log10
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
@@ -164,22 +164,22 @@ def paint_cut(
 def paint_marks(
     painter: QPainter,
     beside: Iterable[QPolygonF],
-    chosen: QPolygonF | None,
+    chosen: Sequence[QPolygonF],
     *,
     has_focus: bool,
     colours: Colours,
 ) -> None:
-    """A dotted frame around neighbours, a strong one around the chosen room."""
+    """A dotted frame around neighbours, a strong one around each piece of the chosen room."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(QColor(colours.accent), 2, Qt.PenStyle.DotLine))
     for outline in beside:
         painter.drawPolygon(outline)
-    if chosen is not None:
-        width = 4 if has_focus else 3
+    width = 4 if has_focus else 3
+    for piece in chosen:
         painter.setPen(QPen(QColor(colours.base), width + 4))
-        painter.drawPolygon(chosen)
+        painter.drawPolygon(piece)
         painter.setPen(QPen(QColor(colours.accent), width))
-        painter.drawPolygon(chosen)
+        painter.drawPolygon(piece)
 
 
 def scale_length(px_per_m: float, most_px: float) -> float:

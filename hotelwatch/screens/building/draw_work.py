@@ -16,9 +16,9 @@ from hotelwatch.core.building.drawing import (
     shape_flaw,
 )
 from hotelwatch.core.building.neighbours import Kind
-from hotelwatch.core.building.outlines import Outline, centre_of, front_of, settled
+from hotelwatch.core.building.outlines import Outline, settled
 from hotelwatch.core.building.redrawing import Change, Surroundings, Ways, changes, ways_of
-from hotelwatch.core.building.rooms import Building, Corridor, RoomShape, lay_out
+from hotelwatch.core.building.rooms import Building, Corridor, RoomShape, drawn_shape, lay_out
 from hotelwatch.core.facts import RoomDrawn, RoomNo
 from hotelwatch.core.house import House
 
@@ -256,14 +256,10 @@ class DrawWork(QObject):
             self._around.put(self._drawn(room, settled(outline)), self._wing_of(room))
 
     def _drawn(self, room: RoomNo, outline: Outline) -> RoomShape:
-        like = self._written[self._source_of(room)]
+        like = replace(self._written[self._source_of(room)], room=room)
         corridor = self._corridor_of(room, like)
-        front = (outline[0], outline[1])
-        if corridor is not None:
-            front = front_of(outline, corridor.start, corridor.end)
-        return RoomShape(
-            room, like.floor, like.level, outline, front, centre_of(outline), is_drawn=True
-        )
+        ends = (corridor.start, corridor.end) if corridor else like.front
+        return drawn_shape(like, outline, *ends)
 
     def _laid(self, room: RoomNo) -> RoomShape:
         if not self._laid_out:

@@ -136,7 +136,7 @@ class HouseView(MovingView):
 
     def rooms(self) -> tuple[RoomNo, ...]:
         """Rooms drawn, in the order of the roster."""
-        return tuple(item.room for item in self.scene.items)
+        return tuple(self.scene.by_room)
 
     def rect_of(self, room: RoomNo) -> QRectF | None:
         """Where a room shows in the view now; None if it is not on this drawing."""
@@ -197,9 +197,8 @@ class HouseView(MovingView):
             paint_cut(painter, self.scene, self.camera, size=size, colours=colours)
         else:
             paint_storeys(painter, self.scene, self.camera, size=size, colours=colours)
-        near = [self._to_px(item) for room in self._beside if (item := self.item_of(room))]
-        chosen = self.item_of(self._chosen)
-        own = self._to_px(chosen) if chosen else None
+        near = [piece for room in self._beside for piece in self._pieces_in_px(room)]
+        own = self._pieces_in_px(self._chosen)
         paint_marks(painter, near, own, has_focus=self.hasFocus(), colours=colours)
         if self.tool is not None:
             self.tool.paint(painter, self.at)
@@ -223,8 +222,11 @@ class HouseView(MovingView):
         paint_rooms(painter, self.scene.within(shown), frame, dress)
         paint_signs(painter, self.scene, frame, font=self.font(), colours=dress.colours)
 
-    def _to_px(self, item: Item) -> QPolygonF:
-        return QPolygonF([self.at(corner) for corner in item.outline.toList()])
+    def _pieces_in_px(self, room: RoomNo | None) -> list[QPolygonF]:
+        return [
+            QPolygonF([self.at(corner) for corner in item.outline.toList()])
+            for item in (self.scene.pieces.get(room, ()) if room is not None else ())
+        ]
 
     # --- hands --------------------------------------------------------------------
 
@@ -378,10 +380,10 @@ class HouseView(MovingView):
         QAccessible.updateAccessibility(said)
 
     def _next(self, here: Item, arrow: tuple[int, int]) -> Item | None:
-        middle = here.box.center()
+        middle = here.inner.center()
         around = QRectF(middle.x() - NEAR_M, middle.y() - NEAR_M, 2 * NEAR_M, 2 * NEAR_M)
         for items in (self.scene.within(around), self.scene.items):
-            others = ((item, item.box.center()) for item in items)
+            others = ((item, item.inner.center()) for item in items if item.room != here.room)
             found = next_that_way(middle, others, arrow)
             if found is not None:
                 return found

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from math import hypot
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPolygonF
 
+from hotelwatch.core.building.inside import upright_about
 from hotelwatch.core.building.rooms import Building, Corridor, RoomShape
 from hotelwatch.core.building.section import Section
 from hotelwatch.core.facts import RoomNo
@@ -21,8 +21,6 @@ from hotelwatch.screens.building.stair_signs import StairSign, signs_of
 from hotelwatch.wording.language import _
 
 CELL_M = 12.0
-TALL = (0.5, 0.7, 1.0, 1.5)
-"""Heights of rectangles that are tried in a slanted room, for a width of one."""
 SLAB_M = 0.3
 """What is left of a storey's height between two rooms, to tell them apart."""
 
@@ -69,7 +67,14 @@ class Scene:
 
     def __post_init__(self) -> None:
         """Sort the rooms into squares."""
-        self.by_room = {item.room: item for item in self.items}
+        self.pieces: defaultdict[RoomNo, list[Item]] = defaultdict(list)
+        """A room around a corner may show in two pieces where the building is cut."""
+        for item in self.items:
+            self.pieces[item.room].append(item)
+        self.by_room = {
+            room: max(pieces, key=lambda item: item.box.width())
+            for room, pieces in self.pieces.items()
+        }
         self._cells: defaultdict[tuple[int, int], list[Item]] = defaultdict(list)
         for item in self.items:
             for cell in _cells_of(item.box):
@@ -83,12 +88,12 @@ class Scene:
         """Rooms whose boxes meet a rectangle, in the order of the roster."""
         if rect.contains(self.bounds):
             return self.items
-        found: dict[RoomNo, Item] = {}
+        found: dict[Item, None] = {}
         for cell in _cells_of(rect.intersected(self.bounds)):
             for item in self._cells.get(cell, ()):
                 if item.box.intersects(rect):
-                    found[item.room] = item
-        return list(found.values())
+                    found[item] = None
+        return list(found)
 
     def room_at(self, point: QPointF) -> Item | None:
         """The room at a point; the last of several that lie on one another."""
@@ -103,7 +108,7 @@ class Scene:
         """The room whose middle is nearest to a point; None without rooms."""
         return min(
             self.items,
-            key=lambda item: (item.box.center() - point).manhattanLength(),
+            key=lambda item: (item.inner.center() - point).manhattanLength(),
             default=None,
         )
 
@@ -171,18 +176,7 @@ def item_of(shape: RoomShape) -> Item:
 def _inner(shape: RoomShape) -> QRectF:
     """The largest of some upright rectangles about a room's middle that lie inside it."""
     x0, y0 = shape.centre
-    walls = []
-    for (ax, ay), (bx, by) in zip(
-        shape.outline, (*shape.outline[1:], shape.outline[0]), strict=True
-    ):
-        length = hypot(bx - ax, by - ay)
-        nx, ny = (by - ay) / length, (ax - bx) / length
-        walls.append((abs(nx), abs(ny), nx * (ax - x0) + ny * (ay - y0)))
-    halves = []
-    for tall in TALL:
-        wide = min(away / (nx + tall * ny) for nx, ny, away in walls)
-        halves.append((wide, wide * tall))
-    wide, high = max(halves, key=lambda half: half[0] * half[1])
+    wide, high = upright_about(shape.parts, shape.outline, shape.centre)
     return QRectF(x0 - wide, -y0 - high, 2 * wide, 2 * high)
 
 
