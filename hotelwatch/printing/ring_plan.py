@@ -170,19 +170,17 @@ def _floor(
                 is_filled=row is not None and row.is_centre,
             )
             if row is not None:
-                _name(canvas, row, corners, scale.label)
+                _name(canvas, row, scale.at(shape.centre, top), scale.label)
 
     return Block(scale.height + 3.0, paint)
 
 
-def _name(
-    canvas: Canvas, row: RingRoom, corners: Sequence[tuple[float, float]], style: Style
-) -> None:
+def _name(canvas: Canvas, row: RingRoom, at: tuple[float, float], style: Style) -> None:
     """The room's number and its sign in the middle of it."""
-    middle = sum(x for x, _y in corners) / len(corners)
+    middle, height = at
     lines = (row.room, SIGNS[row.state])
     tall = canvas.measure(row.room, canvas.width, style)
-    y = sum(y for _x, y in corners) / len(corners) - tall * len(lines) / 2
+    y = height - tall * len(lines) / 2
     for number, said in enumerate(lines):
         wide = canvas.text_width(said, style)
         canvas.text(said, middle - wide / 2, y + number * tall, width=wide + 1, style=style)

@@ -105,12 +105,12 @@ def test_corners_can_be_typed_added_and_taken_away(draw, qtbot):
     assert len(panel.shape.corners) == 4
     qtbot.mouseClick(panel.shape.add, Left)
     assert len(panel.shape.corners) == 5
-    assert panel.shape.corners[0][3].isEnabled()
-    qtbot.mouseClick(panel.shape.corners[0][3], Left)
+    assert panel.shape.corners[0].remove.isEnabled()
+    qtbot.mouseClick(panel.shape.corners[0].remove, Left)
     assert len(panel.shape.corners) == 4
     assert not panel.shape.wide.isEnabled()
     assert panel.shape.uneven.isVisibleTo(panel)
-    north = panel.shape.corners[2][2]
+    north = panel.shape.corners[2].north
     type_into(qtbot, north, str(north.value() + 1))
     panel._settling.stop()
     panel.work.settle()

@@ -19,7 +19,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication
 
-from hotelwatch.core.building.outlines import Outline, Point
+from hotelwatch.core.building.outlines import Outline, Point, signed_area
 from hotelwatch.core.building.shaping import (
     moved,
     snapped_move,
@@ -38,6 +38,8 @@ from hotelwatch.wording.language import _
 GRID_M = 0.1
 SNAP_PX = 10.0
 HANDLE_PX = 9.0
+NUMBER_PX = 11.0
+"""From a corner to the middle of its number, each way."""
 STEP_M = 0.1
 LONG_STEP_M = 1.0
 
@@ -56,9 +58,15 @@ class Grip:
 class DrawTool:
     """Takes the hands on the plan while rooms are drawn."""
 
-    def __init__(self, work: DrawWork, view: HouseView, wanted: Callable[[object], None]) -> None:
-        """For this drawing; ``wanted`` hears which room is pressed."""
-        self._work, self._view, self._wanted = work, view, wanted
+    def __init__(
+        self,
+        work: DrawWork,
+        view: HouseView,
+        wanted: Callable[[object], None],
+        cut: Callable[[], tuple[Point, Point] | None],
+    ) -> None:
+        """For this drawing; ``wanted`` hears which room is pressed, ``cut`` is a wall to be."""
+        self._work, self._view, self._wanted, self._cut = work, view, wanted, cut
         self._grip: Grip | None = None
         self._is_pulling = False
 
@@ -195,6 +203,10 @@ class DrawTool:
         painter.setPen(QPen(QColor(tint.ink), 2.5, style))
         painter.drawPolygon(QPolygonF(corners))
         self._paint_lines(painter, tried, at, colours)
+        cut = self._cut()
+        if cut is not None:
+            painter.setPen(QPen(QColor(colours.accent), 3, Qt.PenStyle.DashLine))
+            painter.drawLine(*(at(QPointF(x, -y)) for x, y in cut))
         self._paint_measures(painter, tried, corners, colours)
         painter.setPen(QPen(QColor(colours.accent), 2))
         painter.setBrush(QColor(colours.base))
@@ -203,6 +215,7 @@ class DrawTool:
             painter.drawRect(QRectF(corner.x() - half, corner.y() - half, 2 * half, 2 * half))
         for x, y in _middles(tried.outline):
             painter.drawEllipse(at(QPointF(x, -y)), half, half)
+        _paint_numbers(painter, corners, colours)
 
     def _floors(self) -> set[str]:
         """The floors whose rooms the plan shows."""
@@ -232,25 +245,25 @@ class DrawTool:
     def _paint_measures(
         self, painter: QPainter, tried: Tried, corners: list[QPointF], colours: Colours
     ) -> None:
-        count, taken = len(corners), QPainterPath()
+        count, taken, room = len(corners), QPainterPath(), QPainterPath()
+        room.addPolygon(QPolygonF(corners))
+        is_ccw = signed_area(tried.outline) >= 0
         for number in range(count):
             line = QLineF(corners[number], corners[(number + 1) % count])
             text = _("{n} m").format(n=number_text(round(wall_length(tried.outline, number), 2)))
             if line.length() < QFontMetricsF(painter.font()).horizontalAdvance(text) + 24:
                 continue
-            middle, inside = line.pointAt(0.5), QPolygonF(corners).boundingRect().center()
-            plate = _plate(painter, middle, text)
-            towards = QLineF(middle, inside)
-            if not towards.length():
-                continue
-            way = towards.unitVector()
+            plate = _plate(painter, line.pointAt(0.5), text)
+            way = _inward(line, is_ccw=is_ccw)
             # Far enough in that the handle on the wall hides none of its figures.
-            depth = (abs(way.dx()) * plate.width() + abs(way.dy()) * plate.height()) / 2
-            towards.setLength(depth + HANDLE_PX)
-            plate.moveCenter(towards.p2())
+            depth = (abs(way.x()) * plate.width() + abs(way.y()) * plate.height()) / 2
+            away = way * (depth + HANDLE_PX)
+            plate.moveCenter(line.pointAt(0.5) + away)
+            if not room.contains(plate):  # an arm too narrow for words
+                plate.moveCenter(line.pointAt(0.5) - away)
             if not taken.intersects(plate):
                 taken.addRect(plate)
-                _paint_plate(painter, towards.p2(), text, colours)
+                _paint_plate(painter, plate.center(), text, colours)
 
 
 def _middles(outline: Outline) -> list[Point]:
@@ -258,6 +271,28 @@ def _middles(outline: Outline) -> list[Point]:
     return [
         ((ax + bx) / 2, (ay + by) / 2) for (ax, ay), (bx, by) in zip(outline, closed, strict=True)
     ]
+
+
+def _inward(wall: QLineF, *, is_ccw: bool) -> QPointF:
+    """The direction into the room, square to a wall on the drawing (length 1)."""
+    square = wall.normalVector().unitVector()
+    way = QPointF(square.dx(), square.dy())
+    return way if is_ccw else -way
+
+
+def _paint_numbers(painter: QPainter, corners: list[QPointF], colours: Colours) -> None:
+    """Each corner's number on the outer side of its handle."""
+    is_ccw = signed_area([(corner.x(), -corner.y()) for corner in corners]) >= 0
+    for number, corner in enumerate(corners):
+        before = QLineF(corners[number - 1], corner)
+        after = QLineF(corner, corners[(number + 1) % len(corners)])
+        if not before.length() or not after.length():
+            continue
+        out = -(_inward(before, is_ccw=is_ccw) + _inward(after, is_ccw=is_ccw))
+        box = QRectF(-NUMBER_PX, -NUMBER_PX, 2 * NUMBER_PX, 2 * NUMBER_PX)
+        box.moveCenter(corner + out * NUMBER_PX)
+        painter.setPen(QColor(colours.text))
+        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), str(number + 1))
 
 
 def _plate(painter: QPainter, at: QPointF, text: str) -> QRectF:

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from hotelwatch.core.building.outlines import Outline
+from hotelwatch.core.building.inside import inward_corners
+from hotelwatch.core.building.outlines import Outline, signed_area
 from hotelwatch.core.building.shaping import (
     Rectangle,
     as_rectangle,
     moved,
     with_corner,
     with_more,
+    with_notch,
     without,
 )
 from hotelwatch.screens.building.wing_fields import (
@@ -29,6 +32,21 @@ from hotelwatch.wording.language import _
 
 STEP_M = 0.1
 FEWEST = 3
+
+
+@dataclass(frozen=True, slots=True)
+class CornerRow:
+    """A corner in numbers, and what one does at it."""
+
+    name: QLabel
+    east: NumberField
+    north: NumberField
+    notch: QPushButton
+    remove: QPushButton
+
+    def widgets(self) -> tuple[QWidget, ...]:
+        """From left to right."""
+        return self.name, self.east, self.north, self.notch, self.remove
 
 
 class ShapeFields(QWidget):
@@ -53,11 +71,11 @@ class ShapeFields(QWidget):
             wordWrap=True,
         )
         self.uneven.setProperty("role", "muted")
-        self.limit = QLabel(
-            _("No corner may turn inward: draw a room around a corner as its main part."),
+        self.inward = QLabel(
+            _("For a room around a shaft or a bathroom, ⌐ cuts a piece out at a corner."),
             wordWrap=True,
         )
-        self.limit.setProperty("role", "muted")
+        self.inward.setProperty("role", "muted")
         self.fold = QPushButton(_("C&orners"))
         self.fold.setCheckable(True)
         self.fold.setProperty("role", "choice")
@@ -68,7 +86,7 @@ class ShapeFields(QWidget):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setColumnStretch(1, 1)
         self._grid.setColumnStretch(2, 1)
-        self.corners: list[tuple[QLabel, NumberField, NumberField, QPushButton]] = []
+        self.corners: list[CornerRow] = []
         self.add = QPushButton(_("Add a &corner"))
         self.add.setToolTip(_("In the middle of the longest wall, to be moved from there"))
         self.add.clicked.connect(self._add_corner)
@@ -80,7 +98,7 @@ class ShapeFields(QWidget):
         lines.addLayout(self._numbers())
         lines.addWidget(self.uneven)
         lines.addWidget(by_corner)
-        lines.addWidget(self.limit)
+        lines.addWidget(self.inward)
         lines.addWidget(self._corners)
         self._show_fold()
 
@@ -144,20 +162,22 @@ class ShapeFields(QWidget):
         """Corners show where they are asked for, and where nothing else can say the shape."""
         is_uneven = bool(self._outline) and as_rectangle(self._outline) is None
         self.fold.setEnabled(not is_uneven)
-        for widget in (self.limit, self._corners):
+        for widget in (self.inward, self._corners):
             widget.setVisible(bool(self._outline) and (is_uneven or self.fold.isChecked()))
 
     def _show_corners(self, outline: Sequence[tuple[float, float]]) -> None:
         while len(self.corners) > len(outline):
-            for widget in self.corners.pop():
+            for widget in self.corners.pop().widgets():
                 widget.hide()
                 widget.deleteLater()
         while len(self.corners) < len(outline):
             self._add_row(len(self.corners))
-        for (x, y), (_label, east, north, remove) in zip(outline, self.corners, strict=True):
-            _show(east, x)
-            _show(north, y)
-            remove.setEnabled(len(outline) > FEWEST)
+        inward = set(inward_corners(outline)) if signed_area(outline) > 0 else set()
+        for number, ((x, y), row) in enumerate(zip(outline, self.corners, strict=True)):
+            _show(row.east, x)
+            _show(row.north, y)
+            row.notch.setEnabled(number not in inward)
+            row.remove.setEnabled(len(outline) > FEWEST)
 
     def _add_row(self, number: int) -> None:
         name = QLabel(str(number + 1))
@@ -166,21 +186,27 @@ class ShapeFields(QWidget):
         for field in (east, north):
             field.setToolTip(field.accessibleName())
             field.valueChanged.connect(lambda _value, number=number: self._take_corner(number))
-        remove = QPushButton("✕")
-        remove.setProperty("role", "chip")
+        notch, remove = QPushButton("⌐"), QPushButton("✕")
+        notch.setAccessibleName(_("Cut a piece out at corner {n}").format(n=number + 1))
         remove.setAccessibleName(_("Take corner {n} away").format(n=number + 1))
-        remove.setToolTip(remove.accessibleName())
-        remove.clicked.connect(lambda _on, number=number: self._remove(number))
-        for column, widget in enumerate((name, east, north, remove)):
+        for button, does in ((notch, with_notch), (remove, without)):
+            button.setProperty("role", "chip")
+            button.setToolTip(button.accessibleName())
+            button.clicked.connect(
+                lambda _on, does=does: self._tell(does(self._outline, number), is_step=True)
+            )
+        row = CornerRow(name, east, north, notch, remove)
+        for column, widget in enumerate(row.widgets()):
             self._grid.addWidget(widget, number, column)
             widget.show()
-        self.corners.append((name, east, north, remove))
+        self.corners.append(row)
 
     def _take_corner(self, number: int) -> None:
         if self._is_showing or number >= len(self._outline):
             return
-        _label, east, north, _remove = self.corners[number]
-        self._tell(with_corner(self._outline, number, (east.number(), north.number())))
+        row = self.corners[number]
+        at = (row.east.number(), row.north.number())
+        self._tell(with_corner(self._outline, number, at))
 
     def _add_corner(self) -> None:
         closed = (*self._outline[1:], self._outline[0])
@@ -189,9 +215,6 @@ class ShapeFields(QWidget):
             for (x0, y0), (x1, y1) in zip(self._outline, closed, strict=True)
         ]
         self._tell(with_more(self._outline, walls.index(max(walls))), is_step=True)
-
-    def _remove(self, number: int) -> None:
-        self._tell(without(self._outline, number), is_step=True)
 
     def _tell(self, outline: Outline, *, is_step: bool = False) -> None:
         self._outline = outline

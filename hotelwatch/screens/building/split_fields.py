@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.core.building.drawing import NewRoom
-from hotelwatch.core.building.outlines import Outline
-from hotelwatch.core.building.shaping import cut, wall_length
+from hotelwatch.core.building.outlines import Outline, Point
+from hotelwatch.core.building.shaping import as_rectangle, cut, partition, wall_length
 from hotelwatch.core.facts import BedDescribed, BedNo, RoomNo
 from hotelwatch.screens.building.wing_fields import METRE_DIGITS, NumberField
 from hotelwatch.screens.forms import leave_wheel
@@ -27,42 +27,45 @@ from hotelwatch.wording.names import bed_label
 
 FARTHEST_M = 99.0
 STEP_M = 0.1
-ACROSS, ALONG = 0, 1
 
 
 class SplitFields(QWidget):
-    """One cut, square to the room's first wall or along it."""
+    """One cut, square to a wall: of a rectangle to its first or its second."""
 
     wanted = Signal()
     """The person presses the button."""
+    line_changed = Signal()
+    """The cut would be elsewhere, or one begins or ceases to work here."""
 
     def __init__(self) -> None:
         """No room yet."""
         super().__init__()
         self._outline: Outline = ()
         self.way = QComboBox()
-        self.way.addItem(_("across its width"), ACROSS)
-        self.way.addItem(_("across its depth"), ALONG)
+        self.way.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.way.currentIndexChanged.connect(self._halve)
         leave_wheel(self.way)
         self.at = NumberField(0.0, limit=FARTHEST_M, step=STEP_M, digits=METRE_DIGITS)
         self.at.setMinimum(0)
         self.at.setSuffix(_(" m"))
+        self.at.valueChanged.connect(self.line_changed)
         self.number = QLineEdit()
         self.beds: dict[BedNo, QCheckBox] = {}
         self.split = QPushButton(_("S&plit the room"))
         self.split.clicked.connect(self.wanted)
         form = QFormLayout()
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        for text, field in (
-            (_("Cut"), self.way),
-            (_("Metres from its first corner"), self.at),
-            (_("Number of the new room"), self.number),
+        self._from = QLabel()
+        for said, field in (
+            (QLabel(_("Cut")), self.way),
+            (self._from, self.at),
+            (QLabel(_("Number of the new room")), self.number),
         ):
-            said = QLabel(text)
             said.setBuddy(field)
-            field.setAccessibleName(text)
+            field.setAccessibleName(said.text())
+            field.installEventFilter(self)
             form.addRow(said, field)
+        self._say_from()
         self._beds = QVBoxLayout()
         self._told = QLabel(
             _(
@@ -96,6 +99,7 @@ class SplitFields(QWidget):
             self.number.clear()
         self._told.setVisible(bool(self.beds))
         if was != outline:
+            self._offer_walls()
             self._halve()
 
     def new_room(self, source: RoomNo) -> NewRoom:
@@ -109,6 +113,40 @@ class SplitFields(QWidget):
             return None
         return cut(self._outline, self.way.currentData(), self.at.number())
 
+    def line(self) -> tuple[Point, Point] | None:
+        """Where the new wall would stand, while one works here."""
+        fields = (self.way, self.at, self.number)
+        if not self._outline or not any(field.hasFocus() for field in fields):
+            return None
+        return partition(self._outline, self.way.currentData(), self.at.number())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """The line shows while one works in a field."""
+        if event.type() in (QEvent.Type.FocusIn, QEvent.Type.FocusOut):
+            self.line_changed.emit()
+        return False
+
+    def _offer_walls(self) -> None:
+        """The two ways of a rectangle in words; else each wall by the corner it begins at."""
+        if as_rectangle(self._outline) is None:
+            walls = range(len(self._outline))
+            ways = [_("at wall {n}").format(n=n + 1) for n in walls]
+        else:
+            ways = [_("across its width"), _("across its depth")]
+        if ways == [self.way.itemText(n) for n in range(self.way.count())]:
+            return
+        self.way.blockSignals(True)
+        self.way.clear()
+        for wall, way in enumerate(ways):
+            self.way.addItem(way, wall)
+        self.way.blockSignals(False)
+
     def _halve(self) -> None:
         if self._outline:
             self.at.show_number(wall_length(self._outline, self.way.currentData()) / 2)
+            self._say_from()
+            self.line_changed.emit()
+
+    def _say_from(self) -> None:
+        self._from.setText(_("Metres from corner {n}").format(n=self.way.currentIndex() + 1))
+        self.at.setAccessibleName(self._from.text())

@@ -25,6 +25,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from hotelwatch.core.building.inside import upright_about
 from hotelwatch.core.building.rooms import Building, Corridor, Point, RoomShape
 from hotelwatch.core.cases.ring_rooms import RingRoom
 from hotelwatch.core.cases.ring_rule import LINKS
@@ -62,11 +63,12 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class DrawnRoom:
-    """A room on the picture: its outline in pixels."""
+    """A room on the picture: its outline in pixels, and what room its label has."""
 
     room: RoomNo
     outline: QPolygonF
     centre: QPointF
+    wide: float
 
 
 class RingPicture(QWidget):
@@ -186,10 +188,18 @@ class RingPicture(QWidget):
 
     def _draw_rooms(self) -> None:
         self._drawn = tuple(
-            DrawnRoom(shape.room, self._outline(place, shape), self._at(place, shape.centre))
+            self._drawn_at(place, shape)
             for place, band in enumerate(self.bands)
             for shape in band.shapes
         )
+
+    def _drawn_at(self, place: int, shape: RoomShape) -> DrawnRoom:
+        outline = self._outline(place, shape)
+        wide = outline.boundingRect().width()
+        if len(shape.parts) > 1:  # a label beside a corner that turns inward has less
+            half, _high = upright_about(shape.parts, shape.outline, shape.centre)
+            wide = 2 * half * self._scale()
+        return DrawnRoom(shape.room, outline, self._at(place, shape.centre), wide)
 
     def _room_at(self, point: QPointF) -> DrawnRoom | None:
         rule = Qt.FillRule.WindingFill
@@ -262,9 +272,8 @@ class RingPicture(QWidget):
 
     def _paint_words(self, painter: QPainter, drawn: DrawnRoom, colours: Colours) -> None:
         row = self._rows.get(drawn.room)
-        wide = drawn.outline.boundingRect().width()
         sign = sign_of(row, is_late=drawn.room in self._late) if row else ""
-        font = fitting_font(self.font(), max(str(drawn.room), sign, key=len), wide)
+        font = fitting_font(self.font(), max(str(drawn.room), sign, key=len), drawn.wide)
         font.setBold(row is not None)
         metrics = QFontMetricsF(font)
         lines = [line for line in (str(drawn.room), sign) if line]
