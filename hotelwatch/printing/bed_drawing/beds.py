@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 
 from hotelwatch.core.beds import BedKind, Place
 from hotelwatch.printing.bed_drawing.kinds import pieces_of, room_pieces
@@ -19,8 +20,13 @@ def drawn_bed(kind: BedKind, *, encased: bool) -> BedPicture:
 
     A place that no piece shows has its number at the lower edge, so that none is left out.
     """
-    pieces = pieces_of(kind.code, encased=encased)
-    return _picture(kind.code, pieces, kind.places_of(encased=encased))
+    return _drawn(kind.code, kind.places_of(encased=encased), encased=encased)
+
+
+@cache
+def _drawn(code: str, places: tuple[Place, ...], *, encased: bool) -> BedPicture:
+    """Kept: a sheet shows the same few beds in every room, at each size that is tried."""
+    return _picture(code, pieces_of(code, encased=encased), places)
 
 
 def drawn_room(places: Sequence[Place]) -> BedPicture:
