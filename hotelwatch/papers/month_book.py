@@ -136,7 +136,7 @@ def _about_cases(figures: MonthFigures) -> tuple[Sheet, ...]:
         _sheet(_("Treatments"), cases.treatments(figures), _("As the licensed firms reported it.")),
         _sheet(_("Follow-up visits"), proofs.visits(figures), visits),
         _sheet(_("Watch and closing"), proofs.watches(figures), as_of),
-        _sheet(_("Words given"), proofs.notices(figures), _("Guests bear no name here.")),
+        _sheet(_("Answers and notices"), proofs.notices(figures), _("Guests bear no name here.")),
         _sheet(_("Photos, specimens, papers"), proofs.kept(figures), kept),
         _sheet(_("Linen and things"), pages.care(figures)),
         _sheet(_("Dog visits"), cases.dogs(figures), dog_rule(), *_trial_of_dogs(figures)),

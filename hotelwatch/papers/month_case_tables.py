@@ -168,7 +168,7 @@ def quarantines(figures: MonthFigures) -> Listing:
         _("Until"),
         _("Lifted by"),
         _("Competence"),
-        _("Lifted on"),
+        _("Lifted because of"),
         _("Reason given"),
         _("Nights this month"),
         _("Conditions of its release"),

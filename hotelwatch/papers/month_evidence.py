@@ -140,7 +140,7 @@ def watches(figures: MonthFigures) -> Listing:
         _("Over on, if all goes on so"),
         _("Closed"),
         _("Closed by"),
-        _("Closed on"),
+        _("Closed because of"),
         _("Closing words"),
     )
     rows = tuple(_watch_row(row) for row in figures.pages.watches)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
+from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures, QuarantineRow
 from hotelwatch.core.trainings import overdue
 from hotelwatch.papers import month_rules
 from hotelwatch.papers import month_words as words
@@ -94,7 +94,7 @@ def _asks(figures: MonthFigures, proof: RecordProof | None) -> Iterator[str]:
     if proof is not None and not proof.is_sound:
         yield _("The hotel's file is NOT in order: see the last page before relying on this book.")
     yield from _about_closing(figures)
-    yield from _about_beds(figures)
+    yield from late_lines(figures)
     yield from _about_rooms(figures)
     yield from _about_after(figures)
     yield from month_rules.asks(figures.local_rules)
@@ -112,7 +112,8 @@ def _about_closing(figures: MonthFigures) -> Iterator[str]:
             ).format(room=let.room)
 
 
-def _about_beds(figures: MonthFigures) -> Iterator[str]:
+def late_lines(figures: MonthFigures) -> Iterator[str]:
+    """Which beds that were due were not looked at, the latest by name, and why."""
     behind = [row for row in figures.rows.due if row.state is DueState.NOT_DONE]
     if not behind:
         return
@@ -135,12 +136,8 @@ def _late_bed(row: DueRow) -> str:
 
 
 def _about_rooms(figures: MonthFigures) -> Iterator[str]:
-    for row in figures.rows.quarantines:
-        if row.conditions_met is False:
-            yield _("{room} was given back by {person} on a person's reason: {reason}").format(
-                room=row.room, person=row.lifted_by, reason=row.lift_reason
-            )
-    yield from _lifted(figures)
+    yield from lifted_on_reasons(figures.rows.quarantines)
+    yield from lifted_lines(figures.rows.quarantines)
     held = [row.room for row in figures.rows.quarantines if row.lifted_at is None]
     if held:
         more = len(held) - MOST_NAMED
@@ -155,9 +152,18 @@ def _about_rooms(figures: MonthFigures) -> Iterator[str]:
         ).format(n=late)
 
 
-def _lifted(figures: MonthFigures) -> Iterator[str]:
+def lifted_on_reasons(quarantines: Iterable[QuarantineRow]) -> Iterator[str]:
+    """Who gave a room back on a reason of their own, each in a sentence."""
+    for row in quarantines:
+        if row.conditions_met is False:
+            yield _("{room} was given back by {person} on a person's reason: {reason}").format(
+                room=row.room, person=row.lifted_by, reason=row.lift_reason
+            )
+
+
+def lifted_lines(quarantines: Sequence[QuarantineRow]) -> Iterator[str]:
     """Who gave rooms back on their conditions, so that the first page answers it."""
-    met = [row for row in figures.rows.quarantines if row.conditions_met]
+    met = [row for row in quarantines if row.conditions_met]
     if met:
         named = [
             _("{room} by {person}").format(room=row.room, person=row.lifted_by)

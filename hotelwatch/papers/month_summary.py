@@ -322,13 +322,13 @@ def _quarantine_lines(figures: MonthFigures, over: Over) -> list[Line]:
             "lifted_on_conditions",
             _("Lifted on the conditions"),
             counts.lifted_on_conditions,
-            table.equal(_("Lifted on"), conditions),
+            table.equal(_("Lifted because of"), conditions),
         ),
         Line(
             "lifted_on_a_reason",
             _("Lifted on a person's reason"),
             counts.lifted_on_reason,
-            table.equal(_("Lifted on"), reason),
+            table.equal(_("Lifted because of"), reason),
         ),
         Line(
             "let_in_quarantine",

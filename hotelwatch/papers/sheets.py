@@ -98,8 +98,11 @@ class Page:
         self.rows: set[int] = set()
         _set_up_page(self)
         heading = f"{sheet.title} – {self.frame.subject}"
-        for number, note in enumerate((heading, self.frame.hotel, *sheet.notes)):
-            self.text(number, 0, note, Look.NOTE if number else Look.TITLE)
+        self.notes = list(enumerate((self.frame.hotel, *sheet.notes), 1))
+        """Lines above what the sheet holds, by their rows."""
+        self.text(0, 0, heading, Look.TITLE)
+        for row, note in self.notes:
+            self.text(row, 0, note, Look.NOTE)
         self.sheet.set_row(0, TITLE_HEIGHT)
         self.next_row = len(sheet.notes) + 2
 
@@ -126,6 +129,13 @@ class Page:
             self.text(row, 0, text, look)
         width = sum(self.widths.get(column, 8.0) for column in range(columns))
         self.sheet.set_row(row, height_of(lines_in(text, width)))
+
+    def wrap_notes(self, columns: int) -> None:
+        """Break the lines above that would run out over what is printed of these columns."""
+        width = sum(self.widths[column] for column in range(columns))
+        for row, note in self.notes:
+            if lines_in(note, width) > 1:
+                self.sentence(row, note, columns=columns)
 
     def set_widths(self, widths: Sequence[float]) -> None:
         """Give the first columns these widths; a table written later fits them anew."""
@@ -163,8 +173,8 @@ class Page:
             case bool():
                 self.text(row, column, self.writing.yes_no[value], Look.TEXT)
             case Formula():
-                look = Look.DECIMAL if value.is_decimal else Look.COUNT
-                self.formula(row, column, value, look)
+                look = Look.LONG_TEXT if isinstance(value.result, str) else Look.COUNT
+                self.formula(row, column, value, Look.DECIMAL if value.is_decimal else look)
             case int() | float():
                 look = Look.COUNT if isinstance(value, int) else Look.DECIMAL
                 self.sheet.write_number(row, column, value, self.writing.looks.of(look))

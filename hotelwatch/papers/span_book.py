@@ -27,7 +27,14 @@ from hotelwatch.papers.listings import (
 )
 from hotelwatch.papers.month_book import frame_of
 from hotelwatch.papers.month_formulas import Line, Make, stacked
-from hotelwatch.papers.month_front import language_lines, signatures
+from hotelwatch.papers.month_front import (
+    language_lines,
+    late_lines,
+    lifted_lines,
+    lifted_on_reasons,
+    record_sentence,
+    signatures,
+)
 from hotelwatch.papers.month_record import WIDE, RecordProof
 from hotelwatch.papers.month_summary import span_lines
 from hotelwatch.papers.sheets import sheet_title
@@ -52,7 +59,7 @@ def span_book(months: Months, *, claims: Claims, proof: RecordProof | None = Non
     frame = frame_of(last, span_text(claims.period), program=claims.program)
     by_month = [span_lines(figures, figures.account.first_on) for figures in months]
     sheets = (
-        Sheet(_("First page"), (_front(months, by_month),)),
+        Sheet(_("First page"), (_front(months, by_month, proof),)),
         Sheet(_("Months side by side"), (_side_by_side(months, by_month),), (_each_note(),)),
         Sheet(_("As counted by the program"), (_again(months, by_month),), (_again_note(),)),
         Sheet(_("By month"), (_trend(months, by_month),)),
@@ -95,7 +102,7 @@ def _makes() -> tuple[tuple[str, Make], ...]:
         (_("Treatments"), cases.treatments),
         (_("Follow-up visits"), proofs.visits),
         (_("Watch and closing"), proofs.watches),
-        (_("Words given"), proofs.notices),
+        (_("Answers and notices"), proofs.notices),
         (_("Photos, specimens, papers"), proofs.kept),
         (_("Staff hours"), tables.team_days),
         (_("Lifting"), pages.lifts),
@@ -180,7 +187,7 @@ def _trend(months: Months, by_month: list[list[Line]]) -> Listing:
 # --- first and last page ----------------------------------------------------------------------
 
 
-def _front(months: Months, by_month: list[list[Line]]) -> FrontPage:
+def _front(months: Months, by_month: list[list[Line]], proof: RecordProof | None) -> FrontPage:
     totals = {of[0].key: sum(line.value for line in of) for of in zip(*by_month, strict=True)}
     last = {line.key: line.value for line in by_month[-1]}
     late = totals["due_late"] + totals["due_not_done"]
@@ -199,7 +206,7 @@ def _front(months: Months, by_month: list[list[Line]]) -> FrontPage:
         (_("nights in quarantine"), "nights_in_quarantine", totals["nights_in_quarantine"]),
     )
     return FrontPage(
-        sentences=(*_sentences(months), *language_lines()),
+        sentences=(*_sentences(months), record_sentence(proof), *language_lines()),
         numbers=tuple(BigNumber(label, Formula(text, many)) for label, text, many in numbers),
         asks_title=_("What to know of it"),
         asks=tuple(_asks(months)),
@@ -239,6 +246,10 @@ def _asks(months: Months) -> Iterator[str]:
         yield ngettext(
             "{n} room was let while in quarantine.", "{n} rooms were let while in quarantine.", lets
         ).format(n=lets)
+    yield from late_lines(months[-1])
+    held = [row for month in months for row in month.rows.quarantines]
+    yield from lifted_on_reasons(held)
+    yield from lifted_lines(held)
 
 
 def _lines(months: Months, proof: RecordProof | None) -> Iterator[str]:

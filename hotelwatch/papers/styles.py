@@ -15,7 +15,10 @@ DATE_FORMAT = "yyyy-mm-dd"
 MOMENT_FORMAT = "yyyy-mm-dd hh:mm"
 MONTH_FORMAT = "yyyy-mm"
 TEXT_FORMAT = "@"
-DECIMAL_FORMAT = "0.00"
+COUNT_FORMAT, DECIMAL_FORMAT = "0_0", "0.00_0"
+"""Numbers with the room of a digit behind them: text may follow in the next column, and not every
+program keeps an indent there. Source: ECMA-376 part 1, 18.8.31, "_" in number formats.
+"""
 
 _GREY, _LIGHT, _LIGHTEST = "#808080", "#D9D9D9", "#F2F2F2"
 _FONT = {"font_name": "Calibri", "font_size": 11}
@@ -60,11 +63,8 @@ LOOKS: Mapping[Look, Mapping[str, object]] = {
     Look.DAY: {**_LEFT, "num_format": DATE_FORMAT},
     Look.MOMENT: {**_LEFT, "num_format": MOMENT_FORMAT},
     Look.MONTH: {**_LEFT, "num_format": MONTH_FORMAT},
-    Look.COUNT: {"align": "right", "valign": "top", "indent": 1},
-    Look.DECIMAL: {
-        **{"align": "right", "valign": "top", "indent": 1},
-        "num_format": DECIMAL_FORMAT,
-    },
+    Look.COUNT: {"align": "right", "valign": "top", "num_format": COUNT_FORMAT},
+    Look.DECIMAL: {"align": "right", "valign": "top", "num_format": DECIMAL_FORMAT},
     Look.BIG: {"align": "center", "valign": "vcenter", "bold": True, "font_size": 24, **_ABOVE},
     Look.BIG_DECIMAL: {
         **{"align": "center", "valign": "vcenter", "bold": True, "font_size": 24},

@@ -20,6 +20,7 @@ from hotelwatch.papers.front_sheet import add_charts, write_front
 from hotelwatch.papers.listings import (
     Attention,
     Book,
+    Formula,
     FrontPage,
     Lines,
     Listing,
@@ -84,7 +85,9 @@ def write_listing(page: Page, listing: Listing) -> None:
     if len({heading.casefold() for heading in listing.headings}) != len(listing.headings):
         raise ValueError(listing.name, listing.headings)
     if not listing.rows:
-        page.text(page.next_row, 0, _("Nothing to list here."), Look.NOTE)
+        said = _("Nothing to list here.")
+        page.text(page.next_row, 0, said, Look.NOTE)
+        page.notes.append((page.next_row, said))
         page.next_row += 1
     top = page.next_row + 1
     blank: tuple[Value, ...] = (None,) * len(listing.headings)
@@ -100,7 +103,7 @@ def write_listing(page: Page, listing: Listing) -> None:
         page.writing.file.define_name(name, f"={quoted_title(page.title)}!{cell}")
     if top <= LOWEST_FROZEN:
         page.sheet.freeze_panes(top + 1, 0)
-        page.sheet.repeat_rows(top)
+    page.sheet.repeat_rows(top)
     _set_up_print(page)
     page.writing.places[listing.name] = (page.title, top)
     page.next_row = last + 1
@@ -113,6 +116,8 @@ def _set_up_print(page: Page) -> None:
         page.sheet.fit_to_pages(pages, 0)
         page.sheet.repeat_columns(0, KEY_COLUMNS - 1)
         page.sheet.print_across()
+    # Of a line that runs on, a further page across has what lies above the first columns alone.
+    page.wrap_notes(KEY_COLUMNS if pages > 1 else len(page.widths))
 
 
 def _add_table(page: Page, listing: Listing, top: int, last: int) -> None:
@@ -191,4 +196,10 @@ def _length_of(value: Value) -> int:
             return len(DATE_FORMAT)
         case OfMonth():
             return len("yyyy-mm")
+        case Formula():
+            return _length_of(float(value.result) if value.is_decimal else value.result)
+        case float():
+            return len(f"{value:.2f}")
+        case int():
+            return len(str(value))
     return 0

@@ -49,6 +49,7 @@ from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.wording import language
 from tests.build import Build, day, house, moment
 from tests.papers.office import SOFFICE, converted, needs_office
+from tests.wording.in_books import said_in_books
 
 PROOF = RecordProof(42, "c0ffee" * 10, ())
 CLAIMS = Claims(
@@ -339,17 +340,20 @@ def test_a_quarantine_tells_from_until_by_whom_and_on_what(book: Path) -> None:
     # 09:00 UTC is 10:00 in Vienna in February (IANA Europe/Vienna).
     assert rows["0102"]["From"] == datetime(2026, 2, 6, 10)
     assert rows["0102"]["Until"] == datetime(2026, 2, 14, 10)
-    assert (rows["0102"]["Lifted by"], rows["0102"]["Lifted on"]) == ("eva", "a person's reason")
+    assert (rows["0102"]["Lifted by"], rows["0102"]["Lifted because of"]) == (
+        "eva",
+        "a person's reason",
+    )
     assert rows["0102"]["Reason given"] == "wedding party"
-    assert rows["0104"]["Lifted on"] == "its conditions"
+    assert rows["0104"]["Lifted because of"] == "its conditions"
 
 
 def test_a_late_entry_about_the_closed_month_is_told(book: Path) -> None:
     row = rows_of(book, "Late entries and corrections")[0]
 
     assert (row["Concerns month"], row["What happened"]) == ("2026-01", "written down late")
-    assert "checked on: 2026-01-11" in str(row["New"])
-    assert "seen: Bedding, layer by layer, Mattress top" in str(row["New"])
+    assert "looked at on: 2026-01-11" in str(row["New"])
+    assert "looked at: Bedding, layer by layer, Mattress top" in str(row["New"])
     assert "kind: Deep check" in str(row["New"])
 
 
@@ -454,7 +458,11 @@ def test_formulas_count_in_spanish_and_its_words_are_spanish(tmp_path: Path) -> 
         assert row["Coinciden ambos"] == "coincide"
     assert "no revisada" in text_of(tmp_path / "es.xlsx")
     assert "Ningún hablante nativo" in text_of(tmp_path / "es.xlsx")
-    assert "lo que falta está en inglés" in text_of(tmp_path / "es.xlsx")
+    assert "figuran como se escribieron" in text_of(tmp_path / "es.xlsx")
+    written = set(text_of(tmp_path / "es.xlsx").split("\n"))
+    with language.speaking("es"):
+        english = {text for text in said_in_books() if text != language._(text)}
+    assert not {text for text in english if text in written}
 
 
 @pytest.mark.parametrize("code", [code for code in language.available() if code != "en"])

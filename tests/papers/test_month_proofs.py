@@ -140,7 +140,7 @@ def test_what_nobody_lifted_alone_stands_in_the_book_without_a_name():
 
 def test_the_closing_says_what_was_looked_at_until_when_by_whom_and_no_more():
     (row,) = rows_of(book_of("2026-03"), "Watch and closing")
-    assert (row["Closed by"], row["Closed on"]) == ("eva", "a person's reason")
+    assert (row["Closed by"], row["Closed because of"]) == ("eva", "a person's reason")
     assert row["Watch since"] == day(10)
     words = str(row["Closing words"])
     # By the calendar: days 17 and 39 from 5 January 2026.
