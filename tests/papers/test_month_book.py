@@ -462,7 +462,8 @@ def test_formulas_count_in_spanish_and_its_words_are_spanish(tmp_path: Path) -> 
     written = set(text_of(tmp_path / "es.xlsx").split("\n"))
     with language.speaking("es"):
         english = {text for text in said_in_books() if text != language._(text)}
-    assert not {text for text in english if text in written}
+    # What a book claims of itself has the same names everywhere, for programs.
+    assert english & written == {"language", "month"}
 
 
 @pytest.mark.parametrize("code", [code for code in language.available() if code != "en"])
