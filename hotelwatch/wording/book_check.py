@@ -218,8 +218,9 @@ def remark_lines(*, later: int, bookings: bool, program: str, differs: bool) -> 
         )
     if bookings and differs:
         yield _(
-            "Bookings were read in since. Rooms let in quarantine, of a month that was not closed,"
-            " rest on the bookings known now: differences there may come from it."
+            "Bookings were read in since. Which rooms were let in quarantine, in a month that was"
+            " not closed, is told by the bookings known now and not by those of then: differences"
+            " there may come from that. Closing a month keeps it."
         )
     if later:
         yield ngettext(
