@@ -45,12 +45,14 @@ NOT_TO_BE_UNDONE = frozenset(
         "import_stays",
         "close_month",
         "restore_record",
+        "expire",
         "describe_person",
         "leave_hotel",
         "change_pin",
     }
 )
-"""A hotel needs its zone; bookings are kept beside the entries; a closed month stays closed."""
+"""A hotel needs its zone; bookings are kept beside the entries; a closed month stays closed;
+what was deleted is gone."""
 LOOKED_AT_ANEW: tuple[type[Fact], ...] = (QuarantineLifted, CaseClosed)
 """Facts whose conditions are looked at when they are written down: they are not done again."""
 

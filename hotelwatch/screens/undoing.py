@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QTimer
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.undo import last_deed, last_undone, redo, undo
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.undoing import NOT_TO_BE_UNDONE, Deed
+from hotelwatch.core.undoing import LOOKED_AT_ANEW, NOT_TO_BE_UNDONE, Deed
 from hotelwatch.screens.bus import Bus
 from hotelwatch.screens.notices import Notices, Step
 from hotelwatch.wording.deeds import deed_text
@@ -39,12 +39,20 @@ class Undoing(QObject):
 
     def undo_text(self) -> str:
         """What the menu's line says; plain where there is nothing to undo."""
-        return _text_with(_("&Undo: {deed}"), _("&Undo"), self._last_deed())
+        deed = self._last_deed()
+        can_be = deed is None or deed.action not in NOT_TO_BE_UNDONE
+        named = _("&Undo: {deed}") if can_be else _("&Undo is not possible: {deed}")
+        return _text_with(named, _("&Undo"), deed)
 
     def redo_text(self) -> str:
         """What the menu's line says; plain where there is nothing to do again."""
         hotel = self._hotel()
-        return _text_with(_("&Redo: {deed}"), _("&Redo"), last_undone(hotel) if hotel else None)
+        deed = last_undone(hotel) if hotel else None
+        is_simple = deed is None or not any(isinstance(one, LOOKED_AT_ANEW) for one in deed.facts)
+        named = (
+            _("&Redo: {deed}") if is_simple else _("&Redo is not possible, sign it anew: {deed}")
+        )
+        return _text_with(named, _("&Redo"), deed)
 
     def can_undo(self) -> bool:
         """Whether this person did something here since the file was opened."""

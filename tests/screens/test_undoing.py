@@ -9,8 +9,10 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel
+from hotelwatch.core.case_facts import CaseClosed
 from hotelwatch.core.checks.looking import full_look
-from hotelwatch.core.facts import CheckKind, RoomNo, Scope
+from hotelwatch.core.facts import CaseNo, CheckKind, CycleChosen, RoomNo, Scope
+from hotelwatch.core.undoing import NOT_TO_BE_UNDONE
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.theme import Tone
 from tests.build import rules
@@ -72,6 +74,27 @@ def test_the_menu_names_what_is_undone_and_keys_do_it(window, qtbot):
     qtbot.keyClick(window, Key.Key_Z, CTRL)
     qtbot.keyClick(window, Key.Key_Y, CTRL)
     assert checks(window) == 2
+
+
+@pytest.mark.parametrize("action", sorted(NOT_TO_BE_UNDONE))
+def test_what_cant_be_undone_says_so_in_the_menu_and_when_asked(window, qtbot, action):
+    fact = CycleChosen(Scope.ROOM, "201", 30)
+    window.hotel.record(lambda _: [fact], action=action)
+    window.menus.say_what_undo_does()
+    assert window.menus.undo.text().startswith("&Undo is not possible: ")
+    assert not window.notices.done("It is done.").buttons
+    window.setFocus()
+    qtbot.keyClick(window, Key.Key_Z, CTRL)
+    assert window.hotel.house.cycle_of(RoomNo("201")) == 30
+    assert "can't be undone" in window.notices.bars()[0].label.text()
+
+
+def test_what_is_looked_at_anew_says_so_beside_redo(window):
+    closed = CaseClosed(CaseNo("2026-001"), window.hotel.now(), "Eva", True)
+    window.hotel.record(lambda _: [closed], action="close_case")
+    window.undoing.undo()
+    window.menus.say_what_undo_does()
+    assert window.menus.redo.text().startswith("&Redo is not possible, sign it anew: ")
 
 
 def test_in_a_text_field_the_keys_are_the_fields_own(window, qtbot):
