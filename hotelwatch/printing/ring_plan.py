@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from hotelwatch.core.building.inside import upright_about
 from hotelwatch.core.building.rooms import Building, Point, RoomShape
 from hotelwatch.core.cases.ring import Ring
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
@@ -17,6 +18,8 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 
 THIN_MM, THICK_MM = 0.15, 0.6
+SMALLEST_PT = 6.0
+"""Of a number in a narrow arm of a room (assumption)."""
 BETWEEN_MM = 8.0
 """Between two floors that stand side by side."""
 SIGNS = {
@@ -121,7 +124,8 @@ def ring_plan(
         ]
         titles = [_("Floor {floor}").format(floor=floor) for floor in row]
         starts = [number * (wide + BETWEEN_MM) for number in range(len(row))]
-        yield stacked([cells(canvas, titles, starts, style.title), _side_by_side(drawn)])
+        heads = cells(canvas, titles, starts, style.title)
+        yield stacked([heads, gap(1.0), _side_by_side(drawn)])
     states = dict.fromkeys(row.state for row in ring.rooms)
     legend = "   ".join(f"{SIGNS[state]} {label(state)}" for state in states)
     yield text_block(canvas, legend, Style(max(style.label.size_pt, STRONG.size_pt)))
@@ -170,17 +174,45 @@ def _floor(
                 is_filled=row is not None and row.is_centre,
             )
             if row is not None:
-                _name(canvas, row, scale.at(shape.centre, top), scale.label)
+                _name(canvas, row, _place_for_words(shape, scale, top), scale.label)
 
     return Block(scale.height + 3.0, paint)
 
 
-def _name(canvas: Canvas, row: RingRoom, at: tuple[float, float], style: Style) -> None:
-    """The room's number and its sign in the middle of it."""
-    middle, height = at
-    lines = (row.room, SIGNS[row.state])
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where words stand in a room: their middle, and how much room they have there."""
+
+    middle: tuple[float, float]
+    wide: float
+    tall: float
+
+
+def _place_for_words(shape: RoomShape, scale: _Scale, top: float) -> _Place:
+    middle = scale.at(shape.centre, top)
+    if len(shape.parts) == 1:
+        return _Place(middle, math.inf, math.inf)
+    # Beside a corner that turns inward words would soon stand in another room.
+    wide, tall = upright_about(shape.parts, shape.outline, shape.centre)
+    return _Place(middle, 2 * wide * scale.mm_per_m, 2 * tall * scale.mm_per_m)
+
+
+def _name(canvas: Canvas, row: RingRoom, place: _Place, style: Style) -> None:
+    """The room's number and its sign in the middle of it, smaller where there is less room."""
     tall = canvas.measure(row.room, canvas.width, style)
-    y = height - tall * len(lines) / 2
+
+    def share(lines: Sequence[str]) -> float:
+        """Of the usual size, so that these lines fit."""
+        wide = max(canvas.text_width(said, style) for said in lines)
+        return min(1.0, place.wide / wide, place.tall / (tall * len(lines)))
+
+    words = (row.room, SIGNS[row.state])
+    lines = max((words, (" ".join(words),)), key=share)
+    if share(lines) < 1.0:
+        style = replace(style, size_pt=max(SMALLEST_PT, style.size_pt * share(lines)))
+        tall = canvas.measure(row.room, canvas.width, style)
+    middle = place.middle[0]
+    y = place.middle[1] - tall * len(lines) / 2
     for number, said in enumerate(lines):
         wide = canvas.text_width(said, style)
         canvas.text(said, middle - wide / 2, y + number * tall, width=wide + 1, style=style)

@@ -23,18 +23,28 @@ from hotelwatch.printing.bed_drawing.beds import drawn_bed
 from hotelwatch.printing.bed_drawing.painting import paint_bed
 from hotelwatch.printing.bed_drawing.picture import HEIGHT, BedPicture
 from hotelwatch.printing.bed_drawing.style import paper_style
-from hotelwatch.printing.page import Block, Canvas, Style, gap, stacked, text_block, two_sides
+from hotelwatch.printing.page import (
+    Block,
+    Canvas,
+    Style,
+    gap,
+    paginate,
+    stacked,
+    text_block,
+    two_sides,
+)
 from hotelwatch.printing.room_mark import paint_mark
 from hotelwatch.printing.sheet_style import (
     BED,
     BOLD,
-    FLOWING_PICTURE_MM,
+    BOX_MM,
     MARK_MM,
     PICTURE_MM,
     ROOM_SIZES_PT,
     SMALL,
     SMALL_BOLD,
     TEXT,
+    TIGHT_BOX_MM,
     TITLE,
 )
 from hotelwatch.wording.dates import day_text, minutes_text, moment_text
@@ -47,6 +57,19 @@ BESIDE_MM = 4.0
 """Between a room's head and the drawing beside it."""
 TIMES = (0.25, 0.25, 0.5)
 """Shares of a line for when it was begun, when done, and by whom."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """How large what a room shows is drawn: its beds' width, its boxes' side, in millimetres."""
+
+    picture_mm: float
+    box_mm: float = BOX_MM
+
+
+ON_ONE_PAGE = (*map(Sizes, PICTURE_MM), Sizes(PICTURE_MM[-1], TIGHT_BOX_MM))
+"""From the largest on; rows stand closer only where a smaller drawing is not enough."""
+OVER_PAGES = Sizes(PICTURE_MM[-1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,46 +89,55 @@ def known_on(house: House, on: date) -> Known:
 def room_blocks(canvas: Canvas, room: SheetRoom, known: Known, space: float) -> Iterator[Block]:
     """Everything about a room: on one page of so many millimetres where it can be.
 
-    Drawings shrink as far as they can be read; what is still too long goes on on the next page.
+    Drawings shrink as far as they can be read, then rows move closer; what is still too long goes
+    on on the next page, the room beside its beds and its last lines together where that takes no
+    page more.
     """
-    for picture_mm in PICTURE_MM:
-        blocks = [*_blocks(canvas, room, known, picture_mm)]
-        height = sum(block.height for block in blocks)
-        if height <= space:
-            whole = stacked(blocks)
-            yield Block(height, whole.paint)
-            return
-    yield from _blocks(canvas, room, known, FLOWING_PICTURE_MM)
-
-
-def _blocks(canvas: Canvas, room: SheetRoom, known: Known, picture_mm: float) -> Iterator[Block]:
     again = _again(canvas, room)
+    for sizes in ON_ONE_PAGE:
+        end = _end(canvas, room, again, sizes)
+        blocks = [*_beds(canvas, room, known, again, sizes), *end]
+        if sum(block.height for block in blocks) <= space:
+            whole = stacked(blocks)
+            yield Block(whole.height, whole.paint)
+            return
+    beds = [*_beds(canvas, room, known, again, OVER_PAGES)]
+    end = _end(canvas, room, again, OVER_PAGES)
+    together = [*beds, stacked(end, repeats=end[0].repeats)]
+    apart = [*beds, *end]
+    is_as_short = len(paginate(together, space)) <= len(paginate(apart, space))
+    yield from together if is_as_short else apart
+
+
+def _beds(
+    canvas: Canvas, room: SheetRoom, known: Known, again: Block, sizes: Sizes
+) -> Iterator[Block]:
     groups = bed_groups(room.beds)
     pictures = [_picture_of(group[0], known) for group in groups]
     head = partial(_head, canvas, room, known)
     first = pictures[0] if pictures else None
-    yield _beside(canvas, head, first, picture_mm)
+    yield _beside(canvas, head, first, sizes.picture_mm)
     yield from _why(canvas, room, known)
     shown = {_kind(groups[0])} if groups else set()
-    columns = rows.Columns(("",), canvas.width)
     for number, (group, picture) in enumerate(zip(groups, pictures, strict=True)):
         if number and _kind(group) not in shown:
             titles = partial(_bed_titles, canvas, group, known)
-            yield _beside(canvas, titles, picture, picture_mm)
+            yield _beside(canvas, titles, picture, sizes.picture_mm)
         else:
             yield from (replace(line, keeps_next=True) for line in _titles(canvas, group, known))
         shown.add(_kind(group))
-        labels = [bed.bed.removeprefix(f"{room.room}/") for bed in group]
-        letters = tuple(labels) if len(labels) > 1 else ("",)
-        columns = rows.Columns(letters, canvas.width)
+        columns = rows.Columns(_letters(room, group), canvas.width, sizes.box_mm)
         heads = rows.column_heads(canvas, columns)
         yield heads
         further = stacked([again, heads])
         for row in rows.bed_rows(canvas, columns, group[0].places):
             yield replace(row, repeats=further)
-    if room.places:
-        yield from _room_places(canvas, room, again, needs_heads=columns.beds != ("",))
-    yield _times_and_notes(canvas, again)
+
+
+def _letters(room: SheetRoom, group: Sequence[SheetBed]) -> tuple[str, ...]:
+    """What stands above each bed's boxes; nothing above those of one bed."""
+    labels = [bed.bed.removeprefix(f"{room.room}/") for bed in group]
+    return tuple(labels) if len(labels) > 1 else ("",)
 
 
 def bed_groups(beds: Sequence[SheetBed]) -> list[list[SheetBed]]:
@@ -302,25 +334,31 @@ def _last_look(bed: SheetBed, known: Known) -> str:
 # --- the rest of the room -----------------------------------------------------------------
 
 
-def _room_places(
-    canvas: Canvas, room: SheetRoom, again: Block, *, needs_heads: bool
-) -> Iterator[Block]:
-    columns = rows.Columns(("",), canvas.width)
+def _end(canvas: Canvas, room: SheetRoom, again: Block, sizes: Sizes) -> list[Block]:
+    """The room beside its beds, and the lines to fill in at last."""
+    last = _times_and_notes(canvas, again, has_air=sizes.box_mm >= BOX_MM)
+    return [*_room_places(canvas, room, again, sizes), last] if room.places else [last]
+
+
+def _room_places(canvas: Canvas, room: SheetRoom, again: Block, sizes: Sizes) -> Iterator[Block]:
+    columns = rows.Columns(("",), canvas.width, sizes.box_mm)
     heads = rows.column_heads(canvas, columns)
+    groups = bed_groups(room.beds)
+    needs_heads = bool(groups) and len(groups[-1]) > 1
     title = rows.section(canvas, _("The room beside its beds"))
-    yield replace(title, repeats=stacked([again, heads]))
+    yield replace(title, repeats=again if needs_heads else stacked([again, heads]))
     if needs_heads:
         yield heads
     for row in rows.room_rows(canvas, columns, room.places):
         yield replace(row, repeats=stacked([again, heads]))
 
 
-def _times_and_notes(canvas: Canvas, again: Block) -> Block:
+def _times_and_notes(canvas: Canvas, again: Block, *, has_air: bool) -> Block:
     body = [
         filled.fields(canvas, (_("Begun at"), _("Done at"), _("Done by")), TIMES),
-        gap(1.0),
+        gap(1.0 if has_air else 0.0),
         filled.ticks(canvas, _("Aids used"), [label(aid) for aid in Aid]),
         filled.writing_lines(canvas, _("Notes"), NOTE_LINES),
-        gap(3.0),
+        gap(3.0 if has_air else 0.0),
     ]
     return stacked(body, repeats=again)

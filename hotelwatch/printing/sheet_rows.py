@@ -36,8 +36,7 @@ MOST_LIKELY = 5
 DOTS_MM = MOST_LIKELY * DOT_MM * 1.3 + 1.5
 LINE_MM = 36.0
 """Of the line to write on."""
-PAD_MM = 0.25
-ROW_MM = BOX_MM + 2 * PAD_MM
+PAD_MM, TIGHT_PAD_MM = 0.25, 0.15
 HEAD_SIGN_MM = 6.6
 
 
@@ -48,6 +47,18 @@ class Columns:
     beds: tuple[str, ...]
     """What stands above each bed's boxes; one empty text where that needs no saying."""
     width: float
+    box_mm: float = BOX_MM
+    """Side of a box; a smaller one goes with rows that stand closer."""
+
+    @property
+    def pad_mm(self) -> float:
+        """Above and below what stands in a row."""
+        return PAD_MM if self.box_mm >= BOX_MM else TIGHT_PAD_MM
+
+    @property
+    def sign_mm(self) -> float:
+        """Side of a pictogram in a row."""
+        return min(SIGN_MM, self.box_mm)
 
     @property
     def mark_x(self) -> float:
@@ -99,7 +110,7 @@ def column_heads(canvas: Canvas, columns: Columns) -> Block:
             canvas.text(bed, x, top, width=GROUP_MM - 1, style=SMALL_BOLD)
         for x, sign in zip(columns.boxes(), SAID * len(columns.beds), strict=True):
             side = HEAD_SIGN_MM
-            at = x + (BOX_MM - side) / 2
+            at = x + (columns.box_mm - side) / 2
             canvas.draw(partial(paint_sign, sign), at, top + height - side, width=side, height=side)
         for text, x, width in cells:
             y = top + height - canvas.measure(text, width, SMALL_BOLD)
@@ -115,7 +126,7 @@ def bed_rows(canvas: Canvas, columns: Columns, places: Sequence[Place]) -> Itera
     for number, place in enumerate(places, 1):
         says_step = bool(place.move) and place.move != move
         if says_step:
-            yield step_row(canvas, place)
+            yield step_row(canvas, columns, place)
         move = place.move
         yield place_row(canvas, columns, number, place, sign=not says_step)
 
@@ -136,23 +147,24 @@ def room_rows(canvas: Canvas, columns: Columns, places: Sequence[Place]) -> Iter
         yield place_row(canvas, columns, number, place, sign=True, says_move=True)
 
 
-def step_row(canvas: Canvas, place: Place) -> Block:
+def step_row(canvas: Canvas, columns: Columns, place: Place) -> Block:
     """What must be moved before the next places can be seen, with its caution's pictogram."""
     said = label(place.move)
     if place.people > 1:
         people = ngettext("{count} person", "{count} people", place.people)
         said = _("{people}: {step}").format(people=people.format(count=place.people), step=said)
     sign = sign_of(place.caution)
-    x = NUMBER_MM + SIGN_MM + 2.0
+    side, pad = columns.sign_mm, columns.pad_mm
+    x = NUMBER_MM + side + 2.0
     width = canvas.width - x - 1
     text_height = canvas.measure(said, width, BOLD)
-    height = max(text_height, SIGN_MM) + 2 * PAD_MM
+    height = max(text_height, side) + 2 * pad
 
     def paint(top: float) -> None:
         canvas.fill(0, top, width=canvas.width, height=height)
         if sign is not None:
             painting = partial(paint_sign, sign)
-            canvas.draw(painting, NUMBER_MM, top + PAD_MM, width=SIGN_MM, height=SIGN_MM)
+            canvas.draw(painting, NUMBER_MM, top + pad, width=side, height=side)
         canvas.text(said, x, top + (height - text_height) / 2, width=width, style=BOLD)
 
     return Block(height, paint, keeps_next=True)
@@ -169,25 +181,26 @@ def place_row(
 ) -> Block:
     """Number, three boxes for each bed, the place, how likely it is, a line to write on."""
     drawn = sign_of(place.caution) if sign else None
+    side = columns.sign_mm
     name = label(place.code)
     if place.optional:
         name = _("{place} (if in doubt)").format(place=name)
     style = PLACE_BOLD if place.underside else PLACE
-    name_width = columns.dots_x - columns.place_x - 1 - (SIGN_MM + 1.0 if drawn else 0.0)
+    name_width = columns.dots_x - columns.place_x - 1 - (side + 1.0 if drawn else 0.0)
     name_height = canvas.measure(name, name_width, style)
     move = label(place.move) if says_move and place.move else ""
     after = columns.place_x + canvas.text_width(name, style) + 3.0
     before_sign = columns.place_x + name_width
     beside = bool(move) and after + canvas.text_width(move, SMALL) <= before_sign
     move_height = canvas.measure(move, name_width, SMALL) if move and not beside else 0.0
-    height = max(ROW_MM, name_height + move_height + 2 * PAD_MM)
+    height = max(columns.box_mm, name_height + move_height) + 2 * columns.pad_mm
 
     def paint(top: float) -> None:
         first = top + (height - name_height - move_height) / 2
-        box_y = top + (height - BOX_MM) / 2
+        box_y = top + (height - columns.box_mm) / 2
         _number(canvas, number, first)
         for x in columns.boxes():
-            canvas.tick_box(x, box_y, side=BOX_MM)
+            canvas.tick_box(x, box_y, side=columns.box_mm)
         if place.underside:
             canvas.triangle(columns.mark_x, first + 0.9, MARK_MM)
         canvas.text(name, columns.place_x, first, width=name_width, style=style)
@@ -197,9 +210,9 @@ def place_row(
             y = first + name_height
             canvas.text(move, columns.place_x, y, width=name_width, style=SMALL)
         if drawn is not None:
-            y = top + (height - SIGN_MM) / 2
+            y = top + (height - side) / 2
             painting = partial(paint_sign, drawn)
-            canvas.draw(painting, before_sign + 0.5, y, width=SIGN_MM, height=SIGN_MM)
+            canvas.draw(painting, before_sign + 0.5, y, width=side, height=side)
         y = top + (height - DOT_MM) / 2
         canvas.dots(columns.dots_x, y, full=place.likeliness, of=MOST_LIKELY, size=DOT_MM)
         canvas.line(columns.line_x, top + height - 0.6, to_x=canvas.width)

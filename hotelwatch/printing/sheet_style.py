@@ -19,6 +19,8 @@ ROOM_SIZES_PT = (44.0, 38.0, 33.0, 28.0, 24.0, 21.0)
 BOX_MM = 5.8
 """Side of a box to tick on a team's sheet; 5 mm is the least that a gloved hand ticks (common
 practice)."""
+TIGHT_BOX_MM = 5.1
+"""The same in a room that just misses its page otherwise."""
 SIGN_MM = 5.6
 """Side of a pictogram in a row."""
 LEGEND_SIGN_MM = 9.0
@@ -26,7 +28,5 @@ LEGEND_SIGN_MM = 9.0
 PICTURE_MM = (84.0, 78.0, 72.0, 66.0)
 """Width of a drawn bed: the first at which its room stands on one page; below the last its
 numbers are hard to read."""
-FLOWING_PICTURE_MM = 66.0
-"""The same in a room that is too long for a page."""
 MARK_MM = 21.0
 """Side of a room's mark for scanners, its quiet border included."""
