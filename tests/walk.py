@@ -24,10 +24,17 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.demo.build import build_demo
 from hotelwatch.actions.hotel import start_hotel
 from hotelwatch.actions.open_hotel import open_hotel
+from hotelwatch.core.cases.duties import duties
+from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.screens.cases.case_forms import CaseForm
+from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm
+from hotelwatch.screens.cases.move_form import GuestMoveForm
 from hotelwatch.screens.choices import ChoiceStore
 from hotelwatch.screens.entry_form import EntryForm
+from hotelwatch.screens.half_entered import Found, _forms_of, _place_of, take_up
+from hotelwatch.screens.made_later import MadeLater
 from hotelwatch.screens.pages import page_specs
+from hotelwatch.screens.rules.clause_card import ClauseCard
 from hotelwatch.screens.theme import Look
 from hotelwatch.screens.window import Doors, MainWindow
 from hotelwatch.wording import language
@@ -176,41 +183,42 @@ def _slug(text: str, number: int) -> str:
 
 
 def forms(window: MainWindow) -> Iterator[tuple[str, EntryForm]]:
-    """Open every form of one case and of a sighting in turn, and say which."""
-    window.stack.go_to("cases")
-    settle(window)
-    page = window.stack.pages["cases"]
-    page.log_sighting(None)
-    settle(window)
-    yield "cases/sighting", page.sighting.form
-    page._show_cases()
-    for form in [one for one in page.findChildren(EntryForm) if isinstance(one, CaseForm)]:
-        pane = _pane_of(form)
-        if pane is None:
-            continue
-        _bring_forward(form)
-        pane.show_form(form)
+    """Open every form of its own on every page in turn, and say which."""
+    for key in list(window.stack.specs):
+        window.walk_to(key)
         settle(window)
-        if form.isVisible():
-            yield f"cases/{type(form).__name__}", form
-            form.leave()
+        page = window.stack.pages[key]
+        for part in page.findChildren(MadeLater):
+            part.pane()
+        for found in _forms_of(page):
+            if isinstance(found.holder, EntryForm):
+                open_form(page, found)
+                settle(window)
+                yield f"{key}/{type(found.holder).__name__}", found.holder
+                found.holder.leave()
 
 
-def _pane_of(form: QWidget):
-    above = form.parentWidget()
-    while above is not None and not hasattr(above, "show_form"):
-        above = above.parentWidget()
-    return above
-
-
-def _bring_forward(widget: QWidget) -> None:
-    """Turn every row of tabs above a widget to it."""
-    inner, above = widget, widget.parentWidget()
-    while above is not None:
-        holder = above.parentWidget()
-        if isinstance(holder, QTabWidget):
-            holder.setCurrentIndex(holder.indexOf(inner if holder.indexOf(inner) >= 0 else above))
-        inner, above = above, holder
+def open_form(page: QWidget, found: Found) -> None:
+    """Open a form as somebody would who has just come to its tab."""
+    for tabs in found.around:
+        if isinstance(tabs, QTabWidget):
+            tabs.setCurrentIndex(_place_of(tabs, found.form))
+    settle(page.window())
+    holder, about = found.holder, found.about()
+    if about is None and isinstance(holder, CaseForm | GuestMoveForm):
+        about = page.case
+    elif isinstance(holder, ClauseCard):
+        sets = page.sets._context.hotel.house.rule_sets.values()
+        about = next([one.key, one.clauses[0].clause] for one in sets if one.clauses)
+    elif about is None and isinstance(holder, NoticeForm | OwnerForm):
+        is_notice = isinstance(holder, NoticeForm)
+        hotel = page._context.hotel
+        about = next(
+            [duty.case, duty.step.code, duty.room]
+            for duty in duties(hotel.house, hotel.now())
+            if not is_notice or duty.step.code in NOTICES
+        )
+    take_up(page, {"form": found.name, "about": about, "fields": {}})
 
 
 # --- widgets ----------------------------------------------------------------

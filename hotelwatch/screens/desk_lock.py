@@ -36,6 +36,7 @@ from hotelwatch.screens.leaving import Doubt
 from hotelwatch.screens.lock_screen import LockScreen
 from hotelwatch.screens.menus import Rights
 from hotelwatch.screens.notices import Notices
+from hotelwatch.screens.page_frame import PageFrame
 from hotelwatch.screens.page_stack import PageStack
 from hotelwatch.screens.page_tabs import TABS
 from hotelwatch.screens.pin_form import PinForm
@@ -75,7 +76,8 @@ class DeskLock(QObject):
         self.screen.tried.connect(self._try)
         self.cover = QStackedWidget()
         self.cover.addWidget(covered.whole)
-        self.cover.addWidget(self.screen)
+        self._framed = PageFrame(self.screen)
+        self.cover.addWidget(self._framed)
         self.idle = IdleWatch(self)
         self.idle.idle.connect(self.lock)
         covered.jobs.idle.connect(self._say_whether_work_goes_on)
@@ -83,7 +85,7 @@ class DeskLock(QObject):
     @property
     def is_locked(self) -> bool:
         """Whether nothing of the hotel may be seen now."""
-        return self.cover.currentWidget() is self.screen
+        return self.cover.currentWidget() is self._framed
 
     def rights(self) -> Rights:
         """What the menus offer to who sits there."""
@@ -150,7 +152,7 @@ class DeskLock(QObject):
         self._say_whether_work_goes_on()
         self._window.menuBar().hide()
         self._window.setWindowTitle(LOCKED_TITLE)
-        self.cover.setCurrentWidget(self.screen)
+        self.cover.setCurrentWidget(self._framed)
         (self.screen.pad if last else self.screen).setFocus()
 
     def hear(self, changes: Changes) -> None:

@@ -22,20 +22,19 @@ from PySide6.QtGui import (
     QKeySequence,
 )
 from PySide6.QtWidgets import (
-    QDialog,
     QHeaderView,
     QLabel,
     QLineEdit,
     QMenu,
     QTreeWidget,
     QTreeWidgetItem,
-    QVBoxLayout,
     QWidget,
 )
 
 from hotelwatch.core.cases.case import stage_of
 from hotelwatch.core.facts import CaseNo, RoomDescribed, RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.screens.box import Box
 from hotelwatch.screens.table_model import folded
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
@@ -43,6 +42,7 @@ from hotelwatch.wording.names import label
 MOST_SHOWN = 50
 LETTERS_WIDE = 74
 LINES_HIGH = 22
+MOST_OF_WINDOW = 0.9
 PAGE_ROWS = 8
 ROW_AIR_PX = 10
 STEPS = {
@@ -194,7 +194,7 @@ def not_a_mark(typed: str) -> Read | None:
     """No text is a sheet's mark."""
 
 
-class GoToBox(QDialog):
+class GoToBox(Box):
     """The line, what fits what is typed in it, and what to do next."""
 
     def __init__(
@@ -209,9 +209,8 @@ class GoToBox(QDialog):
 
         ``hides_rooms`` where there are rooms that who sits there may not go to.
         """
-        super().__init__(parent)
+        super().__init__(_("Where to?"), parent)
         self._marks = marks
-        self.setWindowTitle(_("Where to?"))
         self.finder = Finder(goals)
         self.hides_rooms = hides_rooms
         self.has_rooms = any(goal.kind is Kind.ROOM for goal in self.finder.goals)
@@ -226,23 +225,23 @@ class GoToBox(QDialog):
         self.problem.setTextFormat(Qt.TextFormat.PlainText)
         self.count = QLabel()
         self.count.setProperty("role", "muted")
-        heading = QLabel(_("Where to?"))
-        heading.setProperty("role", "title")
-        heading.setBuddy(self.line)
-        lines = QVBoxLayout(self)
-        for widget in (heading, self.line, self.problem):
-            lines.addWidget(widget)
-        lines.addWidget(self.list, 1)
-        lines.addWidget(self.count)
-        letters = self.fontMetrics()
-        high = min(LINES_HIGH * letters.lineSpacing(), round(0.9 * parent.window().height()))
-        self.resize(LETTERS_WIDE * letters.averageCharWidth(), high)
+        self.heading.setBuddy(self.line)
+        for widget in (self.line, self.problem):
+            self.lines.addWidget(widget)
+        self.lines.addWidget(self.list, 1)
+        self.lines.addWidget(self.count)
         self.line.installEventFilter(self)
         self.line.textChanged.connect(self._narrow)
         self.line.returnPressed.connect(self._take_current)
         self.list.itemClicked.connect(self._take_item)
         self.line.setFocus()
         self._narrow("")
+
+    def sizeHint(self) -> QSize:
+        """So many letters and lines, within the window."""
+        letters = self.fontMetrics()
+        wide, high = LETTERS_WIDE * letters.averageCharWidth(), LINES_HIGH * letters.lineSpacing()
+        return QSize(wide, high).boundedTo(self._room() * MOST_OF_WINDOW)
 
     def current(self) -> Goal | None:
         """What Enter takes; None where nothing fits."""

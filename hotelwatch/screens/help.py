@@ -6,14 +6,17 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QWidget
 
 import hotelwatch
+from hotelwatch.screens.box import Box
 from hotelwatch.screens.context import PageSpec
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.wording.language import _
 from hotelwatch.wording.sheet_cautions import limit_text
+
+KEYS_SIZE, ABOUT_SIZE = QSize(760, 640), QSize(560, 360)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,34 +42,12 @@ class Pages(Protocol):
         """All pages, by key."""
 
 
-class _Dialog(QDialog):
-    def __init__(self, title: str, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.setWindowTitle(title)
-        self.lines = QVBoxLayout(self)
-        heading = QLabel(title)
-        heading.setProperty("role", "title")
-        self.lines.addWidget(heading)
-
-    def add(self, widget: QWidget) -> None:
-        """Put a widget below the others."""
-        self.lines.addWidget(widget)
-
-    def add_close(self) -> None:
-        """Put the button that closes it at the end."""
-        buttons = QDialogButtonBox()
-        buttons.addButton(_("Close"), QDialogButtonBox.ButtonRole.RejectRole)
-        buttons.rejected.connect(self.reject)
-        self.lines.addWidget(buttons)
-
-
-class KeysDialog(_Dialog):
+class KeysDialog(Box):
     """Every key that does something, to search."""
 
     def __init__(self, rows: Sequence[KeyRow], parent: QWidget) -> None:
         """List these keys and those that every table and form knows."""
-        super().__init__(_("Keys"), parent)
-        self.resize(760, 640)
+        super().__init__(_("Keys"), parent, wished=KEYS_SIZE)
         self.table = RowTable(
             [
                 Column[KeyRow](_("Keys"), lambda row: row.keys),
@@ -78,8 +59,8 @@ class KeysDialog(_Dialog):
             empty=Empty(_("No key does anything here.")),
         )
         self.table.show_rows(dict.fromkeys((*rows, *_known_to_all())))
-        self.add(self.table)
-        self.add_close()
+        self.lines.addWidget(self.table)
+        _add_close(self)
 
 
 def keys_on(stack: Pages) -> list[KeyRow]:
@@ -110,13 +91,12 @@ def _known_to_all() -> tuple[KeyRow, ...]:
     )
 
 
-class AboutDialog(_Dialog):
+class AboutDialog(Box):
     """What the program is, what it keeps, and what it can't know."""
 
     def __init__(self, parent: QWidget) -> None:
         """Say it."""
-        super().__init__(_("About hotelwatch"), parent)
-        self.resize(560, 360)
+        super().__init__(_("About hotelwatch"), parent, wished=ABOUT_SIZE)
         for text in (
             _("hotelwatch {version}: to find bed bugs in a hotel's beds early.").format(
                 version=hotelwatch.__version__
@@ -138,6 +118,13 @@ class AboutDialog(_Dialog):
         ):
             label = QLabel(text, wordWrap=True)
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-            self.add(label)
+            self.lines.addWidget(label)
         self.lines.addStretch()
-        self.add_close()
+        _add_close(self)
+
+
+def _add_close(box: Box) -> None:
+    buttons = QDialogButtonBox()
+    buttons.addButton(_("Close"), QDialogButtonBox.ButtonRole.RejectRole)
+    buttons.rejected.connect(box.reject)
+    box.lines.addWidget(buttons)

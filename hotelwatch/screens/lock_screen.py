@@ -49,6 +49,7 @@ class LockScreen(QWidget):
         self.said.setProperty("role", "muted")
         self.names = QListWidget()
         self.names.setAccessibleName(_("Who sits at the desk"))
+        self.names.setWordWrap(True)
         self.names.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.names.itemClicked.connect(self._stand_at_pin)
         self.names.installEventFilter(self)
@@ -160,7 +161,7 @@ class LockScreen(QWidget):
         below.addWidget(self.work)
         below.addStretch(1)
         below.addWidget(self.close_all_the_same)
-        self.card = QFrame()
+        self.card = _Card()
         self.card.setProperty("role", "card")
         lines = QVBoxLayout(self.card)
         lines.setContentsMargins(28, 24, 28, 18)
@@ -180,7 +181,6 @@ class LockScreen(QWidget):
         for row in range(self.names.count()):
             height = round(ROW_LINES * self.fontMetrics().lineSpacing())
             self.names.item(row).setSizeHint(QSize(1, height))
-        self.card.setMinimumWidth(CARD_LETTERS * letter)
 
     def _draw(self) -> None:
         drawn = icon("lock", colours_of(self.palette()).accent)
@@ -211,3 +211,11 @@ class LockScreen(QWidget):
         self.pad.clear()
         if self.name():
             self.tried.emit(self.name(), pin)
+
+
+class _Card(QFrame):
+    """As wide as one likes to read it, narrower where there is no room."""
+
+    def sizeHint(self) -> QSize:
+        hint = super().sizeHint()
+        return hint.expandedTo(QSize(CARD_LETTERS * self.fontMetrics().averageCharWidth(), 0))

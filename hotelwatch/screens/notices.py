@@ -27,7 +27,6 @@ from functools import partial
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QFrame,
     QHBoxLayout,
@@ -41,6 +40,7 @@ from PySide6.QtWidgets import (
 
 import hotelwatch
 from hotelwatch.core.problems import InputRefused, Refusal
+from hotelwatch.screens.box import Box
 from hotelwatch.screens.enter import let_enter_press, press_tool_button
 from hotelwatch.screens.icons import icon
 from hotelwatch.screens.theme import MAIN, Tone, colours_of
@@ -52,6 +52,7 @@ Step = tuple[str, Act]
 """What a button says, and what it does."""
 MOST_BARS = 3
 MOST_PROBLEMS_TOLD = 5
+BUG_SIZE = QSize(640, 380)
 LOG = logging.getLogger("hotelwatch")
 WORDS = {
     Tone.LATE: "!",
@@ -262,17 +263,12 @@ def _nothing_more() -> Step | None:
     return None
 
 
-class BugDialog(QDialog):
+class BugDialog(Box):
     """Calm words about an error of ours, and the details to copy."""
 
     def __init__(self, error: BaseException, parent: QWidget | None = None) -> None:
         """Describe this error."""
-        super().__init__(parent)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
-        self.setWindowTitle(_("Something went wrong in the program"))
-        self.setMinimumSize(640, 380)
-        title = QLabel(_("Something went wrong in the program"))
-        title.setProperty("role", "title")
+        super().__init__(_("Something went wrong in the program"), parent, wished=BUG_SIZE)
         text = QLabel(
             _(
                 "This is our mistake, not yours. Everything recorded before is saved in the "
@@ -291,11 +287,10 @@ class BugDialog(QDialog):
         self.copy_button.clicked.connect(self._copy)
         go_on = buttons.addButton(_("Go on"), QDialogButtonBox.ButtonRole.AcceptRole)
         go_on.setProperty("role", MAIN)
-        go_on.setDefault(True)
+        self.enter = go_on
         buttons.accepted.connect(self.accept)
-        lines = QVBoxLayout(self)
-        for widget in (title, text, self.details, buttons):
-            lines.addWidget(widget)
+        for widget in (text, self.details, buttons):
+            self.lines.addWidget(widget)
 
     def add(self, error: BaseException) -> None:
         """Describe one more error below the first."""

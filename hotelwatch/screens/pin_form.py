@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QDialog,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -17,6 +14,7 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.people import change_pin
 from hotelwatch.actions.pins import LONGEST_PIN
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.box import Box
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.theme import MAIN
@@ -42,17 +40,14 @@ def same_twice(pin: str, again: str) -> None:
         raise Refusal("pins_differ")
 
 
-class PinForm(QDialog):
+class PinForm(Box):
     """The old PIN, the new one twice."""
 
     def __init__(self, hotel: OpenHotel, notices: Notices, parent: QWidget) -> None:
         """Empty fields."""
-        super().__init__(parent)
+        super().__init__(_("Change my PIN"), parent)
         self._hotel, self._notices = hotel, notices
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(_("Change my PIN"))
-        title = QLabel(_("Change my PIN"))
-        title.setProperty("role", "title")
         self.form = Form()
         self.old = self.form.add(_("&PIN now"), pin_field())
         self.new = self.form.add(_("&New PIN"), pin_field())
@@ -66,12 +61,10 @@ class PinForm(QDialog):
         foot.addStretch(1)
         foot.addWidget(leave)
         foot.addWidget(self.save)
-        self.save.setDefault(True)
-        lines = QVBoxLayout(self)
-        lines.addWidget(title)
-        lines.addWidget(self.form)
-        lines.addStretch(1)
-        lines.addLayout(foot)
+        self.enter = self.save
+        self.lines.addWidget(self.form)
+        self.lines.addStretch(1)
+        self.lines.addLayout(foot)
         self.setMinimumWidth(WIDE_LETTERS * self.fontMetrics().averageCharWidth())
         self.old.setFocus()
 

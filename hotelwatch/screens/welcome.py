@@ -24,6 +24,7 @@ from hotelwatch.actions.hotel import PAPERS
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.screens.forms import ChoiceField, Form
 from hotelwatch.screens.icons import icon
+from hotelwatch.screens.page_frame import PageFrame
 from hotelwatch.screens.theme import MAIN, colours_of
 from hotelwatch.wording.language import _
 from hotelwatch.wording.sheet_cautions import limit_text
@@ -161,7 +162,6 @@ class Welcome(QWidget):
         self.form = StartForm(folder, zone)
         self.begin = QPushButton(_("Start"))
         self.begin.setProperty("role", MAIN)
-        self.begin.setDefault(True)
         self.begin.clicked.connect(self._start)
         self.back = QPushButton(_("Back"))
         self.back.clicked.connect(self.show_choices)
@@ -173,7 +173,9 @@ class Welcome(QWidget):
         self.opening = QLabel(alignment=Qt.AlignmentFlag.AlignCenter, wordWrap=True)
         self._panes.addWidget(self.opening)
         whole = QVBoxLayout(self)
-        whole.addWidget(self._panes)
+        whole.setContentsMargins(0, 0, 0, 0)
+        self._frame = PageFrame(self._panes)
+        whole.addWidget(self._frame)
 
     def show_choices(self) -> None:
         """Show the three ways to begin."""
@@ -191,9 +193,13 @@ class Welcome(QWidget):
 
     def _choices_pane(self) -> QWidget:
         pane = QWidget()
-        title = QLabel(_("Find bed bugs early, and know what was looked at"))
+        title = QLabel(
+            _("Find bed bugs early, and know what was looked at"),
+            wordWrap=True,
+            alignment=Qt.AlignmentFlag.AlignCenter,
+        )
         title.setProperty("role", "title")
-        limit = QLabel(limit_text())
+        limit = QLabel(limit_text(), wordWrap=True, alignment=Qt.AlignmentFlag.AlignCenter)
         limit.setProperty("role", "muted")
         cards = QHBoxLayout()
         cards.setSpacing(16)
@@ -204,9 +210,9 @@ class Welcome(QWidget):
         lines = QVBoxLayout(pane)
         lines.setSpacing(20)
         lines.addStretch(2)
-        lines.addWidget(title, alignment=Qt.AlignmentFlag.AlignCenter)
+        lines.addWidget(title)
         lines.addLayout(cards)
-        lines.addWidget(limit, alignment=Qt.AlignmentFlag.AlignCenter)
+        lines.addWidget(limit)
         lines.addStretch(3)
         return pane
 

@@ -6,20 +6,14 @@ import json
 
 import pytest
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractSpinBox, QDateTimeEdit, QLineEdit, QTabWidget
+from PySide6.QtWidgets import QAbstractSpinBox, QDateTimeEdit, QLineEdit
 
-from hotelwatch.core.cases.duties import duties
-from hotelwatch.core.cases.notices import NOTICES
-from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm
-from hotelwatch.screens.cases.move_form import GuestMoveForm
 from hotelwatch.screens.entry_form import EntryForm
 from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.screens.half_entered import _forms_of, _place_of, half_entered, take_up
+from hotelwatch.screens.half_entered import _forms_of, half_entered, take_up
 from hotelwatch.screens.made_later import MadeLater
 from hotelwatch.screens.pages import page_specs
-from hotelwatch.screens.rules.clause_card import ClauseCard
-from tests.walk import build_invented, copied, settle, window_on
+from tests.walk import build_invented, copied, open_form, settle, window_on
 
 pytestmark = pytest.mark.walk
 PAGES = [spec.key for spec in page_specs()]
@@ -119,26 +113,3 @@ def test_what_is_typed_in_any_form_comes_back(open_page, key):
         assert next(one for one in _forms_of(fresh) if one.name == name).form.isVisible(), name
     for made in (page, fresh):
         made.unsaved = tuple
-
-
-def open_form(page, found):
-    """Open a form as somebody would who has just come to its tab."""
-    for tabs in found.around:
-        if isinstance(tabs, QTabWidget):
-            tabs.setCurrentIndex(_place_of(tabs, found.form))
-    settle(page.window())
-    holder, about = found.holder, found.about()
-    if about is None and isinstance(holder, CaseForm | GuestMoveForm):
-        about = page.case
-    elif isinstance(holder, ClauseCard):
-        sets = page.sets._context.hotel.house.rule_sets.values()
-        about = next([one.key, one.clauses[0].clause] for one in sets if one.clauses)
-    elif about is None and isinstance(holder, NoticeForm | OwnerForm):
-        is_notice = isinstance(holder, NoticeForm)
-        hotel = page._context.hotel
-        about = next(
-            [duty.case, duty.step.code, duty.room]
-            for duty in duties(hotel.house, hotel.now())
-            if not is_notice or duty.step.code in NOTICES
-        )
-    take_up(page, {"form": found.name, "about": about, "fields": {}})
