@@ -59,7 +59,7 @@ def until_text(day: date | None) -> str:
 def latest_text(block: Block) -> str:
     """The latest day foreseen; a room that is only held for a look has none."""
     if block.kind is BlockKind.HELD:
-        return _("when seen")
+        return _("once looked at")
     return until_text(block.latest_until)
 
 

@@ -26,6 +26,7 @@ def neighbours_table() -> RowTable[NeighbourThen]:
                 lambda row: neighbour_text(row),
                 sort=lambda row: row.chance[Stance.CENTRAL],
                 tint=lambda row: Tone.QUARANTINE if row.is_found else None,
+                wraps=True,
             ),
             Column(
                 _("Without this find"),

@@ -31,7 +31,7 @@ from hotelwatch.core.checks.looking import NOT_ASKED
 from hotelwatch.core.checks.place_looks import PlaceLook, PlaceState
 from hotelwatch.screens.checks.place_keys import KEYS, Saying
 from hotelwatch.screens.checks.place_model import LINE, Line, LineKind, PlaceModel
-from hotelwatch.screens.checks.words import STATE_SIGNS, beside_text, state_words, why_label
+from hotelwatch.screens.checks.words import beside_text, state_words
 from hotelwatch.screens.theme import Colours, Tint, Tone, colours_of
 from hotelwatch.wording.language import _
 
@@ -80,6 +80,7 @@ class PlaceList(QTableView):
         """Show these lines; the place one stands on stays, if it is still there."""
         held = self.current()
         if self.places.show(lines):
+            self._share_out()
             return
         self._fit()
         self.clearSpans()
@@ -173,8 +174,11 @@ class PlaceList(QTableView):
         super().resizeEvent(event)
 
     def _share_out(self) -> None:
-        longest = f"{STATE_SIGNS[PlaceState.UNSEEN]} {why_label(NOT_ASKED)}"
-        wanted = self.fontMetrics().horizontalAdvance(longest) + 2 * SIDE_PX
+        """Give what is said of the places no more than it takes: their names need the rest."""
+        large, less = self.fontMetrics(), QFontMetrics(small(self.font()))
+        said = [state_words(line.look) for line in self.places.lines if line.look is not None]
+        wide = [max(large.horizontalAdvance(a), less.horizontalAdvance(b)) for a, b in said]
+        wanted = max(wide, default=0) + 2 * SIDE_PX + AIR_PX
         self.setColumnWidth(1, min(wanted, round(STATE_SHARE * self.viewport().width())))
 
 
