@@ -25,6 +25,8 @@ ON_RAY_M = 1e-9
 """Corners so near to where a cut goes are where it ends; what turns by it stays straight."""
 TALL = (0.5, 0.7, 1.0, 1.5)
 """Heights of upright rectangles that are tried in a room, for a width of one."""
+TALL_IN_ARMS = (0.4, 0.5, 0.6, 0.7, 0.85, 1.0, 1.25, 1.5)
+"""The same in a room with corners that turn inward, where a wider one counts."""
 LABEL_TALL = 0.7
 """What the widest place is judged by: about as high for its width as a number with its sign."""
 SEARCH_SHARE = 0.05
@@ -238,7 +240,9 @@ def upright_about(parts: Sequence[Outline], outline: Outline, at: Point) -> tupl
     """
     if len(parts) > 1:
         walls = list(_walls(outline))
-        halves = [(min(_upright_away(wall, at, tall) for wall in walls), tall) for tall in TALL]
+        halves = [
+            (min(_upright_away(wall, at, tall) for wall in walls), tall) for tall in TALL_IN_ARMS
+        ]
     else:  # whole lines bound a convex room: quicker than their pieces
         lines = [_line_away(*wall, at) for wall in _walls(outline)]
         halves = [(min(far / (nx + tall * ny) for nx, ny, far in lines), tall) for tall in TALL]

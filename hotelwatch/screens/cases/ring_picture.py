@@ -69,6 +69,7 @@ class DrawnRoom:
     outline: QPolygonF
     centre: QPointF
     wide: float
+    tall: float
 
 
 class RingPicture(QWidget):
@@ -195,11 +196,11 @@ class RingPicture(QWidget):
 
     def _drawn_at(self, place: int, shape: RoomShape) -> DrawnRoom:
         outline = self._outline(place, shape)
-        wide = outline.boundingRect().width()
+        wide, tall = outline.boundingRect().width(), outline.boundingRect().height()
         if len(shape.parts) > 1:  # a label beside a corner that turns inward has less
-            half, _high = upright_about(shape.parts, shape.outline, shape.centre)
-            wide = 2 * half * self._scale()
-        return DrawnRoom(shape.room, outline, self._at(place, shape.centre), wide)
+            halves = upright_about(shape.parts, shape.outline, shape.centre)
+            wide, tall = (2 * half * self._scale() for half in halves)
+        return DrawnRoom(shape.room, outline, self._at(place, shape.centre), wide, tall)
 
     def _room_at(self, point: QPointF) -> DrawnRoom | None:
         rule = Qt.FillRule.WindingFill
@@ -277,6 +278,11 @@ class RingPicture(QWidget):
         font.setBold(row is not None)
         metrics = QFontMetricsF(font)
         lines = [line for line in (str(drawn.room), sign) if line]
+        in_one = " ".join(lines)
+        if metrics.height() * len(lines) > drawn.tall and (
+            metrics.horizontalAdvance(in_one) <= drawn.wide
+        ):
+            lines = [in_one]
         widest = max(metrics.horizontalAdvance(line) for line in lines) + 4
         plate = QRectF(0, 0, widest, metrics.height() * len(lines))
         plate.moveCenter(drawn.centre)
