@@ -20,7 +20,7 @@ def record_table() -> RowTable[RecordRow]:
                 sort=lambda row: (row.on, row.entry),
             ),
             Column[RecordRow](
-                _("What, and what came of it"),
+                _("What came of it"),
                 record_sentence,
                 hint=outcome_text,
                 tint=_tone,

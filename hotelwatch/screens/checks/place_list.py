@@ -39,8 +39,8 @@ SMALL = 0.88
 """Size of the second line beside the first."""
 SIDE_PX, AIR_PX = 10, 10
 LEAST_ROWS = 2
-STATE_SHARE = 0.42
-"""So much of the width the second column has at most."""
+LEAST_SHARE, STATE_SHARE = 0.26, 0.42
+"""So much of the width the second column has at least and at most."""
 
 
 class PlaceList(QTableView):
@@ -174,12 +174,18 @@ class PlaceList(QTableView):
         super().resizeEvent(event)
 
     def _share_out(self) -> None:
-        """Give what is said of the places no more than it takes: their names need the rest."""
-        large, less = self.fontMetrics(), QFontMetrics(small(self.font()))
-        said = [state_words(line.look) for line in self.places.lines if line.look is not None]
+        """Give what is said of the places no more than it takes; their names come first."""
+        bold = QFont(self.font())
+        bold.setBold(True)
+        large, less, boldly = self.fontMetrics(), QFontMetrics(small(bold)), QFontMetrics(bold)
+        looks = [(line.text, line.look) for line in self.places.lines if line.look is not None]
+        said = [state_words(look) for _name, look in looks]
         wide = [max(large.horizontalAdvance(a), less.horizontalAdvance(b)) for a, b in said]
-        wanted = max(wide, default=0) + 2 * SIDE_PX + AIR_PX
-        self.setColumnWidth(1, min(wanted, round(STATE_SHARE * self.viewport().width())))
+        names = max((boldly.horizontalAdvance(name) for name, _look in looks), default=0)
+        room = self.viewport().width()
+        left = room - names - number_px(large) - 2 * SIDE_PX - AIR_PX
+        wanted = min(max(wide, default=0) + 2 * SIDE_PX + AIR_PX, round(STATE_SHARE * room))
+        self.setColumnWidth(1, max(round(LEAST_SHARE * room), min(wanted, left)))
 
 
 class PlacePainter(QStyledItemDelegate):
