@@ -57,7 +57,7 @@ from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import evidence_sentence, stage_sentence
 from hotelwatch.wording.story import case_heading
 
-STORY_PX, RIGHT_PX = 540, 500
+STORY_PX, RIGHT_PX = 480, 560
 AT_TREATMENT = frozenset({"record_treatment", "await_treatment", "take_care"})
 AT_RELEASE = frozenset({"read_monitors", "lift_quarantine", "close_watch"})
 F = TypeVar("F", bound=FormsPane)
