@@ -35,7 +35,8 @@ LONGEST_NAME_IN_FOOTER = 60
 LONGEST_TITLE = 31
 NARROWEST_COLUMN = 5
 LINE_HEIGHT = 15.0
-TITLE_HEIGHT = 21.0
+TITLE_HEIGHT, TITLE_IS_WIDER = 21.0, 1.4
+"""Bold letters of 14 points beside those of 11 that widths are counted in."""
 TALLEST_ROW = 405.0
 A4, LETTER = 9, 1
 """Paper sizes. Source: ECMA-376 part 1, 18.3.1.63, pageSetup."""
@@ -97,10 +98,10 @@ class Page:
         self.widths: dict[int, float] = {}
         self.rows: set[int] = set()
         _set_up_page(self)
-        heading = f"{sheet.title} – {self.frame.subject}"
+        self.heading = f"{sheet.title} – {self.frame.subject}"
         self.notes = list(enumerate((self.frame.hotel, *sheet.notes), 1))
         """Lines above what the sheet holds, by their rows."""
-        self.text(0, 0, heading, Look.TITLE)
+        self.text(0, 0, self.heading, Look.TITLE)
         for row, note in self.notes:
             self.text(row, 0, note, Look.NOTE)
         self.sheet.set_row(0, TITLE_HEIGHT)
@@ -133,6 +134,10 @@ class Page:
     def wrap_notes(self, columns: int) -> None:
         """Break the lines above that would run out over what is printed of these columns."""
         width = sum(self.widths[column] for column in range(columns))
+        lines = lines_in(self.heading, width / TITLE_IS_WIDER)
+        if lines > 1:
+            self.sentence(0, self.heading, columns=columns, look=Look.LONG_TITLE)
+            self.sheet.set_row(0, lines * TITLE_HEIGHT)
         for row, note in self.notes:
             if lines_in(note, width) > 1:
                 self.sentence(row, note, columns=columns)

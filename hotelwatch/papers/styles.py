@@ -32,6 +32,7 @@ class Look(StrEnum):
     """How a cell looks."""
 
     TITLE = "title"
+    LONG_TITLE = "long_title"
     NOTE = "note"
     SENTENCE = "sentence"
     HEADING = "heading"
@@ -54,6 +55,7 @@ class Look(StrEnum):
 
 LOOKS: Mapping[Look, Mapping[str, object]] = {
     Look.TITLE: {**_LEFT, "bold": True, "font_size": 14},
+    Look.LONG_TITLE: {**_LEFT, "bold": True, "font_size": 14, "text_wrap": True},
     Look.NOTE: _LEFT,
     Look.SENTENCE: _WRAPPED,
     Look.HEADING: {**_WRAPPED, **_ABOVE, **_BELOW, "bold": True, "bg_color": _LIGHT},
