@@ -46,6 +46,7 @@ from hotelwatch.papers.book_claims import Claims
 from hotelwatch.papers.month_book import write_month_book
 from hotelwatch.papers.month_record import RecordProof, limit_lines
 from hotelwatch.papers.month_summary import lines_of, opening_lines
+from hotelwatch.papers.sheets import LONGEST_TITLE
 from hotelwatch.wording import language
 from tests.build import Build, day, house, moment
 from tests.papers.office import SOFFICE, converted, needs_office
@@ -459,6 +460,8 @@ def test_formulas_count_in_spanish_and_its_words_are_spanish(tmp_path: Path) -> 
     assert "no revisada" in text_of(tmp_path / "es.xlsx")
     assert "Ningún hablante nativo" in text_of(tmp_path / "es.xlsx")
     assert "figuran como se escribieron" in text_of(tmp_path / "es.xlsx")
+    names = python_calamine.load_workbook(tmp_path / "es.xlsx").sheet_names
+    assert max(map(len, names)) < LONGEST_TITLE, "a page's name would be cut there"
     written = set(text_of(tmp_path / "es.xlsx").split("\n"))
     with language.speaking("es"):
         english = {text for text in said_in_books() if text != language._(text)}
