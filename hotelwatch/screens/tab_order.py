@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
@@ -31,3 +32,18 @@ def in_turn(within: QWidget) -> Iterator[None]:
         for holder, proxy in handing:
             if holder.focusProxy() is None:
                 holder.setFocusProxy(proxy)
+
+
+def come_after(holder: QWidget, *parts: QWidget) -> None:
+    """Let Tab come to parts made later where their holder stands.
+
+    They would come last of all things in the window. Qt takes no place from a widget to
+    which Tab does not come, so what stands before the holder gives it.
+    """
+    by_tab = Qt.FocusPolicy.TabFocus.value
+    before = holder.previousInFocusChain()
+    while before is not holder and (before in parts or not before.focusPolicy().value & by_tab):
+        before = before.previousInFocusChain()
+    if before is not holder:
+        for one, next_one in pairwise((before, *parts)):
+            QWidget.setTabOrder(one, next_one)

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QCheckBox, QWidget
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.flow import Flow
+from hotelwatch.screens.tab_order import come_after
 from hotelwatch.screens.theme import TARGET_PX
 from hotelwatch.wording.language import _
 
@@ -45,6 +46,7 @@ class RoomsField(QWidget):
                 old.deleteLater()
         self.boxes = {room: self._box(room, is_ticked=room in ticked) for room in wanted}
         if self.boxes:
+            come_after(self, *self.boxes.values())
             self.setFocusProxy(next(iter(self.boxes.values())))
         self.updateGeometry()
 
