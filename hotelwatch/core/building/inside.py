@@ -6,9 +6,10 @@ Outlines run counter-clockwise; they are simple: their walls neither cross nor t
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from heapq import heappop, heappush
 from itertools import combinations, pairwise
-from math import hypot
+from math import hypot, inf
 
 from hotelwatch.core.building.outlines import (
     SAME_M,
@@ -31,6 +32,8 @@ LABEL_TALL = 0.7
 """What the widest place is judged by: about as high for its width as a number with its sign."""
 SEARCH_SHARE = 0.05
 """Of a room's size: the widest place is found as nearly."""
+KEPT = 1024
+"""Outlines whose widest place is remembered: a house is laid out anew at each change."""
 EDGE_SHARE = 0.9
 """So far from its middle to its edge one looks how far a rectangle could be pushed."""
 
@@ -182,7 +185,8 @@ def holds(outline: Sequence[Point], point: Point) -> bool:
 # --- the widest place --------------------------------------------------------------------------
 
 
-def widest_place(outline: Sequence[Point]) -> Point:
+@lru_cache(maxsize=KEPT)
+def widest_place(outline: Outline) -> Point:
     """The middle of the largest upright rectangle of a number's shape that fits in.
 
     Found by squares of which those are halved first that may hold the best place. Source:
@@ -227,10 +231,22 @@ def _between_walls(outline: Sequence[Point], half: float, at: Point, fine: float
     return at
 
 
-def _half_width(outline: Sequence[Point], at: Point) -> float:
+def _half_width(outline: Sequence[Point], at: Point, tall: float = LABEL_TALL) -> float:
     """Half of the width of the largest rectangle about a point; below zero outside."""
-    away = min(_upright_away(wall, at, LABEL_TALL) for wall in _walls(outline))
-    return away if holds(outline, at) else -away
+    x, y = at
+    away, is_within = inf, False
+    ax, ay = outline[-1][0] - x, (outline[-1][1] - y) / tall
+    for east, north in outline:
+        bx, by = east - x, (north - y) / tall
+        away = min(away, max(abs(bx), abs(by)))
+        # Along a wall it is a bent line, lowest at an end or as far aside as up or down.
+        for over, under in ((ax - ay, bx - by), (ax + ay, bx + by)):
+            if (over < 0) != (under < 0):
+                away = min(away, abs(ax + over / (over - under) * (bx - ax)))
+        if (ay > 0) != (by > 0) and ax > ay / (by - ay) * (bx - ax):
+            is_within = not is_within
+        ax, ay = bx, by
+    return away if is_within else -away
 
 
 def upright_about(parts: Sequence[Outline], outline: Outline, at: Point) -> tuple[float, float]:
@@ -239,10 +255,7 @@ def upright_about(parts: Sequence[Outline], outline: Outline, at: Point) -> tupl
     ``parts`` are the outline's convex ones.
     """
     if len(parts) > 1:
-        walls = list(_walls(outline))
-        halves = [
-            (min(_upright_away(wall, at, tall) for wall in walls), tall) for tall in TALL_IN_ARMS
-        ]
+        halves = [(abs(_half_width(outline, at, tall)), tall) for tall in TALL_IN_ARMS]
     else:  # whole lines bound a convex room: quicker than their pieces
         lines = [_line_away(*wall, at) for wall in _walls(outline)]
         halves = [(min(far / (nx + tall * ny) for nx, ny, far in lines), tall) for tall in TALL]
@@ -255,19 +268,6 @@ def _line_away(start: Point, end: Point, at: Point) -> tuple[float, float, float
     length = hypot(end[0] - start[0], end[1] - start[1])
     nx, ny = (end[1] - start[1]) / length, (start[0] - end[0]) / length
     return abs(nx), abs(ny), nx * (start[0] - at[0]) + ny * (start[1] - at[1])
-
-
-def _upright_away(wall: tuple[Point, Point], at: Point, tall: float) -> float:
-    """Half the width that a rectangle about a point has when it reaches a wall."""
-    (ax, ay), (bx, by) = wall
-    ax, ay, bx, by = ax - at[0], (ay - at[1]) / tall, bx - at[0], (by - at[1]) / tall
-    dx, dy = bx - ax, by - ay
-    # Along the wall it is a bent line, lowest at an end or where one of these is zero.
-    bends = ((-ax, dx), (-ay, dy), (ay - ax, dx - dy), (-ax - ay, dx + dy))
-    shares = [0.0, 1.0, *(over / under for over, under in bends if under)]
-    return min(
-        max(abs(ax + share * dx), abs(ay + share * dy)) for share in shares if 0 <= share <= 1
-    )
 
 
 # --- walls --------------------------------------------------------------------------------------
