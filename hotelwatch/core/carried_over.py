@@ -32,7 +32,7 @@ from hotelwatch.core.rule_facts import RuleClause, RuleSetKept
 Kinds = frozenset[type[Fact]]
 C = TypeVar("C", BedChecked, RoomChecked)
 K = TypeVar("K")
-CHECKS = "checks_by_bed"
+CHECKS, LATEST = "checks_by_bed", "latest_looks"
 _ROOMS: Kinds = frozenset({RoomDescribed, FloorPlaced})
 _BEDS: Kinds = _ROOMS | {BedDescribed}
 _SETS: Kinds = frozenset({RuleSetKept, RuleClause})
@@ -59,6 +59,8 @@ READS: Mapping[str, Kinds] = {
     "room_checks": frozenset({RoomChecked}),
 }
 """Lookups of a house, each with every kind of fact that it reads."""
+_OF_LATEST: Kinds = frozenset({HotelDescribed, BedDescribed, FigureChosen})
+"""What whole looks rest on besides checks: days, builds and which places are underneath."""
 
 
 def carry_over(
@@ -73,6 +75,10 @@ def carry_over(
             after[name] = before[name]
     if CHECKS in before:
         after[CHECKS] = _with_more(before[CHECKS], added.get(BedChecked, ()))
+    if LATEST in before and _OF_LATEST.isdisjoint(added):
+        after[LATEST] = dict(before[LATEST])  # in one step: a job may be filling it in
+        for row in added.get(BedChecked, ()):
+            after[LATEST].pop(row.fact.bed, None)
 
 
 def in_order(rows: Iterable[Kept[C]], of: Callable[[C], K]) -> dict[K, tuple[Kept[C], ...]]:

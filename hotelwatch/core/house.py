@@ -65,8 +65,6 @@ class House:
     complete_from: date | None = None
     earlier_looks: Mapping[BedNo, date] = field(default_factory=dict)
 
-    # --- change ---------------------------------------------------------------
-
     def add(self, entry: Entry, facts: Iterable[Fact]) -> House:
         """The house after one more entry; facts of the entry it corrects count no more."""
         added: defaultdict[type[Fact], list[Kept[Fact]]] = defaultdict(list)
@@ -89,8 +87,6 @@ class House:
     def with_stays(self, stays: Iterable[Stay]) -> House:
         """The house with these bookings in place of those it had."""
         return replace(self, stays=tuple(stays))
-
-    # --- all of a kind ----------------------------------------------------------
 
     @cached_property
     def corrected(self) -> frozenset[int]:
@@ -270,6 +266,11 @@ class House:
     def checks_by_bed(self) -> Mapping[BedNo, tuple[Kept[BedChecked], ...]]:
         """Checks of each bed, by day, then in the order written down."""
         return in_order(self.kept_of(BedChecked), lambda check: check.bed)
+
+    @cached_property
+    def latest_looks(self) -> dict[BedNo, date | None]:
+        """The last whole look at each bed that was asked for; ``checks.coverage`` fills it in."""
+        return {}
 
     def checks_of(self, bed: BedNo) -> tuple[BedChecked, ...]:
         """Checks of a bed, oldest first."""

@@ -7,10 +7,19 @@ from dataclasses import fields, replace
 import pytest
 
 from hotelwatch.core.carried_over import CHECKS, READS
+from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.choice_facts import FigureChosen, RuleChosen
-from hotelwatch.core.facts import BedChecked, CheckKind, FloorPlaced, RoomDescribed, Side
+from hotelwatch.core.facts import (
+    BedChecked,
+    BedDescribed,
+    CheckKind,
+    FloorPlaced,
+    HotelDescribed,
+    RoomDescribed,
+    Side,
+)
 from hotelwatch.core.house import House
-from tests.build import day, house
+from tests.build import day, house, rules
 
 
 class Watched(House):
@@ -60,3 +69,32 @@ def test_after_one_more_entry_every_lookup_is_as_if_worked_out_anew(fact, correc
     assert {name: getattr(after, name) for name in (*READS, CHECKS)} == {
         name: getattr(anew, name) for name in (*READS, CHECKS)
     }
+
+
+def whole(bed, on):
+    """A check that saw every place of that bed."""
+    places = rules().bed_kinds["box_spring"].places_of(encased=False)
+    codes = tuple(place.code for place in places)
+    return BedChecked(bed, bed[:3], on, CheckKind.DEEP, ("Ana",), 9, codes)
+
+
+LOOKS = {
+    **ONE_MORE,
+    "a whole look": whole("101/A", day(9)),
+    "a whole look found later": whole("101/A", day(4)),
+    "an encasement": BedDescribed("101/A", "101", "box_spring", True),
+    "another zone": HotelDescribed("Inn", "Asia/Tokyo"),
+}
+
+
+@pytest.mark.parametrize("fact", LOOKS.values(), ids=LOOKS)
+@pytest.mark.parametrize("corrects", [None, 7])
+def test_after_one_more_entry_looks_on_every_day_are_as_if_worked_out_anew(fact, corrects):
+    build = full()
+    for on in range(12):
+        looks(build.house, day(on))
+    after = build.record(fact, corrects=corrects).house
+    anew = replace(after)
+    for on in range(12):
+        assert looks(after, day(on)) == looks(anew, day(on))
+    assert looks(after, day(11)) == looks(anew, day(11))

@@ -65,6 +65,14 @@ def looks(house: House, today: date, *, rooms: Iterable[RoomNo] | None = None) -
 
 def last_look(house: House, bed: BedNo, until: date) -> date | None:
     """The last day up to ``until`` on which a bed's whole underside was looked at."""
+    known = house.latest_looks
+    if bed not in known:
+        known[bed] = _last_look(house, bed, date.max)
+    latest = known[bed]
+    return latest if latest is None or latest <= until else _last_look(house, bed, until)
+
+
+def _last_look(house: House, bed: BedNo, until: date) -> date | None:
     earlier = house.earlier_looks.get(bed)
     if earlier is not None and earlier > until:
         earlier = None
