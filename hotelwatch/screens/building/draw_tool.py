@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication
 
+from hotelwatch.core.building.inside import inward_corners
 from hotelwatch.core.building.outlines import Outline, Point, signed_area
 from hotelwatch.core.building.shaping import (
     moved,
@@ -38,8 +39,8 @@ from hotelwatch.wording.language import _
 GRID_M = 0.1
 SNAP_PX = 10.0
 HANDLE_PX = 9.0
-NUMBER_PX = 11.0
-"""From a corner to the middle of its number, each way."""
+NUMBER_LINES = 0.8
+"""Lines of text from a corner to the middle of its number, square to each wall."""
 STEP_M = 0.1
 LONG_STEP_M = 1.0
 
@@ -208,6 +209,7 @@ class DrawTool:
             painter.setPen(QPen(QColor(colours.accent), 3, Qt.PenStyle.DashLine))
             painter.drawLine(*(at(QPointF(x, -y)) for x, y in cut))
         self._paint_measures(painter, tried, corners, colours)
+        _paint_numbers(painter, corners, colours)
         painter.setPen(QPen(QColor(colours.accent), 2))
         painter.setBrush(QColor(colours.base))
         half = HANDLE_PX / 2
@@ -215,7 +217,6 @@ class DrawTool:
             painter.drawRect(QRectF(corner.x() - half, corner.y() - half, 2 * half, 2 * half))
         for x, y in _middles(tried.outline):
             painter.drawEllipse(at(QPointF(x, -y)), half, half)
-        _paint_numbers(painter, corners, colours)
 
     def _floors(self) -> set[str]:
         """The floors whose rooms the plan shows."""
@@ -248,6 +249,7 @@ class DrawTool:
         count, taken, room = len(corners), QPainterPath(), QPainterPath()
         room.addPolygon(QPolygonF(corners))
         is_ccw = signed_area(tried.outline) >= 0
+        is_dented = next(inward_corners(tried.outline), None) is not None
         for number in range(count):
             line = QLineF(corners[number], corners[(number + 1) % count])
             text = _("{n} m").format(n=number_text(round(wall_length(tried.outline, number), 2)))
@@ -259,7 +261,7 @@ class DrawTool:
             depth = (abs(way.x()) * plate.width() + abs(way.y()) * plate.height()) / 2
             away = way * (depth + HANDLE_PX)
             plate.moveCenter(line.pointAt(0.5) + away)
-            if not room.contains(plate):  # an arm too narrow for words
+            if is_dented and not room.contains(plate):  # an arm too narrow for words
                 plate.moveCenter(line.pointAt(0.5) - away)
             if not taken.intersects(plate):
                 taken.addRect(plate)
@@ -283,16 +285,14 @@ def _inward(wall: QLineF, *, is_ccw: bool) -> QPointF:
 def _paint_numbers(painter: QPainter, corners: list[QPointF], colours: Colours) -> None:
     """Each corner's number on the outer side of its handle."""
     is_ccw = signed_area([(corner.x(), -corner.y()) for corner in corners]) >= 0
+    tall = QFontMetricsF(painter.font()).height()
     for number, corner in enumerate(corners):
         before = QLineF(corners[number - 1], corner)
         after = QLineF(corner, corners[(number + 1) % len(corners)])
         if not before.length() or not after.length():
             continue
         out = -(_inward(before, is_ccw=is_ccw) + _inward(after, is_ccw=is_ccw))
-        box = QRectF(-NUMBER_PX, -NUMBER_PX, 2 * NUMBER_PX, 2 * NUMBER_PX)
-        box.moveCenter(corner + out * NUMBER_PX)
-        painter.setPen(QColor(colours.text))
-        painter.drawText(box, int(Qt.AlignmentFlag.AlignCenter), str(number + 1))
+        _paint_plate(painter, corner + out * (NUMBER_LINES * tall), str(number + 1), colours)
 
 
 def _plate(painter: QPainter, at: QPointF, text: str) -> QRectF:
