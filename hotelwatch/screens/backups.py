@@ -185,7 +185,9 @@ class Backups(QObject):
         if self.dialog is not None:
             self.dialog.close()
             self.dialog.deleteLater()
-        self.dialog = BackupsDialog(path, self._window.jobs, parent=self._parent)
+        self.dialog = BackupsDialog(
+            path, self._window.jobs, seated=self._hotel, parent=self._parent
+        )
         self.dialog.back_up_wanted.connect(self.back_up)
         self.dialog.check_wanted.connect(self._check)
         self.dialog.restore_wanted.connect(self._tell_restore)

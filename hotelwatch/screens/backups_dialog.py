@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from datetime import UTC, tzinfo
 from pathlib import Path
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QHBoxLayout,
     QLabel,
     QLineEdit,
@@ -22,13 +21,17 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.backups import Listed, Made, Restoring, backs_up
 from hotelwatch.core.backups import RULE
+from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.house import House
 from hotelwatch.core.profile import CHOICES
+from hotelwatch.core.record_facts import RecordRestored
+from hotelwatch.screens.box import Box
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.jobs import JobBar, Jobs
 from hotelwatch.screens.notices import Notices
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.screens.who_may import Deed, Seated, offer
 from hotelwatch.wording.backups import (
     aside_text,
     back_to_text,
@@ -46,7 +49,8 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import refusal_sentence
 from hotelwatch.wording.profiles import choice_name
 
-WIDTH, HEIGHT = 900, 660
+WISHED = QSize(900, 660)
+LIST_SHARE = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +73,7 @@ class Row:
     holds: bool
 
 
-class BackupsDialog(QDialog):
+class BackupsDialog(Box):
     """Backups of one hotel's file; it asks for deeds, and is told how they went."""
 
     back_up_wanted = Signal()
@@ -83,36 +87,35 @@ class BackupsDialog(QDialog):
     when_chosen = Signal(str)
     folder_wanted = Signal(object)
 
-    def __init__(self, path: Path, jobs: Jobs, *, parent: QWidget) -> None:
-        """An empty box; ``show_kept`` fills it."""
-        super().__init__(parent)
+    def __init__(self, path: Path, jobs: Jobs, *, seated: Seated | None, parent: QWidget) -> None:
+        """An empty box; ``show_kept`` fills it. ``seated`` is None where no hotel is open."""
+        super().__init__(_("Backups"), parent, wished=WISHED)
         self.path = path
         self.listed: tuple[Listed, ...] = ()
         self._faults: Mapping[Path, int] = {}
         self._zone: tzinfo = UTC
         self._told: Restoring | None = None
+        self._may_choose = seated is None or seated.may(RuleChosen)
+        self._may_restore = seated is None or seated.may(RecordRestored)
         self.notices = Notices()
-        self.setWindowTitle(_("Backups"))
-        self.resize(WIDTH, HEIGHT)
         self._make_choices()
         self._make_table()
         self._make_loss()
-        lines = QVBoxLayout(self)
-        heading = QLabel(_("Backups"))
-        heading.setProperty("role", "title")
-        for widget in (heading, self.notices, self.choices, self.keeping):
-            lines.addWidget(widget)
-        lines.addWidget(self.table, 1)
-        lines.addWidget(self.loss_pane)
-        lines.addWidget(JobBar(jobs))
-        lines.addLayout(self._make_buttons())
+        for widget in (self.notices, self.choices, self.keeping):
+            self.lines.addWidget(widget)
+        self.lines.addWidget(self.table, 1)
+        self.lines.addWidget(self.loss_pane)
+        self.lines.addWidget(JobBar(jobs))
+        self.lines.addLayout(self._make_buttons())
+        if seated is not None:
+            self._say_who_may(seated)
 
     # --- being told -----------------------------------------------------------------
 
     def show_kept(self, kept: Kept) -> None:
         """Show these backups and choices."""
         self.listed, self._zone = kept.listed, kept.zone
-        self.when.setEnabled(kept.house is not None)
+        self.when.setEnabled(kept.house is not None and self._may_choose)
         self.back_up.setEnabled(kept.house is not None)
         if kept.house is not None:
             self.when.setCurrentIndex(self.when.findData(backs_up(kept.house)))
@@ -161,7 +164,7 @@ class BackupsDialog(QDialog):
         self.when.activated.connect(self._choose_when)
         self.choices.add(_("Made by the&mselves"), self.when, hint=_("The hotel's choice."))
         self.place = QLineEdit(readOnly=True, placeholderText=_("No copy elsewhere"))
-        self.choose_place = QPushButton(_("C&hoose…"))
+        self.choose_place = QPushButton(_("Choo&se…"))
         self.choose_place.setAccessibleName(_("Choose where copies go"))
         self.choose_place.clicked.connect(self.place_wanted)
         self.no_place = QPushButton(_("&No copy"))
@@ -190,7 +193,11 @@ class BackupsDialog(QDialog):
                     lambda row: row.state,
                     tint=lambda row: None if row.holds else Tone.LATE,
                 ),
-                Column[Row](_("Folder"), lambda row: str(row.listed.folder)),
+                Column[Row](
+                    _("Folder"),
+                    lambda row: str(row.listed.folder),
+                    hint=lambda row: str(row.listed.folder),
+                ),
             ],
             key=lambda row: str(row.listed.path),
             name=_("Backups"),
@@ -210,8 +217,8 @@ class BackupsDialog(QDialog):
         kept = QLabel(aside_text(f"{self.path.stem}-aside-…"), wordWrap=True)
         self.reason = QLineEdit()
         form = Form()
-        form.add(_("R&eason"), self.reason, hint=_("It stands in the record."))
-        self.go_back = QPushButton(_("&Go back to this backup"))
+        form.add(_("Re&ason"), self.reason, hint=_("It stands in the record."))
+        self.go_back = QPushButton(_("Go back &to this backup"))
         self.go_back.setEnabled(False)
         self.reason.textChanged.connect(self._take_reason)
         self.go_back.clicked.connect(self._go_back)
@@ -226,10 +233,11 @@ class BackupsDialog(QDialog):
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self.back_to)
         lines.addWidget(self.loss)
-        lines.addWidget(self.loss_list, 1)
+        lines.addWidget(self.loss_list, LIST_SHARE)
         lines.addWidget(kept)
         lines.addWidget(form)
         lines.addLayout(line)
+        lines.addStretch(1)  # keeps it together where there is no list
         self.loss_pane.hide()
 
     def _make_buttons(self) -> QHBoxLayout:
@@ -241,18 +249,25 @@ class BackupsDialog(QDialog):
         self.restore = QPushButton(_("&Restore…"))
         self.restore.setEnabled(False)
         self.restore.clicked.connect(self._ask_restore_current)
-        self.folder = QPushButton(_("Show the &folder"))
+        self.folder = QPushButton(_("Show the fol&der"))
         self.folder.clicked.connect(self._ask_folder)
         close = QPushButton(_("Close"))
         close.clicked.connect(self.reject)
         line = QHBoxLayout()
         self._list_buttons = (self.back_up, self.check, self.restore, self.folder)
         for button in self._list_buttons:
-            button.setAutoDefault(False)
             line.addWidget(button)
         line.addStretch()
         line.addWidget(close)
         return line
+
+    def _say_who_may(self, seated: Seated) -> None:
+        line = offer(
+            seated,
+            Deed(_("Choose when they are made"), (RuleChosen,)),
+            Deed(_("Go back to a backup"), (RecordRestored,), (self.restore,)),
+        )
+        self.lines.insertWidget(self.lines.count() - 1, line)
 
     # --- doing ----------------------------------------------------------------------
 
@@ -271,7 +286,8 @@ class BackupsDialog(QDialog):
         self.restore.setEnabled(row is not None)
 
     def _ask_restore(self, row: Row) -> None:
-        self.restore_wanted.emit(row.listed)
+        if self._may_restore:
+            self.restore_wanted.emit(row.listed)
 
     def _ask_restore_current(self) -> None:
         row = self.table.current()

@@ -13,8 +13,8 @@ from hotelwatch.core.standing import Standing
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import TEXT_AIR_PX, FigureField, Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.language import _
 
 CARD_PX = 420
@@ -46,8 +46,9 @@ class FigureCard(Card):
         self.save.clicked.connect(self._save)
         self.follow = QPushButton(_("F&ollow the shipped figure again"))
         self.follow.clicked.connect(self._follow)
-        only_if(context.may(FigureChosen), self.form, self.save, self.follow)
-        for widget in (self.what, self.told, self.form):
+        changing = (self.form, self.save, self.follow)
+        self.for_others = offer(context, Deed(_("Choose a figure"), (FigureChosen,), changing))
+        for widget in (self.what, self.told, self.form, self.for_others):
             self.body.addWidget(widget)
         self.body.addStretch()
         self.foot.addWidget(self.follow)

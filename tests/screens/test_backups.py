@@ -109,7 +109,7 @@ def test_one_backs_up_looks_through_and_goes_back_by_keys(qtbot, window, box, cl
     assert box.reason.hasFocus()
     assert not box.go_back.isEnabled()
     qtbot.keyClicks(box.reason, "typed in the wrong file")
-    press(qtbot, box, Qt.Key.Key_G)
+    press(qtbot, box, Qt.Key.Key_T)
     qtbot.waitUntil(lambda: window.hotel is not None and not window.jobs.is_busy, timeout=10_000)
     fact = next(iter(window.hotel.house.all_of(RecordRestored)))
     assert (fact.set_aside, fact.reason) == (2, "typed in the wrong file")
@@ -185,7 +185,7 @@ def test_a_copy_elsewhere_is_one_setting(qtbot, window, box, tmp_path):
     stick = tmp_path / "stick"
     stick.mkdir()
     window.files.chosen = stick
-    press(qtbot, box, Qt.Key.Key_H)
+    press(qtbot, box, Qt.Key.Key_S)
     assert box.place.text() == str(stick)
     press(qtbot, box, Qt.Key.Key_B)
     idle(qtbot, window)
@@ -215,7 +215,7 @@ def test_a_damaged_file_is_restored_from_the_first_screen(qtbot, window, box):
     idle(qtbot, window)
     assert "can't be read" in shown.loss.text()
     qtbot.keyClicks(shown.reason, "disk broke")
-    press(qtbot, shown, Qt.Key.Key_G)
+    press(qtbot, shown, Qt.Key.Key_T)
     qtbot.waitUntil(lambda: window.hotel is not None and not window.jobs.is_busy, timeout=10_000)
     assert verify(path).is_sound
     assert list(path.parent.glob("inn-aside-*"))

@@ -1,9 +1,18 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import argon2
 import pytest
 from PySide6.QtCore import QAbstractListModel, Qt
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QPushButton, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QApplication,
+    QLabel,
+    QPushButton,
+    QTabWidget,
+    QWidget,
+)
 
 from hotelwatch.actions.cases import log_sighting
 from hotelwatch.actions.people import describe_person, get_up, sit_down
@@ -12,6 +21,8 @@ from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.people import people
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.trial_facts import DummyHidden
+from hotelwatch.screens.made_later import MadeLater
+from hotelwatch.screens.only_if import _Hidden
 from hotelwatch.screens.pages import page_specs
 from tests.build import day, moment
 
@@ -140,6 +151,58 @@ def test_who_may_give_a_room_back_stands_where_a_housekeeper_may_not(window):
     assert "Engineer" in panel.treat.for_others.text()
     come_in(window, SUPERVISOR)
     assert not shown(page_of(window, "cases").panel.release.for_others)
+
+
+@pytest.mark.parametrize("role", [SUPERVISOR, HOUSEKEEPER, DESK, ENGINEER, MANAGER])
+def test_beside_what_a_role_is_not_offered_stands_who_may(window, role):
+    come_in(window, role)
+    count = 0
+    for key in sorted(window.stack.shown_keys):
+        page = page_of(window, key)
+        for part in page.findChildren(MadeLater):
+            part.pane()
+        for hidden in left_out_on(page):
+            count += 1
+            lines = [label.text() for label in part_around(hidden, page).findChildren(QLabel)]
+            said = (type(hidden), type(hidden.parent()), getattr(hidden, "text", str)())
+            assert any(line.startswith("Not for your role: ") for line in lines), (key, said)
+    assert count or role is DESK
+    window.jobs.stop_all()
+
+
+def left_out_on(page):
+    """What is hidden from a role for good, but for lines that have nothing to say."""
+    return [
+        one
+        for one in page.findChildren(QWidget)
+        if one.findChild(_Hidden, options=Qt.FindChildOption.FindDirectChildrenOnly)
+        and not (isinstance(one, QLabel) and not one.text())
+    ]
+
+
+def part_around(widget, page):
+    """The tab in which something lies, where that shows; else what is around it."""
+    inner, around = widget, widget.parentWidget()
+    while inner is not page:
+        tabs = around.parentWidget()
+        if isinstance(tabs, QTabWidget) and tabs.isTabVisible(tabs.indexOf(inner)):
+            return inner
+        inner, around = around, around.parentWidget()
+    return page
+
+
+def test_who_may_go_back_to_a_backup_stands_in_the_box(window, clock):
+    window.doors = replace(window.doors, clock=clock)
+    for role, may in ((SUPERVISOR, False), (EXEC, True)):
+        come_in(window, role)
+        window.backups.show()
+        box = window.backups.dialog
+        assert shown(box.restore) is may
+        told = "Not for your role: Choose when they are made and Go back to a backup"
+        assert (told in everything_on(box)) is not may
+        assert box.when.isEnabled() is may
+        box.close()
+    window.doors = replace(window.doors, clock=None)
 
 
 # --- what each role is offered ---------------------------------------------------------------

@@ -24,6 +24,7 @@ from hotelwatch.screens.building.told_bar import ToldBar
 from hotelwatch.screens.building.wings_panel import WingsPanel
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 
@@ -184,6 +185,11 @@ class BuildingPage(QWidget):
         menu = self.pane.edit.menu()
         menu.addAction(self.draw)
         menu.addAction(self.wings)
+        self.for_others = offer(
+            self._context,
+            Deed(_("Draw rooms"), (RoomDrawn,)),
+            Deed(_("Change floors, wings and stairs"), (WingPlaced, StairPlaced)),
+        )
         self.draw.setVisible(self._context.may(RoomDrawn))
         self.wings.setVisible(self._context.may(WingPlaced, StairPlaced))
         self.pane.edit.setVisible(self.draw.isVisible() or self.wings.isVisible())
@@ -208,6 +214,7 @@ class BuildingPage(QWidget):
         lines.addWidget(self.named)
         lines.addWidget(self.then)
         lines.addWidget(self._both, 1)
+        lines.addWidget(self.for_others)
         self._shared = (0, 0)
         self._sharing = QTimer(self, singleShot=True, interval=0)
         self._sharing.timeout.connect(self._share_anew)

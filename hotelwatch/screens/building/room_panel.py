@@ -34,9 +34,9 @@ from hotelwatch.screens.building.rows import (
 )
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.flow import Flow
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
@@ -82,8 +82,11 @@ class RoomPanel(QFrame):
         for button, page in leading:
             if page not in context.pages:
                 button.hide()
-        only_if(context.may(Sighted), self.to_sighting)
-        only_if(context.may(BedChecked), self.to_check)
+        self.for_others = offer(
+            context,
+            Deed(_("Log a sighting"), (Sighted,), (self.to_sighting,)),
+            Deed(_("Record a check"), (BedChecked,), (self.to_check,)),
+        )
         self._lay_out()
         self.show_room(None, {})
 
@@ -103,6 +106,7 @@ class RoomPanel(QFrame):
         about.addWidget(self.state)
         about.addWidget(self.where)
         about.addWidget(self._acts)
+        about.addWidget(self.for_others)
         about.addWidget(self.tabs, 1)
         self._how_to = QLabel(how_to(), wordWrap=True)
         self._how_to.setAlignment(Qt.AlignmentFlag.AlignTop)

@@ -16,6 +16,7 @@ from hotelwatch.screens.forms import ChoiceField, WhoField
 from hotelwatch.screens.rooms_typed import rooms_named
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.dogs import (
     dog_rule,
@@ -47,6 +48,8 @@ class DogPane(QWidget):
         left = QVBoxLayout()
         left.addWidget(self.table, 1)
         left.addWidget(self.said)
+        self.for_others = offer(context, Deed(_("Write down a dog's visit"), (DogVisit,)))
+        left.addWidget(self.for_others)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 4, 0, 0)
         both.setSpacing(12)

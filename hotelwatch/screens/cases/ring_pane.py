@@ -32,9 +32,9 @@ from hotelwatch.screens.cases.team_sheets import TeamSheetButton
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.entry_form import text_label
 from hotelwatch.screens.flow import Flow, HeldScroll
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.ring import by_when_text, growth_sentence, state_text, why_text
 from hotelwatch.wording.since import room_odds_note, room_odds_text
@@ -93,9 +93,6 @@ class RingPane(QWidget):
         self.to_sheet = TeamSheetButton(context)
         self._floors: list[QPushButton] = []
         self._lay_out()
-        only_if(context.may(BedChecked), self.record)
-        only_if(context.may(CheckAsked), self.ask, self.ask_after_all)
-        only_if(context.may(GuestMoved), self.to_move)
         self.show_case(None)
 
     def title(self) -> str:
@@ -220,6 +217,13 @@ class RingPane(QWidget):
         head.addWidget(self.growth, 3)
         head.addWidget(bar, 4)
         lines.addLayout(head)
+        self.for_others = offer(
+            self._context,
+            Deed(_("Record the check"), (BedChecked,), (self.record,)),
+            Deed(_("Ask for looks"), (CheckAsked,), (self.ask, self.ask_after_all)),
+            Deed(_("Note that guests changed rooms"), (GuestMoved,), (self.to_move,)),
+        )
+        lines.addWidget(self.for_others)
         lines.addWidget(self._body, 1)
         lines.addWidget(self.odds_note)
         lines.addWidget(self.elsewhere)
@@ -249,9 +253,9 @@ class RingPane(QWidget):
             self._buttons.removeWidget(button)
             button.deleteLater()
         self._floors = []
-        for offer in self.ring.floors if self.ring else ():
-            button = _button(_("Look at all of floor {floor}").format(floor=offer.floor))
-            button.clicked.connect(partial(self._ask_floor, offer.floor))
+        for floor in self.ring.floors if self.ring else ():
+            button = _button(_("Look at all of floor {floor}").format(floor=floor.floor))
+            button.clicked.connect(partial(self._ask_floor, floor.floor))
             self._buttons.addWidget(button)
             self._floors.append(button)
         self._fit_to_row(self.table.current())

@@ -39,6 +39,7 @@ from hotelwatch.screens.next_step import NextStep
 from hotelwatch.screens.notices import Bar
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join, ngettext
 
 LEFT_PX, FORM_PX = 250, 810
@@ -97,6 +98,9 @@ class ChecksPage(QWidget):
         with self._context.notices.refusals():
             begun, today = self._drafts.get((mark.room, None)), self._context.hotel.today()
             self._show(of_sheet(begun, mark, today) if begun else self._new(mark.room, mark))
+            if mark.on > today:
+                told = _("This sheet is of {day}, which is still to come: today is filled in.")
+                self._context.notices.warn(told.format(day=day_text(mark.on)))
 
     # --- making -------------------------------------------------------------
 
@@ -145,7 +149,7 @@ class ChecksPage(QWidget):
         self.tabs.addTab(self.recorded, _("Recorded lately"))
         may_record = self._context.may(BedChecked)
         self.tabs.setTabVisible(0, may_record)
-        only_if(may_record, self.form.save, self.recorded.correct, self.recorded.take_back)
+        only_if(may_record, self.form.save)
         limit = QLabel(_("A clean look does not prove a clean room."))
         limit.setProperty("role", "muted")
         foot = QHBoxLayout()

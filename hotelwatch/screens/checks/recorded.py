@@ -16,11 +16,13 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.corrections import take_back
 from hotelwatch.core.checks.recorded import RecordedRow, entry_scope, recorded_rows
+from hotelwatch.core.facts import BedChecked
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.checks.words import found_text, unseen_text
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, QUIET, Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
@@ -100,6 +102,10 @@ class RecordedPane(QWidget):
         lines.addWidget(self.line)
         lines.addWidget(self.table, 1)
         lines.addLayout(buttons)
+        correcting = (self.correct, self.take_back)
+        deed = Deed(_("Record or correct a check"), (BedChecked,), correcting)
+        self.for_others = offer(self._context, deed)
+        lines.addWidget(self.for_others)
 
     # --- what one does --------------------------------------------------------
 

@@ -13,11 +13,13 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.desk import front_desk, write_desk_calendar, write_front_desk
+from hotelwatch.core.case_facts import GuestMoved, LetExplained
 from hotelwatch.core.cases.blocks import BlockKind
 from hotelwatch.core.cases.desk import BlockRow, DeskList
 from hotelwatch.core.cases.touched import TouchedArrival
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import StaysImported, Topic
+from hotelwatch.core.round_facts import NightAnswered
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.desk.explain import LetsPane
@@ -27,6 +29,7 @@ from hotelwatch.screens.hug import Hug
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
 from hotelwatch.screens.to_print import folder_to_print, open_to_print, tip_to_print
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.desk import (
     cost_text,
     count_caution,
@@ -92,6 +95,13 @@ class DeskPage(QWidget):
         for pane in (self.moves, self.nights, self.lets):
             pane.setContentsMargins(0, APART_PX, 0, 0)
             lines.addWidget(pane)
+        self.for_others = offer(
+            self._context,
+            Deed(_("Agree that guests move"), (GuestMoved,)),
+            Deed(_("Answer for a night"), (NightAnswered,)),
+            Deed(_("Explain a let"), (LetExplained,)),
+        )
+        lines.addWidget(self.for_others)
         lines.addStretch(1)
         for table, most in (
             (self.blocks, MOST_BLOCKS),

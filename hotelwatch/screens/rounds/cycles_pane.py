@@ -20,11 +20,11 @@ from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _
 
@@ -64,8 +64,6 @@ class CyclesPane(QWidget):
         self.new_season = QPushButton(_("&Note a season or an event"))
         self.new_season.clicked.connect(self._begin_season)
         self._lay_out()
-        only_if(context.may(CycleChosen), self.save, self.follow)
-        only_if(context.may(SeasonNoted), self.new_season)
 
     def about(self) -> list[str] | None:
         """The cycle that the number is for, by its scope and which of it."""
@@ -109,6 +107,12 @@ class CyclesPane(QWidget):
         inner.addWidget(self.title)
         inner.addWidget(self.form)
         inner.addWidget(self.note)
+        self.for_others = offer(
+            self._context,
+            Deed(_("Choose cycles"), (CycleChosen,), (self.save, self.follow)),
+            Deed(_("Note a season or an event"), (SeasonNoted,), (self.new_season,)),
+        )
+        inner.addWidget(self.for_others)
         inner.addStretch()
         inner.addLayout(buttons)
         self._cards = QStackedWidget()

@@ -25,10 +25,10 @@ from hotelwatch.core.rounds.days_ahead import HOUSE, RowOfDays, Special, rows_of
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import TEXT_AIR_PX, DayField, Form, leave_wheel
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.days_table import DaysView, chosen_text, legend_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.days import special_text, who_text
 from hotelwatch.wording.language import _
@@ -59,7 +59,6 @@ class DaysPane(QWidget):
         self._make_form()
         self._connect()
         self._lay_out()
-        only_if(context.may(TeamDaysChanged, HouseDaysClosed), self.save)
 
     def refresh(self) -> None:
         """Read the days anew; what is being typed stays."""
@@ -142,7 +141,9 @@ class DaysPane(QWidget):
         top.addLayout(steps)
         card = Card(FORM_PX)
         card.body.addWidget(self.title)
+        deed = Deed(_("Change days"), (TeamDaysChanged, HouseDaysClosed), (self.save,))
         card.body.addWidget(self.form)
+        card.body.addWidget(offer(self._context, deed))
         card.body.addStretch()
         card.foot.addStretch()
         card.foot.addWidget(self.save)

@@ -12,10 +12,10 @@ from hotelwatch.core.facts import RoundPublished
 from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import TEXT_AIR_PX
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.plan_papers import PlanPapers
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.to_print import tip_to_print
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 
@@ -61,10 +61,7 @@ class PlanBar(QWidget):
         )
         self.publish = QPushButton(_("&Publish"))
         self.publish.setProperty("role", MAIN)
-        self._lay_out()
-        # Drafting is for whoever may publish; others read what is published.
-        bars = (self.make_draft, self.publish, self.publish_whole, self.days, self._said_days)
-        only_if(context.may(RoundPublished), *bars)
+        self._lay_out(context)
 
     def allow(self, offer: Offer) -> None:
         """Show what can be done now, and give the one thing to do its colour."""
@@ -86,8 +83,8 @@ class PlanBar(QWidget):
             day = short_day_text(offer.print_on)
             self.print_day.setText(_("Print the &sheets of {day}").format(day=day))
 
-    def _lay_out(self) -> None:
-        said = self._said_days = QLabel(_("Days &ahead"))
+    def _lay_out(self, context: Context) -> None:
+        said = QLabel(_("Days &ahead"))
         said.setBuddy(self.days)
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, 0)
@@ -96,6 +93,11 @@ class PlanBar(QWidget):
             planning.addWidget(widget)
         for widget in (self.papers, self.print_day, self.publish_whole, self.publish):
             papers.addWidget(widget)
-        line.addLayout(planning)
+        # Drafting is for whoever may publish; others read what is published.
+        bars = (self.make_draft, self.publish, self.publish_whole, self.days, said)
+        deed = Deed(_("Draft and publish a round"), (RoundPublished,), bars)
+        self.for_others = offer(context, deed)
+        planning.addWidget(self.for_others)
+        line.addLayout(planning, 1 if self.for_others.text() else 0)
         line.addStretch()
         line.addLayout(papers)

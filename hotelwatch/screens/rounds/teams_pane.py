@@ -25,12 +25,12 @@ from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rounds.language_field import LanguageField
 from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording import language
 from hotelwatch.wording.dates import minutes_text, weekday_short
 from hotelwatch.wording.language import _, ngettext
@@ -93,7 +93,6 @@ class TeamsPane(QWidget):
         self.remove.clicked.connect(self._ask_remove)
         self.name.returnPressed.connect(self._save)
         self._lay_out()
-        only_if(context.may(TeamDescribed), self.add, self.save, self.remove)
         self.begin()
 
     def about(self) -> str:
@@ -134,7 +133,11 @@ class TeamsPane(QWidget):
 
     def _lay_out(self) -> None:
         card = Card(FORM_PX)
-        for widget in (self.title, self.form, self.note):
+        changing = (self.add, self.save, self.remove)
+        self.for_others = offer(
+            self._context, Deed(_("Describe teams"), (TeamDescribed,), changing)
+        )
+        for widget in (self.title, self.form, self.note, self.for_others):
             card.body.addWidget(widget)
         card.body.addStretch()
         card.foot.addWidget(self.remove)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
+from hotelwatch.core.facts import Fact
 from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
 from hotelwatch.core.rounds.pulls import Pull, pulls
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
@@ -12,6 +13,7 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.rounds.visit_forms import FurnitureForm, NightForm, VisitForm
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import days_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.reasons import pull_sentence
@@ -33,12 +35,14 @@ class VisitsPane(QWidget):
         self.furniture = FurnitureForm(context)
         self.forms = QTabWidget(documentMode=True)
         self.forms.tabBar().setAccessibleName(_("What to write down"))
-        for form, title, kind in (
+        forms: tuple[tuple[QWidget, str, type[Fact]], ...] = (
             (self.visit, _("Guest agreed"), VisitArranged),
             (self.night, _("Keep free"), NightAsked),
             (self.furniture, _("Furniture"), FurnitureMoved),
-        ):
+        )
+        for form, title, kind in forms:
             self.forms.setTabVisible(self.forms.addTab(form, title), context.may(kind))
+        self.for_others = offer(context, *(Deed(title, (kind,)) for _form, title, kind in forms))
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
         self.arrange.current_changed.connect(self._take)
@@ -67,6 +71,7 @@ class VisitsPane(QWidget):
 
     def _lay_out(self) -> None:
         card = Card(FORM_PX)
+        card.body.addWidget(self.for_others)
         card.body.addWidget(self.forms)
         left = QVBoxLayout()
         left.addWidget(_heading(_("Looks to agree with guests")))

@@ -10,10 +10,10 @@ from hotelwatch.core.choice_facts import CartServes
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, DayField, Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rooms_typed import rooms_named
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join
 
@@ -47,11 +47,13 @@ class CartsPane(QWidget):
         self.save.clicked.connect(self._save)
         self.drop = QPushButton(_("No &longer used"))
         self.drop.clicked.connect(self._drop)
-        only_if(context.may(CartServes), self.save, self.drop)
+        deed = Deed(_("Say which rooms a cart serves"), (CartServes,), (self.save, self.drop))
+        self.for_others = offer(context, deed)
         card = Card(CARD_PX)
         for widget in self._above():
             card.body.addWidget(widget)
         card.body.addWidget(self.form)
+        card.body.addWidget(self.for_others)
         card.body.addStretch()
         card.foot.addWidget(self.drop)
         card.foot.addStretch()

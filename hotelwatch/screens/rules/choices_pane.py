@@ -19,8 +19,8 @@ from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.flow import Flow
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
@@ -61,7 +61,8 @@ class ChoicesPane(QWidget):
         self.save = QPushButton(_("&Save these choices"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
-        only_if(context.may(RuleChosen), self.save)
+        deed = Deed(_("Make the hotel's own choices"), (RuleChosen,), (self.save,))
+        self.for_others = offer(context, deed)
         self._make_choices()
         heading = QLabel(_("This hotel's own choices"))
         heading.setProperty("role", "heading")
@@ -70,7 +71,7 @@ class ChoicesPane(QWidget):
         )
         why.setProperty("role", "muted")
         card = Card(CARD_PX)
-        for widget in (heading, why, self.choices):
+        for widget in (heading, why, self.choices, self.for_others):
             card.body.addWidget(widget)
         card.body.addStretch()
         card.foot.addStretch()

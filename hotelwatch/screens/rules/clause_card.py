@@ -13,8 +13,8 @@ from hotelwatch.core.rule_facts import RulesCompared
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import DayField, Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording import local_rules as words
 from hotelwatch.wording.language import _
 
@@ -46,8 +46,9 @@ class ClauseCard(Card):
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
         self.by.returnPressed.connect(self._save)
-        only_if(context.may(RulesCompared), self.form, self.save)
-        for widget in (self.title, self.says, self.told, self.form):
+        deed = Deed(_("Compare it with the law"), (RulesCompared,), (self.form, self.save))
+        self.for_others = offer(context, deed)
+        for widget in (self.title, self.says, self.told, self.form, self.for_others):
             self.body.addWidget(widget)
         self.body.addStretch()
         self.foot.addStretch()

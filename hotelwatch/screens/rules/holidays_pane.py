@@ -12,9 +12,9 @@ from hotelwatch.core.clocks import holidays
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import DayField, Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 
@@ -59,9 +59,10 @@ class HolidaysPane(QWidget):
         self.name.returnPressed.connect(self._save)
         self.drop = QPushButton(_("&Take it back"))
         self.drop.clicked.connect(self._drop)
-        only_if(context.may(PublicHoliday), self.save, self.drop)
+        deed = Deed(_("Name public holidays"), (PublicHoliday,), (self.save, self.drop))
+        self.for_others = offer(context, deed)
         card = Card(CARD_PX)
-        for widget in (title, why, self.form):
+        for widget in (title, why, self.form, self.for_others):
             card.body.addWidget(widget)
         card.body.addStretch()
         card.foot.addWidget(self.drop)

@@ -12,8 +12,8 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import ChoiceField, Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.language import _
 
 CARD_PX = 520
@@ -52,9 +52,11 @@ class HotelPane(QWidget):
         self.save = QPushButton(_("&Save"))
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
-        only_if(context.may(HotelDescribed), self.save)
+        self.for_others = offer(
+            context, Deed(_("Describe the hotel"), (HotelDescribed,), (self.save,))
+        )
         card = Card(CARD_PX)
-        for widget in (title, why, self.form):
+        for widget in (title, why, self.form, self.for_others):
             card.body.addWidget(widget)
         card.body.addStretch()
         card.foot.addStretch()

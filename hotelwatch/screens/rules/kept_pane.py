@@ -15,9 +15,9 @@ from hotelwatch.core.retention import stopped
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.copies import behind_lines, changed_lines, unreached_lines
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
@@ -99,9 +99,13 @@ class KeptPane(QWidget):
         self.stop.clicked.connect(partial(self._stop, holds=True))
         self.end.clicked.connect(partial(self._stop, holds=False))
         context = self._context
-        only_if(context.may(RuleChosen), self.save)
-        only_if(context.may(ContentExpired), self.go)
-        only_if(context.may(ExpiryStopped), self.stop_form, self.stop, self.end)
+        stopping = (self.stop_form, self.stop, self.end)
+        self.for_others = offer(
+            context,
+            Deed(_("Choose the years"), (RuleChosen,), (self.save,)),
+            Deed(_("Delete what is due"), (ContentExpired,), (self.go,)),
+            Deed(_("Note a dispute"), (ExpiryStopped,), stopping),
+        )
 
     def _lay_out(self) -> None:
         title, dispute = QLabel(_("Years that things are kept")), QLabel(_("A dispute or a claim"))
@@ -122,6 +126,7 @@ class KeptPane(QWidget):
         both.addWidget(self.stop)
         both.addWidget(self.end)
         card.body.addLayout(both)
+        card.body.addWidget(self.for_others)
         card.body.addStretch()
         card.foot.addWidget(self.go)
         card.foot.addStretch()

@@ -19,10 +19,10 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.pin_form import pin_field, same_twice
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.people import (
@@ -128,12 +128,14 @@ class PeoplePane(QWidget):
         card.foot.addWidget(self.leave)
         card.foot.addStretch()
         card.foot.addWidget(self.save)
+        deed = Deed(_("Describe people and their PINs"), (PersonDescribed,), (card,))
+        self.for_others = offer(self._context, deed)
+        left.addWidget(self.for_others)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
         both.setSpacing(12)
         both.addLayout(left, 1)
         both.addWidget(card)
-        only_if(self._context.may(PersonDescribed), card)
 
     # --- what is shown --------------------------------------------------------
 

@@ -28,10 +28,10 @@ from hotelwatch.core.rule_facts import RuleSetKept
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.rules.clause_card import CARD_PX, ClauseCard
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording import local_rules as words
 from hotelwatch.wording.dates import month_text
 from hotelwatch.wording.language import _, ngettext
@@ -70,9 +70,12 @@ class SetsPane(QWidget):
         self.cards = QStackedWidget()
         self.cards.addWidget(self._set_card())
         self.cards.addWidget(self.clause_card)
+        self.for_others = offer(
+            context,
+            Deed(_("Choose local rules"), (ProfileChosen,), (self.take,)),
+            Deed(_("Load a set"), (RuleSetKept,), (self.load,)),
+        )
         self._lay_out()
-        only_if(context.may(ProfileChosen), self.take)
-        only_if(context.may(RuleSetKept), self.load)
 
     def is_in_force(self, profile: Profile) -> bool:
         """Whether the hotel works under this set."""
@@ -154,6 +157,7 @@ class SetsPane(QWidget):
         left.addLayout(top)
         left.addWidget(parts, 1)
         left.addWidget(advice)
+        left.addWidget(self.for_others)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
         both.setSpacing(12)

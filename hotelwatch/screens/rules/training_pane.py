@@ -11,9 +11,9 @@ from hotelwatch.core.trainings import TrainingState, training_states
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
 from hotelwatch.screens.forms import DayField, Form
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
@@ -44,7 +44,7 @@ class TrainingPane(QWidget):
         why.setProperty("role", "muted")
         self._make_form()
         card = Card(CARD_PX)
-        for widget in (title, why, self.form):
+        for widget in (title, why, self.form, self.for_others):
             card.body.addWidget(widget)
         card.body.addStretch()
         card.foot.addStretch()
@@ -69,7 +69,8 @@ class TrainingPane(QWidget):
         self.save.clicked.connect(self._save)
         for line in (self.person, self.language, self.by):
             line.returnPressed.connect(self._save)
-        only_if(self._context.may(TrainingRecorded), self.save)
+        deed = Deed(_("Record a training"), (TrainingRecorded,), (self.save,))
+        self.for_others = offer(self._context, deed)
 
     def refresh(self) -> None:
         """Read the trainings anew; what is being typed stays."""

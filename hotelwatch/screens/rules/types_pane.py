@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from hotelwatch.actions.desk import rank_types
 from hotelwatch.core.choice_facts import RoomTypesRanked
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.language import _
 
 
@@ -54,7 +54,8 @@ class TypesPane(QWidget):
         self.save.setProperty("role", MAIN)
         self.save.clicked.connect(self._save)
         order = (self.plainer, self.better, self.out, self.save)
-        only_if(context.may(RoomTypesRanked), *order)
+        deed = Deed(_("Put types of rooms in order"), (RoomTypesRanked,), order)
+        self.for_others = offer(context, deed)
         below = QHBoxLayout()
         for button in (self.plainer, self.better, self.out):
             below.addWidget(button)
@@ -65,6 +66,7 @@ class TypesPane(QWidget):
         lines.addWidget(told)
         lines.addWidget(self.table, 1)
         lines.addLayout(below)
+        lines.addWidget(self.for_others)
 
     def refresh(self) -> None:
         """Read types and their order anew; an order being made is kept."""
