@@ -20,6 +20,7 @@ from hotelwatch.screens.flow import UprightScroll
 from hotelwatch.screens.form_values import put_back, values_of
 from hotelwatch.screens.forms import Form
 from hotelwatch.screens.made_later import MadeLater
+from hotelwatch.wording.language import _
 
 FRAMES = (Form, UprightScroll, Card)
 OURS = "hotelwatch."
@@ -44,6 +45,12 @@ def half_entered(page: QWidget, title: str) -> list[dict[str, Any]]:
         for found in sorted(_forms_of(page), key=lambda found: found.form.isVisible())
         if found.form in begun
     ]
+
+
+def not_saved(page: QWidget) -> tuple[str, ...]:
+    """What is half entered in the forms of a page, as whoever closes it is told."""
+    begun = half_entered(page, page.windowTitle())
+    return tuple(_("Not saved: “{form}”.").format(form=form["what"]) for form in begun)
 
 
 def take_up(page: QWidget, kept: Mapping[str, Any]) -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from PySide6.QtWidgets import QMainWindow, QWidget
 
 from hotelwatch.screens.choices import ChoiceStore
+from hotelwatch.screens.half_entered import not_saved
 from hotelwatch.wording.language import _
 
 
@@ -46,8 +47,13 @@ def doubt_about_another_file(pages: Iterable[QWidget], *, is_busy: bool) -> Doub
 
 
 def unsaved_on(pages: Iterable[QWidget]) -> tuple[str, ...]:
-    """What pages say of what is typed there but not saved."""
-    return tuple(said for page in pages for said in getattr(page, "unsaved", tuple)())
+    """What is typed on pages but not saved, as they say it; else by their forms."""
+    return tuple(said for page in pages for said in _unsaved(page))
+
+
+def _unsaved(page: QWidget) -> tuple[str, ...]:
+    own: Callable[[], tuple[str, ...]] | None = getattr(page, "unsaved", None)
+    return not_saved(page) if own is None else own()
 
 
 def keep_size(window: QMainWindow, store: ChoiceStore) -> None:

@@ -275,6 +275,7 @@ class PageStack(QStackedWidget):
         if key not in self.pages:
             assert self._context is not None  # pages are shown only while a hotel is open
             page = self.specs[key].factory(self._context)
+            page.setWindowTitle(self.specs[key].title)  # what is half entered is told by it
             let_enter_press(page)
             self.pages[key] = page
             self._stale.add(key)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from datetime import timedelta
 from pathlib import Path
@@ -21,6 +22,7 @@ from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAsked
 from hotelwatch.core.stays.agreed import asked_nights
 from hotelwatch.screens.desk.page import DeskPage
+from hotelwatch.screens.half_entered import half_entered, take_up
 from hotelwatch.screens.month.page import MonthPage
 from hotelwatch.wording.desk import nights_text
 from tests.build import day, house
@@ -105,6 +107,14 @@ def test_a_let_is_explained_in_the_window(qtbot, hotel, make_context, clock):
     assert not page.lets.is_begun()
     qtbot.keyClicks(page.lets.note, "Sold by phone")
     assert page.lets.is_begun()
+    (kept,) = json.loads(json.dumps(half_entered(page, "Front desk")))
+    page.lets.note.clear()
+    page.lets.table.view.clearSelection()
+    take_up(page, kept)
+    assert page.lets.note.text() == "Sold by phone"
+    assert page.lets.about() == ["b1", "101", let.first_night.isoformat()]
+    with pytest.raises(LookupError):
+        take_up(page, {**kept, "about": ["b2", "101", let.first_night.isoformat()]})
     qtbot.keyClick(page.lets.note, Qt.Key.Key_Return)
     (let,) = page.lets.table.shown_rows()
     assert (let.explained, let.explained_by) == ("Sold by phone", "tester")

@@ -12,6 +12,7 @@ from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.core.facts import Scope, Topic
 from hotelwatch.screens.context import PageSpec
+from hotelwatch.screens.pages import page_specs
 from hotelwatch.screens.theme import DARK, TextSize, Theme, Tone, colours_of
 from hotelwatch.screens.welcome import Card, Welcome
 from tests.build import rules
@@ -439,6 +440,27 @@ def test_what_is_typed_but_not_saved_is_asked_about_before_closing(window, qtbot
     assert window.isVisible()
     window.close()
     qtbot.mouseClick(window.notices.bars()[0].button, Qt.MouseButton.LeftButton)
+    assert not window.isVisible()
+
+
+@pytest.mark.parametrize("pane", ["holidays", "carts"])
+def test_what_is_typed_in_the_forms_of_the_house_rules_is_asked_about_too(
+    make_window, make_hotel, two_floors, qtbot, pane
+):
+    hotel = make_hotel(two_floors)
+    hotel.close()
+    window = make_window([spec for spec in page_specs() if spec.key in ("today", "rules")])
+    assert window.open_path(hotel.path)
+    window.stack.go_to("rules")
+    form = getattr(window.stack.pages["rules"], pane)
+    qtbot.keyClicks(form.name, "Something")
+    window.close()
+    assert window.isVisible()
+    said = window.notices.bars()[0].label.text()
+    assert said.startswith("Not saved: “House rules, ")
+    window.notices.clear()
+    form.name.clear()
+    window.close()
     assert not window.isVisible()
 
 

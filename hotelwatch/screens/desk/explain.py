@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from datetime import date
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import explain_let
 from hotelwatch.core.case_facts import LetExplained
 from hotelwatch.core.cases.lets import LetAgainstBlock
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.forms import Form
 from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
@@ -28,21 +30,18 @@ class LetsPane(QWidget):
         self._context = context
         self.table = _lets_table()
         self.table.current_changed.connect(self._allow)
-        self.note = QLineEdit()
-        self.note.setAccessibleName(_("How it came"))
-        self.note.setPlaceholderText(_("How it came, no guest's name"))
-        self.who = QLineEdit(context.hotel.by)
-        self.who.setAccessibleName(_("Who says so"))
-        self.who.setPlaceholderText(_("Who says so"))
+        self.form = Form()
+        self.note = self.form.add(_("How &it came"), QLineEdit())
+        self.note.setPlaceholderText(_("No guest's name"))
+        self.who = self.form.add(_("Who says s&o"), QLineEdit(context.hotel.by))
         self.say = QPushButton(_("Ex&plain"))
         self.say.clicked.connect(self._explain)
         self.note.returnPressed.connect(self._explain)
         self.line = QWidget()
         row = QHBoxLayout(self.line)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.note, 3)
-        row.addWidget(self.who, 1)
-        row.addWidget(self.say)
+        row.addWidget(self.form, 1)
+        row.addWidget(self.say, alignment=Qt.AlignmentFlag.AlignBottom)
         self.heading = QLabel(wordWrap=True)
         self.heading.setProperty("role", "heading")
         lines = QVBoxLayout(self)
@@ -70,6 +69,19 @@ class LetsPane(QWidget):
     def is_begun(self) -> bool:
         """Whether an explanation is typed and not saved."""
         return bool(self.note.text().strip())
+
+    def about(self) -> list[str] | None:
+        """The let that is being explained: its booking, its room, its first night."""
+        row = self.table.current()
+        return None if row is None else [row.stay.booking, row.room, row.first_night.isoformat()]
+
+    def bring(self, holder: QWidget, about: list[str] | None) -> None:
+        """Put the let of an explanation half entered into view; LookupError if it is gone."""
+        if holder is not self or about is None:
+            return
+        booking, room, night = about
+        if not self.table.select((booking, room, date.fromisoformat(night))):
+            raise LookupError(about)
 
     def _allow(self, row: LetAgainstBlock | None) -> None:
         self.line.setVisible(bool(self.table.model.rows))

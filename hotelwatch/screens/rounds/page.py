@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.screens.context import Context
+from hotelwatch.screens.half_entered import not_saved
 from hotelwatch.screens.rounds.cycles_pane import CyclesPane
 from hotelwatch.screens.rounds.days_pane import DaysPane
 from hotelwatch.screens.rounds.plan_pane import PlanPane
@@ -73,8 +74,9 @@ class RoundsPage(QWidget):
         )
 
     def unsaved(self) -> tuple[str, ...]:
-        """A round drafted but not published."""
-        return (_("A round is drafted, but not published."),) if self.plan.draft else ()
+        """A round drafted but not published, and forms begun but not saved."""
+        drafted = (_("A round is drafted, but not published."),) if self.plan.draft else ()
+        return (*drafted, *not_saved(self))
 
     def focus_room(self, room: RoomNo) -> None:
         """Show the sheet that a room is on next."""
