@@ -87,7 +87,7 @@ class DeskPage(QWidget):
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
         lines.addLayout(top)
-        self.heading = QLabel(_("Rooms not to sell"))
+        self.heading = QLabel(_("Rooms not to sell, and until when"))
         self.heading.setProperty("role", "heading")
         lines.addWidget(self.heading)
         lines.addWidget(self.blocks)
@@ -224,7 +224,7 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
                 sort=lambda row: row.block.latest_until,
             ),
             Column(
-                _("Review"),
+                _("Ask again"),
                 lambda row: until_text(row.block.review_on),
                 sort=lambda row: row.block.review_on,
             ),

@@ -33,15 +33,16 @@ from hotelwatch.screens.context import Context
 from hotelwatch.screens.month.check_pane import CheckPane
 from hotelwatch.screens.month.over_time import OverTimePane
 from hotelwatch.screens.month.traps import TrapsPane
-from hotelwatch.screens.only_if import only_if
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import MAIN, Tone
-from hotelwatch.wording.dates import day_text, moment_text, month_text, short_day_text
+from hotelwatch.screens.who_may import Deed, offer
+from hotelwatch.wording.dates import moment_text, month_text, short_day_text
 from hotelwatch.wording.language import _, available, current
 from hotelwatch.wording.languages import book_language_name
 
 STATE_TONES = {DueState.LATE: Tone.DUE, DueState.NOT_DONE: Tone.LATE, DueState.IN_TIME: Tone.DONE}
-WIDTHS = [410, 650]
+WIDTHS = [380, 680]
+LANGUAGE_LETTERS = 22
 
 
 class MonthPage(QWidget):
@@ -63,7 +64,6 @@ class MonthPage(QWidget):
         self.due = _due_table()
         self.due.activated.connect(self._open_room)
         self._lay_out()
-        only_if(context.may(MonthClosed), self.close_it)
 
     def _lay_out(self) -> None:
         self.of = QComboBox()
@@ -73,6 +73,11 @@ class MonthPage(QWidget):
         self.of.addItem(_("its year"), 2)
         self.languages = QComboBox()
         self.languages.setAccessibleName(_("Language of the workbook"))
+        # What a language lacks is read in the open list; beside it there is no room for that.
+        self.languages.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.languages.setMinimumContentsLength(LANGUAGE_LETTERS)
         for code in available():
             self.languages.addItem(book_language_name(code), code)
         self.languages.setCurrentIndex(max(0, self.languages.findData(current())))
@@ -108,6 +113,9 @@ class MonthPage(QWidget):
         lines.addLayout(top)
         lines.addLayout(writing)
         lines.addWidget(self.told)
+        deed = Deed(_("Close the month"), (MonthClosed,), (self.close_it,))
+        self.for_others = offer(self._context, deed)
+        lines.addWidget(self.for_others)
         lines.addWidget(both, 1)
         self.over_time = OverTimePane(self._context)
         self.tabs = QTabWidget(documentMode=True)
@@ -283,7 +291,7 @@ def _due_table() -> RowTable[DueRow]:
             ),
             Column(
                 _("Looked at"),
-                lambda row: day_text(row.looked_on) if row.looked_on else "",
+                lambda row: short_day_text(row.looked_on) if row.looked_on else "",
                 sort=lambda row: row.looked_on,
             ),
             Column(
@@ -292,7 +300,7 @@ def _due_table() -> RowTable[DueRow]:
                 sort=lambda row: row.late_days,
                 right=True,
             ),
-            Column(_("Why"), why_sentence, hint=why_sentence),
+            Column(_("Why"), why_sentence, hint=why_sentence, wraps=True),
         ],
         key=lambda row: (row.bed, row.due_on),
         name=_("Undersides that were due"),
