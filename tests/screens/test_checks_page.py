@@ -852,12 +852,14 @@ def test_a_printed_sheet_fills_in_its_day_and_form_also_where_one_has_begun(make
     page.form.note.setText("left a drawer open")
     assert sheet(today - timedelta(days=1)).checked_on == today - timedelta(days=1)
     assert page.form.draft.look.noted == "left a drawer open"
+    assert not context.notices.bars()
     assert sheet(today + timedelta(days=3)).checked_on == today  # nobody filled it in yet
+    assert "still to come: today is filled in" in context.notices.bars()[-1].label.text()
     page._start_over()
     page._leave_form()
     page.focus_sheet(RoomMark("000000", today, version + 1, RoomNo("104")))
     assert page.form.draft is None
-    assert "no version" in context.notices.bars()[-1].label.text()
+    assert any("no version" in bar.label.text() for bar in context.notices.bars())
 
 
 def test_a_clock_time_that_is_none_is_refused_where_it_stands(qtbot, make_page, inn):
