@@ -71,7 +71,7 @@ def redrawn(draw):
 
 
 @given(redrawn())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_drawn_rooms_have_the_neighbours_that_shapely_finds(hotel):
     assert by_hotelwatch(hotel) == by_shapely(hotel)
 
@@ -102,7 +102,7 @@ def test_an_outline_that_no_room_can_have_is_left_out(numbers):
 
 
 @given(redrawn(), st.data())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_neighbours_while_one_draws_are_those_of_the_whole_house(hotel, data):
     building = lay_out(hotel)
     around = Surroundings(hotel, building)
@@ -360,7 +360,7 @@ def test_a_room_around_a_shaft_is_cut_twice():
 
 
 @given(redrawn(), st.data())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_rooms_that_overlap_in_the_section_lie_over_each_other(hotel, data):
     building = lay_out(hotel)
     section = section_of(hotel, building, data.draw(st.sampled_from(cuts_of(hotel))))

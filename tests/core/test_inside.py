@@ -130,7 +130,7 @@ def test_parts_are_convex_and_make_the_whole_once(outline):
 
 
 @given(dented(), dented())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_floor_in_common_is_what_shapely_finds(one, other):
     expected = Polygon(one).intersection(Polygon(other)).area
     assert common_area(one, parts_of(other)) == pytest.approx(expected, abs=1e-6)
@@ -175,7 +175,7 @@ def test_lines_through_a_corner_suite_by_hand():
 
 
 @given(dented())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_words_find_a_place_within_and_hardly_a_wider_one_exists(outline):
     at, room = widest_place(outline), Polygon(outline)
     assert room.contains(ShapelyPoint(at))

@@ -168,17 +168,15 @@ def test_the_walls_of_a_notch_are_pulled_by_hand_and_meet_the_room_within(draw, 
     panel.work.undo()
     qtbot.mouseClick(panel.save, Left)
     assert context.hotel.building.shapes["101"].outline[3][1] == pytest.approx(2.9, abs=0.11)
-
-
-def test_a_press_beside_the_inner_corner_takes_the_room_there_in_hand(draw, qtbot):
-    page, panel, _context = draw("101")
-    view = page.pane.plan
+    page.draw.trigger()
     qtbot.mouseClick(view, Left, pos=at(view, 6.5, 6.5))
     assert panel.title.text() == "Room 102"
 
 
-def test_a_suite_is_split_at_any_of_its_walls_and_the_line_shows_before(draw, qtbot):
+def test_a_suite_is_split_at_any_of_its_walls_and_the_line_shows_before(draw, qtbot, nameless):
     page, panel, context = draw("101")
+    assert panel.shape.inward.isVisibleTo(panel)
+    assert nameless(page) == []
     split, view = panel.split, page.pane.plan
     assert [split.way.itemText(n) for n in range(split.way.count())] == [
         f"at wall {n}" for n in range(1, 7)
@@ -218,9 +216,3 @@ def test_a_rectangle_is_split_by_its_width_or_its_depth(draw):
     panel.split.way.setCurrentIndex(1)
     assert panel.split.at.value() == pytest.approx(3.5)
     assert panel.split.at.accessibleName() == "Metres from corner 2"
-
-
-def test_every_field_has_a_name(draw, nameless):
-    page, panel, _context = draw("101")
-    assert panel.shape.inward.isVisibleTo(panel)
-    assert nameless(page) == []
