@@ -12,7 +12,8 @@ from hotelwatch.core.parameters import Figure
 from hotelwatch.core.standing import Standing
 from hotelwatch.screens.card import Card
 from hotelwatch.screens.context import Context
-from hotelwatch.screens.forms import TEXT_AIR_PX, FigureField, Form
+from hotelwatch.screens.figure_field import FigureField
+from hotelwatch.screens.forms import TEXT_AIR_PX, Form
 from hotelwatch.screens.theme import MAIN
 from hotelwatch.screens.who_may import Deed, offer
 from hotelwatch.wording.language import _

@@ -23,6 +23,7 @@ from PySide6.QtCore import (
     QDate,
     QEvent,
     QObject,
+    QSize,
     QStringListModel,
     Qt,
     QTimer,
@@ -35,7 +36,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
     QDateTimeEdit,
-    QDoubleSpinBox,
     QGridLayout,
     QLabel,
     QLineEdit,
@@ -43,6 +43,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.screens.suggestions import suggest
 from hotelwatch.screens.table_model import folded
 from hotelwatch.screens.typed_parts import TypedParts
 from hotelwatch.wording.language import _
@@ -50,7 +51,6 @@ from hotelwatch.wording.language import _
 W = TypeVar("W", bound=QWidget)
 MOST_SHOWN = 12
 TEXT_AIR_PX = 8
-DECIMALS = 5
 
 
 class Form(QWidget):
@@ -71,9 +71,7 @@ class Form(QWidget):
 
     def add(self, text: str, field: W, *, hint: str = "") -> W:
         """Put a field below the others; ``text`` may hold & before its Alt letter."""
-        label = QLabel(text)
-        label.setBuddy(field)
-        label.setMinimumHeight(field.minimumSizeHint().height())
+        label = _Beside(text, field)
         if not field.accessibleName():
             field.setAccessibleName(text.replace("&", ""))
         if hint:
@@ -160,6 +158,21 @@ class Form(QWidget):
             problem.hide()
             field.setAccessibleDescription(field.toolTip())
             _mark(field, wrong=False)
+
+
+class _Beside(QLabel):
+    """What a field is called, as high as the field, in whatever look."""
+
+    def __init__(self, text: str, field: QWidget) -> None:
+        super().__init__(text)
+        self._field = field
+        self.setBuddy(field)
+
+    def sizeHint(self) -> QSize:
+        return super().sizeHint().expandedTo(QSize(0, self._field.minimumSizeHint().height()))
+
+    def minimumSizeHint(self) -> QSize:
+        return super().minimumSizeHint().expandedTo(QSize(0, self.sizeHint().height()))
 
 
 def _changes_of(field: QWidget) -> list[SignalInstance]:
@@ -278,11 +291,7 @@ class ChoiceField(QComboBox):
         self.setMaxVisibleItems(MOST_SHOWN)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(12)
-        completer = QCompleter(self.model(), self)
-        completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        self.setCompleter(completer)
+        suggest(self, QCompleter(self.model(), self), anywhere=True)
         self._line().setPlaceholderText(prompt or _("Type to choose"))
         self._line().editingFinished.connect(self._settle)
         self.activated.connect(self._tell)
@@ -355,8 +364,7 @@ class WhoField(QLineEdit):
         self._known = QStringListModel(list(known), self)
         completer = _LastName(self) if several else QCompleter(self)
         completer.setModel(self._known)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        self.setCompleter(completer)
+        suggest(self, completer)
         self.setPlaceholderText(_("Names, with commas between") if several else _("Name"))
 
     def offer(self, known: Sequence[str]) -> None:
@@ -386,15 +394,3 @@ class _LastName(QCompleter):
         if not isinstance(line, QLineEdit) or "," not in line.text():
             return name
         return f"{line.text().rsplit(',', 1)[0].rstrip()}, {name}"
-
-
-class FigureField(QDoubleSpinBox):
-    """A number without idle noughts."""
-
-    def __init__(self) -> None:
-        """A field of up to five decimals."""
-        super().__init__(decimals=DECIMALS)
-
-    def textFromValue(self, value: float) -> str:
-        """The number as short as it can be."""
-        return f"{value:g}"

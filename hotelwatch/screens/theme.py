@@ -2,8 +2,9 @@
 
 Beside these two stand two of high contrast, ink on white and white on black.
 
-``Look(app)`` is made once; ``look.choose(theme, text_size)`` sets palette, stylesheet and
-font. Widgets that paint ask ``colours_of(widget.palette())`` and are right in every look.
+``Look(app)`` is made once; ``look.choose(theme, text_size)`` sets palette, font and the
+stylesheet of each window given to ``look.dress``. Widgets that paint ask
+``colours_of(widget.palette())`` and are right in every look.
 A ``Tone`` is a meaning (late, quarantine), never a decoration, and never the only sign:
 whoever tints also says it in a word or a glyph. Buttons take a role::
 
@@ -24,7 +25,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QPalette, QStyleHints
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from hotelwatch import paths
 
@@ -262,6 +263,7 @@ class Look(QObject):
     """Dresses the application as the person chose, and follows the system where asked to."""
 
     changed = Signal()
+    _sheet_changed = Signal(str)
 
     def __init__(self, app: QApplication) -> None:
         """Dress the application in the system's look, light where the system says none."""
@@ -276,6 +278,15 @@ class Look(QObject):
         hints.colorSchemeChanged.connect(self._follow_system)
         hints.accessibility().contrastPreferenceChanged.connect(self._follow_system)
         self._dress()
+
+    def dress(self, window: QWidget) -> None:
+        """Let a window, and all that is ever put into it, wear this look from now on.
+
+        The application wears no stylesheet itself: each part of a page would be polished anew
+        whenever it was put into another, which took half of the time of making pages.
+        """
+        window.setStyleSheet(self._sheet)
+        self._sheet_changed.connect(window.setStyleSheet)
 
     def choose(self, theme: Theme, text_size: TextSize) -> None:
         """Wear this look and this size of text from now on."""
@@ -300,7 +311,8 @@ class Look(QObject):
         self._app.setFont(font)
         self._app.setPalette(palette_of(self.colours))
         sheet = (paths.resources() / "styles" / "window.qss").read_text("utf-8")
-        self._app.setStyleSheet(fill_in(sheet, self.colours, points))
+        self._sheet = fill_in(sheet, self.colours, points)
+        self._sheet_changed.emit(self._sheet)
         self.changed.emit()
 
 

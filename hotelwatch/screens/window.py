@@ -76,8 +76,8 @@ class MainWindow(QMainWindow):
         self.bus, self.jobs, self.notices = Bus(), Jobs(self), Notices()
         self._odds: OddsKept | None = None
         self._day: date | None = None
-        self._told_code = ""
-        self._is_leaving = False
+        self._told_code, self._is_leaving = "", False
+        look.dress(self)
         self.stack = PageStack(specs, self.notices)
         room = Room(self.show_hotel, self._all_pages, self._adapt_menus)
         self.opening = Opening(self, room, self)

@@ -48,6 +48,20 @@ def worn(look):
         look.choose(Theme.LIGHT, TextSize.NORMAL)
 
 
+@pytest.fixture
+def qtbot(qtbot, look):
+    """Dresses what a test puts on the screen by itself as the window would."""
+    add = qtbot.addWidget
+
+    def dress_and_add(widget, **named):
+        if not widget.styleSheet():
+            look.dress(widget)
+        add(widget, **named)
+
+    qtbot.addWidget = dress_and_add
+    return qtbot
+
+
 class Made:
     """Every timer and thread made from Python since it began to note them."""
 

@@ -31,6 +31,7 @@ from hotelwatch.screens.building.rows import RoomRow
 from hotelwatch.screens.building.scene import plan_of, section_scene
 from hotelwatch.screens.building.time_bar import TimeBar
 from hotelwatch.screens.flow import FlowRow
+from hotelwatch.screens.suggestions import suggest
 from hotelwatch.wording.language import _
 
 GAP_PX = 6
@@ -200,9 +201,7 @@ class HousePane(QWidget):
         line.setAccessibleName(_("Go to a room: type its number"))
         line.setToolTip(_("Type a room's number and press Enter to go there"))
         self._known = QStringListModel(self)
-        finder = QCompleter(self._known, self)
-        finder.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        line.setCompleter(finder)
+        suggest(line, QCompleter(self._known, self))
         line.returnPressed.connect(self._seek)
         line.textEdited.connect(lambda _text: self.tell_not_found(""))
         return line

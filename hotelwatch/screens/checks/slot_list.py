@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.slot_words import state_text, state_tone
+from hotelwatch.screens.suggestions import suggest
 from hotelwatch.screens.table_model import folded
 from hotelwatch.screens.tables import Column, Empty, RowTable
 from hotelwatch.screens.theme import Tone
@@ -54,10 +55,7 @@ class SlotList(QWidget):
         self.room.returnPressed.connect(self._take_typed)
         self.room.textEdited.connect(self._forget_problem)
         self._known = QStringListModel(self)
-        completer = QCompleter(self._known, self)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        self.room.setCompleter(completer)
+        suggest(self.room, QCompleter(self._known, self), anywhere=True)
         self.problem = QLabel(wordWrap=True)
         self.problem.setProperty("role", "problem")
         self.problem.hide()
