@@ -42,8 +42,12 @@ def come_after(holder: QWidget, *parts: QWidget) -> None:
     """
     by_tab = Qt.FocusPolicy.TabFocus.value
     before = holder.previousInFocusChain()
-    while before is not holder and (before in parts or not before.focusPolicy().value & by_tab):
+    while (
+        before is not None
+        and before is not holder
+        and (before in parts or not before.focusPolicy().value & by_tab)
+    ):
         before = before.previousInFocusChain()
-    if before is not holder:
+    if before is not None and before is not holder:
         for one, next_one in pairwise((before, *parts)):
             QWidget.setTabOrder(one, next_one)
