@@ -118,6 +118,7 @@ def test_a_formula_replaced_by_a_number_shows_even_if_the_number_is_right(hotel,
     assert [one.cell for one in told.differences if one.why == "formula"] == [found]
 
 
+@pytest.mark.long
 @needs_office
 def test_a_book_saved_by_another_program_still_agrees(hotel, book) -> None:
     found = check_book(hotel.path, rules(), converted(book))

@@ -67,6 +67,7 @@ def test_bookings_without_a_room_never_outnumber_the_rooms_left(start):
     assert seen > 10
 
 
+@pytest.mark.long
 def test_a_house_is_let_as_houses_are():
     share = {
         night: sum(stay.arrives_on <= night < stay.leaves_on for stay in listed() if stay.counts)

@@ -30,6 +30,7 @@ def test_the_demo_hotels_month_is_that_of_its_own_clock(hotel):
     assert [book.name for book in hotel.folder.glob("*.xlsx")] == ["month-2026-04.xlsx"]
 
 
+@pytest.mark.long
 def test_a_demo_hotel_of_an_earlier_trial_is_set_aside_and_built_afresh(hotel):
     pytest.importorskip("PySide6", reason="this run leaves Qt out")
     demo = hotel.folder / "demo.hotelwatch"

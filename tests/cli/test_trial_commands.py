@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+import pytest
+
 PAIR = ("--who", "Ana", "--who", "Bogdan")
 MARIA = ("--who", "Maria")
 
@@ -58,6 +60,7 @@ def test_the_list_of_entries_never_tells_where_a_dummy_lies(hotel):
     assert "D1" not in said
 
 
+@pytest.mark.long
 def test_nineteen_trials_leave_the_assumption_and_the_twentieth_replaces_it(hotel):
     run_trials(hotel, 19, found=13)
     said = hotel("trial", "learned", hotel.file)

@@ -461,6 +461,7 @@ def test_nothing_that_could_be_done_is_left_out_for_want_of_minutes(built):
                 assert used.used + wanted[left.room].minutes > used.minutes
 
 
+@pytest.mark.long
 @settings(deadline=None)
 @given(houses())
 def test_a_team_with_minutes_without_end_leaves_no_open_room_out(built):
@@ -469,6 +470,7 @@ def test_a_team_with_minutes_without_end_leaves_no_open_room_out(built):
     assert WhyNot.NO_TEAM not in why(plan(built)).values()
 
 
+@pytest.mark.long
 @settings(deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(houses())
 def test_with_minutes_enough_a_long_plan_begins_as_the_plan_of_a_day_if_all_is_pressing(built):

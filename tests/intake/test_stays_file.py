@@ -389,6 +389,7 @@ def test_a_person_may_say_which_column_is_which_and_where_the_headings_are(tmp_p
 # --- many -------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("kind", "many"), [("csv", 40_000), ("xlsx", 24_000)])
 def test_tens_of_thousands_of_bookings_are_read_whole(tmp_path, kind, many):
     lines = [("Booking", "Type", "Arrival", "Nights", "Status")]

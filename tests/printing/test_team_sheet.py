@@ -261,6 +261,7 @@ def test_no_word_leaves_the_page_in_a_longer_language_either(tmp_path, paper, co
     assert all(box[1] >= least - 4 and box[3] <= height - least + 4 for box in boxes)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("code", ["en", language.PSEUDO])
 def test_no_line_of_a_page_is_painted_over_another(tmp_path, read_paper, code):
     known = usual(a_house("Letter"))

@@ -88,6 +88,7 @@ def test_keys_and_titles_of_pages_are_unlike():
     assert len(set(titles)) == len(titles)
 
 
+@pytest.mark.long
 def test_every_page_opens_on_a_hotel_and_everything_in_it_has_a_name(
     qapp, qtbot, tmp_path, make_hotel, two_floors, nameless
 ):
@@ -107,6 +108,7 @@ def test_every_page_opens_on_a_hotel_and_everything_in_it_has_a_name(
     qtbot.waitUntil(lambda: not window.isVisible())  # a backup comes first
 
 
+@pytest.mark.long
 def test_nothing_but_the_window_shows_while_its_pages_are_made(make_window, make_hotel, two_floors):
     class Watch(QObject):
         shown: ClassVar[list[QWidget]] = []

@@ -260,6 +260,7 @@ CHILD = """
 """
 
 
+@pytest.mark.long
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="no such signal here")
 def test_a_killed_program_leaves_what_was_typed_to_the_next_one(open_window, inn, tmp_path):
     case = a_case(inn)

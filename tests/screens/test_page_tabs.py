@@ -26,6 +26,7 @@ def titles_on(page):
     }
 
 
+@pytest.mark.long
 def test_every_tab_that_can_be_named_is_on_its_page(window, qtbot):
     for key, tabs in TABS.items():
         window.stack.go_to(key)
