@@ -41,7 +41,7 @@ from hotelwatch.wording.language import _, available, current
 from hotelwatch.wording.languages import book_language_name
 
 STATE_TONES = {DueState.LATE: Tone.DUE, DueState.NOT_DONE: Tone.LATE, DueState.IN_TIME: Tone.DONE}
-WIDTHS = [380, 680]
+WIDTHS = [350, 710]
 LANGUAGE_LETTERS = 22
 
 
@@ -300,7 +300,7 @@ def _due_table() -> RowTable[DueRow]:
                 sort=lambda row: row.late_days,
                 right=True,
             ),
-            Column(_("Why"), why_sentence, hint=why_sentence, wraps=True),
+            Column(_("Why"), why_sentence, hint=why_sentence),
         ],
         key=lambda row: (row.bed, row.due_on),
         name=_("Undersides that were due"),
