@@ -12,6 +12,9 @@ def suggest(field: QLineEdit | QComboBox, completer: QCompleter, *, anywhere: bo
     if anywhere:
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
     field.setCompleter(completer)
-    # Qt gives the list no parent, and so not the look that the window wears.
+    # Qt gives the list no parent, and so not the look that the window wears; what lies in a
+    # box of choices, it paints as that box's own list.
+    line = field.lineEdit() if isinstance(field, QComboBox) else field
     if (popup := completer.popup()) is not None:
-        popup.setParent(field, popup.windowFlags())
+        popup.setProperty("role", "suggestions")
+        popup.setParent(line, popup.windowFlags())
