@@ -100,8 +100,9 @@ def _cut_label(label: QLabel) -> str:
         longest = max(re.split(r"\s", words(label.text())), key=len)
         wide = label.fontMetrics().horizontalAdvance(longest)
     else:
-        if label.sizeHint().height() > label.height() + TOLERANCE_PX + 2:
-            return f"{label.sizeHint().height()} px high in {label.height()}"
+        needed = QLabel.sizeHint(label).height()  # of its words: one of ours may wish for more
+        if needed > label.height() + TOLERANCE_PX + 2:
+            return f"{needed} px high in {label.height()}"
         wide = label.sizeHint().width() - (label.width() - room.width())
     if wide > room.width() + TOLERANCE_PX and not _hint_says(label.toolTip(), label.text()):
         return f"{wide} px wide in {room.width()}"

@@ -122,8 +122,8 @@ def faults_of(top):
     """What of a box, a cover or a form is cut, outside, overlapping, too small or nameless."""
     measures = (seen.cut, seen.outside, seen.overlapping, seen.small_targets)
     found = [f"{measure.__name__}: {fault}" for measure in measures for fault in measure(top)]
-    room = top.parentWidget().window().size() if top.parentWidget() is not None else top.size()
-    if top.width() > room.width() or top.height() > room.height():
+    below = top.parentWidget() if isinstance(top, QDialog) else None
+    if below is not None and top.size() != top.size().boundedTo(below.window().size()):
         found.append("larger than the window")
     return found + without_name_or_titles(top)
 
