@@ -12,9 +12,8 @@ def suggest(field: QLineEdit | QComboBox, completer: QCompleter, *, anywhere: bo
     if anywhere:
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
     field.setCompleter(completer)
-    # Qt gives the list no parent, and so not the look that the window wears; what lies in a
-    # box of choices, it paints as that box's own list.
-    line = field.lineEdit() if isinstance(field, QComboBox) else field
+    # Qt gives the list no parent, and so not the look that the window wears. The line within a
+    # box of choices must not have it: Qt lets go of it twice there, and the program crashes.
     if (popup := completer.popup()) is not None:
         popup.setProperty("role", "suggestions")
-        popup.setParent(line, popup.windowFlags())
+        popup.setParent(field, popup.windowFlags())
