@@ -188,6 +188,7 @@ class CasePanel(QFrame):
         self._opener = opener
         form.begin(self.case)
         self._right.setCurrentWidget(form)
+        self.turned.emit()
         form.setFocus()
 
     def bring(self, holder: QWidget, _about: object) -> None:
@@ -202,6 +203,8 @@ class CasePanel(QFrame):
         """Go back to what is next."""
         was_open = self.open_form() is not None
         self._right.setCurrentWidget(self.next)
+        if was_open:
+            self.turned.emit()
         if was_open and self._opener is not None and self._opener.isVisible():
             self._opener.setFocus()
 
@@ -279,7 +282,6 @@ class CasePanel(QFrame):
     def _lay_out(self) -> None:
         self._right = QStackedWidget()
         self._right.addWidget(self.next)
-        self._right.currentChanged.connect(self.turned)
         for form in self.forms:
             self._right.addWidget(form)
             form.done.connect(self.close_form)

@@ -28,7 +28,6 @@ class FormsPane(QWidget):
         self._list = QWidget()
         self._panes = QStackedWidget()
         self._panes.addWidget(self._list)
-        self._panes.currentChanged.connect(self.turned)
         for form in forms:
             self._panes.addWidget(form)
             form.done.connect(self._show_list)
@@ -52,6 +51,7 @@ class FormsPane(QWidget):
         self._opener = opener
         form.begin(self._case)
         self._panes.setCurrentWidget(form)
+        self.turned.emit()
         form.setFocus()
 
     def bring(self, holder: QWidget, _about: object) -> None:
@@ -81,6 +81,8 @@ class FormsPane(QWidget):
     def _show_list(self) -> None:
         was_open = self._panes.currentWidget() is not self._list
         self._panes.setCurrentWidget(self._list)
+        if was_open:
+            self.turned.emit()
         if was_open and self._opener is not None and self._opener.isVisible():
             self._opener.setFocus()
 

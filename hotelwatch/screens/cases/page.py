@@ -85,7 +85,10 @@ class CasesPage(QWidget):
         self.asked.activated.connect(self._go_to_check)
         self.dogs.case_wanted.connect(self.focus_case)
         self.with_closed.toggled.connect(self._fill)
-        self.panel.turned.connect(self._make_room)
+        # By a timer of the page: parts that go one by one with their window tell of it too.
+        self._fitting = QTimer(self, singleShot=True, interval=0)
+        self._fitting.timeout.connect(self._make_room)
+        self.panel.turned.connect(self._fitting.start)
         self.sighting.form.logged.connect(self._tell_logged)
         self.sighting.form.done.connect(self._show_cases)
         self.setFocusProxy(self.table.view)
