@@ -82,7 +82,8 @@ def test_every_condition_that_release_names_has_a_sentence():
 
 
 def test_every_step_that_cases_name_has_a_sentence():
-    assert codes_told(steps.Step.__doc__) - {"check_neighbours"} == set(STEPS) - {"treat_again"}
+    counted = {"check_neighbours", "read_monitors"}
+    assert codes_told(steps.Step.__doc__) - counted == set(STEPS) - {"treat_again"}
 
 
 def test_missing_conditions_are_told_by_the_hotel_s_clock():
@@ -102,6 +103,13 @@ def test_a_step_counts_its_rooms_and_says_which_are_late():
     assert step_sentence(step, VIENNA) == "Look at 2 neighbouring rooms: 102 and 201. 1 is overdue."
     step = Step("check_neighbours", {"rooms": ("102",), "count": 1, "late": 0})
     assert step_sentence(step, VIENNA) == "Look at 1 neighbouring room: 102."
+
+
+def test_traps_are_named_as_traps():
+    one = Step("read_monitors", {"room": "101", "monitors": ("P-1",)})
+    two = Step("read_monitors", {"room": "101", "monitors": ("P-1", "P-2")})
+    assert step_sentence(one, VIENNA) == "Look into trap P-1 in 101, and write down what is in it."
+    assert step_sentence(two, VIENNA) == "Look into traps P-1 and P-2 in 101, and write down what is in them."
 
 
 def test_a_find_after_treatment_is_said_to_need_treatment_again():
