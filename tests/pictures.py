@@ -23,7 +23,7 @@ from PySide6.QtCore import QEvent, QRect, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QApplication
 
-from hotelwatch.screens.theme import LOOKS, Look, TextSize, Theme
+from hotelwatch.screens.look.theme import LOOKS, Look, TextSize, Theme
 from hotelwatch.wording import language
 from tests.walk import app_of, build_invented, copied, places, settle, window_on
 

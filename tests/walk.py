@@ -29,14 +29,14 @@ from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm
 from hotelwatch.screens.cases.move_form import GuestMoveForm
-from hotelwatch.screens.choices import ChoiceStore
-from hotelwatch.screens.entry_form import EntryForm
-from hotelwatch.screens.half_entered import Found, _forms_of, _place_of, take_up
-from hotelwatch.screens.made_later import MadeLater
+from hotelwatch.screens.forms.entry_form import EntryForm
+from hotelwatch.screens.forms.half_entered import Found, _forms_of, _place_of, take_up
+from hotelwatch.screens.layout.made_later import MadeLater
+from hotelwatch.screens.look.theme import Look
 from hotelwatch.screens.pages import page_specs
 from hotelwatch.screens.rules.clause_card import ClauseCard
-from hotelwatch.screens.theme import Look
 from hotelwatch.screens.window import Doors, MainWindow
+from hotelwatch.screens.work.choices import ChoiceStore
 from hotelwatch.wording import language
 from tests.build import rules
 

@@ -20,35 +20,35 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
-from hotelwatch.screens.backups import Backups, Leaving
-from hotelwatch.screens.bus import Bus
-from hotelwatch.screens.choices import ChoiceStore
-from hotelwatch.screens.context import Context, Files, PageSpec
-from hotelwatch.screens.desk_lock import Covered, DeskLock
-from hotelwatch.screens.doors import Doors
-from hotelwatch.screens.draft_file import DraftFile
-from hotelwatch.screens.drafts import Drafts
-from hotelwatch.screens.drops import Drops, files_in
-from hotelwatch.screens.enter import let_enter_press
-from hotelwatch.screens.files import FileDialogs
-from hotelwatch.screens.guide import Guide
-from hotelwatch.screens.help import keys_on
-from hotelwatch.screens.jobs import JobBar, Jobs
-from hotelwatch.screens.leaving import Doubt, doubt_about_leaving, keep_size
-from hotelwatch.screens.menus import Deeds, Menus
-from hotelwatch.screens.navigation import Header, HeaderText, Navigation
-from hotelwatch.screens.notices import Notices
-from hotelwatch.screens.odds_kept import OddsKept
-from hotelwatch.screens.opening import Opening, Room
-from hotelwatch.screens.page_stack import ALL_TOPICS, PageStack
-from hotelwatch.screens.pasting import Pasting
-from hotelwatch.screens.record_care import RecordCare
-from hotelwatch.screens.settings_drop import SettingsDrop
-from hotelwatch.screens.tab_order import in_turn
-from hotelwatch.screens.theme import Look, TextSize, Theme
-from hotelwatch.screens.undoing import Undoing
-from hotelwatch.screens.welcome import Welcome
-from hotelwatch.screens.window_frame import framed
+from hotelwatch.screens.drafts.draft_file import DraftFile
+from hotelwatch.screens.drafts.kept import Drafts
+from hotelwatch.screens.frame.guide import Guide
+from hotelwatch.screens.frame.help import keys_on
+from hotelwatch.screens.frame.leaving import Doubt, doubt_about_leaving, keep_size
+from hotelwatch.screens.frame.menus import Deeds, Menus
+from hotelwatch.screens.frame.navigation import Header, HeaderText, Navigation
+from hotelwatch.screens.frame.page_stack import ALL_TOPICS, PageStack
+from hotelwatch.screens.frame.undoing import Undoing
+from hotelwatch.screens.hotel_file.backups import Backups, Leaving
+from hotelwatch.screens.hotel_file.opening import Opening, Room
+from hotelwatch.screens.hotel_file.record_care import RecordCare
+from hotelwatch.screens.hotel_file.welcome import Welcome
+from hotelwatch.screens.layout.enter import let_enter_press
+from hotelwatch.screens.layout.tab_order import in_turn
+from hotelwatch.screens.layout.window_frame import framed
+from hotelwatch.screens.loading.drops import Drops, files_in
+from hotelwatch.screens.loading.pasting import Pasting
+from hotelwatch.screens.loading.settings_drop import SettingsDrop
+from hotelwatch.screens.lock.desk_lock import Covered, DeskLock
+from hotelwatch.screens.look.theme import Look, TextSize, Theme
+from hotelwatch.screens.work.bus import Bus
+from hotelwatch.screens.work.choices import ChoiceStore
+from hotelwatch.screens.work.context import Context, Files, PageSpec
+from hotelwatch.screens.work.doors import Doors
+from hotelwatch.screens.work.files import FileDialogs
+from hotelwatch.screens.work.jobs import JobBar, Jobs
+from hotelwatch.screens.work.notices import Notices
+from hotelwatch.screens.work.odds_kept import OddsKept
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 

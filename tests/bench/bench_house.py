@@ -44,7 +44,7 @@ from hotelwatch.screens.building.house_view import HouseView
 from hotelwatch.screens.building.room_paint import Frame
 from hotelwatch.screens.building.rows import RoomRow
 from hotelwatch.screens.building.scene import plan_of
-from hotelwatch.screens.theme import Look, colours_of
+from hotelwatch.screens.look.theme import Look, colours_of
 from tests.build import day, moment, rules
 
 WINGS, BAYS = 70, 50

@@ -22,7 +22,7 @@ from PySide6.QtCore import QAbstractTableModel, QSortFilterProxyModel, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QStackedWidget, QTableView, QVBoxLayout, QWidget
 
-from hotelwatch.screens.tables import RowTable
+from hotelwatch.screens.tables.row_table import RowTable
 from hotelwatch.screens.window import MainWindow
 from tests.bench import bench_start
 from tests.bench.bench_store import TODAY, build_ten_years

@@ -15,7 +15,7 @@ from hotelwatch.screens.checks import bed_view
 from hotelwatch.screens.checks.bed_style import said_of, style_of
 from hotelwatch.screens.checks.draft import new_draft
 from hotelwatch.screens.checks.look_form import LookForm
-from hotelwatch.screens.theme import LOOKS, TextSize, Theme, palette_of
+from hotelwatch.screens.look.theme import LOOKS, TextSize, Theme, palette_of
 from tests.build import house
 
 Key = Qt.Key

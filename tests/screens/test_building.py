@@ -15,8 +15,8 @@ from hotelwatch.screens.building.page import ROOM_TAB, ROOMS_TAB, BuildingPage
 from hotelwatch.screens.building.room_paint import PATTERNS
 from hotelwatch.screens.building.room_panel import how_to
 from hotelwatch.screens.building.rows import GLYPHS, room_rows, state_text
-from hotelwatch.screens.page_frame import PageFrame
-from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.screens.layout.page_frame import PageFrame
+from hotelwatch.screens.look.theme import TextSize, Theme
 from tests.build import day, house, moment
 
 Key = Qt.Key

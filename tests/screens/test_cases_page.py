@@ -26,7 +26,7 @@ from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CaseNo, CheckKind, TeamDescribed, TeamName
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.screens.cases.page import CasesPage
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
 from tests.build import day, house, moment
 
 

@@ -15,8 +15,8 @@ from hotelwatch.screens.charts.chart import PATTERNS
 from hotelwatch.screens.charts.pane import ChartPane
 from hotelwatch.screens.charts.ranges import RangeChart, Ranged
 from hotelwatch.screens.charts.scale import levels_to
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import LOOKS, TextSize, Theme, colours_of
+from hotelwatch.screens.look.theme import LOOKS, TextSize, Theme, colours_of
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from tests.build import house
 
 WEEKS = ("2 Nov", "9 Nov", "16 Nov", "23 Nov")

@@ -35,7 +35,7 @@ from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing.sheet_edges import numbered_reasons
 from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.checks.place_model import LineKind
-from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.screens.look.theme import TextSize, Theme
 from tests.build import day, house, moment, rules
 
 Key = Qt.Key

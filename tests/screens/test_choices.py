@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.screens.choices import (
+from hotelwatch.screens.look.theme import TextSize, Theme
+from hotelwatch.screens.work.choices import (
     FILE_NAME,
     MOST_RECENT,
     Choices,
@@ -15,7 +16,6 @@ from hotelwatch.screens.choices import (
     read_choices,
     write_choices,
 )
-from hotelwatch.screens.theme import TextSize, Theme
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 

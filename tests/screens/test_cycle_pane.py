@@ -19,10 +19,10 @@ from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay
 from hotelwatch.core.odds.cycles.next_hour import next_hour
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.screens.charts.chart import ink_of
+from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.odds.cycle_pane import CyclePane
 from hotelwatch.screens.odds.cycle_tables import length_rows
 from hotelwatch.screens.odds.page import OddsPage
-from hotelwatch.screens.theme import TextSize, Theme
 from hotelwatch.wording.cycle import best_hour_sentence
 from hotelwatch.wording.cycle_change import as_is_lines, change_lines
 from tests.build import house

@@ -10,10 +10,10 @@ from hotelwatch.core.facts import RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.round_facts import SeasonNoted, TeamDaysChanged
 from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.days_ahead import HOUSE
+from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.rounds.cycles_pane import CyclesPane
 from hotelwatch.screens.rounds.days_pane import DaysPane
 from hotelwatch.screens.rounds.teams_pane import TeamsPane
-from hotelwatch.screens.theme import TextSize, Theme
 from tests.build import day, house
 
 TODAY = 40

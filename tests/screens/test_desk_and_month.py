@@ -22,7 +22,7 @@ from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAsked
 from hotelwatch.core.stays.agreed import asked_nights
 from hotelwatch.screens.desk.page import DeskPage
-from hotelwatch.screens.half_entered import half_entered, take_up
+from hotelwatch.screens.forms.half_entered import half_entered, take_up
 from hotelwatch.screens.month.page import MonthPage
 from hotelwatch.wording.desk import nights_text
 from tests.build import day, house

@@ -18,11 +18,11 @@ from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.screens.checks.page import ChecksPage
-from hotelwatch.screens.context import PageSpec
-from hotelwatch.screens.draft_file import DraftFile, KeptDraft
-from hotelwatch.screens.half_entered import half_entered, take_up
+from hotelwatch.screens.drafts.draft_file import DraftFile, KeptDraft
+from hotelwatch.screens.forms.half_entered import half_entered, take_up
+from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.rules.page import RulesPage
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.work.context import PageSpec
 from tests.build import moment, rules
 
 Key = Qt.Key
@@ -228,8 +228,8 @@ CHILD = """
     from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
     from hotelwatch.actions.open_hotel import open_hotel
-    from hotelwatch.screens.choices import ChoiceStore
-    from hotelwatch.screens.theme import Look
+    from hotelwatch.screens.work.choices import ChoiceStore
+    from hotelwatch.screens.look.theme import Look
     from hotelwatch.screens.window import Doors, MainWindow
     from hotelwatch.core.facts import CaseNo
     from tests.build import moment, rules

@@ -10,7 +10,7 @@ from hotelwatch.core.building.outlines import points_of
 from hotelwatch.core.building.rooms import drawn_numbers
 from hotelwatch.core.facts import RoomDrawn, WingPlaced
 from hotelwatch.screens.building.page import BuildingPage
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
 from tests.build import house, rules
 
 Key, Mod, Left = Qt.Key, Qt.KeyboardModifier, Qt.MouseButton.LeftButton

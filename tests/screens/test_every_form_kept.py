@@ -8,10 +8,10 @@ import pytest
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractSpinBox, QDateTimeEdit, QLineEdit
 
-from hotelwatch.screens.entry_form import EntryForm
-from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.screens.half_entered import _forms_of, half_entered, take_up
-from hotelwatch.screens.made_later import MadeLater
+from hotelwatch.screens.forms.entry_form import EntryForm
+from hotelwatch.screens.forms.fields import ChoiceField
+from hotelwatch.screens.forms.half_entered import _forms_of, half_entered, take_up
+from hotelwatch.screens.layout.made_later import MadeLater
 from hotelwatch.screens.pages import page_specs
 from tests.walk import build_invented, copied, open_form, settle, window_on
 

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QLineEdit, QScrollArea
 
-from hotelwatch.screens.forms import ChoiceField, DayField, Form, WhoField
+from hotelwatch.screens.forms.fields import ChoiceField, DayField, Form, WhoField
 
 ROOMS = [("101", "101"), ("102", "102"), ("1010", "1010"), ("0104", "0104")]
 

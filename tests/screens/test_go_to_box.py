@@ -16,9 +16,9 @@ from hotelwatch.actions.cases import log_sighting
 from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.checks.room_mark import RoomMark, file_number, mark_text
 from hotelwatch.core.facts import CaseNo, RoomNo
-from hotelwatch.screens.go_to_box import MOST_SHOWN, Finder, Goal, Kind, Ways, goals_in_house
+from hotelwatch.screens.frame.go_to_box import MOST_SHOWN, Finder, Goal, Kind, Ways, goals_in_house
+from hotelwatch.screens.look.theme import Theme
 from hotelwatch.screens.pages import page_specs
-from hotelwatch.screens.theme import Theme
 from tests.build import house, moment
 
 CONTROL = Qt.KeyboardModifier.ControlModifier

@@ -25,8 +25,8 @@ from hotelwatch.screens.building.room_paint import (
 )
 from hotelwatch.screens.building.rows import RoomRow
 from hotelwatch.screens.building.scene import plan_of, section_scene
-from hotelwatch.screens.plans import SMALLEST_PT
-from hotelwatch.screens.theme import LIGHT, LOOKS, TextSize, Theme
+from hotelwatch.screens.look.plans import SMALLEST_PT
+from hotelwatch.screens.look.theme import LIGHT, LOOKS, TextSize, Theme
 from tests.build import day, house, moment
 
 Key, Mod = Qt.Key, Qt.KeyboardModifier

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from hotelwatch.core.facts import FloorPlaced
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.roster_wizard import RosterWizard
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
 from tests.build import house
 
 GOOD = """Room,Floor,Wing,Side,Order,Beds

@@ -50,7 +50,7 @@ def letter_of(text: object) -> str:
 
 
 def test_no_field_or_button_has_the_letter_of_a_menu():
-    menus = ast.parse((FOLDER / "menus.py").read_text("utf-8"))
+    menus = ast.parse((FOLDER / "frame" / "menus.py").read_text("utf-8"))
     titles = [text for call in calls(menus, "_menu") for text in marked_texts(call)]
     of_bar = {letter_of(title) for title in titles}
     assert of_bar == set("FEGVH")

@@ -12,8 +12,8 @@ import pytest
 from PySide6.QtWidgets import QScrollArea, QWidget
 from shiboken6 import isValid
 
-from hotelwatch.screens.flow import HeldScroll
-from hotelwatch.screens.page_frame import PageFrame
+from hotelwatch.screens.layout.flow import HeldScroll
+from hotelwatch.screens.layout.page_frame import PageFrame
 from hotelwatch.screens.pages import page_specs
 from tests.walk import build_invented, copied, settle, window_on
 

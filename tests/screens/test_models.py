@@ -14,7 +14,7 @@ import hotelwatch.screens
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CheckKind
-from hotelwatch.screens.table_model import RowOrder
+from hotelwatch.screens.tables.model import RowOrder
 from tests.walk import build_invented, places, settle, window_on
 
 WARN = QAbstractItemModelTester.FailureReportingMode.Warning

@@ -4,7 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QTabBar
 
-from hotelwatch.screens.page_tabs import TABS
+from hotelwatch.screens.frame.page_tabs import TABS
 from hotelwatch.screens.pages import page_specs
 
 

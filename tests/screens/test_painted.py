@@ -18,9 +18,9 @@ from PySide6.QtWidgets import QWidget
 
 from hotelwatch.screens.cases import ring_signs
 from hotelwatch.screens.charts.chart import DASHES, PATTERNS, brush_of, ink_of
+from hotelwatch.screens.look.state_sample import StateSample
+from hotelwatch.screens.look.theme import LOOKS, TextSize, Theme, Tone
 from hotelwatch.screens.rounds.plan_legend import PlanLegend
-from hotelwatch.screens.state_sample import StateSample
-from hotelwatch.screens.theme import LOOKS, TextSize, Theme, Tone
 from tests.screens.test_theme import SEEN_BY, as_seen, contrast, luminance
 from tests.walk import build_invented, copied, places, settle, window_on
 

@@ -13,11 +13,11 @@ from hotelwatch.core.facts import CaseNo, RoomNo, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import CheckPinned, HouseDaysClosed
 from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.screens.look.theme import DARK, LIGHT, MAIN, TextSize, Theme, Tone
 from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import MOVED, ROOMS
 from hotelwatch.screens.rounds.plan_layout import LEAST_CHIP_PX, MOST_CHIPS, Place
 from hotelwatch.screens.rounds.plan_view import place_of
-from hotelwatch.screens.theme import DARK, LIGHT, MAIN, TextSize, Theme, Tone
 from tests.build import day, house, moment
 from tests.screens.test_theme import contrast
 

@@ -28,7 +28,7 @@ from hotelwatch.screens.cases.probe_drawing import (
     line_pen,
     spread,
 )
-from hotelwatch.screens.theme import DARK, LIGHT, TextSize, Theme
+from hotelwatch.screens.look.theme import DARK, LIGHT, TextSize, Theme
 from tests.build import house, rules
 from tests.screens.test_theme import contrast
 

@@ -11,7 +11,7 @@ from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.place_looks import find_signs
 from hotelwatch.core.facts import BedChecked, RoundPublished, SlotPublished
 from hotelwatch.screens.checks.page import ChecksPage
-from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.screens.look.theme import TextSize, Theme
 from tests.build import day, house, moment
 
 Key = Qt.Key

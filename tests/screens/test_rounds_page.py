@@ -10,10 +10,10 @@ from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Si
 from hotelwatch.core.facts import CaseNo, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.rounds.draft import slots_ahead
+from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import LEFT_OUT, SHEETS
 from hotelwatch.screens.rounds.plan_tables import ALL
-from hotelwatch.screens.theme import Tone
 from hotelwatch.wording import language
 from tests.build import day, house, moment, rules
 

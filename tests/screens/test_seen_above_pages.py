@@ -15,8 +15,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QDialog, QLineEdit
 
 from hotelwatch.screens.cases.dog_pane import DogForm
-from hotelwatch.screens.entry_form import EntryForm
-from hotelwatch.screens.theme import LOOKS, TextSize, Theme
+from hotelwatch.screens.forms.entry_form import EntryForm
+from hotelwatch.screens.look.theme import LOOKS, TextSize, Theme
 from tests import seen
 from tests.overlays import BOXES, boxes, covers, kinds_of, opened, stand_in
 from tests.screens.test_painted import faint

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.screens import pages
-from hotelwatch.screens.theme import TextSize, Theme
+from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.wording import language
 from tests import seen
 from tests.screens.test_theme import contrast

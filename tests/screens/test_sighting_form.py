@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from hotelwatch.core.case_facts import CheckAsked, PhotoKept, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
 from hotelwatch.screens.cases.page import CasesPage
-from hotelwatch.screens.context import PageSpec
+from hotelwatch.screens.work.context import PageSpec
 from hotelwatch.wording.cautions import caution_text
 from tests.build import house, moment
 

@@ -11,7 +11,7 @@ from hotelwatch.core.round_facts import Climb, StairPlaced
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.scene import plan_of
 from hotelwatch.screens.building.stair_signs import plate_of
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
 from tests.build import house
 
 LOBBY = StairPlaced("Lobby stair", "A", 0.0)

@@ -14,10 +14,10 @@ from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, StaysImported
 from hotelwatch.core.odds.surveys.survey_wish import SurveyLook, SurveyOrder, SurveyQuestion
+from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.odds import survey_pane
 from hotelwatch.screens.odds.page import OddsPage
 from hotelwatch.screens.odds.survey_pane import SurveyPane
-from hotelwatch.screens.theme import TextSize, Theme
 from tests.build import day, house, moment
 
 ROOMS = 30

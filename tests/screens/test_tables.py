@@ -11,10 +11,10 @@ from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtTest import QTest
 
-from hotelwatch.screens.column_widths import between
-from hotelwatch.screens.table_model import RowModel, folded, natural
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import DARK, LIGHT, TextSize, Theme, Tone
+from hotelwatch.screens.look.theme import DARK, LIGHT, TextSize, Theme, Tone
+from hotelwatch.screens.tables.column_widths import between
+from hotelwatch.screens.tables.model import RowModel, folded, natural
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 
 Role = Qt.ItemDataRole
 

@@ -13,10 +13,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QPushButton
 
-from hotelwatch.screens import theme
 from hotelwatch.screens.building import rows as room_signs
 from hotelwatch.screens.cases import ring_signs
-from hotelwatch.screens.theme import (
+from hotelwatch.screens.look import theme
+from hotelwatch.screens.look.theme import (
     CONTRAST_BRIGHT,
     CONTRAST_DARK,
     DARK,

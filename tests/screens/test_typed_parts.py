@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDateTimeEdit, QLineEdit, QVBoxLayout, QWidget
 
-from hotelwatch.screens.entry_form import MomentField
-from hotelwatch.screens.forms import DayField
+from hotelwatch.screens.forms.entry_form import MomentField
+from hotelwatch.screens.forms.fields import DayField
 
 pytestmark = pytest.mark.usefixtures("qapp")
 

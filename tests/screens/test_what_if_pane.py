@@ -12,9 +12,9 @@ from hotelwatch.actions.rounds import wish_for
 from hotelwatch.actions.what_if import prepare_trials, try_out
 from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.rounds.outlook import Change
+from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.rounds.what_if_chart import day_text
 from hotelwatch.screens.rounds.what_if_pane import DAYS, WhatIfPane, day_bars
-from hotelwatch.screens.theme import TextSize, Theme
 from hotelwatch.wording.what_if import (
     on_time_sentence,
     openings_sentence,

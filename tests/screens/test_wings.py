@@ -8,7 +8,7 @@ from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.facts import FloorPlaced, Scope, WingPlaced
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.wing_fields import NumberField
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
 from tests.build import house
 
 Key, Mod = Qt.Key, Qt.KeyboardModifier

@@ -13,8 +13,8 @@ from hotelwatch.screens.building.camera import Camera
 from hotelwatch.screens.building.room_paint import Frame
 from hotelwatch.screens.building.scene import Scene
 from hotelwatch.screens.building.stair_signs import paint_sign, plate_of
-from hotelwatch.screens.plans import SMALLEST_PT
-from hotelwatch.screens.theme import Colours
+from hotelwatch.screens.look.plans import SMALLEST_PT
+from hotelwatch.screens.look.theme import Colours
 from hotelwatch.wording.language import _
 
 SHARE_OF_CORRIDOR = 0.9

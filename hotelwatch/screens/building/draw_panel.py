@@ -29,11 +29,11 @@ from hotelwatch.screens.building.draw_work import DrawWork
 from hotelwatch.screens.building.house_view import HouseView
 from hotelwatch.screens.building.shape_fields import ShapeFields
 from hotelwatch.screens.building.split_fields import SplitFields
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.flow import FlowRow, HeldScroll
-from hotelwatch.screens.hug import Hug
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.layout.flow import FlowRow, HeldScroll
+from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.tables.hug import Hug
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.drawing import flaw_text, ways_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.problems import refusal_sentence

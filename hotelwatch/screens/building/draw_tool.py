@@ -31,8 +31,8 @@ from hotelwatch.core.building.shaping import (
 )
 from hotelwatch.screens.building.draw_work import DrawWork, Tried
 from hotelwatch.screens.building.house_view import HouseView
-from hotelwatch.screens.plans import ARROWS
-from hotelwatch.screens.theme import Colours, Tone, colours_of
+from hotelwatch.screens.look.plans import ARROWS
+from hotelwatch.screens.look.theme import Colours, Tone, colours_of
 from hotelwatch.wording.dates import number_text
 from hotelwatch.wording.language import _
 

@@ -15,8 +15,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.screens.tables import ROW_AIR_PX
-from hotelwatch.screens.theme import TARGET_PX
+from hotelwatch.screens.look.theme import TARGET_PX
+from hotelwatch.screens.tables.row_table import ROW_AIR_PX
 from hotelwatch.wording.language import _
 
 MOST_SHOWN = 5

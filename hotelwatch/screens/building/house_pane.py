@@ -30,8 +30,8 @@ from hotelwatch.screens.building.rim import FramedView
 from hotelwatch.screens.building.rows import RoomRow
 from hotelwatch.screens.building.scene import plan_of, section_scene
 from hotelwatch.screens.building.time_bar import TimeBar
-from hotelwatch.screens.flow import FlowRow
-from hotelwatch.screens.suggestions import suggest
+from hotelwatch.screens.forms.suggestions import suggest
+from hotelwatch.screens.layout.flow import FlowRow
 from hotelwatch.wording.language import _
 
 GAP_PX = 6

@@ -41,9 +41,9 @@ from hotelwatch.screens.building.rows import RoomRow, spoken
 from hotelwatch.screens.building.scene import Item, Scene
 from hotelwatch.screens.building.stair_signs import plate_of
 from hotelwatch.screens.building.tool import Tool
-from hotelwatch.screens.enter import ENTER
-from hotelwatch.screens.plans import ARROWS, next_that_way
-from hotelwatch.screens.theme import colours_of
+from hotelwatch.screens.layout.enter import ENTER
+from hotelwatch.screens.look.plans import ARROWS, next_that_way
+from hotelwatch.screens.look.theme import colours_of
 from hotelwatch.wording.language import _
 
 PAN_KEY_PX = 80.0

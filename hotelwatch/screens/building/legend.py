@@ -12,9 +12,9 @@ from PySide6.QtWidgets import QPushButton
 from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.screens.building.room_paint import PATTERNS
 from hotelwatch.screens.building.rows import GLYPHS, TONES, RoomRow, chip_text, state_text
-from hotelwatch.screens.flow import FlowRow
-from hotelwatch.screens.plans import PATTERN_STRENGTH
-from hotelwatch.screens.theme import Colours, Tint, colours_of
+from hotelwatch.screens.layout.flow import FlowRow
+from hotelwatch.screens.look.plans import PATTERN_STRENGTH
+from hotelwatch.screens.look.theme import Colours, Tint, colours_of
 from hotelwatch.wording.language import _, ngettext
 
 SAMPLE_LINES = (1.3, 1.05)

@@ -30,7 +30,7 @@ from PySide6.QtWidgets import QGestureEvent, QPinchGesture, QStyle, QWidget
 from hotelwatch.screens.building.camera import ZOOM_STEP, Camera, fitted
 from hotelwatch.screens.building.room_paint import Frame
 from hotelwatch.screens.building.tiles import Tiles
-from hotelwatch.screens.theme import colours_of
+from hotelwatch.screens.look.theme import colours_of
 
 FLY_MS = 280
 REST_MS = 110

@@ -22,9 +22,9 @@ from hotelwatch.screens.building.room_panel import RoomPanel
 from hotelwatch.screens.building.rows import RoomRow, room_rows, rows_of
 from hotelwatch.screens.building.told_bar import ToldBar
 from hotelwatch.screens.building.wings_panel import WingsPanel
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.theme import Tone
-from hotelwatch.screens.who_may import Deed, offer
+from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 

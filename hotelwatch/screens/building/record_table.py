@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hotelwatch.core.checks.room_record import LookedAt, RecordRow
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.room_record import outcome_text, record_sentence

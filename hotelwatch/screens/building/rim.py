@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout
 from hotelwatch.screens.building.backdrop import paint_north, paint_scale, paint_storey_names
 from hotelwatch.screens.building.camera import ZOOM_STEP
 from hotelwatch.screens.building.house_view import HouseView
-from hotelwatch.screens.theme import colours_of
+from hotelwatch.screens.look.theme import colours_of
 from hotelwatch.wording.language import _
 
 TIMES = ZOOM_STEP * ZOOM_STEP

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hotelwatch.screens.building.rows import FOUND_SIGN, GLYPHS, TONES, RoomRow, state_text
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 

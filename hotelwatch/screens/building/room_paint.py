@@ -28,8 +28,8 @@ from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.building.rows import FOUND_SIGN, GLYPHS, TONES, RoomRow
 from hotelwatch.screens.building.scene import Item
-from hotelwatch.screens.plans import PATTERN_STRENGTH, SMALLEST_PT
-from hotelwatch.screens.theme import Colours, Tint
+from hotelwatch.screens.look.plans import PATTERN_STRENGTH, SMALLEST_PT
+from hotelwatch.screens.look.theme import Colours, Tint
 
 PATTERNS: Mapping[RoomStanding, Qt.BrushStyle] = {
     RoomStanding.QUARANTINE: Qt.BrushStyle.DiagCrossPattern,

@@ -32,11 +32,11 @@ from hotelwatch.screens.building.rows import (
     state_text,
     stay_rows,
 )
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.flow import Flow
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import Tone
-from hotelwatch.screens.who_may import Deed, offer
+from hotelwatch.screens.layout.flow import Flow
+from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 

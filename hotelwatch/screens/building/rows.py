@@ -11,7 +11,7 @@ from hotelwatch.core.cases.room_stands import RoomStand, RoomStanding, stands
 from hotelwatch.core.checks.coverage import Look
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.records import Stay
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
 from hotelwatch.wording.dates import day_and_month_text, day_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import bed_label, label

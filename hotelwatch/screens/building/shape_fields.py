@@ -27,7 +27,7 @@ from hotelwatch.screens.building.wing_fields import (
     TURN_STEP,
     NumberField,
 )
-from hotelwatch.screens.flow import FlowRow
+from hotelwatch.screens.layout.flow import FlowRow
 from hotelwatch.wording.language import _
 
 STEP_M = 0.1

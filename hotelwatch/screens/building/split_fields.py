@@ -21,7 +21,7 @@ from hotelwatch.core.building.outlines import Outline, Point
 from hotelwatch.core.building.shaping import as_rectangle, cut, partition, wall_length
 from hotelwatch.core.facts import BedDescribed, BedNo, RoomNo
 from hotelwatch.screens.building.wing_fields import METRE_DIGITS, NumberField
-from hotelwatch.screens.forms import leave_wheel
+from hotelwatch.screens.forms.fields import leave_wheel
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label
 

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.round_facts import Climb, StairPlaced
 from hotelwatch.screens.building.wing_fields import FARTHEST_M, METRE_DIGITS, NumberField
-from hotelwatch.screens.forms import leave_wheel
+from hotelwatch.screens.forms.fields import leave_wheel
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 

@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from hotelwatch.core.building.joins import place_on
 from hotelwatch.core.building.rooms import Building, Corridor, Point
 from hotelwatch.core.round_facts import Climb, StairPlaced
-from hotelwatch.screens.theme import Colours
+from hotelwatch.screens.look.theme import Colours
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 

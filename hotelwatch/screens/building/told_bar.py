@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton
 
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
 
 
 class ToldBar(QFrame):

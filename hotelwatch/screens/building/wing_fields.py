@@ -7,7 +7,7 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QDoubleSpinBox, QLabel, QSizePolicy
 
 from hotelwatch.core.facts import WingPlaced
-from hotelwatch.screens.forms import TEXT_AIR_PX
+from hotelwatch.screens.forms.fields import TEXT_AIR_PX
 from hotelwatch.wording.language import _
 
 FARTHEST_M = 9999.0

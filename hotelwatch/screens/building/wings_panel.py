@@ -37,10 +37,10 @@ from hotelwatch.core.round_facts import StairPlaced
 from hotelwatch.screens.building.floor_order import FloorOrder
 from hotelwatch.screens.building.stair_list import StairList
 from hotelwatch.screens.building.wing_fields import WingFields
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.flow import HeldScroll
-from hotelwatch.screens.only_if import only_if
-from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.layout.flow import HeldScroll
+from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.only_if import only_if
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 

@@ -45,13 +45,13 @@ from hotelwatch.screens.cases.since_pane import SincePane
 from hotelwatch.screens.cases.story_view import StoryView
 from hotelwatch.screens.cases.team_sheets import TeamSheetButton
 from hotelwatch.screens.cases.treatment_pane import TreatmentPane
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.entry_form import text_label
-from hotelwatch.screens.flow import Flow
-from hotelwatch.screens.made_later import MadeLater
-from hotelwatch.screens.theme import MAIN
-from hotelwatch.screens.to_print import folder_to_print, open_to_print
-from hotelwatch.screens.who_may import offer_if_allowed
+from hotelwatch.screens.forms.entry_form import text_label
+from hotelwatch.screens.layout.flow import Flow
+from hotelwatch.screens.layout.made_later import MadeLater
+from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.to_print import folder_to_print, open_to_print
+from hotelwatch.screens.work.who_may import offer_if_allowed
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import evidence_sentence, stage_sentence

@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.cases.case import Case
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.flow import Flow
-from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.layout.flow import Flow
+from hotelwatch.screens.look.theme import MAIN
 
 
 class FormsPane(QWidget):

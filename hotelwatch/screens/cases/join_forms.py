@@ -13,9 +13,9 @@ from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.printing.specimen_label import LabelWish
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.label_button import LabelButton
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.entry_form import MomentField
-from hotelwatch.screens.forms import ChoiceField
+from hotelwatch.screens.forms.entry_form import MomentField
+from hotelwatch.screens.forms.fields import ChoiceField
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

@@ -13,8 +13,8 @@ from hotelwatch.core.days import moment_of
 from hotelwatch.core.lethal.probes import PLACES
 from hotelwatch.core.problems import Problem
 from hotelwatch.intake.probe_file import ProbeCode, ProbeLog, ProbeMapping
-from hotelwatch.screens.entry_form import MomentField, clear_layout
-from hotelwatch.screens.forms import Form
+from hotelwatch.screens.forms.entry_form import MomentField, clear_layout
+from hotelwatch.screens.forms.fields import Form
 from hotelwatch.wording.language import _
 from hotelwatch.wording.lethal import place_name
 

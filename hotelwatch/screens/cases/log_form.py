@@ -30,9 +30,9 @@ from hotelwatch.core.lethal.dose import Method
 from hotelwatch.intake.probe_file import ProbeMapping
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.log_columns import LogColumns
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.entry_form import clear_layout, text_label
-from hotelwatch.screens.forms import ChoiceField, DayField
+from hotelwatch.screens.forms.entry_form import clear_layout, text_label
+from hotelwatch.screens.forms.fields import ChoiceField, DayField
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.lethal import METHODS, headline, lack_sentence
 from hotelwatch.wording.problems import place_in_file, sentence

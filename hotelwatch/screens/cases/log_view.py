@@ -21,9 +21,9 @@ from hotelwatch.core.lethal.curves import LogCurves, LogRow, curves_of
 from hotelwatch.core.lethal.verdict import LogVerdict
 from hotelwatch.screens.cases.probe_chart import ProbeChart
 from hotelwatch.screens.cases.probe_drawing import line_pen
-from hotelwatch.screens.entry_form import clear_layout, text_label
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import colours_of
+from hotelwatch.screens.forms.entry_form import clear_layout, text_label
+from hotelwatch.screens.look.theme import colours_of
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.lethal import (

@@ -24,7 +24,7 @@ from hotelwatch.screens.cases.case_panel import CasePanel
 from hotelwatch.screens.cases.dog_pane import DogPane
 from hotelwatch.screens.cases.sighting_form import SightingPanel
 from hotelwatch.screens.cases.tables import asked_table, cases_table, show_fitted
-from hotelwatch.screens.context import Context
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
 

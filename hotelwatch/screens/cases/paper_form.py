@@ -15,9 +15,9 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.treatment_facts import PaperKept, PaperKind
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.log_form import LogFileField
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.entry_form import text_label
-from hotelwatch.screens.forms import ChoiceField
+from hotelwatch.screens.forms.entry_form import text_label
+from hotelwatch.screens.forms.fields import ChoiceField
+from hotelwatch.screens.work.context import Context
 from hotelwatch.store.kept_files import kept_file
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

@@ -23,7 +23,7 @@ from hotelwatch.screens.cases.probe_drawing import (
     celsius_range,
     dose_top,
 )
-from hotelwatch.screens.theme import Colours, colours_of
+from hotelwatch.screens.look.theme import Colours, colours_of
 from hotelwatch.wording.language import _
 
 LEAST_WIDE, LEAST_HIGH = 360, 260

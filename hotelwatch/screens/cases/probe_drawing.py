@@ -16,7 +16,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from hotelwatch.core.lethal.curves import Curve, LogCurves, Point, thinned
-from hotelwatch.screens.theme import Colours, Tone
+from hotelwatch.screens.look.theme import Colours, Tone
 from hotelwatch.wording.dates import clock_text, day_and_month_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.lethal import dose_text, floor_text

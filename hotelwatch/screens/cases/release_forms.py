@@ -18,9 +18,9 @@ from hotelwatch.core.checks.watching import watch_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead
 from hotelwatch.screens.cases.case_forms import CaseForm
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.entry_form import MomentField, text_label
-from hotelwatch.screens.forms import ChoiceField, DayField, WhoField
+from hotelwatch.screens.forms.entry_form import MomentField, text_label
+from hotelwatch.screens.forms.fields import ChoiceField, DayField, WhoField
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.release import monitor_sentence, watch_lines

@@ -35,11 +35,11 @@ from hotelwatch.screens.cases.release_forms import (
     ReleaseWordForm,
     standing_traps,
 )
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.entry_form import clear_layout, text_label
-from hotelwatch.screens.flow import UprightScroll
-from hotelwatch.screens.forms import ChoiceField
-from hotelwatch.screens.who_may import offer_if_allowed
+from hotelwatch.screens.forms.entry_form import clear_layout, text_label
+from hotelwatch.screens.forms.fields import ChoiceField
+from hotelwatch.screens.layout.flow import UprightScroll
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.who_may import offer_if_allowed
 from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,

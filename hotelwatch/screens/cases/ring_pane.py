@@ -29,12 +29,12 @@ from hotelwatch.screens.cases.move_form import GuestMoveForm
 from hotelwatch.screens.cases.ring_picture import RingPicture
 from hotelwatch.screens.cases.ring_signs import GLYPHS, TONES, RingLegend
 from hotelwatch.screens.cases.team_sheets import TeamSheetButton
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.entry_form import text_label
-from hotelwatch.screens.flow import Flow, HeldScroll
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import MAIN, Tone
-from hotelwatch.screens.who_may import Deed, offer
+from hotelwatch.screens.forms.entry_form import text_label
+from hotelwatch.screens.layout.flow import Flow, HeldScroll
+from hotelwatch.screens.look.theme import MAIN, Tone
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.ring import by_when_text, growth_sentence, state_text, why_text
 from hotelwatch.wording.since import room_odds_note, room_odds_text

@@ -31,8 +31,8 @@ from hotelwatch.core.cases.ring_rooms import RingRoom
 from hotelwatch.core.cases.ring_rule import LINKS
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.cases.ring_signs import PATTERNS, sign_of, tint_of
-from hotelwatch.screens.enter import ENTER
-from hotelwatch.screens.plans import (
+from hotelwatch.screens.layout.enter import ENTER
+from hotelwatch.screens.look.plans import (
     ARROWS,
     LEAST_LINES_PER_M,
     MOST_PX_PER_M,
@@ -41,7 +41,7 @@ from hotelwatch.screens.plans import (
     fitting_font,
     next_that_way,
 )
-from hotelwatch.screens.theme import Colours, colours_of
+from hotelwatch.screens.look.theme import Colours, colours_of
 from hotelwatch.wording.language import _
 from hotelwatch.wording.ring import reasons_text, state_text
 

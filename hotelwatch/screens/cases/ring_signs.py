@@ -9,9 +9,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
-from hotelwatch.screens.flow import Flow
-from hotelwatch.screens.state_sample import StateSample, explained
-from hotelwatch.screens.theme import Colours, Tint, Tone
+from hotelwatch.screens.layout.flow import Flow
+from hotelwatch.screens.look.state_sample import StateSample, explained
+from hotelwatch.screens.look.theme import Colours, Tint, Tone
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 

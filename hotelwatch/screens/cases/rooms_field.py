@@ -8,9 +8,9 @@ from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QCheckBox, QWidget
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.screens.flow import Flow
-from hotelwatch.screens.tab_order import come_after
-from hotelwatch.screens.theme import TARGET_PX
+from hotelwatch.screens.layout.flow import Flow
+from hotelwatch.screens.layout.tab_order import come_after
+from hotelwatch.screens.look.theme import TARGET_PX
 from hotelwatch.wording.language import _
 
 APART_PX = 20

@@ -17,7 +17,7 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from hotelwatch.core.odds_figures import Stance
-from hotelwatch.screens.theme import Colours, colours_of
+from hotelwatch.screens.look.theme import Colours, colours_of
 from hotelwatch.wording.dates import day_text, month_short
 from hotelwatch.wording.language import _
 from hotelwatch.wording.since import stance_text

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from hotelwatch.core.odds_figures import Stance
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.odds import central_text, chance_text

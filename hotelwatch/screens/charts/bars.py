@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 
 from hotelwatch.screens.charts.chart import AIR_PX, Chart, brush_of, ink_of
 from hotelwatch.screens.charts.scale import levels_to
-from hotelwatch.screens.theme import Colours
+from hotelwatch.screens.look.theme import Colours
 
 LEAST_WIDE, LEAST_LINES = 230, 9
 GAP_SHARE = 0.3

@@ -23,7 +23,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from hotelwatch.screens.theme import LIGHT, Colours, Tone, colours_of
+from hotelwatch.screens.look.theme import LIGHT, Colours, Tone, colours_of
 
 LEAST_WIDE, LEAST_HIGH = 320, 180
 AIR_PX = 8

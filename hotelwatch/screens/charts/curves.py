@@ -15,7 +15,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from hotelwatch.screens.charts.chart import AIR_PX, DASHES, Chart, ink_of
 from hotelwatch.screens.charts.scale import levels_to
-from hotelwatch.screens.theme import Colours
+from hotelwatch.screens.look.theme import Colours
 
 LINE_PX = 2.4
 BAND_ALPHA = 46

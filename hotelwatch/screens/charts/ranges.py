@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 
 from hotelwatch.screens.charts.chart import AIR_PX, Chart, brush_of, ink_of
 from hotelwatch.screens.charts.scale import levels_to
-from hotelwatch.screens.theme import Colours
+from hotelwatch.screens.look.theme import Colours
 
 LEAST_WIDE = 230
 NAMES_SHARE = 0.4

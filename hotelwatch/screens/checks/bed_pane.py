@@ -30,7 +30,7 @@ from hotelwatch.screens.checks.bed_view import BedView
 from hotelwatch.screens.checks.place_keys import Saying
 from hotelwatch.screens.checks.place_model import bed_text
 from hotelwatch.screens.checks.words import STATE_SIGNS, state_words
-from hotelwatch.screens.theme import QUIET
+from hotelwatch.screens.look.theme import QUIET
 from hotelwatch.wording.bed_drawing import hatching_text, optional_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label

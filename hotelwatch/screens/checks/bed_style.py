@@ -14,7 +14,7 @@ from hotelwatch.core.checks.place_looks import PlaceLook, PlaceState
 from hotelwatch.printing.bed_drawing.picture import Shade
 from hotelwatch.printing.bed_drawing.style import BedStyle, SaidOfPlaces
 from hotelwatch.screens.checks.words import STATE_SIGNS
-from hotelwatch.screens.theme import colours_of
+from hotelwatch.screens.look.theme import colours_of
 
 Five = tuple[str, str, str, str, str]
 LINE_PX = 1.15

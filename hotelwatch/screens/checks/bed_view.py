@@ -33,7 +33,7 @@ from hotelwatch.printing.bed_drawing.style import BedStyle
 from hotelwatch.screens.checks.bed_style import said_of, style_of
 from hotelwatch.screens.checks.place_keys import KEYS
 from hotelwatch.screens.checks.words import spoken_place
-from hotelwatch.screens.theme import colours_of
+from hotelwatch.screens.look.theme import colours_of
 from hotelwatch.wording.bed_drawing import lift_text, one_way_text, picture_name
 from hotelwatch.wording.language import _
 

@@ -42,10 +42,10 @@ from hotelwatch.screens.checks.place_keys import Saying
 from hotelwatch.screens.checks.place_model import lines_of
 from hotelwatch.screens.checks.places_pane import PlacesPane
 from hotelwatch.screens.checks.visit_fields import CLOCK_CODES, AidsButton, ClockFields
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.flow import HeldScroll
-from hotelwatch.screens.forms import Form, leave_wheel
-from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.forms.fields import Form, leave_wheel
+from hotelwatch.screens.layout.flow import HeldScroll
+from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import clock_text
 from hotelwatch.wording.language import _
 

@@ -34,11 +34,11 @@ from hotelwatch.screens.checks.recorded import RecordedPane
 from hotelwatch.screens.checks.rest_form import RestForm
 from hotelwatch.screens.checks.slot_list import SlotList
 from hotelwatch.screens.checks.words import going_sentence
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.next_step import NextStep
-from hotelwatch.screens.notices import Bar
-from hotelwatch.screens.only_if import only_if
-from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.next_step import NextStep
+from hotelwatch.screens.work.notices import Bar
+from hotelwatch.screens.work.only_if import only_if
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join, ngettext
 

@@ -32,7 +32,7 @@ from hotelwatch.core.checks.place_looks import PlaceLook, PlaceState
 from hotelwatch.screens.checks.place_keys import KEYS, Saying
 from hotelwatch.screens.checks.place_model import LINE, Line, LineKind, PlaceModel
 from hotelwatch.screens.checks.words import beside_text, state_words
-from hotelwatch.screens.theme import Colours, Tint, Tone, colours_of
+from hotelwatch.screens.look.theme import Colours, Tint, Tone, colours_of
 from hotelwatch.wording.language import _
 
 SMALL = 0.88

@@ -29,9 +29,9 @@ from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.checks.draft import Draft, new_draft
 from hotelwatch.screens.checks.visit_fields import AidsButton
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.forms import WhoField
-from hotelwatch.screens.theme import MAIN
+from hotelwatch.screens.forms.fields import WhoField
+from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, ngettext
 

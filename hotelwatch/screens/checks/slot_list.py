@@ -18,11 +18,11 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.screens.slot_words import state_text, state_tone
-from hotelwatch.screens.suggestions import suggest
-from hotelwatch.screens.table_model import folded
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.forms.suggestions import suggest
+from hotelwatch.screens.look.slot_words import state_text, state_tone
+from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.tables.model import folded
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.language import _, join
 
 LIST_PX = 230

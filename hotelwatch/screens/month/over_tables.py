@@ -6,8 +6,8 @@ from hotelwatch.core.odds_figures import ByStance, Stance
 from hotelwatch.core.whole.ages import Age
 from hotelwatch.core.whole.case_weeks import CaseWeek, SignCount
 from hotelwatch.core.whole.weeks import Week
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import Tone
+from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label

@@ -16,8 +16,7 @@ from hotelwatch.core.whole.over_time import OverTime, Reach, over_time
 from hotelwatch.screens.charts.bars import BarChart, Bars, Series, Shape
 from hotelwatch.screens.charts.pane import ChartPane
 from hotelwatch.screens.charts.ranges import RangeChart, Ranged
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.flow import HeldScroll
+from hotelwatch.screens.layout.flow import HeldScroll
 from hotelwatch.screens.month.over_tables import (
     FloorRow,
     ages_table,
@@ -26,6 +25,7 @@ from hotelwatch.screens.month.over_tables import (
     signs_table,
     weeks_table,
 )
+from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_and_month_text
 from hotelwatch.wording.day_picture import missed_chance
 from hotelwatch.wording.language import _

@@ -9,8 +9,8 @@ from hotelwatch.core.checks.coverage import Look
 from hotelwatch.core.checks.cycle_kept import DayKept
 from hotelwatch.core.odds.past.back_rows import FindBack, FindGroup
 from hotelwatch.core.odds_figures import ByStance, Stance
-from hotelwatch.screens.table_model import natural
-from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.tables.model import natural
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import plain_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.looking_back import (

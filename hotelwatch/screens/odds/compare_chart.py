@@ -28,7 +28,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from hotelwatch.core.odds.simulation.measures import Comparison, Estimate, MeasureRow
 from hotelwatch.core.odds_figures import Stance
-from hotelwatch.screens.theme import Colours, Tone, colours_of
+from hotelwatch.screens.look.theme import Colours, Tone, colours_of
 from hotelwatch.wording.compare_rules import (
     DRAWN,
     by_setting_text,

@@ -20,7 +20,7 @@ from hotelwatch.actions.compare_rules import RulesBasis, minutes_a_day, with_min
 from hotelwatch.core.building.neighbours import Kind
 from hotelwatch.core.odds.simulation.policies import RINGS, HouseRule
 from hotelwatch.core.odds.simulation.wishes import USUAL_YEARS
-from hotelwatch.screens.forms import TEXT_AIR_PX, leave_wheel
+from hotelwatch.screens.forms.fields import TEXT_AIR_PX, leave_wheel
 from hotelwatch.wording.compare_rules import ring_text
 from hotelwatch.wording.language import _
 

@@ -15,8 +15,8 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.compare_rules import RulesCompared
 from hotelwatch.core.odds_figures import Stance
-from hotelwatch.screens.entry_form import text_label
-from hotelwatch.screens.flow import UprightScroll
+from hotelwatch.screens.forms.entry_form import text_label
+from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.odds.compare_chart import ChangeChart, groups_of
 from hotelwatch.screens.odds.compare_table import compared_rows, compared_table
 from hotelwatch.wording.compare_rules import (

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from hotelwatch.core.odds.simulation.measures import Comparison, Estimate
 from hotelwatch.core.odds_figures import Stance
-from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.language import _
 from hotelwatch.wording.simulation import measure_cells
 

@@ -18,8 +18,8 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.cycle_worth import CycleBasis, Trial
 from hotelwatch.core.odds.cycles.cycle_ways import LENGTHS, CheckWay
-from hotelwatch.screens.forms import TEXT_AIR_PX, leave_wheel
-from hotelwatch.screens.theme import colours_of
+from hotelwatch.screens.forms.fields import TEXT_AIR_PX, leave_wheel
+from hotelwatch.screens.look.theme import colours_of
 from hotelwatch.wording.cycle_change import (
     cover_input,
     encasing_input,

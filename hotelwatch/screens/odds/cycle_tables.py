@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QStackedWidget
 from hotelwatch.actions.cycle_worth import Weighed
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.screens.odds.cycle_measures import Measure
-from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _
 

@@ -14,8 +14,8 @@ from hotelwatch.core.odds.surveys.survey_wish import (
     SurveyQuestion,
     SurveyWish,
 )
-from hotelwatch.screens.figure_field import FigureField
-from hotelwatch.screens.forms import DayField, Form
+from hotelwatch.screens.forms.fields import DayField, Form
+from hotelwatch.screens.forms.figure_field import FigureField
 from hotelwatch.wording.language import _
 from hotelwatch.wording.survey_plan import look_text, order_text
 

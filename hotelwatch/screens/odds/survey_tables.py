@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hotelwatch.core.odds.surveys.survey_wish import LookedRoom, PlannedRoom
 from hotelwatch.core.odds_figures import Stance
-from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.odds import central_text, range_text

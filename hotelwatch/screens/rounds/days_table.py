@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 from hotelwatch.core.days import WEEKDAYS, weekday
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.rounds.days_ahead import DayAhead, DayKind, RowOfDays
-from hotelwatch.screens.theme import LIGHT, TARGET_PX, Colours, Tone, colours_of
+from hotelwatch.screens.look.theme import LIGHT, TARGET_PX, Colours, Tone, colours_of
 from hotelwatch.wording.dates import month_short, weekday_short
 from hotelwatch.wording.days import day_ahead_sentence, who_text
 from hotelwatch.wording.language import _, ngettext

@@ -13,6 +13,7 @@ from hotelwatch.core.checks.slots import SheetSum, SlotRow
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.rounds.changes import Moved
 from hotelwatch.core.rounds.plan import LeftOut
+from hotelwatch.screens.look.theme import QUIET
 from hotelwatch.screens.rounds.plan_layout import Place
 from hotelwatch.screens.rounds.plan_tables import (
     ALL,
@@ -26,7 +27,6 @@ from hotelwatch.screens.rounds.plan_tables import (
     why_not_text,
 )
 from hotelwatch.screens.rounds.why_pane import MendCard, Reason, WhyPane
-from hotelwatch.screens.theme import QUIET
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.plan_calendar import corridor_text

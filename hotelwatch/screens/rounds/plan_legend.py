@@ -13,9 +13,9 @@ from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.rounds.calendar_rows import Chip
 from hotelwatch.core.rounds.leaning import Leaning
+from hotelwatch.screens.look.theme import colours_of
 from hotelwatch.screens.rounds.plan_layout import CHIP_AIR_PX, PIN_SHARE, small_font
 from hotelwatch.screens.rounds.plan_paint import Brush
-from hotelwatch.screens.theme import colours_of
 from hotelwatch.wording.language import _
 
 GAP_PX, LINE_AIR_PX = 14.0, 8.0

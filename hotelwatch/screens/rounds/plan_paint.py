@@ -12,6 +12,7 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPaint
 from hotelwatch.core.checks.slots import SlotState
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Chip
+from hotelwatch.screens.look.theme import Colours, Tint, Tone
 from hotelwatch.screens.rounds.plan_layout import (
     CHIP_AIR_PX,
     PAD_PX,
@@ -22,7 +23,6 @@ from hotelwatch.screens.rounds.plan_layout import (
     Place,
     small_font,
 )
-from hotelwatch.screens.theme import Colours, Tint, Tone
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.plan_calendar import away_text, load_text

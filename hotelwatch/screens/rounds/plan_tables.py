@@ -10,7 +10,7 @@ from hotelwatch.core.checks.slots import SheetSum, SlotRow
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.rounds.changes import Moved
 from hotelwatch.core.rounds.plan import LeftOut
-from hotelwatch.screens.slot_words import (
+from hotelwatch.screens.look.slot_words import (
     opening_short,
     state_text,
     state_tone,
@@ -18,7 +18,7 @@ from hotelwatch.screens.slot_words import (
     why_tone,
     work_text,
 )
-from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.reasons import opening_text, why_not_sentence

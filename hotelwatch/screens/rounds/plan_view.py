@@ -29,10 +29,10 @@ from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QToolTi
 
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Chip
+from hotelwatch.screens.look.theme import colours_of
 from hotelwatch.screens.rounds.plan_layout import Layout, Place, lay_out
 from hotelwatch.screens.rounds.plan_paint import Brush, Dragged, Scene, paint_calendar
 from hotelwatch.screens.rounds.plan_places import spoken, step
-from hotelwatch.screens.theme import colours_of
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 

@@ -22,15 +22,15 @@ from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.draft import slots_ahead
-from hotelwatch.screens.card import Card
-from hotelwatch.screens.context import Context
-from hotelwatch.screens.forms import Form
+from hotelwatch.screens.forms.fields import Form
+from hotelwatch.screens.layout.card import Card
+from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.language_field import LanguageField
 from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
-from hotelwatch.screens.tables import Column, Empty, RowTable
-from hotelwatch.screens.theme import MAIN
-from hotelwatch.screens.who_may import Deed, offer
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording import language
 from hotelwatch.wording.dates import minutes_text, weekday_short
 from hotelwatch.wording.language import _, ngettext

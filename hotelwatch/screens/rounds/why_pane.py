@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.screens.flow import HeldScroll
-from hotelwatch.screens.tables import Column, Empty, RowTable
+from hotelwatch.screens.layout.flow import HeldScroll
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.language import _
 
 REASONS_SHARE, MENDS_SHARE = 3, 2

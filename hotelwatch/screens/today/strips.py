@@ -9,8 +9,8 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from hotelwatch.core.whole.day import Part, TeamToday
-from hotelwatch.screens.slot_words import opening_short
-from hotelwatch.screens.theme import Tone, colours_of
+from hotelwatch.screens.look.slot_words import opening_short
+from hotelwatch.screens.look.theme import Tone, colours_of
 from hotelwatch.screens.today.words_button import WordsButton, give_role, plain_label
 from hotelwatch.wording.day_picture import (
     part_count,

@@ -1,0 +1,1 @@
+"""What is half entered, kept against a crash."""

@@ -1,0 +1,1 @@
+"""Pieces of forms: labelled fields, what stands in them, a PIN."""

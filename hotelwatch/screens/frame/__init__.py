@@ -1,0 +1,1 @@
+"""What surrounds the pages: the stack of them, ways to go, menus, help, undo."""

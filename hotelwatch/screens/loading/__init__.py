@@ -1,0 +1,1 @@
+"""Tables from files, from the clipboard, and dropped onto the window."""

@@ -1,0 +1,1 @@
+"""Who sits at the desk, and the locked screen."""

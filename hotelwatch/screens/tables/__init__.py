@@ -1,0 +1,1 @@
+"""One table for every list: sort, filter as one types, copy, keys."""
