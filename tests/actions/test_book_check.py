@@ -107,7 +107,7 @@ def test_a_formula_replaced_by_a_number_shows_even_if_the_number_is_right(hotel,
     changed = openpyxl.load_workbook(book)
     for row in changed["Summary"].iter_rows():
         for cell in row:
-            if cell.column_letter == "C" and cell.data_type == "f":
+            if cell.data_type == "f" and cell.column_letter == "C":
                 found = cell.coordinate
     changed["Summary"][found].value = 0
     path = book.with_name("fixed.xlsx")
