@@ -8,6 +8,11 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("short", max_examples=40)
+settings.register_profile("whole", max_examples=100)
+settings.load_profile("short")
 
 _home = Path(tempfile.mkdtemp(prefix="hotelwatch-tests-"))
 os.environ.update(
@@ -38,7 +43,9 @@ LONG = frozenset(
         "actions/test_demo_hotel.py",
         "actions/test_out_and_in_again.py",
         "cli/test_sheet_commands.py",
+        "cli/test_simulate_commands.py",
         "core/test_large_rooms.py",
+        "core/test_odds_day_later.py",
         "core/test_odds_room_laws.py",
         "core/test_odds_weights.py",
         "core/test_past_days.py",
@@ -48,6 +55,8 @@ LONG = frozenset(
         "core/test_simulation.py",
         "core/test_simulation_against.py",
         "core/test_strict.py",
+        "core/test_survey_laws.py",
+        "core/test_year_bound.py",
         "faults/test_quick.py",
         "journeys/test_forecast_on_resort.py",
         "journeys/test_resort.py",
@@ -56,13 +65,20 @@ LONG = frozenset(
         "papers/test_span_book.py",
         "printing/bed_drawing/test_painting.py",
         "printing/test_round_page.py",
+        "screens/test_back_pane.py",
         "screens/test_compare_pane.py",
+        "screens/test_cycle_pane.py",
+        "screens/test_odds_page.py",
+        "screens/test_over_time.py",
+        "screens/test_probe_chart.py",
         "screens/test_role_pages.py",
+        "screens/test_since_pane.py",
+        "screens/test_survey_pane.py",
         "screens/test_trials_pane.py",
         "store/test_exporting.py",
     }
 )
-"""Files of seven seconds and more that others cover in part; a run of all takes ten minutes."""
+"""Files of several seconds that others cover in part: CI has ten minutes for all the others."""
 
 
 def pytest_collection_modifyitems(items):
