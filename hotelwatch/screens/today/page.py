@@ -49,7 +49,7 @@ from hotelwatch.wording.day_picture import (
 from hotelwatch.wording.language import _
 
 EVERY_MINUTE_MS = 60_000
-WIDE_FROM_LETTERS = 105
+WIDE_FROM_LETTERS = 115
 """From so many letters on, tiles stand in one row and strips beside what is behind them."""
 STRIPS_SHARE, BEHIND_SHARE = 3, 7
 LOOKS, CLOSED, LATE = "looks", "closed", "late"
