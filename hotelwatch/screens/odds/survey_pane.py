@@ -47,6 +47,8 @@ from hotelwatch.wording.survey_plan import (
 )
 
 CARD_PX = 360
+BETWEEN_PX = 24
+"""Above, between and below text, rooms and buttons."""
 ROOMS_AT_ONCE = 500
 """A larger hotel is reckoned off the window's thread."""
 Asked = PlanAsked | SpanAsked
@@ -250,8 +252,10 @@ class _Answer(QWidget):
     def _fit_text(self) -> None:
         """Give the text what it needs, up to three fifths, and the rooms what is left."""
         needs = max(0, self._text.totalHeightForWidth(self._told.viewport().width()))
+        table = max(self.table.minimumHeight(), self.table.minimumSizeHint().height())
+        left = self.height() - table - self.open.sizeHint().height() - BETWEEN_PX
         self._told.setMaximumHeight(needs)
-        self._told.setMinimumHeight(min(needs, self.height() * 3 // 5))
+        self._told.setMinimumHeight(max(0, min(needs, self.height() * 3 // 5, left)))
 
     def _allow(self, _row: object = None) -> None:
         self.open.setEnabled(self.table.current() is not None)
