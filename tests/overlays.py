@@ -18,13 +18,13 @@ from hotelwatch.actions.backups import back_up_now, wish_of
 from hotelwatch.actions.people import describe_person
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.notices import BugDialog
 from hotelwatch.screens.forms.pin_form import PinForm
 from hotelwatch.screens.frame.go_to_box import GoToBox
 from hotelwatch.screens.frame.help import AboutDialog, KeysDialog
 from hotelwatch.screens.frame.leaving import Doubt
 from hotelwatch.screens.hotel_file.backups_dialog import BackupsDialog
 from hotelwatch.screens.window import MainWindow
-from hotelwatch.screens.work.notices import BugDialog
 from tests.walk import SEEN_AT, settle
 
 State = tuple[str, QWidget]

@@ -27,6 +27,7 @@ from hotelwatch.actions.hotel import start_hotel
 from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.core.cases.duties import duties
 from hotelwatch.core.cases.notices import NOTICES
+from hotelwatch.screens.at_hand.choices import ChoiceStore
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm
 from hotelwatch.screens.cases.move_form import GuestMoveForm
@@ -37,7 +38,6 @@ from hotelwatch.screens.look.theme import Look
 from hotelwatch.screens.pages import page_specs
 from hotelwatch.screens.rules.clause_card import ClauseCard
 from hotelwatch.screens.window import Doors, MainWindow
-from hotelwatch.screens.work.choices import ChoiceStore
 from hotelwatch.wording import language
 from tests.build import rules
 

@@ -28,11 +28,11 @@ from hotelwatch.core.parameters import Rules
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.intake.rules_file import read_rules
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.doors import DEMO_FILE, Doors
 from hotelwatch.screens.look.theme import Look, TextSize, Theme
 from hotelwatch.screens.pages import READ_IN_QUIET, page_specs
 from hotelwatch.screens.window import MainWindow
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.doors import DEMO_FILE, Doors
 from hotelwatch.wording import language
 
 BROKEN_QT = ((6, 12, 0), (3, 12))

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from hotelwatch.core.case_facts import Sighted
 from hotelwatch.core.facts import RoomDescribed, StaysImported
 from hotelwatch.core.roles import Sight
-from hotelwatch.screens.work.context import Context, PageSpec
+from hotelwatch.screens.at_hand.context import Context, PageSpec
 from hotelwatch.wording.language import _
 
 Keys = tuple[tuple[str, str], ...]

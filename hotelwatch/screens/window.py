@@ -20,6 +20,14 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
+from hotelwatch.screens.at_hand.bus import Bus
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.context import Context, Files, PageSpec
+from hotelwatch.screens.at_hand.doors import Doors
+from hotelwatch.screens.at_hand.files import FileDialogs
+from hotelwatch.screens.at_hand.jobs import JobBar, Jobs
+from hotelwatch.screens.at_hand.notices import Notices
+from hotelwatch.screens.at_hand.odds_kept import OddsKept
 from hotelwatch.screens.drafts.draft_file import DraftFile
 from hotelwatch.screens.drafts.kept import Drafts
 from hotelwatch.screens.frame.guide import Guide
@@ -41,14 +49,6 @@ from hotelwatch.screens.loading.pasting import Pasting
 from hotelwatch.screens.loading.settings_drop import SettingsDrop
 from hotelwatch.screens.lock.desk_lock import Covered, DeskLock
 from hotelwatch.screens.look.theme import Look, TextSize, Theme
-from hotelwatch.screens.work.bus import Bus
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.context import Context, Files, PageSpec
-from hotelwatch.screens.work.doors import Doors
-from hotelwatch.screens.work.files import FileDialogs
-from hotelwatch.screens.work.jobs import JobBar, Jobs
-from hotelwatch.screens.work.notices import Notices
-from hotelwatch.screens.work.odds_kept import OddsKept
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 

@@ -24,13 +24,13 @@ from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.facts import HotelDescribed, StaysImported
 from hotelwatch.intake.rules_file import read_rules
+from hotelwatch.screens.at_hand.bus import Bus
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
+from hotelwatch.screens.at_hand.odds_kept import OddsKept
 from hotelwatch.screens.cases.page import CasesPage
-from hotelwatch.screens.work.bus import Bus
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
-from hotelwatch.screens.work.odds_kept import OddsKept
 from tests.bench.bench_ring import CASES, resort, with_cases
 from tests.build import day, moment
 

@@ -37,7 +37,7 @@ from PySide6.QtWidgets import QApplication
 app = QApplication(sys.argv[:1])
 from hotelwatch import paths
 from hotelwatch.screens.app import make_window
-from hotelwatch.screens.work.choices import ChoiceStore
+from hotelwatch.screens.at_hand.choices import ChoiceStore
 window = make_window(app, ChoiceStore(Path(sys.argv[2])))
 window.show()
 window.open_path(Path(sys.argv[1]))

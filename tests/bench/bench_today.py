@@ -28,15 +28,15 @@ from hotelwatch.core.facts import CaseNo, RoomNo, RoundPublished, SlotPublished,
 from hotelwatch.core.facts import TeamName as Team
 from hotelwatch.core.whole.over_time import over_time
 from hotelwatch.intake.rules_file import read_rules
+from hotelwatch.screens.at_hand.bus import Bus
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
+from hotelwatch.screens.at_hand.odds_kept import OddsKept
 from hotelwatch.screens.look.theme import Look
 from hotelwatch.screens.month.over_time import REACH
 from hotelwatch.screens.today.page import TodayPage
-from hotelwatch.screens.work.bus import Bus
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
-from hotelwatch.screens.work.odds_kept import OddsKept
 from tests.bench.bench_store import TODAY, build_ten_years, one_check, spread, tell_pair
 
 NOW = datetime(TODAY.year, TODAY.month, TODAY.day, 9, tzinfo=UTC)

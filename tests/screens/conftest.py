@@ -20,14 +20,14 @@ from hotelwatch.actions.hotel import start_hotel
 from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.facts import HotelDescribed
+from hotelwatch.screens.at_hand.bus import Bus
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
+from hotelwatch.screens.at_hand.odds_kept import OddsKept
 from hotelwatch.screens.look.theme import Look, TextSize, Theme
 from hotelwatch.screens.window import Doors, MainWindow
-from hotelwatch.screens.work.bus import Bus
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
-from hotelwatch.screens.work.odds_kept import OddsKept
 from tests.build import house, moment, rules
 
 FONT = "DejaVu Sans"

@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.app import Alarm, QuietReading, make_window, refuse_broken_qt
+from hotelwatch.screens.at_hand.choices import ChoiceStore
 from hotelwatch.screens.pages import READ_IN_QUIET, page_specs
-from hotelwatch.screens.work.choices import ChoiceStore
 
 
 @pytest.mark.parametrize(

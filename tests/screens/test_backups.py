@@ -14,7 +14,7 @@ from hotelwatch.actions.choices import choose_rule
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.core.facts import Scope
 from hotelwatch.core.record_facts import RecordRestored
-from hotelwatch.screens.work.context import PageSpec
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.store.verify import verify
 
 PRESSED_MS = 200

@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.screens.look.theme import TextSize, Theme
-from hotelwatch.screens.work.choices import (
+from hotelwatch.screens.at_hand.choices import (
     FILE_NAME,
     MOST_RECENT,
     Choices,
@@ -16,6 +15,7 @@ from hotelwatch.screens.work.choices import (
     read_choices,
     write_choices,
 )
+from hotelwatch.screens.look.theme import TextSize, Theme
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 

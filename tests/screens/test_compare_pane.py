@@ -25,12 +25,12 @@ from hotelwatch.core.odds.simulation.of_house import simulated
 from hotelwatch.core.odds.simulation.policies import RINGS, house_rule_of
 from hotelwatch.core.odds.simulation.wishes import SimulationWish
 from hotelwatch.core.odds_figures import Stance
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.look.theme import LIGHT
 from hotelwatch.screens.odds.compare_chart import ChangeBar, ChangeChart, ChangeGroup, groups_of
 from hotelwatch.screens.odds.compare_pane import LACKING, READY, ComparePane
 from hotelwatch.screens.odds.compare_result import CHART, TABLE
 from hotelwatch.screens.odds.page import OddsPage
-from hotelwatch.screens.work.context import PageSpec
 from hotelwatch.wording.compare_rules import (
     DRAWN,
     Verdict,

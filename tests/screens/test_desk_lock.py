@@ -16,8 +16,8 @@ from hotelwatch.core.case_facts import Sighted
 from hotelwatch.core.people import refused_rows
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.roles import Sight
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.tables.copying import for_clipboard
-from hotelwatch.screens.work.context import PageSpec
 from tests.build import rules
 
 EXEC, SUPERVISOR, HOUSEKEEPER, DESK, ENGINEER, MANAGER = StaffRole

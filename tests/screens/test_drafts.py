@@ -16,13 +16,13 @@ from hotelwatch.actions.cases import log_sighting
 from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.drafts.draft_file import DraftFile, KeptDraft
 from hotelwatch.screens.forms.half_entered import half_entered, take_up
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.rules.page import RulesPage
-from hotelwatch.screens.work.context import PageSpec
 from tests.build import moment, rules
 
 Key = Qt.Key
@@ -228,7 +228,7 @@ CHILD = """
     from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
     from hotelwatch.actions.open_hotel import open_hotel
-    from hotelwatch.screens.work.choices import ChoiceStore
+    from hotelwatch.screens.at_hand.choices import ChoiceStore
     from hotelwatch.screens.look.theme import Look
     from hotelwatch.screens.window import Doors, MainWindow
     from hotelwatch.core.facts import CaseNo

@@ -5,11 +5,11 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication
 
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.page import BuildingPage
 from hotelwatch.screens.building.roster_wizard import RosterWizard
 from hotelwatch.screens.look.theme import Tone
-from hotelwatch.screens.work.context import PageSpec
 
 COPY, LEFT = Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
 PLAIN = Qt.KeyboardModifier.NoModifier

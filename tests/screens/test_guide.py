@@ -9,7 +9,7 @@ from hotelwatch.actions.hotel import describe_teams
 from hotelwatch.actions.undo import undo
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CheckKind, RoomNo, TeamDescribed, TeamName
-from hotelwatch.screens.work.context import PageSpec
+from hotelwatch.screens.at_hand.context import PageSpec
 from tests.build import house
 
 

@@ -11,7 +11,7 @@ from shiboken6 import isValid
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Stopped
-from hotelwatch.screens.work.jobs import SHOWN_AFTER_MS, JobBar, Jobs
+from hotelwatch.screens.at_hand.jobs import SHOWN_AFTER_MS, JobBar, Jobs
 
 ANSWER_S = 0.5
 """Within which a Stop has to answer (design: jobs)."""

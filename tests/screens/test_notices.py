@@ -5,8 +5,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
 from hotelwatch.core.problems import InputRefused, Problem, Refusal
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.look.theme import Tone
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.problems import refusal_sentence
 
 REFUSAL = Refusal("file_exists", path="inn.hotelwatch")

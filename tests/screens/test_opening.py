@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QWidget
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel, read_house
 from hotelwatch.core.facts import Scope
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.hotel_file.opening import Opening, Room
 from hotelwatch.screens.look.theme import Tone
-from hotelwatch.screens.work.context import PageSpec
 from tests.build import rules
 
 

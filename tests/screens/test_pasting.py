@@ -5,11 +5,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QWidget
 
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.columns_wizard import ColumnsWizard
 from hotelwatch.screens.building.roster_wizard import RosterWizard
 from hotelwatch.screens.look.theme import Tone
-from hotelwatch.screens.work.context import PageSpec
 from tests.build import house
 
 CTRL = Qt.KeyboardModifier.ControlModifier

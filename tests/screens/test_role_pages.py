@@ -21,9 +21,9 @@ from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.people import people
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.trial_facts import DummyHidden
+from hotelwatch.screens.at_hand.only_if import _Hidden
 from hotelwatch.screens.layout.made_later import MadeLater
 from hotelwatch.screens.pages import page_specs
-from hotelwatch.screens.work.only_if import _Hidden
 from tests.build import day, moment
 
 EXEC, SUPERVISOR, HOUSEKEEPER, DESK, ENGINEER, MANAGER = StaffRole

@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QApplication
 
 from hotelwatch.core.case_facts import CheckAsked, PhotoKept, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.cases.page import CasesPage
-from hotelwatch.screens.work.context import PageSpec
 from hotelwatch.wording.cautions import caution_text
 from tests.build import house, moment
 

@@ -22,9 +22,9 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.records import Stay
+from hotelwatch.screens.at_hand.to_print import folder_to_print
 from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.today.page import EVERY_MINUTE_MS, TodayPage
-from hotelwatch.screens.work.to_print import folder_to_print
 from hotelwatch.wording.odds import one_in
 from tests.build import day, house, moment
 

@@ -18,9 +18,9 @@ from hotelwatch.core.odds.learning.trials import TrialState, trials
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.standing import Standing
 from hotelwatch.core.trial_facts import BlindPair, DummyEnded, DummyFate, DummyHidden
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.odds.page import OddsPage
 from hotelwatch.screens.odds.trials_pane import TrialsPane
-from hotelwatch.screens.work.context import PageSpec
 from tests.build import day, house
 
 UNDER = "base_underside"

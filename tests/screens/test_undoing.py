@@ -13,8 +13,8 @@ from hotelwatch.core.case_facts import CaseClosed
 from hotelwatch.core.checks.looking import full_look
 from hotelwatch.core.facts import CaseNo, CheckKind, CycleChosen, RoomNo, Scope
 from hotelwatch.core.undoing import NOT_TO_BE_UNDONE
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.look.theme import Tone
-from hotelwatch.screens.work.context import PageSpec
 from tests.build import rules
 
 Key = Qt.Key

@@ -11,10 +11,10 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidg
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.core.facts import Scope, Topic
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.hotel_file.welcome import Card, Welcome
 from hotelwatch.screens.look.theme import DARK, TextSize, Theme, Tone, colours_of
 from hotelwatch.screens.pages import page_specs
-from hotelwatch.screens.work.context import PageSpec
 from tests.build import rules
 
 ALT, CONTROL = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier

@@ -8,9 +8,9 @@ from hotelwatch.actions.roster import StaysPreview, load_stays, preview_stays
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay
 from hotelwatch.intake.stays_file import STAYS_FIELDS
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.loading.import_kind import ImportKind
 from hotelwatch.screens.loading.import_wizard import ImportWizard
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.problems import booking_text

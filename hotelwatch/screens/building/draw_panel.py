@@ -24,6 +24,7 @@ from hotelwatch.core.building.outlines import Outline
 from hotelwatch.core.building.redrawing import Change
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.building.draw_tool import DrawTool
 from hotelwatch.screens.building.draw_work import DrawWork
 from hotelwatch.screens.building.house_view import HouseView
@@ -33,7 +34,6 @@ from hotelwatch.screens.layout.flow import FlowRow, HeldScroll
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.hug import Hug
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.drawing import flaw_text, ways_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.problems import refusal_sentence

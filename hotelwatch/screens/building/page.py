@@ -15,6 +15,8 @@ from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.core.facts import RoomDrawn, RoomNo, Topic, WingPlaced
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import StairPlaced
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.building.draw_panel import DrawPanel
 from hotelwatch.screens.building.house_pane import HousePane
 from hotelwatch.screens.building.room_list import make_room_list
@@ -23,8 +25,6 @@ from hotelwatch.screens.building.rows import RoomRow, room_rows, rows_of
 from hotelwatch.screens.building.told_bar import ToldBar
 from hotelwatch.screens.building.wings_panel import WingsPanel
 from hotelwatch.screens.look.theme import Tone
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 

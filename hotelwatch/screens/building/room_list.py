@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.building.rows import FOUND_SIGN, GLYPHS, TONES, RoomRow, state_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 

@@ -19,6 +19,8 @@ from hotelwatch.core.case_facts import Sighted
 from hotelwatch.core.cases.room_stands import RoomStanding
 from hotelwatch.core.checks.room_record import room_record
 from hotelwatch.core.facts import BedChecked, RoomNo
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.building.record_table import record_table
 from hotelwatch.screens.building.rows import (
     GLYPHS,
@@ -35,8 +37,6 @@ from hotelwatch.screens.building.rows import (
 from hotelwatch.screens.layout.flow import Flow
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 

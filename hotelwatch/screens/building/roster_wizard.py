@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from hotelwatch.actions.roster import RosterPreview, load_roster, preview_roster
 from hotelwatch.core.house import House
 from hotelwatch.intake.roster_file import NEEDED, ROSTER_FIELDS
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.loading.import_kind import ImportKind
 from hotelwatch.screens.loading.import_wizard import ImportWizard
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.roster import roster_change_sentence
 

@@ -34,13 +34,13 @@ from hotelwatch.core.building.rooms import Building, lay_out
 from hotelwatch.core.facts import FloorPlaced, WingPlaced
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import StairPlaced
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.building.floor_order import FloorOrder
 from hotelwatch.screens.building.stair_list import StairList
 from hotelwatch.screens.building.wing_fields import WingFields
 from hotelwatch.screens.layout.flow import HeldScroll
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.only_if import only_if
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 

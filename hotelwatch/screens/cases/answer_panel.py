@@ -18,9 +18,9 @@ from hotelwatch.actions.cases import Preview
 from hotelwatch.core.case_facts import CheckAsked
 from hotelwatch.core.cases.touched import Touched
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import clear_layout, text_label
 from hotelwatch.screens.layout.flow import HeldScroll
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label

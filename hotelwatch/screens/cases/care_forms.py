@@ -9,10 +9,10 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.treatment import doubts_of_case
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import CareDone, CareStep, ItemDiscarded
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.forms.entry_form import MomentField
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.care import INSTRUCTIONS
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

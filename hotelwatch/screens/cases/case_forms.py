@@ -11,9 +11,9 @@ from hotelwatch.core.case_facts import CaseJudged, Outcome
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.story import entries_to_take_back
 from hotelwatch.core.parameters import Lookalike
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import EntryForm, PhotoField
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label
 from hotelwatch.wording.story import days_line, story_sentence

@@ -34,6 +34,9 @@ from hotelwatch.core.cases.story import story_of
 from hotelwatch.core.checks.signs import SignClass, class_of
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.printing.case_sheet import print_case_of
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print
+from hotelwatch.screens.at_hand.who_may import offer_if_allowed
 from hotelwatch.screens.cases.case_forms import CaseForm, JudgeForm, PhotoForm, TakeBackForm
 from hotelwatch.screens.cases.case_reckoning import CaseReckoning
 from hotelwatch.screens.cases.forms_pane import FormsPane
@@ -49,9 +52,6 @@ from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.layout.flow import Flow
 from hotelwatch.screens.layout.made_later import MadeLater
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.to_print import folder_to_print, open_to_print
-from hotelwatch.screens.work.who_may import offer_if_allowed
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import evidence_sentence, stage_sentence

@@ -13,7 +13,7 @@ from PySide6.QtCore import QObject, Signal
 from hotelwatch.actions.odds import OddsWish, case_odds
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.wording.language import _
 
 if TYPE_CHECKING:

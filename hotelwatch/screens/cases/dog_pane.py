@@ -10,13 +10,13 @@ from hotelwatch.core.cases.treatment import firms
 from hotelwatch.core.checks.dogs import AlertFate, AlertRow, alert_rows
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.treatment_facts import DogVisit
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.entry_form import EntryForm, MomentField
 from hotelwatch.screens.forms.fields import ChoiceField, WhoField
 from hotelwatch.screens.forms.rooms_typed import rooms_named
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.dogs import (
     dog_rule,

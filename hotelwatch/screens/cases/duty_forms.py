@@ -10,9 +10,9 @@ from hotelwatch.core.case_facts import NoticeGiven, OwnerNamed
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.duties import Duty
 from hotelwatch.core.cases.notices import ANSWER_GUEST
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import EntryForm, MomentField
 from hotelwatch.screens.forms.fields import WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.notices import NOTICE_NAMES, ready_text
 from hotelwatch.wording.steps import step_sentence

@@ -11,11 +11,11 @@ from hotelwatch.core.case_facts import CasesJoined, Sighted, SpecimenNoted, Spec
 from hotelwatch.core.cases.case import Case, cases
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.printing.specimen_label import LabelWish
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.label_button import LabelButton
 from hotelwatch.screens.forms.entry_form import MomentField
 from hotelwatch.screens.forms.fields import ChoiceField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QPushButton
 from hotelwatch.core.case_facts import SpecimenNoted
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.printing.specimen_label import LabelWish, print_labels
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.to_print import folder_to_print, open_to_print, tip_to_print
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print, tip_to_print
 from hotelwatch.wording.language import _
 
 

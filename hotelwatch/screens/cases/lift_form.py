@@ -8,10 +8,10 @@ from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.release import missing_for_release, needs_competence
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.forms.fields import ChoiceField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.sheet_cautions import limit_text
 from hotelwatch.wording.steps import missing_sentence

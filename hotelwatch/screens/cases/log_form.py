@@ -28,11 +28,11 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.lethal.dose import Method
 from hotelwatch.intake.probe_file import ProbeMapping
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.log_columns import LogColumns
 from hotelwatch.screens.forms.entry_form import clear_layout, text_label
 from hotelwatch.screens.forms.fields import ChoiceField, DayField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.lethal import METHODS, headline, lack_sentence
 from hotelwatch.wording.problems import place_in_file, sentence

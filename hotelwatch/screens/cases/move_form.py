@@ -8,9 +8,9 @@ from hotelwatch.actions.links import record_guest_move
 from hotelwatch.core.case_facts import GuestMoved
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import EntryForm
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 
 

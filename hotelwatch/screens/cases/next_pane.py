@@ -12,11 +12,11 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.duties import Duty, DutyState, duties_of_case
 from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.duty_forms import NoticeForm, OwnerForm, duty_about
 from hotelwatch.screens.forms.entry_form import clear_layout, text_label
 from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.look.theme import QUIET
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label

@@ -20,11 +20,11 @@ from hotelwatch.core.cases.case import Case, case_of
 from hotelwatch.core.cases.rows import AskedRow, CaseRow, asked_rows, case_for_room, case_rows
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.core.house import House
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_panel import CasePanel
 from hotelwatch.screens.cases.dog_pane import DogPane
 from hotelwatch.screens.cases.sighting_form import SightingPanel
 from hotelwatch.screens.cases.tables import asked_table, cases_table, show_fitted
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
 

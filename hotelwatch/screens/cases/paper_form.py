@@ -13,11 +13,11 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPushButton, QV
 from hotelwatch.actions.treatment import PAPER_ENDINGS, keep_paper
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.treatment_facts import PaperKept, PaperKind
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.log_form import LogFileField
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.forms.fields import ChoiceField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.store.kept_files import kept_file
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

@@ -17,10 +17,10 @@ from hotelwatch.core.checks.monitors import Monitor, monitors_in
 from hotelwatch.core.checks.watching import watch_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.forms.entry_form import MomentField, text_label
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.release import monitor_sentence, watch_lines

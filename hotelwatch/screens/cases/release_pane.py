@@ -25,6 +25,8 @@ from hotelwatch.core.checks.watching import was_closed, watch_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
 from hotelwatch.core.treatment_facts import MonitorPlaced, MonitorRead
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import offer_if_allowed
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.lift_form import LiftForm
@@ -38,8 +40,6 @@ from hotelwatch.screens.cases.release_forms import (
 from hotelwatch.screens.forms.entry_form import clear_layout, text_label
 from hotelwatch.screens.forms.fields import ChoiceField
 from hotelwatch.screens.layout.flow import UprightScroll
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import offer_if_allowed
 from hotelwatch.wording.language import _
 from hotelwatch.wording.release import (
     condition_sentence,

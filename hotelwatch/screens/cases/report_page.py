@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import front_desk
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.sighting_form import SightingForm
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.layout.card import Card
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.desk import touched_sentence
 from hotelwatch.wording.language import _, ngettext
 

@@ -24,6 +24,8 @@ from hotelwatch.core.cases.ring import Ring, next_first
 from hotelwatch.core.cases.ring_rooms import RingRoom, RoomState
 from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.core.odds_figures import Stance
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.cases.case_reckoning import CaseReckoning
 from hotelwatch.screens.cases.move_form import GuestMoveForm
 from hotelwatch.screens.cases.ring_picture import RingPicture
@@ -33,8 +35,6 @@ from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.layout.flow import Flow, HeldScroll
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.ring import by_when_text, growth_sentence, state_text, why_text
 from hotelwatch.wording.since import room_odds_note, room_odds_text

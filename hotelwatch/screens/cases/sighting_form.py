@@ -12,10 +12,10 @@ from hotelwatch.core.cases.notices import GUESTS_SIGNS
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.roles import Sight
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.answer_panel import AnswerPanel
 from hotelwatch.screens.forms.entry_form import EntryForm, MomentField, PhotoField
 from hotelwatch.screens.forms.fields import ChoiceField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.cautions import caution_sentences, caution_text, no_blame_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label, label, place_label

@@ -16,13 +16,13 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_reckoning import CaseReckoning
 from hotelwatch.screens.cases.since_picture import SincePicture
 from hotelwatch.screens.cases.since_tables import moves_table, neighbours_table, stays_table
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.forms.fields import ChoiceField
 from hotelwatch.screens.layout.flow import UprightScroll
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.since import (
     case_lines,

@@ -18,9 +18,9 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.cases.story import StoryLine
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.layout.flow import HeldScroll
-from hotelwatch.screens.work.context import Context
 from hotelwatch.store.photos import photo_path
 from hotelwatch.wording.language import _
 from hotelwatch.wording.story import days_line, story_details, story_sentence

@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from hotelwatch.core.cases.rows import AskedRow, CaseRow
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_text, moment_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QMenu, QPushButton
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.facts import CaseNo, TeamDescribed
 from hotelwatch.printing.case_walk import CaseWish, print_case_walk
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.to_print import folder_to_print, open_to_print
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print
 from hotelwatch.wording import language
 from hotelwatch.wording.language import _
 from hotelwatch.wording.languages import language_name

@@ -14,11 +14,11 @@ from hotelwatch.core.cases.case import Case
 from hotelwatch.core.cases.treatment import doubts_of, firms, orders_to_come
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.treatment_facts import FirmDescribed, TreatmentOrdered, TreatmentRecorded
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.rooms_field import RoomsField
 from hotelwatch.screens.forms.entry_form import MomentField
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.treatment import BEDDING, PREPARATION, doubt_sentence, heat_caution

@@ -23,6 +23,8 @@ from hotelwatch.core.treatment_facts import (
     TreatmentOrdered,
     TreatmentRecorded,
 )
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import offer_if_allowed
 from hotelwatch.screens.cases.care_forms import CareForm, DiscardForm
 from hotelwatch.screens.cases.forms_pane import FormsPane, mark_main
 from hotelwatch.screens.cases.log_form import LogForm
@@ -36,8 +38,6 @@ from hotelwatch.screens.cases.treatment_forms import (
 from hotelwatch.screens.forms.entry_form import clear_layout, text_label
 from hotelwatch.screens.forms.fields import ChoiceField
 from hotelwatch.screens.layout.flow import UprightScroll
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import offer_if_allowed
 from hotelwatch.wording.cautions import caution_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.treatment import (

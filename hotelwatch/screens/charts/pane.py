@@ -18,10 +18,10 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.charts.chart import Chart
 from hotelwatch.screens.look.theme import QUIET
 from hotelwatch.screens.tables.row_table import RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 
 PAPER_MARGIN_MM = 15.0

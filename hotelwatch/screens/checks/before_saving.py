@@ -13,9 +13,9 @@ from hotelwatch.core.checks.place_looks import (
 )
 from hotelwatch.core.checks.recorded import checked_that_day
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.checks.draft import Draft
 from hotelwatch.screens.checks.words import going_lines, underside_text
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import clock_text, day_text, moment_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.problems import refusal_sentence

@@ -34,6 +34,7 @@ from hotelwatch.core.checks.place_looks import (
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import BedNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.checks.before_saving import BeforeSaving
 from hotelwatch.screens.checks.draft import Draft
 from hotelwatch.screens.checks.look_head import LookHead
@@ -45,7 +46,6 @@ from hotelwatch.screens.checks.visit_fields import CLOCK_CODES, AidsButton, Cloc
 from hotelwatch.screens.forms.fields import Form, leave_wheel
 from hotelwatch.screens.layout.flow import HeldScroll
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import clock_text
 from hotelwatch.wording.language import _
 

@@ -17,10 +17,10 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.checks.place_looks import as_kind
 from hotelwatch.core.facts import CheckKind
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.checks.draft import Draft
 from hotelwatch.screens.checks.words import wanted_text
 from hotelwatch.screens.forms.fields import DayField, WhoField, leave_wheel
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

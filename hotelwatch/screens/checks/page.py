@@ -27,6 +27,10 @@ from hotelwatch.core.checks.slots import SlotRow, next_to_do, published_rows, ro
 from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.facts import BedChecked, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.next_step import NextStep
+from hotelwatch.screens.at_hand.notices import Bar
+from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.checks.draft import Draft, draft_of_entry, new_draft, of_sheet
 from hotelwatch.screens.checks.draft_values import draft_from, values_of
 from hotelwatch.screens.checks.look_form import LookForm
@@ -35,10 +39,6 @@ from hotelwatch.screens.checks.rest_form import RestForm
 from hotelwatch.screens.checks.slot_list import SlotList
 from hotelwatch.screens.checks.words import going_sentence
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.next_step import NextStep
-from hotelwatch.screens.work.notices import Bar
-from hotelwatch.screens.work.only_if import only_if
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join, ngettext
 

@@ -18,11 +18,11 @@ from hotelwatch.actions.corrections import take_back
 from hotelwatch.core.checks.recorded import RecordedRow, entry_scope, recorded_rows
 from hotelwatch.core.facts import BedChecked
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.checks.words import found_text, unseen_text
 from hotelwatch.screens.look.theme import MAIN, QUIET, Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label

@@ -27,11 +27,11 @@ from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.place_looks import people_needed, underside_counts
 from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.checks.draft import Draft, new_draft
 from hotelwatch.screens.checks.visit_fields import AidsButton
 from hotelwatch.screens.forms.fields import WhoField
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, ngettext
 

@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBox
 from hotelwatch.actions.desk import explain_let
 from hotelwatch.core.case_facts import LetExplained
 from hotelwatch.core.cases.lets import LetAgainstBlock
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.only_if import only_if
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.desk import explained_text, how_let_text
 from hotelwatch.wording.language import _

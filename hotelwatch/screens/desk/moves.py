@@ -11,10 +11,10 @@ from hotelwatch.core.case_facts import GuestMoved
 from hotelwatch.core.cases.desk import DeskList
 from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.only_if import only_if
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.desk import mind_text, move_text, what_to_do, without_room_text
 from hotelwatch.wording.language import _

@@ -7,10 +7,10 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.round_facts import NightAnswered
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.only_if import only_if
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.desk import night_answer_text, night_cost_text, night_saves_text
 from hotelwatch.wording.language import _

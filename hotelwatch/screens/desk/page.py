@@ -21,15 +21,15 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import StaysImported, Topic
 from hotelwatch.core.round_facts import NightAnswered
 from hotelwatch.printing.desk_sheet import print_desk_sheet
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print, tip_to_print
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.desk.explain import LetsPane
 from hotelwatch.screens.desk.moves import MovesPane
 from hotelwatch.screens.desk.nights import NightsPane
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.tables.hug import Hug
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.to_print import folder_to_print, open_to_print, tip_to_print
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.desk import (
     cost_text,
     count_caution,

@@ -18,11 +18,11 @@ from PySide6.QtWidgets import QWidget
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.days import local_day
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.bus import Bus
+from hotelwatch.screens.at_hand.notices import Bar, Notices
 from hotelwatch.screens.drafts.draft_file import DraftFile, KeptDraft
 from hotelwatch.screens.forms.half_entered import half_entered, take_up
 from hotelwatch.screens.frame.page_stack import PageStack
-from hotelwatch.screens.work.bus import Bus
-from hotelwatch.screens.work.notices import Bar, Notices
 from hotelwatch.wording.dates import clock_text, moment_text
 from hotelwatch.wording.language import _, join
 

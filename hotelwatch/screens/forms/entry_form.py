@@ -24,12 +24,12 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.days import local_moment
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.forms.typed_parts import TypedParts
 from hotelwatch.screens.layout.enter import ENTER
 from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.look.theme import MAIN, QUIET
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.cautions import photo_caution
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.problems import refusal_sentence

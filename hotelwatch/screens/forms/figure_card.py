@@ -10,12 +10,12 @@ from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.odds_figures import OddsFigure
 from hotelwatch.core.parameters import Figure
 from hotelwatch.core.standing import Standing
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import TEXT_AIR_PX, Form
 from hotelwatch.screens.forms.figure_field import FigureField
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.language import _
 
 CARD_PX = 420

@@ -14,10 +14,10 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.people import change_pin
 from hotelwatch.actions.pins import LONGEST_PIN
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.box import Box
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import refusal_sentence
 

@@ -18,11 +18,11 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import BedChecked
 from hotelwatch.core.guide import INVENTED, MY_HOTEL, Step, Way, is_told_by_record, next_step
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.doors import DEMO_FILE
 from hotelwatch.screens.frame.page_tabs import tab_of
 from hotelwatch.screens.layout.enter import let_enter_press
 from hotelwatch.screens.look.theme import QUIET
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.doors import DEMO_FILE
 from hotelwatch.wording.guide import end_text, step_text
 from hotelwatch.wording.language import _
 

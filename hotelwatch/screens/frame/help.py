@@ -10,9 +10,9 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QDialogButtonBox, QLabel, QWidget
 
 import hotelwatch
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.layout.box import Box
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import PageSpec
 from hotelwatch.wording.language import _
 from hotelwatch.wording.sheet_cautions import limit_text
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtWidgets import QMainWindow, QWidget
 
+from hotelwatch.screens.at_hand.choices import ChoiceStore
 from hotelwatch.screens.forms.half_entered import not_saved
-from hotelwatch.screens.work.choices import ChoiceStore
 from hotelwatch.wording.language import _
 
 

@@ -18,6 +18,8 @@ from PySide6.QtWidgets import QMainWindow, QMenu
 from hotelwatch.core.checks.room_mark import RoomMark
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
+from hotelwatch.screens.at_hand.choices import Choices
+from hotelwatch.screens.at_hand.context import GoTo, PageSpec
 from hotelwatch.screens.frame.go_to_box import (
     Goal,
     GoToBox,
@@ -34,8 +36,6 @@ from hotelwatch.screens.frame.page_tabs import TABS, goal_of_tab
 from hotelwatch.screens.frame.recent_menu import RecentMenu
 from hotelwatch.screens.frame.undoing import Undoing
 from hotelwatch.screens.look.theme import TextSize, Theme
-from hotelwatch.screens.work.choices import Choices
-from hotelwatch.screens.work.context import GoTo, PageSpec
 from hotelwatch.wording.language import _
 
 Deed = Callable[[], object]

@@ -18,12 +18,12 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.forms.fields import WhoField
 from hotelwatch.screens.layout.enter import press_tool_button
 from hotelwatch.screens.layout.one_line import OneLine
 from hotelwatch.screens.look.icons import icon
 from hotelwatch.screens.look.theme import MAIN, colours_of
-from hotelwatch.screens.work.context import PageSpec
 from hotelwatch.wording.language import _
 
 ICON_PX = 24

@@ -18,12 +18,12 @@ from hotelwatch.core.checks.room_mark import RoomMark
 from hotelwatch.core.facts import CaseNo, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
+from hotelwatch.screens.at_hand.context import Context, PageSpec
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.frame.leaving import unsaved_on
 from hotelwatch.screens.frame.page_tabs import turn_to
 from hotelwatch.screens.layout.enter import let_enter_press
 from hotelwatch.screens.layout.page_frame import PageFrame
-from hotelwatch.screens.work.context import Context, PageSpec
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.language import _
 
 CASE_PAGE, CHECKS_PAGE, HOUSE_PAGE, REPORT_PAGE = "cases", "checks", "building", "report"

@@ -11,8 +11,8 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.undo import last_deed, last_undone, redo, undo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.undoing import LOOKED_AT_ANEW, NOT_TO_BE_UNDONE, Deed
-from hotelwatch.screens.work.bus import Bus
-from hotelwatch.screens.work.notices import Notices, Step
+from hotelwatch.screens.at_hand.bus import Bus
+from hotelwatch.screens.at_hand.notices import Notices, Step
 from hotelwatch.wording.deeds import deed_text
 from hotelwatch.wording.language import _
 

@@ -18,13 +18,13 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.backups import RULE, is_due
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.record_facts import RecordRestored
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.context import Files
+from hotelwatch.screens.at_hand.doors import Doors
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.frame.leaving import Doubt
 from hotelwatch.screens.hotel_file.backups_dialog import BackupsDialog, Kept
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.context import Files
-from hotelwatch.screens.work.doors import Doors
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.backups import restored_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import refusal_sentence

@@ -25,13 +25,13 @@ from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.house import House
 from hotelwatch.core.profile import CHOICES
 from hotelwatch.core.record_facts import RecordRestored
+from hotelwatch.screens.at_hand.jobs import JobBar, Jobs
+from hotelwatch.screens.at_hand.notices import Notices
+from hotelwatch.screens.at_hand.who_may import Deed, Seated, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.box import Box
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.jobs import JobBar, Jobs
-from hotelwatch.screens.work.notices import Notices
-from hotelwatch.screens.work.who_may import Deed, Seated, offer
 from hotelwatch.wording.backups import (
     aside_text,
     back_to_text,

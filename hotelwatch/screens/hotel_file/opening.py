@@ -15,12 +15,12 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.choices import ChoiceStore
+from hotelwatch.screens.at_hand.context import Files
+from hotelwatch.screens.at_hand.doors import Doors
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.frame.leaving import doubt_about_another_file
-from hotelwatch.screens.work.choices import ChoiceStore
-from hotelwatch.screens.work.context import Files
-from hotelwatch.screens.work.doors import Doors
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.language import _
 
 HOTEL_FILES = "*.hotelwatch"

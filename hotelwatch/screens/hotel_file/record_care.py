@@ -11,10 +11,10 @@ from PySide6.QtCore import QObject
 from hotelwatch.actions import reports
 from hotelwatch.actions.exporting import Exported, export_everything, take_in
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.screens.at_hand.context import Files
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.loading.drops import HOTEL_ENDING
-from hotelwatch.screens.work.context import Files
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.store.verify import Verification
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.verification import fault_sentence

@@ -9,9 +9,9 @@ from pathlib import Path
 from PySide6.QtCore import QMimeData, QObject
 
 from hotelwatch.intake.table_kind import TableKind, kinds_of, settings_kind
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.loading.import_wizard import TABLE_FILES
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.language import _
 
 HOTEL_ENDING = ".hotelwatch"

@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.intake.tables import TablePlace
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.flow import HeldScroll
 from hotelwatch.screens.loading.import_kind import (
@@ -44,7 +45,6 @@ from hotelwatch.screens.loading.import_kind import (
 )
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _, ngettext
 
 PASTED = "pasted.tsv"

@@ -15,10 +15,10 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QGuiApplication
 
 from hotelwatch.intake.table_kind import TableKind
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.loading.drops import LOADERS, what_it_is
 from hotelwatch.screens.loading.import_wizard import PASTED
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.language import _
 
 COLUMNS_PAGE = "change_rooms"

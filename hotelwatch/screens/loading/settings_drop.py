@@ -13,7 +13,7 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.records import Changes
 from hotelwatch.intake.settings_files import read_stairs, read_teams, read_wings
 from hotelwatch.intake.table_kind import TableKind
-from hotelwatch.screens.work.notices import Notices
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.wording.language import _, join
 
 CASES_PAGE = "cases"

@@ -29,6 +29,9 @@ from hotelwatch.core.people import people
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Changes
 from hotelwatch.core.roles import Seat, Sight
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.forms.pin_form import PinForm
 from hotelwatch.screens.frame.leaving import Doubt
 from hotelwatch.screens.frame.menus import Rights
@@ -38,9 +41,6 @@ from hotelwatch.screens.layout.page_frame import PageFrame
 from hotelwatch.screens.lock.idle_watch import IdleWatch
 from hotelwatch.screens.lock.lock_screen import LockScreen
 from hotelwatch.screens.tables.copying import OURS
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import refusal_sentence

@@ -10,9 +10,9 @@ from hotelwatch.actions.book_check import BookCheck, Difference, check_book
 from hotelwatch.actions.book_reasons import ReasonLine
 from hotelwatch.core.month.rows import ChangeRow
 from hotelwatch.papers.month_words import change_kind, fact_kind, new_values, old_values
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.book_check import (
     difference_kind,
     difference_sentence,

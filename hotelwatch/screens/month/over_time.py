@@ -13,6 +13,7 @@ from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.whole.ages import TENTHS
 from hotelwatch.core.whole.case_weeks import SignCount
 from hotelwatch.core.whole.over_time import OverTime, Reach, over_time
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.charts.bars import BarChart, Bars, Series, Shape
 from hotelwatch.screens.charts.pane import ChartPane
 from hotelwatch.screens.charts.ranges import RangeChart, Ranged
@@ -25,7 +26,6 @@ from hotelwatch.screens.month.over_tables import (
     signs_table,
     weeks_table,
 )
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_and_month_text
 from hotelwatch.wording.day_picture import missed_chance
 from hotelwatch.wording.language import _

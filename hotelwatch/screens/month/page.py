@@ -29,13 +29,13 @@ from hotelwatch.papers.book_claims import Claims
 from hotelwatch.papers.month_formulas import Line
 from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.papers.month_words import due_state, why_sentence
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.month.check_pane import CheckPane
 from hotelwatch.screens.month.over_time import OverTimePane
 from hotelwatch.screens.month.traps import TrapsPane
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import moment_text, month_text, short_day_text
 from hotelwatch.wording.language import _, available, current
 from hotelwatch.wording.languages import book_language_name

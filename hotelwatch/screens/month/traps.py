@@ -5,9 +5,9 @@ from __future__ import annotations
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.core.checks.monitors import Monitor, monitors
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import days_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.looking_back import BackWish, LookingBack, look_back
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.odds.past.back_rows import FindBack
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.odds.back_tables import (
     finds_table,
@@ -28,7 +29,6 @@ from hotelwatch.screens.odds.back_tables import (
     treated_table,
     years_table,
 )
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.looking_back import (
     again_note,

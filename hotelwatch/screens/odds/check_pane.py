@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 from hotelwatch.actions.odds import OddsView, odds_checked
 from hotelwatch.core.odds.simulation.measures import CalibrationRow
 from hotelwatch.core.odds_figures import OddsRules, Stance
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.charts.curves import Axes, Curve, CurveChart, Point
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.odds import one_in

@@ -25,13 +25,13 @@ from hotelwatch.actions.compare_rules import (
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.house import House
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.next_step import NextStep
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.odds.compare_fields import RuleFields
 from hotelwatch.screens.odds.compare_result import ComparedResult
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.next_step import NextStep
 from hotelwatch.wording.language import _
 from hotelwatch.wording.simulation import mind_lines
 

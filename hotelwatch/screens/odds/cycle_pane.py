@@ -31,14 +31,14 @@ from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.facts import Scope
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.next_step import NextStep
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.odds.cycle_chart import CycleChart
 from hotelwatch.screens.odds.cycle_fields import DaysField, WaySwitches, trial_of
 from hotelwatch.screens.odds.cycle_measures import measures
 from hotelwatch.screens.odds.cycle_tables import MeasureTables
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.next_step import NextStep
 from hotelwatch.wording.cycle import best_hour_sentence, kept_sentence, let_sentence
 from hotelwatch.wording.cycle_change import (
     as_is_lines,

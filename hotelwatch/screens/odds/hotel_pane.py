@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWid
 
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.odds_figures import Stance
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.charts.curves import Axes, Curve, CurveChart, Point
 from hotelwatch.screens.odds.check_pane import CheckPane
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_and_month_text, day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.odds import hotel_lines, level_text, numbers_text, percents_text

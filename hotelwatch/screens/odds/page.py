@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QTabWidget, QVBoxLayout, QWid
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.facts import RoomNo, Topic
 from hotelwatch.core.roles import Sight
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.odds.back_pane import BackPane
 from hotelwatch.screens.odds.compare_pane import ComparePane
@@ -20,7 +21,6 @@ from hotelwatch.screens.odds.rests_pane import RestsPane
 from hotelwatch.screens.odds.rooms_pane import RoomsPane
 from hotelwatch.screens.odds.survey_pane import SurveyPane
 from hotelwatch.screens.odds.trials_pane import TrialsPane
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 
 

@@ -8,10 +8,10 @@ from hotelwatch.actions.trials import note_blind_pair
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.odds.learning.trials import Trial
 from hotelwatch.core.trial_facts import BlindPair
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import MomentField
 from hotelwatch.screens.forms.fields import ChoiceField, WhoField
 from hotelwatch.screens.odds.trial_forms import FOUND, UNFOUND, TrialForm
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 
 

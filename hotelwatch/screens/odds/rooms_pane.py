@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 
 from hotelwatch.actions.odds import OddsView, story_of
 from hotelwatch.core.odds_figures import Stance
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.odds import central_text, number_text, range_cell, room_lines

@@ -28,13 +28,13 @@ from hotelwatch.core.odds.surveys.survey_wish import (
     SurveyPlan,
     usual_question,
 )
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.next_step import NextStep
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.odds.survey_fields import SurveyFields
 from hotelwatch.screens.odds.survey_tables import looked_table, planned_table
 from hotelwatch.screens.tables.row_table import RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.next_step import NextStep
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.survey_plan import (
     left_out_lines,

@@ -13,9 +13,9 @@ from hotelwatch.core.beds import Place
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.odds.learning.trials import Trial, hidden_now, trials
 from hotelwatch.core.trial_facts import DummyFate, DummyHidden
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import EntryForm
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, WhoField
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import bed_label, label, place_label

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.odds import OddsView
 from hotelwatch.core.odds.learning.estimates import Estimate
 from hotelwatch.core.odds.learning.trials import Trial, TrialState, trials
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import clear_layout, text_label
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.layout.flow import Flow
@@ -24,7 +25,6 @@ from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.odds.pair_form import PairForm
 from hotelwatch.screens.odds.trial_forms import EndForm, HideForm, MistakeForm, TrialForm
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import place_label

@@ -17,14 +17,14 @@ from hotelwatch.core.checks.cycles import CycleRow, cycle_rows
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.round_facts import SeasonNoted
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _
 

@@ -22,13 +22,13 @@ from hotelwatch.actions.hotel import LONGEST_TEAM_DAY
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.days_ahead import HOUSE, RowOfDays, Special, rows_of_days, specials
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import TEXT_AIR_PX, DayField, Form, leave_wheel
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.days_table import DaysView, chosen_text, legend_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.days import special_text, who_text
 from hotelwatch.wording.language import _

@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from hotelwatch.core.rounds.loads import Load, loads
 from hotelwatch.core.rounds.team_days import published_ahead, published_round, team_days
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 

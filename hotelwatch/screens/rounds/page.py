@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from hotelwatch.core.facts import RoomNo, Topic
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.half_entered import not_saved
 from hotelwatch.screens.rounds.cycles_pane import CyclesPane
 from hotelwatch.screens.rounds.days_pane import DaysPane
@@ -12,7 +13,6 @@ from hotelwatch.screens.rounds.plan_pane import PlanPane
 from hotelwatch.screens.rounds.teams_pane import TeamsPane
 from hotelwatch.screens.rounds.visits_pane import VisitsPane
 from hotelwatch.screens.rounds.what_if_pane import WhatIfPane
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 
 

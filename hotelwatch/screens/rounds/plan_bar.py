@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidge
 
 from hotelwatch.core.facts import RoundPublished
 from hotelwatch.core.rounds.team_days import Round
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import tip_to_print
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import TEXT_AIR_PX
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.plan_papers import PlanPapers
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.to_print import tip_to_print
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 

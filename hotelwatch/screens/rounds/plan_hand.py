@@ -17,9 +17,9 @@ from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Cell, Chip
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.moving import Hindrance, Moving, Target, able_teams, swapped
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.notices import Bar
 from hotelwatch.screens.rounds.plan_layout import Place
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.notices import Bar
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

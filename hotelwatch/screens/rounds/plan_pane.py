@@ -27,6 +27,9 @@ from hotelwatch.core.rounds.team_days import (
     published_ahead,
     published_round,
 )
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.day_sheets import print_sheets_of
+from hotelwatch.screens.at_hand.next_step import NextStep
 from hotelwatch.screens.rounds.plan_bar import Offer, PlanBar
 from hotelwatch.screens.rounds.plan_details import ROOMS, PlanDetails
 from hotelwatch.screens.rounds.plan_hand import PlanHand
@@ -43,9 +46,6 @@ from hotelwatch.screens.rounds.words import (
     proof_tip,
     published_text,
 )
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.day_sheets import print_sheets_of
-from hotelwatch.screens.work.next_step import NextStep
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.plan_calendar import morning_sentence

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QMenu, QPushButton
 
 from hotelwatch.actions.round_papers import write_calendar, write_calendars
 from hotelwatch.core.rounds.team_days import Round
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.to_print import folder_to_print, open_to_print
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print
 from hotelwatch.wording.language import _, ngettext
 
 CALENDAR_FILES = "iCalendar (*.ics)"

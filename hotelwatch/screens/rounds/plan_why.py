@@ -19,10 +19,10 @@ from hotelwatch.actions.plan_reading import Reading
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import NightAsked, TeamDaysChanged
 from hotelwatch.core.rounds.calendar import Calendar
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.rounds.plan_details import PlanDetails
 from hotelwatch.screens.rounds.plan_view import PlanView
 from hotelwatch.screens.rounds.why_pane import MendCard, Reason
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 

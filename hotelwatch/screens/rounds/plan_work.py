@@ -11,7 +11,7 @@ from hotelwatch.actions.plan_reading import Reading, read_plan
 from hotelwatch.actions.rounds import draft_round, wish_for
 from hotelwatch.core.facts import SlotPublished
 from hotelwatch.core.rounds.plan import Plan, Wish
-from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.wording.language import _
 
 

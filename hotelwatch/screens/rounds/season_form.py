@@ -18,10 +18,10 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.calendar import MOST_FASTER_PERCENT, note_season
 from hotelwatch.core.round_facts import SeasonNoted
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.fields import DayField, Form
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.rounds import season_sentence

@@ -22,6 +22,8 @@ from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.draft import slots_ahead
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
@@ -29,8 +31,6 @@ from hotelwatch.screens.rounds.language_field import LanguageField
 from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording import language
 from hotelwatch.wording.dates import minutes_text, weekday_short
 from hotelwatch.wording.language import _, ngettext

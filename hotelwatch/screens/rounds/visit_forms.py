@@ -15,9 +15,9 @@ from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArrange
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.to_arrange import ToArrange
 from hotelwatch.core.stays.agreed import ArrangedVisit, arranged_visits, asked_nights
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, Form, WhoField
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import day_text, days_text, minutes_text
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _

@@ -8,12 +8,12 @@ from hotelwatch.core.facts import Fact
 from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
 from hotelwatch.core.rounds.pulls import Pull, pulls
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.rounds.visit_forms import FurnitureForm, NightForm, VisitForm
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import days_text, short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.reasons import pull_sentence

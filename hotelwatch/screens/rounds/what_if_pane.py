@@ -22,11 +22,11 @@ from hotelwatch.actions.rounds import wish_for
 from hotelwatch.actions.what_if import Prepared, prepare_trials, try_out
 from hotelwatch.core.checks.today import keeps_from_planning
 from hotelwatch.core.rounds.outlook import Change, Outlook
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.next_step import NextStep
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.rounds.what_if_chart import DayBars, WhatIfChart
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.next_step import NextStep
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.what_if import (

@@ -7,13 +7,13 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidg
 from hotelwatch.actions.links import serve_with_cart
 from hotelwatch.core.cases.links import carts
 from hotelwatch.core.choice_facts import CartServes
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, Form
 from hotelwatch.screens.forms.rooms_typed import rooms_named
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join
 

@@ -15,12 +15,12 @@ from hotelwatch.actions.choices import choose_rule
 from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.house import House
 from hotelwatch.core.profile import CHOICES
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.layout.flow import Flow
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label

@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPushButton
 from hotelwatch.actions.rule_sets import compare_rules
 from hotelwatch.core.local_rules.rows import Judgement, RulesJudged
 from hotelwatch.core.rule_facts import RulesCompared
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import DayField, Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording import local_rules as words
 from hotelwatch.wording.language import _
 

@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from hotelwatch.core.parameters import Figure
 from hotelwatch.core.standing import Standing
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.figure_card import FigureCard
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 

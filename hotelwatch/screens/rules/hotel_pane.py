@@ -9,11 +9,11 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushBu
 from hotelwatch.actions.hotel import PAPERS, clock_time, describe_hotel
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import ChoiceField, Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.language import _
 
 CARD_PX = 520

@@ -12,12 +12,12 @@ from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.profile import KEEPS
 from hotelwatch.core.record_facts import ContentExpired, ExpiryStopped
 from hotelwatch.core.retention import stopped
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.copies import behind_lines, changed_lines, unreached_lines
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m

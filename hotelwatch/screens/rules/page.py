@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 from hotelwatch.core.facts import Topic
 from hotelwatch.core.people_facts import TrainingRecorded
 from hotelwatch.core.roles import Sight
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.rules.carts_pane import CartsPane
 from hotelwatch.screens.rules.choices_pane import ChoicesPane
 from hotelwatch.screens.rules.figures_pane import FiguresPane
@@ -17,7 +18,6 @@ from hotelwatch.screens.rules.people_pane import PeoplePane
 from hotelwatch.screens.rules.sets_pane import SetsPane
 from hotelwatch.screens.rules.training_pane import TrainingPane
 from hotelwatch.screens.rules.types_pane import TypesPane
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 
 

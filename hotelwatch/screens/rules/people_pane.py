@@ -16,13 +16,13 @@ from hotelwatch.actions.people import describe_person, leave_hotel
 from hotelwatch.core.people import RefusedRow, people, refused_rows
 from hotelwatch.core.people_facts import PersonDescribed, StaffRole
 from hotelwatch.core.problems import Refusal
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.forms.pin_form import pin_field, same_twice
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
 from hotelwatch.wording.people import (

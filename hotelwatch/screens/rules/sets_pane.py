@@ -25,13 +25,13 @@ from hotelwatch.core.month.months import months_on_record
 from hotelwatch.core.problems import InputRefused
 from hotelwatch.core.profile import Profile
 from hotelwatch.core.rule_facts import RuleSetKept
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.rules.clause_card import CARD_PX, ClauseCard
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording import local_rules as words
 from hotelwatch.wording.dates import month_text
 from hotelwatch.wording.language import _, ngettext

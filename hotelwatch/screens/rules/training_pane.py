@@ -8,12 +8,12 @@ from hotelwatch.actions.trainings import record_training
 from hotelwatch.core.people_facts import TrainingRecorded, TrainingTopic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.trainings import TrainingState, training_states
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import DayField, Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.who_may import Deed, offer
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label

@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton
 
 from hotelwatch.core.rounds.backlog import Backlog, backlog
 from hotelwatch.core.rounds.morning import Morning
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.look.theme import MAIN, Tone
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.backlog import backlog_sentence
 from hotelwatch.wording.language import _
 from hotelwatch.wording.plan_calendar import morning_sentence

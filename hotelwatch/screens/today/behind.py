@@ -12,6 +12,7 @@ from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM
 from hotelwatch.core.cases.duties import Duty
 from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.core.whole.day import ClosedRoom, Late, LateKind, RoomToday
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.layout.flow import FlowRow
 from hotelwatch.screens.tables.row_table import RowTable
 from hotelwatch.screens.today.tables import (
@@ -21,7 +22,6 @@ from hotelwatch.screens.today.tables import (
     late_table,
     rooms_table,
 )
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.language import _
 
 LINES_AT_LEAST, LINES_BELOW = 9, 15

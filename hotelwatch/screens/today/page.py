@@ -24,6 +24,10 @@ from hotelwatch.core.facts import RoomNo, RoundPublished, Topic
 from hotelwatch.core.roles import Sight
 from hotelwatch.core.rounds.morning import morning
 from hotelwatch.core.whole.day import DayPicture, Part, TeamToday, day_picture
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.day_sheets import print_sheets_of
+from hotelwatch.screens.at_hand.next_step import NextStep
+from hotelwatch.screens.at_hand.to_print import tip_to_print
 from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
@@ -32,10 +36,6 @@ from hotelwatch.screens.today.seen import seen
 from hotelwatch.screens.today.strips import Strip
 from hotelwatch.screens.today.sure import SureTile
 from hotelwatch.screens.today.tiles import Tile
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.day_sheets import print_sheets_of
-from hotelwatch.screens.work.next_step import NextStep
-from hotelwatch.screens.work.to_print import tip_to_print
 from hotelwatch.wording.day_picture import (
     closed_lines,
     closed_words,

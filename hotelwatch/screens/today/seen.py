@@ -7,7 +7,7 @@ from dataclasses import replace
 from hotelwatch.core.cases.duties import Role
 from hotelwatch.core.roles import Sight
 from hotelwatch.core.whole.day import DayPicture, LateKind, Part
-from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.at_hand.context import Context
 
 LOOKS = frozenset({LateKind.LOOK_MISSED, LateKind.NOT_PLANNED, LateKind.UNDERSIDE_OVERDUE})
 

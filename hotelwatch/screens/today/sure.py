@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QTimer
 
 from hotelwatch.core.roles import Sight
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.today.tiles import Tile
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.day_picture import sure_lines, sure_words
 from hotelwatch.wording.language import _
 

@@ -6,6 +6,7 @@ from datetime import date, datetime, tzinfo
 
 from hotelwatch.core.cases.duties import Duty, DutyState
 from hotelwatch.core.whole.day import ClosedRoom, Late, LateKind, RoomToday
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.look.slot_words import (
     opening_short,
     state_text,
@@ -15,7 +16,6 @@ from hotelwatch.screens.look.slot_words import (
 )
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.screens.work.context import Context
 from hotelwatch.wording.dates import clock_text, moment_text, short_day_text
 from hotelwatch.wording.day_picture import (
     late_since,

@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QWidget
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import Fact, RoomNo
 from hotelwatch.core.roles import Sight
-from hotelwatch.screens.work.bus import Bus
-from hotelwatch.screens.work.jobs import Jobs
-from hotelwatch.screens.work.notices import Notices
-from hotelwatch.screens.work.odds_kept import OddsKept
+from hotelwatch.screens.at_hand.bus import Bus
+from hotelwatch.screens.at_hand.jobs import Jobs
+from hotelwatch.screens.at_hand.notices import Notices
+from hotelwatch.screens.at_hand.odds_kept import OddsKept
 
 
 class GoTo(Protocol):

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from hotelwatch.actions.odds import OddsView, OddsWish, odds_view
 from hotelwatch.actions.open_hotel import OpenHotel
-from hotelwatch.screens.work.jobs import Jobs
+from hotelwatch.screens.at_hand.jobs import Jobs
 from hotelwatch.wording.language import _
 
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QWidget
 
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.roles import who_may
-from hotelwatch.screens.work.only_if import only_if
+from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.wording.people import for_others_text
 
 Kinds = tuple[type[Fact], ...]

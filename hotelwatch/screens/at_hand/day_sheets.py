@@ -7,8 +7,8 @@ from functools import partial
 from pathlib import Path
 
 from hotelwatch.printing.day_sheets import print_day_sheets
-from hotelwatch.screens.work.context import Context
-from hotelwatch.screens.work.to_print import folder_to_print, open_to_print
+from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 

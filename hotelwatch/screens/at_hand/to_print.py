@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
-from hotelwatch.screens.work.context import Context
+from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.store import print_folder
 from hotelwatch.wording.language import _
 

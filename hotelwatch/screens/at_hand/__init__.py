@@ -1,0 +1,1 @@
+"""What every page has at hand: the hotel, jobs, notices, papers, a person's choices."""

@@ -1,1 +1,0 @@
-"""What every page works with: what it is given, jobs, notices, papers, a person's choices."""
