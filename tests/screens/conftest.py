@@ -28,7 +28,9 @@ from hotelwatch.screens.at_hand.notices import Notices
 from hotelwatch.screens.at_hand.odds_kept import OddsKept
 from hotelwatch.screens.look.theme import Look, TextSize, Theme
 from hotelwatch.screens.window import Doors, MainWindow
+from hotelwatch.wording import language
 from tests.build import house, moment, rules
+from tests.walk import build_invented, copied, settle, window_on
 
 FONT = "DejaVu Sans"
 ROOM_PAGE_KEYS = ("building", "load_roster", "load_bookings")
@@ -308,3 +310,32 @@ def two_floors():
     build.room("201", floor="2").bed("A").checked("A", day(30))
     build.room("202", floor="2")
     return build
+
+
+@pytest.fixture(scope="module")
+def invented(tmp_path_factory):
+    """The invented hotel's file, built once."""
+    return build_invented(tmp_path_factory.mktemp("invented"))
+
+
+@pytest.fixture
+def make_invented(invented, look, tmp_path, qtbot):
+    """Opens the window on a copy of the invented hotel, at one size of text."""
+    made = []
+
+    def make(text=TextSize.NORMAL, *, wide=1280, tall=800):
+        look.choose(Theme.LIGHT, text)
+        window = window_on(copied(invented, tmp_path / "hotel"), look, tmp_path / "choices")
+        made.append(window)
+        qtbot.addWidget(window)
+        window.resize(wide, tall)
+        window.show()
+        with qtbot.waitActive(window):
+            window.activateWindow()
+        settle(window)
+        return window
+
+    yield make
+    for window in made:
+        window._stop_and_close()
+    language.use(language.SOURCE)

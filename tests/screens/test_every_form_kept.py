@@ -13,7 +13,7 @@ from hotelwatch.screens.forms.fields import ChoiceField
 from hotelwatch.screens.forms.half_entered import _forms_of, half_entered, take_up
 from hotelwatch.screens.layout.made_later import MadeLater
 from hotelwatch.screens.pages import page_specs
-from tests.walk import build_invented, copied, open_form, settle, window_on
+from tests.walk import copied, open_form, settle, window_on
 
 pytestmark = pytest.mark.walk
 PAGES = [spec.key for spec in page_specs()]
@@ -22,11 +22,6 @@ TYPED = ("9", "1")
 DAY_TYPED = "202603101200"
 """A day, and where a moment is asked for its hour."""
 SEES_TO_ITSELF = {"checks"}
-
-
-@pytest.fixture(scope="module")
-def invented(tmp_path_factory):
-    return build_invented(tmp_path_factory.mktemp("invented"))
 
 
 @pytest.fixture

@@ -22,7 +22,7 @@ from hotelwatch.screens.look.state_sample import StateSample
 from hotelwatch.screens.look.theme import LOOKS, TextSize, Theme, Tone
 from hotelwatch.screens.rounds.plan_legend import PlanLegend
 from tests.screens.test_theme import SEEN_BY, as_seen, contrast, luminance
-from tests.walk import build_invented, copied, places, settle, window_on
+from tests.walk import copied, places, settle, window_on
 
 SHAPE, TEXT = 3.0, 4.5
 LEAST_APART = 8
@@ -212,12 +212,6 @@ def pictures(window):
             if kind.__module__.startswith("hotelwatch")
         )
     ]
-
-
-@pytest.fixture(scope="module")
-def invented(tmp_path_factory):
-    """The invented hotel's file, built once."""
-    return build_invented(tmp_path_factory.mktemp("painted"))
 
 
 @pytest.mark.walk

@@ -27,7 +27,7 @@ from tests.screens.test_seen_by_everyone import (
     told_once,
     without_name_or_titles,
 )
-from tests.walk import build_invented, copied, focusable, forms, settle, window_on
+from tests.walk import focusable, forms, settle
 
 pytestmark = [pytest.mark.walk, pytest.mark.timeout(600)]
 ABOVE = (boxes, covers)
@@ -35,34 +35,11 @@ BESIDE_ITS_LIST = (DogForm,)
 """Forms that are there all the time, and so take no keyboard when they are opened."""
 
 
-@pytest.fixture(scope="module")
-def invented(tmp_path_factory):
-    """The invented hotel's file, built once."""
-    return build_invented(tmp_path_factory.mktemp("invented"))
-
-
-@pytest.fixture
-def make_invented(invented, look, tmp_path, qtbot, monkeypatch):
-    """Opens the window on a copy of the invented hotel; PINs are hashed with the least costs."""
+@pytest.fixture(autouse=True)
+def _pins_hashed_quickly(monkeypatch):
+    """PINs are hashed with the least costs."""
     hasher = argon2.PasswordHasher(time_cost=1, memory_cost=8, parallelism=1)
     monkeypatch.setattr("hotelwatch.actions.people.hash_of", hasher.hash)
-    made = []
-
-    def make(text=TextSize.NORMAL, wide=1280, tall=800):
-        look.choose(Theme.LIGHT, text)
-        window = window_on(copied(invented, tmp_path / "hotel"), look, tmp_path / "choices")
-        made.append(window)
-        qtbot.addWidget(window)
-        window.resize(wide, tall)
-        window.show()
-        with qtbot.waitActive(window):
-            window.activateWindow()
-        settle(window)
-        return window
-
-    yield make
-    for window in made:
-        window._stop_and_close()
 
 
 def test_every_form_is_opened_named_reached_and_seen(make_invented, qapp):

@@ -20,11 +20,10 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.screens import pages
-from hotelwatch.screens.look.theme import TextSize, Theme
-from hotelwatch.wording import language
+from hotelwatch.screens.look.theme import TextSize
 from tests import seen
 from tests.screens.test_theme import contrast
-from tests.walk import build_invented, copied, focusable, forms, places, settle, window_on
+from tests.walk import focusable, forms, places, settle
 
 pytestmark = pytest.mark.walk
 MOST_TABS = 250
@@ -34,35 +33,6 @@ LEAST_PIXELS = 40
 PAGES = [spec.key for spec in pages.page_specs()]
 AS_LONG_AS_ITS_ROWS = "desk"
 """The one page that scrolls as a whole, so that no table within it scrolls by itself."""
-
-
-@pytest.fixture(scope="module")
-def invented(tmp_path_factory):
-    """The invented hotel's file, built once."""
-    return build_invented(tmp_path_factory.mktemp("invented"))
-
-
-@pytest.fixture
-def make_invented(invented, look, tmp_path, qtbot):
-    """Opens the window on a copy of the invented hotel, at one size of text."""
-    made = []
-
-    def make(text=TextSize.NORMAL, *, wide=1280, tall=800):
-        look.choose(Theme.LIGHT, text)
-        window = window_on(copied(invented, tmp_path / "hotel"), look, tmp_path / "choices")
-        made.append(window)
-        qtbot.addWidget(window)
-        window.resize(wide, tall)
-        window.show()
-        with qtbot.waitActive(window):
-            window.activateWindow()
-        settle(window)
-        return window
-
-    yield make
-    for window in made:
-        window._stop_and_close()
-    language.use(language.SOURCE)
 
 
 def told_once(faults):
