@@ -13,7 +13,7 @@ from itertools import combinations_with_replacement
 import numpy as np
 
 from hotelwatch.core.planning.board import LITTLE, Board
-from hotelwatch.core.planning.problem import Ints
+from hotelwatch.core.planning.problem import Claims, Floats, Ints
 from hotelwatch.core.planning.strict_costs import CLOSED
 
 MOST_LENGTHS = 8
@@ -64,11 +64,14 @@ def trade(board: Board, *, sheets: Ints | None = None, within_days: bool = False
     if sheets is not None:
         some = np.isin(one, sheets) | np.isin(other, sheets)
         one, other = one[some], other[some]
+    best = Best(one, other)
     traded = False
     for _ in range(ROUNDS):
-        if not _round(board, hands, (length, len(lengths)), (one, other)):
+        changed = _round(board, hands, (length, len(lengths)), best)
+        if not changed.any():
             break
         traded = True
+        best.is_old = changed[one] | changed[other]
     return traded
 
 
@@ -83,55 +86,60 @@ def _lengths(board: Board) -> tuple[Ints, Ints]:
     return found[common], place[which]
 
 
-def _round(board: Board, hands: Hands, lengths: tuple[Ints, int], pairs: tuple[Ints, Ints]) -> bool:
-    """Makes the best trade of each two sheets, those first that save most."""
+def _round(board: Board, hands: Hands, lengths: tuple[Ints, int], best: Best) -> Claims:
+    """Makes the best trade of each two sheets, those first that save most; whose (B + 1)."""
     cost, who = _cheapest(board, *lengths)
     width = board.out + 1
     # Nobody costs nothing.
     cost = np.concatenate([cost, np.zeros((2, width, 1, width))], axis=2)
     who = np.concatenate([who, np.full((2, width, 1, width), NOBODY)], axis=2)
     second = np.where(hands.is_same[:, None], cost[1][:, hands.second], cost[0][:, hands.second])
-    of_hand = cost[0][:, hands.first] + second
-    one, other = pairs
-    most, mine, theirs = _best_trades(board, hands, of_hand, pairs)
-    done = np.zeros(width, bool)
-    traded = False
-    for n in np.argsort(-most, kind="stable"):
-        if most[n] <= LITTLE:
+    best.look(board, hands, cost[0][:, hands.first] + second)
+    changed = np.zeros(width, bool)
+    for n in np.argsort(-best.most, kind="stable"):
+        if best.most[n] <= LITTLE:
             break
-        d, e = int(one[n]), int(other[n])
-        if done[d] or done[e]:
+        d, e = int(best.one[n]), int(best.other[n])
+        if changed[d] or changed[e]:
             continue
-        moves = _moves(who, hands, (d, e), int(mine[n]))
-        moves += _moves(who, hands, (e, d), int(theirs[n]))
+        moves = _moves(who, hands, (d, e), int(best.mine[n]))
+        moves += _moves(who, hands, (e, d), int(best.theirs[n]))
         if board.try_moves(moves):
-            done[[d, e]] = traded = True
-    return traded
+            changed[[d, e]] = True
+    return changed
 
 
-def _best_trades(
-    board: Board, hands: Hands, of_hand: np.ndarray, pairs: tuple[Ints, Ints]
-) -> tuple[np.ndarray, Ints, Ints]:
-    """The most that each two sheets can save, and the hands of both."""
-    one, other = pairs
-    most, mine, theirs = np.zeros(len(one)), np.zeros(len(one), int), np.zeros(len(one), int)
-    more = hands.minutes[:, None] - hands.minutes[None, :]
-    size = len(hands.minutes)
-    step = max(1, AT_ONCE // size**2)
-    for first in range(0, len(one), step):
-        some = slice(first, first + step)
-        d, e = one[some], other[some]
-        saved = -(of_hand[d, :, e][:, :, None] + of_hand[e, :, d][:, None, :])
-        fits = more <= board.left[e][:, None, None]
-        fits &= -more <= board.left[d][:, None, None]
-        saved = np.where(fits, saved, 0.0).reshape(len(d), size**2)
-        best = saved.argmax(axis=1)
-        most[some] = saved[np.arange(len(d)), best]
-        mine[some], theirs[some] = np.divmod(best, size)
-    return most, mine, theirs
+class Best:
+    """The most that each two sheets (P pairs) can save, and the hands of both."""
+
+    def __init__(self, one: Ints, other: Ints) -> None:
+        """Nothing looked at yet."""
+        self.one, self.other = one, other
+        self.most: Floats = np.zeros(len(one))
+        self.mine: Ints = np.zeros(len(one), np.int64)
+        self.theirs: Ints = np.zeros(len(one), np.int64)
+        self.is_old: Claims = np.ones(len(one), bool)
+        """Pairs of which a sheet has changed."""
+
+    def look(self, board: Board, hands: Hands, of_hand: Floats) -> None:
+        """Looks at pairs that have changed; ``of_hand``: what hands cost (B + 1, O, B + 1)."""
+        more = hands.minutes[:, None] - hands.minutes[None, :]
+        size = len(hands.minutes)
+        step = max(1, AT_ONCE // size**2)
+        old = np.flatnonzero(self.is_old)
+        for first in range(0, len(old), step):
+            some = old[first : first + step]
+            d, e = self.one[some], self.other[some]
+            saved = -(of_hand[d, :, e][:, :, None] + of_hand[e, :, d][:, None, :])
+            fits = more <= board.left[e][:, None, None]
+            fits &= -more <= board.left[d][:, None, None]
+            saved = np.where(fits, saved, 0.0).reshape(len(some), size**2)
+            place = saved.argmax(axis=1)
+            self.most[some] = saved[np.arange(len(some)), place]
+            self.mine[some], self.theirs[some] = np.divmod(place, size)
 
 
-def _cheapest(board: Board, length: Ints, lengths: int) -> tuple[np.ndarray, np.ndarray]:
+def _cheapest(board: Board, length: Ints, lengths: int) -> tuple[Floats, Ints]:
     """Of each sheet and length the two visits that go the cheapest to each other sheet.
 
     Their costs and rows (2, B + 1, K, B + 1).
