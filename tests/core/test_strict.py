@@ -182,6 +182,17 @@ def test_searched_plans_break_nothing_and_are_not_below_the_bound(made):
     assert made.overdue_bed_days(choice) >= fewest_overdue(made).value
 
 
+@settings(max_examples=60, deadline=None)
+@given(small(visits=8, days=4))
+def test_first_answers_where_all_is_late_break_nothing(made):
+    """Ways as a cost, days too full to be shared out: sheets of single teams are filled."""
+    made = made.with_changes(due=np.full(made.visits, NEVER), area_minutes=0)
+    aims = replace(AIMS, walks_in_day=False)
+    choice = strict_plan(made, aims=aims, effort=replace(SEARCH, is_first=True))
+    assert not broken(made, choice)
+    assert made.overdue_bed_days(choice) >= fewest_overdue(made).value
+
+
 def optimum(made):
     """Fewest overdue bed-days by another solver (CP-SAT)."""
     model = cp_model.CpModel()

@@ -55,6 +55,8 @@ TRADE_EACH = 20
 FITTINGS = 6
 LESS = 2.0
 """Minutes of a day that its teams cannot share between them."""
+OVERLOADED = 0.5
+"""Of days."""
 MOST_OUT = 4
 """Corridors taken out together."""
 
@@ -161,24 +163,35 @@ class Search:
     def run(self, progress: Progress) -> None:
         """Sheets filled at the prices of a mix, made better step by step."""
         progress(0.0, STEP)
+        is_shared = self.board.out < self.sheets.out and not self.board.way
+        if self.effort.is_first and is_shared and _is_overloaded(self.board.problem):
+            # Days will be too full for teams to share: their sheets at once.
+            mixed = mix(self.board, self.effort.mixing_rounds)
+            self.fill_sheets(mixed.price, mixed.gone)
+            return
         holding = self._held()
         mixed = mix(self.board, self.effort.mixing_rounds)
         price, gone = mixed.price, mixed.gone
         self.fill(price, gone, holding)
         if self.sharing.total(self.board) >= BED_DAY:
-            price, gone = price[self.of], gone[:, self.of]
             if self.board.way or not self.effort.is_first:
                 self.finish()
-            self.board = self.sheets
-            self.begin_here()
-            # So full that what ways cost hardly counts: as if each corridor were gone to
-            # anyway. Their minutes do.
-            self.fill(price, gone if self.board.way else np.ones_like(gone))
+            price, gone = self.fill_sheets(price, gone)
         elif self.board.way:
             self.fewest = fewest_overdue(self.board.problem).value
         elif not self.effort.is_first:
             self.recombine(mixed, holding, progress)
         self.search(price, gone, progress)
+
+    def fill_sheets(self, price: Floats, gone: Claims) -> tuple[Floats, Claims]:
+        """Goes on with each team's sheet, filled at the prices of the merged ones; its prices."""
+        price, gone = price[self.of], gone[:, self.of]
+        self.board = self.sheets
+        self.begin_here()
+        # So full that what ways cost hardly counts: as if each corridor were gone to
+        # anyway. Their minutes do.
+        self.fill(price, gone if self.board.way else np.ones_like(gone))
+        return price, gone
 
     def _held(self) -> Holding:
         """Holds visits that crowd narrow days where they stand best for these.
@@ -337,6 +350,15 @@ class Search:
                 self.go_on_from_here()
                 return
         board.put_back(self.here)
+
+
+def _is_overloaded(problem: Problem) -> bool:
+    """Whether on most days more has fallen due than minutes sufficed for, whatever is open."""
+    soon = problem.due < problem.horizon
+    on = np.maximum(problem.due[soon], 0)
+    needed = np.bincount(on, problem.minutes[soon], problem.horizon).cumsum()
+    behind = needed > problem.team_minutes.sum(axis=1).cumsum()
+    return bool(behind.mean() > OVERLOADED)
 
 
 def _avoidably_late(board: Board) -> Ints:
