@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from hotelwatch.actions.hotel import LONGEST_TEAM_DAY, check_room
 from hotelwatch.actions.links import asked_because_of
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.days import days_from, weekday
 from hotelwatch.core.facts import Fact, TeamDescribed
@@ -22,7 +23,6 @@ from hotelwatch.core.round_facts import (
     SeasonNoted,
     TeamDaysChanged,
 )
-from hotelwatch.core.rounds.calendar import Calendar
 
 LONGEST_SPAN_DAYS = 366
 MOST_FASTER_PERCENT = 300

@@ -10,16 +10,17 @@ import click
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.days import days_from
 from hotelwatch.core.rounds.backlog import backlog
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.pulls import pulls
-from hotelwatch.core.rounds.to_arrange import to_arrange
+from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
 from hotelwatch.wording.backlog import backlog_sentence
 from hotelwatch.wording.dates import day_text, minutes_text
+from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.reasons import pull_sentence
 from hotelwatch.wording.rounds import (
@@ -104,12 +105,18 @@ def list_to_arrange(hotel_file: Path) -> None:
                     day_text(row.due_on),
                     day_text(row.next_open_on) if row.next_open_on else _("not known"),
                     str(row.overdue_bed_days),
-                    visit_sentence(row.visit) if row.visit else _("not yet"),
+                    _agreed_text(row),
                 )
                 for row in to_arrange(hotel.house, hotel.occupancy(), hotel.now())
             ),
             _("Every room that is due can be entered in time, or soon after."),
         )
+
+
+def _agreed_text(row: ToArrange) -> str:
+    if row.visit is None:
+        return _("not yet")
+    return " ".join((f"{visit_sentence(row.visit)}.", *map(doubt_sentence, row.doubts)))
 
 
 @click.command("backlog", short_help="By when every underside will have been seen.")

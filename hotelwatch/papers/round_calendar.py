@@ -14,11 +14,11 @@ from typing import NoReturn
 
 import icalendar
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.team_days import (
     RoomVisit,
     Round,

@@ -12,6 +12,7 @@ from hotelwatch.actions.calendar import (
     move_furniture,
     note_season,
 )
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import Topic
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.round_facts import (
@@ -21,7 +22,6 @@ from hotelwatch.core.round_facts import (
     SeasonNoted,
     TeamDaysChanged,
 )
-from hotelwatch.core.rounds.calendar import Calendar
 
 TODAY = date(2026, 3, 9)
 """A Monday, as the clock of these tests stands."""

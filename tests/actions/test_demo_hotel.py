@@ -10,13 +10,13 @@ from hotelwatch.actions.demo.build import build_demo
 from hotelwatch.actions.open_hotel import whole_house
 from hotelwatch.actions.reports import check_file
 from hotelwatch.core.cases.case import Stage, cases
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import last_look, looks
 from hotelwatch.core.facts import CycleChosen, MonthClosed, Scope
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.round_facts import TeamDaysChanged
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.pulls import PullReason, pulls
-from hotelwatch.core.stays.agreed import arranged_visits
+from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import rules
 
@@ -108,6 +108,16 @@ def test_a_guest_who_stays_agreed_to_a_look_that_is_still_to_come(told):
     assert visit.on > today
     opening = occupancy(house, today).opening(visit.room, visit.on)
     assert opening.kind is OpeningKind.ARRANGED
+    assert Calendar(house).working(visit.on)
+
+
+def test_front_desk_is_asked_for_the_first_night_of_a_booking_that_is_to_come(told):
+    house = whole_house(told[0], rules())
+    today = house.entries[max(house.entries)].recorded_at.astimezone(house.zone).date()
+    (asked,) = asked_nights(house, today)
+    stay = occupancy(house, today).stay_on(asked.room, asked.night)
+    assert today < asked.night == stay.arrives_on
+    assert Calendar(house).working(asked.night + timedelta(days=1))
 
 
 def test_one_room_was_vacant_for_weeks_and_looked_at_meanwhile(told):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChanged
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.stays.openings import Opening, OpeningKind
 from tests.build import day, house
 

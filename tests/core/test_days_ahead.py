@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChanged
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.days_ahead import HOUSE, DayKind, rows_of_days, specials
 from tests.build import day, house
 

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotelwatch.core.cases.keep_free import keep_free
-from hotelwatch.core.facts import CycleChosen, RoomNo, Scope
+from hotelwatch.core.facts import CycleChosen, RoomNo, Scope, TeamName
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import NightAnswered, NightAsked
+from hotelwatch.core.round_facts import NightAnswered, NightAsked, TeamDaysChanged
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house
 
@@ -94,12 +94,19 @@ WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 spans = st.lists(st.tuples(st.integers(-4, 14), st.integers(1, 9)), max_size=4)
 
 
-@given(spans, st.lists(st.sampled_from(WEEK), min_size=1, unique=True), st.integers(0, 8))
-def test_what_a_night_saves_is_the_difference_of_two_first_looks(made, works_on, night):
+@given(
+    spans,
+    st.lists(st.sampled_from(WEEK), min_size=1, unique=True),
+    st.integers(0, 8),
+    st.sets(st.integers(0, 24), max_size=6),
+)
+def test_what_a_night_saves_is_the_difference_of_two_first_looks(made, works_on, night, away):
     """By brute force: the bookings as they are, and with the night taken out of its stay."""
     built = house().record(CycleChosen(Scope.HOUSE, "", 30))
     built.room("101").bed("A").checked("A", day(10)).team("blue", works_on=tuple(works_on))
     built.on(39).record(NightAsked(ROOM, day(40 + night), "beds due"))
+    for on in sorted(away):
+        built.record(TeamDaysChanged(TeamName("blue"), day(40 + on), day(40 + on), 0, "leave"))
     stays, free = [], -100
     for begins, nights in sorted(made):
         begins = max(begins, free)
@@ -112,7 +119,8 @@ def test_what_a_night_saves_is_the_difference_of_two_first_looks(made, works_on,
         # Fourteen days, as shipped, after the two that a night opens.
         for on in range(night, night + 16):
             both = nights_of(on - 1), nights_of(on)
-            if WEEK[day(40 + on).weekday()] in works_on and (None in both or both[0] != both[1]):
+            is_at_work = WEEK[day(40 + on).weekday()] in works_on and on not in away
+            if is_at_work and (None in both or both[0] != both[1]):
                 return on
         return night + 16
 

@@ -75,6 +75,22 @@ def test_a_guest_who_stays_for_weeks_is_visited_on_the_day_agreed():
     assert slot.on == day(3)
 
 
+def test_a_day_agreed_on_which_nobody_can_come_does_not_keep_the_room_from_the_next_one():
+    built = rooms(house().team("blue", 60, works_on=EVERY_DAY), 1).stays(("101", -10, 5))
+    built.record(VisitArranged("101", day(3), "10:00", "12:00", "maria"))
+    assert [slot.on for slot in plan(built).slots] == [day(3)]
+    away = TeamDaysChanged(TeamName("blue"), day(3), day(3), 0, "training")
+    built.record(away)
+    planned = plan(built)
+    assert ([slot.on for slot in planned.slots], planned.left_out) == ([day(5)], ())
+    # A team of one can't stand a base up, and one whose shift is over can't either.
+    built.team("one", 60, works_on=EVERY_DAY, people=1)
+    built.team("late", 60, works_on=EVERY_DAY, from_clock="11:50", until_clock="18:00")
+    assert [slot.on for slot in plan(built).slots] == [day(5)]
+    built.team("noon", 60, works_on=EVERY_DAY, from_clock="11:40", until_clock="18:00")
+    assert [(slot.on, slot.team) for slot in plan(built).slots] == [(day(3), "noon")]
+
+
 def test_a_room_that_furniture_came_to_is_visited_within_the_days_for_it():
     built = house().team("blue", 60, works_on=EVERY_DAY)
     for room in ("101", "102", "103"):

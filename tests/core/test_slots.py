@@ -14,6 +14,7 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.cases.quarantined import quarantine_rows
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.cycles import cycle_rows
 from hotelwatch.core.checks.slots import (
     SlotState,
@@ -42,7 +43,6 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.facts import CheckKind as Kind
 from hotelwatch.core.planning.planner import plan_rounds
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy

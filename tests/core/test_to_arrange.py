@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.coverage import looks
-from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope
-from hotelwatch.core.round_facts import VisitArranged
+from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope, TeamName
+from hotelwatch.core.round_facts import TeamDaysChanged, VisitArranged
+from hotelwatch.core.rounds.doubts import WhyDoubtful
 from hotelwatch.core.rounds.to_arrange import to_arrange
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -62,6 +63,15 @@ def test_a_look_agreed_stays_on_the_list_with_its_hours():
     assert row.next_open_on == day(60)
 
 
+def test_an_agreed_look_at_which_nobody_can_come_is_told():
+    built = inn().on(TODAY).team("blue", 60)
+    built.record(VisitArranged(RoomNo("101"), day(44), "10:00", "11:30", "esther"))
+    assert found(built)[0].doubts == ()
+    built.record(TeamDaysChanged(TeamName("blue"), day(44), day(44), 0, "training"))
+    (doubt,) = found(built)[0].doubts
+    assert (doubt.why, doubt.on) == (WhyDoubtful.NOBODY_WORKS, day(44))
+
+
 def test_another_guest_s_consent_does_not_count():
     # Agreed on day 40 by the guest of days 38 to 44; who comes on day 44 did not agree.
     built = inn().on(TODAY)
@@ -93,6 +103,8 @@ def test_rooms_in_quarantine_are_left_out_and_a_case_s_wish_is_told():
     )
     (row,) = found(built)
     assert (row.room, row.is_asked, row.due_on) == ("101", True, day(41))
+    # The case wants both beds by day 41; the guest leaves on day 60.
+    assert row.overdue_bed_days == 2 * 19
     built.record(QuarantinePlaced(RoomNo("101"), case, moment(39, 2), "sighting"))
     assert found(built) == ()
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.facts import RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.round_facts import SeasonNoted, TeamDaysChanged
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.days_ahead import HOUSE
 from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.rounds.cycles_pane import CyclesPane

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import RoomNo, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAsked, TeamDaysChanged
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import ROOMS, WHY
 from tests.build import day, house

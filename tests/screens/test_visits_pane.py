@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from hotelwatch.core.facts import CycleChosen, RoomNo, Scope, StaysImported
+from hotelwatch.actions.calendar import change_team_days
+from hotelwatch.core.facts import CycleChosen, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import FurnitureMoved
+from hotelwatch.core.round_facts import FurnitureMoved, TeamDaysChanged
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
 from hotelwatch.core.stays.openings import OpeningKind
 from hotelwatch.screens.rounds.visits_pane import VisitsPane
@@ -86,6 +87,11 @@ def test_the_guest_agreed_is_written_down_by_keyboard(make_pane, inn, qtbot):
     assert opening.kind is OpeningKind.ARRANGED
     assert lines(pane.arrange)[0].endswith("✓ Thu 19 Feb, 10:00 to 12:00")
     assert "101, Thu 19 Feb 2026: a look is agreed" in texts(context)[0]
+    leave = TeamDaysChanged(TeamName("blue"), day(45), day(45), 0, "training")
+    change_team_days(context.hotel, leave)
+    pane.refresh()
+    assert lines(pane.arrange)[0].endswith("! Thu 19 Feb, 10:00 to 12:00: nobody can come")
+    assert form.note.text().startswith("No team works on Thu 19 Feb 2026. Name another day")
     qtbot.mouseClick(form.undo, Qt.MouseButton.LeftButton)
     assert not arranged_visits(context.hotel.house)
     assert not form.undo.isVisible()

@@ -10,8 +10,11 @@ from hotelwatch.actions.by_hand import arrange_visit, ask_nights
 from hotelwatch.actions.calendar import change_team_days, close_days, move_furniture
 from hotelwatch.actions.demo.bookings import Booking
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import looks
+from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import (
     FurnitureMoved,
     HouseDaysClosed,
@@ -19,7 +22,6 @@ from hotelwatch.core.round_facts import (
     TeamDaysChanged,
     VisitArranged,
 )
-from hotelwatch.core.rounds.calendar import Calendar
 
 VACANT_DAYS = 40
 """So long nobody has had the vacant room when its next guest comes."""
@@ -27,6 +29,8 @@ NEXT_GUEST_DAYS = (5, 12)
 """Days ahead on which that guest comes."""
 VISIT_DAYS = (1, 6)
 """Days ahead on which a guest who stays can be visited."""
+ASKED_WITHIN_DAYS = 10
+"""So many days ahead at most front desk is asked to keep a room free."""
 SELDOM_LET_CYCLE = 91
 """The vacant room's own cycle: it is seldom let."""
 LEAVE_BEGINS_DAYS, LEAVE_DAYS = 3, 2
@@ -88,15 +92,37 @@ def look_ahead(hotel: OpenHotel, *, aside: Collection[RoomNo]) -> None:
 
 
 def _nights(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[NightAsked]:
-    """Tomorrow's night of rooms whose guest stays beyond an underside's day, the longest first."""
-    seen, today = hotel.occupancy(), hotel.today()
-    tomorrow = today + timedelta(days=1)
+    """First nights of bookings on days without a team: any other leaves hours for the look.
+
+    Rooms that come due meanwhile go first, of them those that nobody can enter before.
+    """
+    seen, today, calendar = hotel.occupancy(), hotel.today(), Calendar(hotel.house)
     due = {look.room: look.due_on for look in reversed(looks(hotel.house, today))}
-    staying = [stay for room in rooms if (stay := seen.stay_on(room, tomorrow)) is not None]
-    waits = {stay.room: (stay.leaves_on - due[RoomNo(stay.room)]).days for stay in staying}
-    for stay in sorted(staying, key=lambda stay: (-waits[stay.room], stay.room)):
-        if stay.leaves_on > tomorrow and stay.arrives_on <= today:
-            yield NightAsked(RoomNo(stay.room), tomorrow, "Its underside comes due meanwhile")
+    nights = [
+        night
+        for night in days_from(today + timedelta(days=1), ASKED_WITHIN_DAYS)
+        if not calendar.working(night) and calendar.working(night + timedelta(days=1))
+    ]
+    comes = [
+        stay
+        for night in nights
+        for room in rooms
+        if (stay := seen.stay_on(room, night)) is not None
+        and stay.arrives_on == night
+        and stay.leaves_on > night + timedelta(days=1)
+    ]
+    waits = {stay: (stay.leaves_on - due[RoomNo(stay.room)]).days for stay in comes}
+
+    def opens_before(stay: Stay) -> bool:
+        days = days_from(today, (stay.arrives_on - today).days)
+        openings = (seen.opening(RoomNo(stay.room), day) for day in days if calendar.working(day))
+        return any(opening is not None for opening in openings)
+
+    def place(stay: Stay) -> tuple[bool, bool, int, str]:
+        return waits[stay] <= 0, opens_before(stay), -waits[stay], stay.room
+
+    for stay in sorted(comes, key=place):
+        yield NightAsked(RoomNo(stay.room), stay.arrives_on, "Its underside comes due meanwhile")
 
 
 def _visits(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[VisitArranged]:
@@ -106,7 +132,9 @@ def _visits(hotel: OpenHotel, rooms: Sequence[RoomNo]) -> Iterator[VisitArranged
     first, last = (today + timedelta(days=days) for days in VISIT_DAYS)
     staying = [stay for room in rooms if (stay := seen.stay_on(room, today)) is not None]
     waits = {stay.room: (stay.leaves_on - due[RoomNo(stay.room)]).days for stay in staying}
+    calendar = Calendar(hotel.house)
+    days = [day for day in days_from(first, (last - first).days + 1) if calendar.working(day)]
     for stay in sorted(staying, key=lambda stay: (-waits[stay.room], stay.room)):
-        day = min(stay.leaves_on - timedelta(days=1), last)
-        if stay.arrives_on < today and day >= first:
-            yield VisitArranged(RoomNo(stay.room), day, "10:00", "11:30", "Esther")
+        before = [day for day in days if day < stay.leaves_on]
+        if stay.arrives_on < today and before:
+            yield VisitArranged(RoomNo(stay.room), before[-1], "10:00", "11:30", "Esther")

@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import looks
-from hotelwatch.core.days import days_from, weekday
+from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.stays.agreed import asked_nights
@@ -36,7 +37,7 @@ class KeepFree:
     """A booking has the room that night, as given by front desk, until this day."""
     next_open_on: date | None
     """The first day from the night's own on, as booked without keeping it, on which the room
-    can be entered and some team usually works; None if none is known within the plan's days."""
+    can be entered and some team works; None if none is known within the plan's days."""
     overdue_bed_days: int
     """Bed-days overdue that the kept night saves against that day; 0 where it opens nothing
     sooner, as where a guest leaves that very day."""
@@ -46,17 +47,18 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
     """Every night asked for from today on, by night and room.
 
     A kept night opens its own day and the next. What it saves is the wait from the first of
-    these on which a team usually works until the day on which the room would open anyhow.
+    these on which a team works until the day on which the room would open anyhow.
     """
     asked = [one for one in asked_nights(house, today) if one.room in house.rooms]
     due = {look.bed: look.due_on for look in looks(house, today)} if asked else {}
+    calendar = Calendar(house)
     is_any_kept = any(one.is_kept for one in asked)
     without = as_booked(house, today, keeps_nights=False) if is_any_kept else occupancy
     rows = []
     for one in asked:
         stay = occupancy.stay_on(one.room, one.night)
         given = stay is not None and stay.booking not in occupancy.provisional
-        opens = _opens_from(house, without, one.room, one.night)
+        opens = _opens_from(house, without, one.room, one.night, calendar)
         beds = [due[bed.bed] for bed in house.beds_of(one.room) if bed.bed in due]
         rows.append(
             KeepFree(
@@ -66,32 +68,42 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
                 answered_by=one.answered_by,
                 booked_until=stay.leaves_on if stay is not None and given else None,
                 next_open_on=opens,
-                overdue_bed_days=_saved(house, one.night, opens, beds),
+                overdue_bed_days=_saved(house, one.night, opens, beds, calendar),
             )
         )
     return tuple(rows)
 
 
-def _saved(house: House, night: date, opens: date | None, beds: Iterable[date]) -> int:
+def _saved(
+    house: House, night: date, opens: date | None, beds: Iterable[date], calendar: Calendar
+) -> int:
     """Bed-days from the look that the night allows to the one possible anyhow, beds' due days."""
-    looked_on = next((day for day in (night, night + ONE_DAY) if _works(house, day)), None)
+    nights = (night, night + ONE_DAY)
+    looked_on = next((day for day in nights if _works(house, calendar, day)), None)
     if looked_on is None:
         return 0
     until = opens or night + timedelta(days=_span(house))
     return sum(max(0, (until - max(due_on, looked_on)).days) for due_on in beds)
 
 
-def _opens_from(house: House, without: Occupancy, room: RoomNo, night: date) -> date | None:
+def _opens_from(
+    house: House, without: Occupancy, room: RoomNo, night: date, calendar: Calendar
+) -> date | None:
     """The first day from the night's own on that no known booking keeps shut."""
     days = days_from(night, _span(house))
-    opened = (day for day in days if _works(house, day) and without.opening(room, day) is not None)
-    return next(opened, None)
+    return next(
+        (
+            day
+            for day in days
+            if _works(house, calendar, day) and without.opening(room, day) is not None
+        ),
+        None,
+    )
 
 
-def _works(house: House, day: date) -> bool:
-    """Whether a team usually works on a day; where no team is described, any day counts."""
-    teams = house.teams.values()
-    return not teams or any(weekday(day) in team.works_on for team in teams)
+def _works(house: House, calendar: Calendar, day: date) -> bool:
+    """Whether a team works on a day; where no team is described, any day counts."""
+    return not house.teams or bool(calendar.working(day))
 
 
 def _span(house: House) -> int:

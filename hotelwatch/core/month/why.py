@@ -6,12 +6,12 @@ from collections import Counter
 from datetime import date, timedelta
 from functools import cached_property
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import builds_on, underside_of, underside_seen
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, CheckKind, RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.month.rows import WhyDays, WhyLate
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.stays.openings import Occupancy
 
 ORDER = tuple(WhyLate)

@@ -13,13 +13,13 @@ from datetime import date, timedelta
 from heapq import heapify, heappop, heappush
 from math import ceil
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import Look, looks, underside_seen
 from hotelwatch.core.checks.seasons import pace
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 
 LOOKED_AHEAD_DAYS = 366
 

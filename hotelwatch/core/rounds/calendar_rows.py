@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import weekday
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.leaning import Leaning
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import days_from, weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 
 HOUSE = TeamName("")
 """Stands for the whole hotel, where a row may be a team's or the hotel's."""

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 
 
 class WhyDoubtful(StrEnum):

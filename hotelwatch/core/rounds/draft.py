@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, sheet_sums, slot_rows
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.plan import Plan
 from hotelwatch.core.stays.openings import Occupancy
 

@@ -11,12 +11,12 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 from datetime import date
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.sheet import walking_order
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import Plan, TeamDay
 from hotelwatch.core.stays.openings import Occupancy

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import WEEKDAYS, days_from, weekday
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.team_days import Round, TeamOnDay, team_days
 
 WEEK_DAYS = len(WEEKDAYS)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SlotRow, quarantining
 from hotelwatch.core.facts import RoomNo, TeamDescribed, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.stays.openings import Occupancy
 

@@ -10,12 +10,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.plan import Plan
 
 

@@ -13,6 +13,7 @@ from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.demand import Wanted, demand
+from hotelwatch.core.rounds.doubts import Doubt, doubts
 from hotelwatch.core.rounds.pulls import pulls
 from hotelwatch.core.stays.agreed import ArrangedVisit
 from hotelwatch.core.stays.openings import Occupancy, OpeningKind
@@ -40,6 +41,8 @@ class ToArrange:
     """Bed-days overdue by that day, counted from today, that an agreed look may save."""
     visit: ArrangedVisit | None
     """The next agreed look that still holds."""
+    doubts: tuple[Doubt, ...] = ()
+    """What stands against the agreed look, as things are now."""
 
 
 def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArrange, ...]:
@@ -65,7 +68,14 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
     for one in _agreed(house, occupancy, today):
         if one.room not in worth and one.room not in closed:
             worth[one.room] = _row(usual, occupancy, one, today)
-    return tuple(sorted(worth.values(), key=lambda row: (row.due_on, row.room)))
+    return tuple(
+        row if row.visit is None else _doubted(house, row, row.visit, now)
+        for row in sorted(worth.values(), key=lambda row: (row.due_on, row.room))
+    )
+
+
+def _doubted(house: House, row: ToArrange, visit: ArrangedVisit, now: datetime) -> ToArrange:
+    return replace(row, doubts=doubts(house, row.room, [visit.on], now=now))
 
 
 def _agreed(house: House, occupancy: Occupancy, today: date) -> Iterator[Wanted]:
@@ -120,9 +130,13 @@ def _row(usual: Occupancy, occupancy: Occupancy, one: Wanted, today: date) -> To
 
 
 def _late(one: Wanted, opens: date, today: date) -> int:
-    """Days from today on that begin with a bed overdue, up to the day of the look."""
+    """Days from today on that begin with a bed overdue, up to the day of the look.
+
+    Where a case asks, each of its beds is wanted by the case's day.
+    """
     before = today - timedelta(days=1)
-    return sum(max(0, (opens - max(due_on, before)).days) for due_on in one.bed_due_on)
+    wanted_by = [one.due_on] * len(one.beds) if one.asked_by else one.bed_due_on
+    return sum(max(0, (opens - max(due_on, before)).days) for due_on in wanted_by)
 
 
 def _visits(occupancy: Occupancy, room: RoomNo, today: date) -> Iterator[ArrangedVisit]:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.sheet import bed_minutes
 from hotelwatch.core.checks.slots import is_looked_at, quarantining
 from hotelwatch.core.days import days_from, moment_of, weekday
@@ -22,7 +23,6 @@ from hotelwatch.core.facts import (
     TeamDescribed,
 )
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import WhyNot
@@ -153,8 +153,13 @@ class View:
         return [self.opening(visit, self.days[0]), *rest]
 
     def agreed_on(self, room: RoomNo) -> date | None:
-        """The first of these days on which a guest agreed to a look that was not made since."""
+        """The first of these days on which a guest agreed to a look that was not made since.
+
+        A day on which no team can come then would only hold the look back.
+        """
         for day in self._agreed_days.get(room, ()):
+            if not self._is_met(room, day):
+                continue
             agreed = self._occupancy.arranged[room, day]
             looked_on = (
                 latest_look(self.house, bed.bed, self.days[0]) for bed in self.house.beds_of(room)
@@ -162,6 +167,16 @@ class View:
             if all(on is None or on < agreed.agreed_on for on in looked_on):
                 return day
         return None
+
+    def _is_met(self, room: RoomNo, day: date) -> bool:
+        """Whether a team that can look at one of its beds works while a room can be entered."""
+        opening, kinds = self._opening(room, day), self.house.rules.bed_kinds
+        return any(
+            team.people >= kinds[bed.kind].people
+            and self.calendar.meets(team.team, opening, self.setup + bed_minutes(self.house, bed))
+            for bed in self.house.beds_of(room)
+            for team in self._teams[day]
+        )
 
     def bed_minutes(self, bed: BedDescribed, *, encased: bool = False) -> int:
         """Minutes for a bed as it is built, or as if it were encased."""

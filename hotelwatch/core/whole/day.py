@@ -12,13 +12,13 @@ from hotelwatch.core.cases.desk_duties import with_guests
 from hotelwatch.core.cases.duties import Duty, DutyState, Role, duties
 from hotelwatch.core.cases.quarantined import QuarantineRow, quarantine_rows
 from hotelwatch.core.cases.release import Missing, missing_for_release
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, SlotState, sheet_sums, slot_rows
 from hotelwatch.core.checks.today import AskedRoom, asked_rooms
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.stays.openings import Occupancy
 
 LOOKS_ASKED = frozenset({"check_room", "check_neighbours"})

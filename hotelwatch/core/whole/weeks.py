@@ -13,13 +13,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import first_due_dates, underside_seen
 from hotelwatch.core.checks.seasons import pace
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.calendar import Calendar
 
 WEEK_DAYS = 7
 

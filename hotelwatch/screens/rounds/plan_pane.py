@@ -10,11 +10,11 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QLabel, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from hotelwatch.actions.rounds import publish_round
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, published_rows, sheet_sums
 from hotelwatch.core.checks.today import keeps_from_planning
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.core.rounds.calendar_rows import Shown, calendar_rows
 from hotelwatch.core.rounds.changes import Moved, moved_visits
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day

@@ -16,9 +16,9 @@ from PySide6.QtCore import QObject, Signal
 from hotelwatch.actions.by_hand import ask_nights
 from hotelwatch.actions.calendar import change_team_days
 from hotelwatch.actions.plan_reading import Reading
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import NightAsked, TeamDaysChanged
-from hotelwatch.core.rounds.calendar import Calendar
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.rounds.plan_details import PlanDetails
 from hotelwatch.screens.rounds.plan_view import PlanView

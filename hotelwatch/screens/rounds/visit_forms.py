@@ -116,8 +116,12 @@ class VisitForm(RoomForm):
             said = _("The look takes {minutes}. {said}").format(
                 minutes=minutes_text(minutes), said=said
             )
+        known = self._known()
+        if known is not None:
+            # Before the rest: a team's leave may have come after the guest's word.
+            said = " ".join((*_doubts(self.context, known.room, [known.on]), said))
         self.note.setText(said)
-        self.undo.setVisible(self._known() is not None)
+        self.undo.setVisible(known is not None)
 
     def _known(self) -> ArrangedVisit | None:
         room = self.room.value()
@@ -277,5 +281,10 @@ class FurnitureForm(RoomForm):
 
 def _warn(context: Context, room: RoomNo, days: list[date]) -> None:
     """Say what stands against a look on the days of what was just written down."""
-    for doubt in doubts(context.hotel.house, room, days, now=context.hotel.now()):
-        context.notices.warn(doubt_sentence(doubt))
+    for said in _doubts(context, room, days):
+        context.notices.warn(said)
+
+
+def _doubts(context: Context, room: RoomNo, days: list[date]) -> list[str]:
+    found = doubts(context.hotel.house, room, days, now=context.hotel.now())
+    return [doubt_sentence(doubt) for doubt in found]

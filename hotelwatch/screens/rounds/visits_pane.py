@@ -15,6 +15,7 @@ from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.rounds.visit_forms import FurnitureForm, NightForm, VisitForm
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import days_text, short_day_text
+from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
 from hotelwatch.wording.reasons import pull_sentence
 
@@ -135,8 +136,9 @@ def _arrange_table() -> RowTable[ToArrange]:
             Column[ToArrange](
                 _("Agreed"),
                 _agreed_text,
-                tint=lambda row: Tone.DONE if row.visit else Tone.DUE,
-                hint=_agreed_text,
+                tint=_agreed_tone,
+                hint=_agreed_hint,
+                wraps=True,
             ),
         ],
         key=lambda row: row.room,
@@ -155,11 +157,24 @@ def _due_text(row: ToArrange) -> str:
 def _agreed_text(row: ToArrange) -> str:
     if row.visit is None:
         return _("not yet")
-    return _("✓ {day}, {from_clock} to {until_clock}").format(
+    said = _("! {day}, {from_clock} to {until_clock}: nobody can come")
+    if not row.doubts:
+        said = _("✓ {day}, {from_clock} to {until_clock}")
+    return said.format(
         day=short_day_text(row.visit.on),
         from_clock=row.visit.from_clock,
         until_clock=row.visit.until_clock,
     )
+
+
+def _agreed_hint(row: ToArrange) -> str:
+    return " ".join((_agreed_text(row), *map(doubt_sentence, row.doubts)))
+
+
+def _agreed_tone(row: ToArrange) -> Tone:
+    if row.doubts:
+        return Tone.LATE
+    return Tone.DONE if row.visit else Tone.DUE
 
 
 def _sooner_table() -> RowTable[Pull]:
