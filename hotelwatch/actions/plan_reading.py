@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from hotelwatch.core.checks.coverage import looks
+from hotelwatch.core.checks.coverage import FirstRound, first_round, looks
 from hotelwatch.core.facts import RoomNo, SlotPublished
 from hotelwatch.core.house import House
 from hotelwatch.core.progress import Progress, silent
@@ -48,6 +48,8 @@ class Reading:
     """What the cycles ask of the teams for ever; None without teams."""
     backlog: Backlog | None = None
     """What is late before the first day; None if nothing is."""
+    first_round: FirstRound | None = None
+    """Beds that nobody has looked at yet; None if there is none."""
 
 
 def read_plan(
@@ -59,11 +61,14 @@ def read_plan(
 ) -> Reading:
     """Read a plan's slots, drafted or published. ``progress`` may raise Stopped."""
     progress(0.0, STEP)
-    leaning_on = _leanings(house, occupancy, wish.from_on, slots)
+    told = Reading(
+        leanings=_leanings(house, occupancy, wish.from_on, slots),
+        first_round=first_round(looks(house, wish.from_on)),
+    )
     if not house.teams:
-        return Reading(leaning_on)
+        return told
     progress(0.3, STEP)
-    told = replace(_why(house, occupancy, wish, slots), leanings=leaning_on)
+    told = _with_reasons(told, house, occupancy, wish, slots)
     progress(0.6, STEP)
     choices = Hand(house).choices(wish.from_on)
     if not choices:
@@ -74,15 +79,23 @@ def read_plan(
     return replace(told, choices=choices, price=(price.with_hand, price.without))
 
 
-def _why(house: House, occupancy: Occupancy, wish: Wish, slots: Sequence[SlotPublished]) -> Reading:
+def _with_reasons(
+    told: Reading,
+    house: House,
+    occupancy: Occupancy,
+    wish: Wish,
+    slots: Sequence[SlotPublished],
+) -> Reading:
     """Why visits can't be in time, or are not on these sheets, and what would mend it."""
     from hotelwatch.core.planning.chosen import choice_of
     from hotelwatch.core.planning.reasons import reasons_of
     from hotelwatch.core.planning.situation import situation_of
 
     situation = situation_of(house, occupancy, wish)
-    told = reasons_of(situation, occupancy, choice_of(situation, slots))
-    return Reading(why=told.shortfalls, repairs=told.repairs, load=told.load, backlog=told.backlog)
+    why = reasons_of(situation, occupancy, choice_of(situation, slots))
+    return replace(
+        told, why=why.shortfalls, repairs=why.repairs, load=why.load, backlog=why.backlog
+    )
 
 
 def _leanings(

@@ -23,6 +23,7 @@ from hotelwatch.cli.common import (
     say_table,
 )
 from hotelwatch.core.checks.asked import open_asked
+from hotelwatch.core.checks.coverage import first_round, looks
 from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.hand import Hand
@@ -31,6 +32,7 @@ from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.proofs import hand_price_sentence, odds_weigh_sentence, proof_sentences
 from hotelwatch.wording.reasons import why_not_sentence
+from hotelwatch.wording.rounds import first_round_sentence
 from hotelwatch.wording.verification import fault_sentence
 
 
@@ -77,6 +79,9 @@ def plan(
             click.echo(said)
         if draft.weights:
             click.echo(odds_weigh_sentence())
+        unseen = first_round(looks(hotel.house, hotel.today()))
+        if unseen is not None:
+            click.echo(first_round_sentence(unseen))
         for left in draft.left_out:
             click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
         if publish:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date, datetime, tzinfo
+from itertools import groupby
 from zoneinfo import ZoneInfo
 
 from babel import Locale
@@ -15,6 +17,8 @@ from hotelwatch.wording import language
 from hotelwatch.wording.language import _, ngettext
 
 HOUR_MINUTES = 60
+RUN_OF_DAYS = 3
+"""So many weekdays in a row are told by the first and the last."""
 PATTERNS = {
     "yMMMEd": "EEE d MMM y",
     "yMMMd": "d MMM y",
@@ -63,6 +67,17 @@ def weekday_short(code: str) -> str:
     """A weekday's code as a calendar's head has it: "Mon"."""
     name: str = get_day_names("abbreviated", locale=locale())[WEEKDAYS.index(code)]
     return name
+
+
+def weekdays_text(codes: Collection[str]) -> str:
+    """Weekdays of a week, three or more in a row by the first and the last: "Mon to Thu, Sat"."""
+    said = []
+    for is_in, run in groupby(WEEKDAYS, key=lambda code: code in codes):
+        names = [weekday_short(code) for code in run] if is_in else []
+        if len(names) >= RUN_OF_DAYS:
+            names = [_("{first} to {last}").format(first=names[0], last=names[-1])]
+        said += names
+    return ", ".join(said)
 
 
 def month_text(month: str) -> str:

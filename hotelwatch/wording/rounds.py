@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 
+from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.facts import RoomNo, TeamDescribed
 from hotelwatch.core.round_facts import AS_USUAL, SeasonNoted, TeamDaysChanged
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight
-from hotelwatch.wording.dates import day_text, minutes_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
+from hotelwatch.wording.language import _, ngettext
 
 
 def shift_text(team: TeamDescribed) -> str:
@@ -56,6 +57,24 @@ def season_sentence(season: SeasonNoted) -> str:
         days=span_text(season.from_on, season.until_on),
         share=f"{1 + season.faster_percent / 100:g}",
     )
+
+
+def first_round_sentence(one: FirstRound) -> str:
+    """That nobody has looked at some beds yet, and by what they are due."""
+    if one.beds == one.of:
+        seen = _("No bed was looked at yet.")
+    else:
+        seen = ngettext(
+            "{n} bed was not looked at yet.", "{n} beds were not looked at yet.", one.beds
+        ).format(n=one.beds)
+    spread = _(
+        "First due dates are spread over the cycle, from {first} to {last}, rooms with more beds"
+        " not encased first (assumption: the greater risk)."
+    )
+    if one.first_on == one.last_on:
+        spread = _("First due dates are spread over the cycle, here to {first}.")
+    first, last = short_day_text(one.first_on), short_day_text(one.last_on)
+    return f"{seen} {spread.format(first=first, last=last)}"
 
 
 def visit_sentence(visit: ArrangedVisit) -> str:

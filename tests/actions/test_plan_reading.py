@@ -64,7 +64,14 @@ def test_a_pin_that_makes_a_bed_late_costs_its_bed_days():
 
 
 def test_without_teams_there_is_nothing_to_weigh():
-    assert read(house().room("101").bed("A"))[1] == Reading()
+    built = house().room("101").bed("A").checked("A", day(-5))
+    assert read(built)[1] == Reading()
+
+
+def test_beds_that_nobody_has_looked_at_are_told():
+    built = house().team("blue", 60).room("101").bed("A").bed("B").checked("A", day(-5))
+    _plan, told = read(built)
+    assert (told.first_round.beds, told.first_round.of) == (1, 2)
 
 
 def test_it_can_be_stopped():

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.checks.coverage import looks, underside_seen
+from hotelwatch.core.checks.coverage import FirstRound, first_round, looks, underside_seen
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
@@ -147,6 +147,17 @@ def test_rooms_with_more_open_beds_come_first_in_a_first_round():
     built.room("103").bed("A").bed("B")
     due = {look.room: look.due_on for look in looks(built.house, day(0))}
     assert due == {"103": day(5), "102": day(15), "101": day(25)}
+
+
+def test_a_first_round_is_counted_by_beds_with_its_first_and_last_day():
+    built = house().on(-5).record(CycleChosen(Scope.HOUSE, "", 30))
+    for room in ("101", "102", "103"):
+        built.room(room).bed("A").bed("B")
+    # 103 in part: A of it has been seen, B waits for its day still.
+    built.on(-1).checked("A", day(-1))
+    assert first_round(looks(built.house, day(0))) == FirstRound(5, 6, day(5), day(25))
+    seen = [look for look in looks(built.house, day(0)) if not look.is_spread]
+    assert first_round(seen) is None
 
 
 def test_a_look_at_one_bed_moves_no_other_beds_first_day():

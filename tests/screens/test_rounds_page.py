@@ -216,9 +216,18 @@ def test_stopping_leaves_no_draft_and_lets_one_start_again(make_page, inn, qtbot
 def test_a_plan_without_bookings_says_so_and_assumptions_are_named(make_page, two_floors):
     page, _ = make_page(two_floors.team("blue"))
     said = page.plan.assumptions.text()
-    assert said.startswith("No bookings were loaded: every room counts as vacant all day.")
+    assert "No bookings were loaded: every room counts as vacant all day." in said
     assert "6 min to set up" in said
     assert "assumption, nobody measured it" in said
+
+
+def test_a_first_roll_out_without_records_says_how_its_dates_are_spread(make_page, qtbot):
+    build = house().team("blue").room("101").bed("A").room("102").bed("A")
+    page, _ = make_page(build)
+    drafted(page, qtbot)
+    plan = page.plan
+    qtbot.waitUntil(lambda: plan.assumptions.text().startswith("No bed was looked at yet."))
+    assert "First due dates are spread over the cycle, from" in plan.assumptions.text()
 
 
 def test_without_rooms_or_teams_the_next_step_is_said(make_page, two_floors, qtbot, went):
@@ -301,7 +310,7 @@ def test_a_team_is_added_by_keyboard(make_page, two_floors, qtbot):
     assert (team.people, team.minutes) == (2, 90)
     assert team.works_on == ("mon", "tue", "wed", "thu", "sat")
     assert lines(teams.table) == [
-        "Late pair\t2\t1 h 30 min\t–\tat any hour\tEnglish\tMon, Tue, Wed, Thu, Sat"
+        "Late pair\t2\t1 h 30 min\t–\tat any hour\tEnglish\tMon to Thu, Sat"
     ]
     assert teams.title.text() == "Change Late pair"
 

@@ -15,6 +15,7 @@ from hotelwatch.wording.dates import (
     month_text,
     short_day_text,
     weekday_short,
+    weekdays_text,
 )
 
 
@@ -64,6 +65,20 @@ def test_days_are_counted(days, said):
 def test_a_made_up_language_still_has_english_days():
     language.use(language.PSEUDO)
     assert day_text(date(2026, 11, 25)) == "Wed 25 Nov 2026"
+
+
+@pytest.mark.parametrize(
+    ("codes", "said"),
+    [
+        ("mon tue wed thu fri", "Mon to Fri"),
+        ("mon tue wed thu sat", "Mon to Thu, Sat"),
+        ("sat sun", "Sat, Sun"),
+        ("mon tue fri sat sun", "Mon, Tue, Fri to Sun"),
+        ("", ""),
+    ],
+)
+def test_weekdays_in_a_row_are_told_by_the_first_and_the_last(codes, said):
+    assert weekdays_text(codes.split()) == said
 
 
 def test_a_weekday_is_short_as_a_calendars_head_has_it():

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.facts import MonthClosed, TeamDescribed
 from hotelwatch.core.round_facts import AS_USUAL, FurnitureMoved, SeasonNoted, TeamDaysChanged
@@ -28,6 +29,20 @@ def _english():
 def test_every_kind_of_fact_has_its_words_in_the_months_book():
     # A closing is never listed among what changed after it.
     assert {kind.__name__ for kind in FACT_KINDS} - {MonthClosed.__name__} == set(FACTS)
+
+
+def test_a_first_round_says_how_its_dates_came_about():
+    every = FirstRound(216, 216, day(1), day(91))
+    assert rounds.first_round_sentence(every) == (
+        "No bed was looked at yet. First due dates are spread over the cycle, from Tue 6 Jan to"
+        " Mon 6 Apr, rooms with more beds not encased first (assumption: the greater risk)."
+    )
+    some = rounds.first_round_sentence(replace(every, beds=3))
+    assert some.startswith("3 beds were not looked at yet. First due dates are spread")
+    one = FirstRound(1, 216, day(1), day(1))
+    assert rounds.first_round_sentence(one) == (
+        "1 bed was not looked at yet. First due dates are spread over the cycle, here to Tue 6 Jan."
+    )
 
 
 def test_every_reason_to_want_a_room_sooner_is_said_with_its_days():

@@ -63,6 +63,24 @@ def looks(house: House, today: date, *, rooms: Iterable[RoomNo] | None = None) -
     return tuple(found)
 
 
+@dataclass(frozen=True, slots=True)
+class FirstRound:
+    """Beds that nobody has looked at yet, whose first due dates are spread."""
+
+    beds: int
+    of: int
+    """Beds in use."""
+    first_on: date
+    last_on: date
+    """The first and the last of those due dates."""
+
+
+def first_round(known: Sequence[Look]) -> FirstRound | None:
+    """What is spread of these looks; None if every bed was looked at once."""
+    due = [look.due_on for look in known if look.is_spread]
+    return FirstRound(len(due), len(known), min(due), max(due)) if due else None
+
+
 def last_look(house: House, bed: BedNo, until: date) -> date | None:
     """The last day up to ``until`` on which a bed's whole underside was looked at."""
     known = house.latest_looks

@@ -220,7 +220,7 @@ class PlanPane(QWidget):
         self._say_proof()
         self._allow()
         self.why.show(self.work.reading)
-        self.assumptions.setText(assumptions_text(house))
+        self.assumptions.setText(assumptions_text(house, self.work.reading.first_round))
 
     def _show_calendar(self, sums: tuple[SheetSum, ...]) -> None:
         hotel = self._context.hotel

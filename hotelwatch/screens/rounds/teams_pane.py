@@ -32,7 +32,7 @@ from hotelwatch.screens.rounds.loads_table import LoadsPane
 from hotelwatch.screens.rounds.words import team_minutes_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording import language
-from hotelwatch.wording.dates import minutes_text, weekday_short
+from hotelwatch.wording.dates import minutes_text, weekday_short, weekdays_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.languages import language_name
 from hotelwatch.wording.names import label
@@ -320,4 +320,4 @@ def _language_text(team: TeamDescribed) -> str:
 
 
 def _days_text(team: TeamDescribed) -> str:
-    return ", ".join(weekday_short(code) for code in WEEKDAYS if code in team.works_on)
+    return weekdays_text(team.works_on)

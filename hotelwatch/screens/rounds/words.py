@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, tzinfo
 
+from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.facts import RoundPublished, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figure, Rules
@@ -12,6 +13,7 @@ from hotelwatch.wording.dates import days_text, minutes_text, moment_text, short
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.proofs import hand_price_sentence, proof_sentences, proof_terms
+from hotelwatch.wording.rounds import first_round_sentence
 
 
 def draft_text(plan: Plan, house: House, entry: int) -> str:
@@ -58,13 +60,12 @@ def hand_text(choices: int, price: tuple[Proof, Proof]) -> str:
     return hand_price_sentence(choices, with_hand=with_hand, without=without)
 
 
-def assumptions_text(house: House) -> str:
-    """Which numbers of a plan nobody measured, and whether bookings are known at all."""
-    said = _figures_text(house.rules)
-    if house.stays or house.all_of(StaysImported):
-        return said
-    none = _("No bookings were loaded: every room counts as vacant all day.")
-    return f"{none} {said}"
+def assumptions_text(house: House, unseen: FirstRound | None) -> str:
+    """What a plan rests on that nobody measured; beds never seen, bookings never loaded first."""
+    said = [] if unseen is None else [first_round_sentence(unseen)]
+    if not (house.stays or house.all_of(StaysImported)):
+        said.append(_("No bookings were loaded: every room counts as vacant all day."))
+    return " ".join((*said, _figures_text(house.rules)))
 
 
 def _figures_text(rules: Rules) -> str:
