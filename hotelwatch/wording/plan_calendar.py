@@ -98,7 +98,7 @@ def morning_sentence(told: Morning) -> str:
                 time=minutes_text(told.free_minutes),
             )
         )
-    said.append(_("Plan the day again."))
+    said.append(_("Plan again."))
     return " ".join(said)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
+from hotelwatch.core.round_facts import TeamDaysChanged
 from hotelwatch.core.rounds.changes import Moved, moved_visits
 from hotelwatch.core.rounds.plan import Plan, Proof
 from hotelwatch.core.stays.openings import occupancy
@@ -33,14 +34,28 @@ def test_what_stays_is_not_told_and_what_goes_is():
     build = inn(slot(1, "101"), slot(2, "102"), slot(3, "103")).stays(("102", 1, 4))
     found = moved(build, slot(1, "101"), slot(4, "102"), slot(3, "103", RED))
     assert found == (
-        Moved(RoomNo("102"), day(2), BLUE, day(4), BLUE, was_possible=False),
-        Moved(RoomNo("103"), day(3), BLUE, day(3), RED, was_possible=True),
+        Moved(RoomNo("102"), day(2), BLUE, day(4), BLUE, was_possible=False, had_team=True),
+        Moved(RoomNo("103"), day(3), BLUE, day(3), RED, was_possible=True, had_team=True),
     )
 
 
 def test_a_visit_on_no_day_of_the_draft_has_no_day():
     (only,) = moved(inn(slot(2, "101")))
     assert (only.now_on, only.now_team, only.was_possible) == (None, "", True)
+
+
+def test_a_team_that_is_away_or_gone_is_told_as_such():
+    build = inn(slot(1, "101"), slot(2, "102", RED), slot(3, "103", RED))
+    build.record(TeamDaysChanged(BLUE, day(1), day(1), 0, "leave"))
+    build.record(TeamDaysChanged(RED, day(2), day(2), 60, ""))
+    found = moved(build, slot(2, "101"))
+    assert [(one.room, one.had_team) for one in found] == [
+        ("101", False),
+        ("102", True),
+        ("103", True),
+    ]
+    build.team("red", in_use=False)
+    assert [one.had_team for one in moved(build)] == [False, False, False]
 
 
 def test_a_room_in_two_visits_is_followed_by_its_beds():

@@ -415,7 +415,7 @@ def test_a_room_in_the_list_has_the_same_menu(make_plan, inn, qtbot):
 def test_a_replan_says_what_moved_of_what_was_published(make_plan, inn, qtbot):
     plan, context = make_plan(inn)
     plan.bar.publish_whole.click()
-    assert plan.bar.make_draft.text().replace("&", "") == "Plan the day again"
+    assert plan.bar.make_draft.text().replace("&", "") == "Plan again"
     chip = chip_of(plan, "201")
     plan.hand.move(chip, day(TODAY + 3), "red")
     settled(plan, qtbot, context)
@@ -431,14 +431,14 @@ def test_a_morning_with_a_room_that_can_not_be_entered_asks_for_a_plan(make_plan
     qtbot.keyClick(plan.bar.publish_whole, Key.Key_Space)
     assert plan.bar.print_day.hasFocus()
     assert plan.details.which.text() == "All days"
-    assert "Plan the day again." not in plan.state.text()
+    assert "Plan again." not in plan.state.text()
     assert plan.bar.make_draft.property("role") != MAIN
     today = [slot.room for slot in context.hotel.house.slots[day(TODAY)]]
     stay = Stay("b2", today[0], "", day(TODAY - 1), day(TODAY + 2))
     context.hotel.record_stays([stay], StaysImported("c.csv", "2", day(0), 1, 0))
     plan.refresh()
     said = f"{today[0]} stands on today's sheets and can't be entered today after all."
-    assert f"{said} Plan the day again." in plan.state.text()
+    assert f"{said} Plan again." in plan.state.text()
     assert plan.bar.make_draft.property("role") == MAIN
     plan.bar.make_draft.click()
     settled(plan, qtbot, context)

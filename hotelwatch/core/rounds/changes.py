@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
 
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
@@ -26,6 +27,8 @@ class Moved:
     """Empty where it is on no sheet."""
     was_possible: bool
     """Whether the room can still be entered on the day that was published."""
+    had_team: bool
+    """Whether its team still works then."""
 
 
 def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved, ...]:
@@ -36,7 +39,7 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
     by_room: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
     for slot in plan.slots:
         by_room[slot.room].append(slot)
-    found = []
+    found, calendar = [], Calendar(house)
     for day, slots in sorted(house.slots.items()):
         if not plan.from_on <= day <= plan.until_on:
             continue
@@ -54,6 +57,7 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
                     now_on=now.on if now else None,
                     now_team=now.team if now else TeamName(""),
                     was_possible=occupancy.opening(slot.room, slot.on) is not None,
+                    had_team=calendar.minutes(slot.team, slot.on) > 0,
                 )
             )
     return tuple(sorted(found, key=lambda one: (one.was_on, one.was_team, one.room)))

@@ -69,8 +69,7 @@ class PlanBar(QWidget):
         self.throw_away.setVisible(offer.has_draft)
         self.publish_whole.setVisible(offer.has_draft and offer.has_likely)
         self.publish.setText(_("&Publish fixed visits") if offer.has_likely else _("&Publish"))
-        again = _("Plan agai&n") if offer.has_draft else _("Plan the day agai&n")
-        self.make_draft.setText(again if offer.has_round else _("&Draft a round"))
+        self.make_draft.setText(_("Plan agai&n") if offer.has_round else _("&Draft a round"))
         self.make_draft.setEnabled(not offer.is_drafting)
         is_main = offer.is_stale or not offer.has_round
         if self.make_draft.property("role") != (MAIN if is_main else ""):

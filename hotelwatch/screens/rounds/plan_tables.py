@@ -168,6 +168,8 @@ def _now_text(row: Moved) -> str:
 def _moved_why_text(row: Moved) -> str:
     if not row.was_possible:
         return _("The room can't be entered any more on the day published.")
+    if not row.had_team:
+        return _("{team} doesn't work any more on the day published.").format(team=row.was_team)
     return _("The day published is still possible; other visits took its minutes.")
 
 

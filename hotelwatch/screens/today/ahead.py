@@ -1,4 +1,4 @@
-"""What lies before today's work: planning the day again, and where the present pace leads."""
+"""What lies before today's work: planning again, and where the present pace leads."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class MorningBar(QFrame):
     """Why today's sheets are worth planning again, and the way there. Hidden for no reason."""
 
     wanted = Signal()
-    """The person wants to plan the day again."""
+    """The person wants to plan again."""
 
     def __init__(self) -> None:
         """Nothing speaks for it yet."""
@@ -26,7 +26,7 @@ class MorningBar(QFrame):
         self.setProperty("role", "notice")
         self.setProperty("tone", Tone.DUE.value)
         self.text = QLabel(wordWrap=True)
-        self.button = QPushButton(_("Plan the day agai&n"))
+        self.button = QPushButton(_("Plan agai&n"))
         self.button.setProperty("role", MAIN)
         self.button.clicked.connect(self._want)
         line = QHBoxLayout(self)
