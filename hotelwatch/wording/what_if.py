@@ -52,6 +52,34 @@ def trial_text(teams: int, minutes_percent: int, *, cycle_percent: int, kept_roo
     return join(parts)
 
 
+def teams_set_text(teams: int) -> str:
+    """What a slider named Teams stands at: "1 more"."""
+    if not teams:
+        return _("as now")
+    return (_("{n} more") if teams > 0 else _("{n} fewer")).format(n=abs(teams))
+
+
+def minutes_set_text(percent: int) -> str:
+    """What a slider named Minutes a day stands at: "20 % more"."""
+    if percent == WHOLE:
+        return _("as now")
+    said = _("{percent} % more") if percent > WHOLE else _("{percent} % fewer")
+    return said.format(percent=abs(percent - WHOLE))
+
+
+def cycle_set_text(percent: int) -> str:
+    """What a slider named Cycles stands at: "10 % longer"."""
+    if percent == WHOLE:
+        return _("as now")
+    said = _("{percent} % longer") if percent > WHOLE else _("{percent} % shorter")
+    return said.format(percent=abs(percent - WHOLE))
+
+
+def kept_set_text(rooms: int) -> str:
+    """What a slider named Rooms left unsold stands at: "2 a day"."""
+    return _("{n} a day").format(n=rooms) if rooms else _("as now")
+
+
 def outcome_sentence(trial: str, tried: int, *, as_is: int, last: date) -> str:
     """What would come of a trial, beside what comes as things are."""
     day = short_day_text(last)

@@ -6,12 +6,14 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
 
 from hotelwatch.actions.hotel import describe_teams
 from hotelwatch.actions.rounds import wish_for
 from hotelwatch.actions.what_if import prepare_trials, try_out
 from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.rounds.outlook import Change
+from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.rounds.what_if_chart import day_text
 from hotelwatch.screens.rounds.what_if_pane import DAYS, WhatIfPane, day_bars
@@ -71,7 +73,7 @@ def test_one_team_more_by_the_arrow_key_halves_the_wait(make_pane, late_inn, qtb
     settled(pane, qtbot)
     # Two a day: 2 × (1 + 2 + 3 + 4 + 5 + 6) = 42 bed-days.
     assert pane.said.text() == "1 more team: 42 instead of 78 late days by Fri 13 Mar."
-    assert pane.teams.said.text() == "1 more team"
+    assert pane.teams.said.text() == "1 more"
     assert max(context.hotel.house.entries) == entries
     qtbot.mouseClick(pane.back, Qt.MouseButton.LeftButton)
     settled(pane, qtbot)
@@ -188,3 +190,19 @@ def test_sentences():
     assert on_time_sentence(None, day(3)).startswith("Some bed is overdue")
     assert openings_sentence(0).startswith("Every room can be entered in time")
     assert openings_sentence(1).startswith("1 late day would stay")
+
+
+def test_what_sliders_stand_at_stays_within_their_card(make_pane, late_inn):
+    pane, _ = make_pane(late_inn)
+    card = pane.findChild(Card)
+    sliders = pane.teams, pane.minutes, pane.cycle, pane.kept
+    for slider, widest in zip(sliders, (-5, 200, 200, 10), strict=True):
+        slider.set_value(widest)
+    pane._change()
+    said = [one.said.text() for one in sliders]
+    assert said == ["5 fewer", "100 % more", "100 % longer", "10 a day"]
+    QTest.qWait(0)
+    for slider in sliders:
+        right = slider.mapTo(card, slider.rect().topRight()).x()
+        assert slider.minimumSizeHint().width() <= slider.width()
+        assert right < card.width()

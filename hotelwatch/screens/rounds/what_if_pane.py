@@ -30,13 +30,13 @@ from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.what_if import (
-    cycle_percent_text,
-    kept_rooms_text,
-    minutes_percent_text,
+    cycle_set_text,
+    kept_set_text,
+    minutes_set_text,
     on_time_sentence,
     openings_sentence,
     outcome_sentence,
-    teams_text,
+    teams_set_text,
     trial_text,
 )
 
@@ -165,10 +165,10 @@ class WhatIfPane(QWidget):
     # --- working ------------------------------------------------------------
 
     def _change(self) -> None:
-        self.teams.say(teams_text(self.teams.value()) if self.teams.value() else _("as now"))
-        self.minutes.say(_percent(self.minutes.value(), minutes_percent_text))
-        self.cycle.say(_percent(self.cycle.value(), cycle_percent_text))
-        self.kept.say(kept_rooms_text(self.kept.value()) if self.kept.value() else _("as now"))
+        self.teams.say(teams_set_text(self.teams.value()))
+        self.minutes.say(minutes_set_text(self.minutes.value()))
+        self.cycle.say(cycle_set_text(self.cycle.value()))
+        self.kept.say(kept_set_text(self.kept.value()))
         self.back.setEnabled(self.trial() != Change())
         self._work()
 
@@ -325,10 +325,6 @@ def day_bars(outlook: Outlook, as_is: Outlook) -> tuple[DayBars, ...]:
         )
         for tried, now in zip(outlook.days, as_is.days, strict=True)
     )
-
-
-def _percent(percent: int, text: Callable[[int], str]) -> str:
-    return _("as now") if percent == WHOLE else text(percent)
 
 
 def _days_table() -> RowTable[DayBars]:
