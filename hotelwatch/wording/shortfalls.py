@@ -15,6 +15,8 @@ from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 
+MOST_DAYS_NAMED = 7
+"""Days that a repair names one by one: whoever does it must know which."""
 MOST_NAMED = 5
 """Rooms, or stretches of rooms, that a sentence names; the others are counted."""
 STRETCH = 3
@@ -182,9 +184,9 @@ def sum_lines(one: Shortfall) -> tuple[str, ...]:
     )
 
 
-def days_text(days: Sequence[date]) -> str:
+def days_text(days: Sequence[date], *, by_name: int = STRETCH) -> str:
     """Days by name; of many the first and the last, and how many."""
-    if len(days) <= STRETCH:
+    if len(days) <= by_name:
         return join([short_day_text(day) for day in days])
     return _("{n} days from {first} to {last}").format(
         n=len(days), first=short_day_text(days[0]), last=short_day_text(days[-1])
@@ -199,13 +201,18 @@ def repair_sentence(one: Repair, roster: Sequence[RoomNo] = ()) -> str:
 def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
     rooms = rooms_text(one.rooms, roster)
     if one.mend is Mend.KEEP_FREE:
-        return _("Keep {rooms} free.").format(rooms=join(_nights(one)))
+        return _("Keep free: {rooms}.").format(rooms=join(_nights(one)))
     if one.mend is Mend.TEAM_DAYS:
         return ngettext(
             "One more day of {team}, or of a team like it, {minutes} minutes: {days}.",
             "{n} more days of {team}, or of a team like it, {minutes} minutes each: {days}.",
             len(one.days),
-        ).format(n=len(one.days), team=one.team, minutes=one.minutes, days=days_text(one.days))
+        ).format(
+            n=len(one.days),
+            team=one.team,
+            minutes=one.minutes,
+            days=days_text(one.days, by_name=MOST_DAYS_NAMED),
+        )
     if one.mend is Mend.LONGER_WINDOW:
         return ngettext(
             "Set shifts to the hours in which the rooms can be entered, on one day: {days}.",

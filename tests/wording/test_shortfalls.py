@@ -104,7 +104,7 @@ def test_repairs_say_what_and_what_for():
         each_saves=(9,),
     )
     assert repair_sentence(kept) == (
-        "Keep 412 on the night of Thu 8 Jan (saves 9 late days) free. It costs 1 room-night."
+        "Keep free: 412 on the night of Thu 8 Jan (saves 9 late days). It costs 1 room-night."
         " Rooms without a day in time: 1 instead of 2."
         " Late days, at the least: 81 instead of 90."
     )

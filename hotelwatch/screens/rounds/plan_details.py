@@ -111,10 +111,14 @@ class PlanDetails(QTabWidget):
         self.setTabVisible(LEFT_OUT, is_draft)
 
     def show_why(
-        self, reasons: Sequence[Reason], mends: Sequence[MendCard], load: str = ""
+        self,
+        reasons: Sequence[Reason],
+        mends: Sequence[MendCard],
+        load: str = "",
+        order: str = "",
     ) -> None:
         """Show why visits can't be in time, what would mend it, and what cycles ask for ever."""
-        self.why.show_reasons(reasons, mends, load)
+        self.why.show_reasons(reasons, mends, load, order)
         self.setTabText(WHY, _("Not in time ({n})").format(n=len(reasons)))
         self.setTabVisible(WHY, bool(reasons or load))
         self._tell_reason()

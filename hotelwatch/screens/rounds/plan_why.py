@@ -78,10 +78,9 @@ class PlanWhy(QObject):
         mends = [MendCard(repair_sentence(one, roster), *self._way(one)) for one in reading.repairs]
         told = load_sentence(reading.load)
         if reading.backlog is not None:
-            told += " " + backlog_sentence(reading.backlog)
-        if mends:
-            told += " " + ranking_sentence(self._context.hotel.house.rules.figures)
-        self._details.show_why(reasons, mends, told)
+            told += "\n" + backlog_sentence(reading.backlog)
+        order = ranking_sentence(self._context.hotel.house.rules.figures) if mends else ""
+        self._details.show_why(reasons, mends, told, order)
 
     def _draw(self, reason: Reason | None) -> None:
         none: frozenset[date] = frozenset()

@@ -66,20 +66,29 @@ class WhyPane(QWidget):
         self.title = QLabel(_("What would mend it"))
         self.title.setProperty("role", "heading")
         self.load = QLabel(wordWrap=True)
-        """What the cycles ask of the teams for ever."""
+        """What the cycles ask of the teams for ever, and what is late already."""
+        self.order = QLabel(wordWrap=True)
+        """In which order repairs stand, and what is assumed for it."""
+        self.order.setProperty("role", "muted")
         self.buttons: list[QPushButton] = []
         self._lay_out()
 
     def show_reasons(
-        self, reasons: Sequence[Reason], mends: Sequence[MendCard], load: str = ""
+        self,
+        reasons: Sequence[Reason],
+        mends: Sequence[MendCard],
+        load: str = "",
+        order: str = "",
     ) -> None:
         """Show reasons, the plainest first, repairs, the most helpful first, and the load."""
+        self.order.setText(order)
         self.load.setText(load)
         self.load.setVisible(bool(load))
         self.reasons.show_rows(reasons)
         self._clear()
         for mend in mends:
             self._cards.addWidget(self._card(mend))
+        self._cards.addWidget(self.order)
         self._cards.addStretch()
         self._side.setVisible(bool(mends))
 
@@ -125,7 +134,7 @@ class WhyPane(QWidget):
         self.buttons = []
         while (item := self._cards.takeAt(0)) is not None:
             widget = item.widget()
-            if widget is not None:
+            if widget is not None and widget is not self.order:
                 widget.deleteLater()
 
 
