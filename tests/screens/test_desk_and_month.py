@@ -311,7 +311,29 @@ def test_a_month_with_a_let_that_nobody_explained_leads_to_front_desk(
     bar = context.notices.bars()[0]
     assert "Room 101 was let although blocked" in bar.label.text()
     bar.button.click()
-    assert context.go_to.__self__.places[-1] == ("desk", None)
+    assert context.go_to.__self__.places[-1] == ("desk", "101")
+
+
+def test_front_desk_is_asked_about_the_let_that_was_to_be_explained(
+    qtbot, hotel, make_context, clock
+):
+    sight(hotel)
+    book(hotel, "101", nights=1)
+    clock.moment += timedelta(days=1)
+    page = page_of(qtbot, DeskPage, make_context(hotel))
+    page.show()
+    with qtbot.waitActive(page):
+        page.activateWindow()
+    page.focus_room(RoomNo("101"))
+    qtbot.waitUntil(page.lets.note.hasFocus)
+    assert page.lets.table.current().room == "101"
+    qtbot.keyClicks(page.lets.note, "sold before the sighting was typed in")
+    qtbot.keyClick(page.lets.note, Qt.Key.Key_Return)
+    # Nothing is left to explain: what else is to be said of the room has the place.
+    page.refresh()
+    page.focus_room(RoomNo("101"))
+    qtbot.waitUntil(page.blocks.view.hasFocus)
+    assert page.blocks.current().block.room == "101"
 
 
 def test_a_book_is_written_for_its_quarter_and_checked_in_the_window(

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.desk import explain_let
 from hotelwatch.core.case_facts import LetExplained
 from hotelwatch.core.cases.lets import LetAgainstBlock
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.forms.fields import Form
@@ -19,6 +20,8 @@ from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.desk import explained_text, how_let_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.problems import booking_text
+
+AFTER_TABLES_MS = 50
 
 
 class LetsPane(QWidget):
@@ -65,6 +68,21 @@ class LetsPane(QWidget):
             if waiting:
                 self.table.select(_key(waiting[0]))
         self._allow(self.table.current())
+
+    def ask_about(self, room: RoomNo) -> bool:
+        """Ask how a room came to be let, the first time that nobody explained; else False."""
+        waiting = [row for row in self.table.model.rows if row.room == room and not row.explained]
+        if not waiting or self.line.isHidden():
+            return False
+        self.table.select(_key(waiting[0]))
+        # Tables take their height first: what has the keyboard is brought into view then.
+        QTimer.singleShot(AFTER_TABLES_MS, self.note, self._begin)
+        return True
+
+    def _begin(self) -> None:
+        """Bring the whole line into view, its button first, and begin where one types."""
+        self.say.setFocus()
+        self.note.setFocus()
 
     def is_begun(self) -> bool:
         """Whether an explanation is typed and not saved."""

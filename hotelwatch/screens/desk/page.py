@@ -18,7 +18,7 @@ from hotelwatch.core.cases.blocks import BlockKind
 from hotelwatch.core.cases.desk import BlockRow, DeskList
 from hotelwatch.core.cases.touched import TouchedArrival
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import StaysImported, Topic
+from hotelwatch.core.facts import RoomNo, StaysImported, Topic
 from hotelwatch.core.round_facts import NightAnswered
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.screens.at_hand.context import Context
@@ -123,6 +123,11 @@ class DeskPage(QWidget):
         self.lets.show_lets(shown.lets_against)
         self.nights.show_nights(shown.nights)
         self.as_of.setText(self._as_of(shown))
+
+    def focus_room(self, room: RoomNo) -> None:
+        """Give the keyboard to what is to be said of a room: how it was let, else its block."""
+        if not self.lets.ask_about(room) and self.blocks.select(room):
+            self.blocks.view.setFocus()
 
     def unsaved(self) -> tuple[str, ...]:
         """What is typed and not written down."""
@@ -233,6 +238,7 @@ def _blocks_table(context: Context) -> RowTable[BlockRow]:
                 lambda row: nights_text(row.cost),
                 sort=lambda row: (row.cost.lost + (row.cost.expected or 0), row.cost.sold),
                 hint=lambda row: cost_text(row.cost),
+                wraps=True,
             ),
             Column(
                 _("Waits for"),

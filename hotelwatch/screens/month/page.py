@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.books import write_book
 from hotelwatch.actions.reports import close_month, month_figures
-from hotelwatch.core.facts import MonthClosed, Topic
+from hotelwatch.core.facts import MonthClosed, RoomNo, Topic
 from hotelwatch.core.month.months import months_on_record
 from hotelwatch.core.month.periods import spans_of
 from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
@@ -245,12 +245,13 @@ class MonthPage(QWidget):
         except Refusal as refused:
             notices = self._context.notices
             if refused.code == "let_not_explained":
-                notices.refuse(refused, _("Explain it"), self._to_front_desk)
+                room = RoomNo(refused.values["room"])
+                notices.refuse(refused, _("Explain it"), partial(self._to_front_desk, room))
             else:
                 notices.refuse(refused)
 
-    def _to_front_desk(self) -> None:
-        self._context.go_to("desk")
+    def _to_front_desk(self, room: RoomNo) -> None:
+        self._context.go_to("desk", room)
 
 
 def _titled(title: str, table: QWidget) -> QWidget:
