@@ -89,11 +89,19 @@ def outcome_sentence(trial: str, tried: int, *, as_is: int, last: date) -> str:
             "As things are: {n} late days by {day}.",
             as_is,
         ).format(n=as_is, day=day)
-    return ngettext(
-        "{trial}: {tried} instead of {n} late day by {day}.",
-        "{trial}: {tried} instead of {n} late days by {day}.",
-        as_is,
-    ).format(trial=trial[:1].upper() + trial[1:], tried=tried, n=as_is, day=day)
+    if tried == as_is:
+        said = ngettext(
+            "{trial}: {n} late day by {day}, as now.",
+            "{trial}: {n} late days by {day}, as now.",
+            as_is,
+        )
+    else:
+        said = ngettext(
+            "{trial}: {tried} instead of {n} late day by {day}.",
+            "{trial}: {tried} instead of {n} late days by {day}.",
+            as_is,
+        )
+    return said.format(trial=trial[:1].upper() + trial[1:], tried=tried, n=as_is, day=day)
 
 
 def on_time_sentence(on_time_from: date | None, first: date) -> str:

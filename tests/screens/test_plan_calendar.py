@@ -298,6 +298,9 @@ def test_a_chip_dragged_to_another_day_is_pinned_there_and_the_plan_made_anew(
     # It stands there at once; the plan made anew follows.
     assert chip_of(plan, "201").row.on == day(TODAY + 1)
     settled(plan, qtbot, context)
+    # The list goes with the room to its new sheet.
+    assert plan.details.which.text() == "Sun 15 Feb, red"
+    assert plan.details.rooms.current().room == "201"
     moved = chip_of(plan, "201")
     assert (moved.row.on, moved.row.team, moved.is_day_pinned) == (day(TODAY + 1), RED, True)
     qtbot.waitUntil(lambda: "Your choice by hand" in plan.proof.text())

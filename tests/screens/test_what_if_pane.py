@@ -184,6 +184,8 @@ def test_sentences():
         "2 more teams, 10 % fewer minutes a day, cycles 10 % longer and 1 room a day left unsold"
     )
     assert trial_text(0, 100, cycle_percent=100, kept_rooms=0) == ""
+    same = outcome_sentence("2 rooms a day left unsold", 9, as_is=9, last=day(7))
+    assert same == "2 rooms a day left unsold: 9 late days by Mon 12 Jan, as now."
     said = outcome_sentence("1 team fewer", 46, as_is=0, last=day(7))
     assert said == "1 team fewer: 46 instead of 0 late days by Mon 12 Jan."
     assert on_time_sentence(day(3), day(3)) == "On none of these days is a bed overdue."

@@ -325,6 +325,8 @@ class PlanPane(QWidget):
         if not is_by_hand:
             self.details.setCurrentIndex(ROOMS)
             self.bar.publish.setFocus()
+        elif self.details.day is not None:
+            self.details.follow(self.view.scene.current)
 
     def _plan_after_hand(self, told: str, rooms: frozenset[RoomNo]) -> None:
         """Show what the hand did at once, then plan anew; the calendar keeps the keyboard."""
