@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import os
+import sqlite3 as own_sqlite
+from contextlib import closing
+from functools import cache
 from pathlib import Path
 
 from sqlite_utils import Database
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.store.backup import sync_file, sync_folder
-from hotelwatch.store.connection import connect, make_durable, sqlite3, told_plainly
+from hotelwatch.store.connection import connect, make_durable, told_plainly
 from hotelwatch.store.header import refuse_by_header
 from hotelwatch.store.journal import Journal
 from hotelwatch.store.schema import creation, objects
@@ -34,7 +37,7 @@ def create(path: Path) -> Journal:
     partial = path.with_name(f"{path.name}.partial")
     try:
         with told_plainly(path):
-            _write_empty(partial)
+            partial.write_bytes(_empty())
         sync_file(partial)
         partial.replace(path)
     except BaseException:
@@ -70,16 +73,15 @@ def open_file(path: Path, *, read_only: bool = False) -> Journal:
             raise
 
 
-def _write_empty(path: Path) -> None:
-    path.unlink(missing_ok=True)
-    conn = sqlite3.connect(str(path), isolation_level=None)
-    try:
+@cache
+def _empty() -> bytes:
+    """A file without facts. Python's own SQLite makes it: another might not give its bytes."""
+    with closing(own_sqlite.connect(":memory:", isolation_level=None)) as conn:
         conn.execute("BEGIN")
         for statement in creation():
             conn.execute(statement)
         conn.execute("COMMIT")
-    finally:
-        conn.close()
+        return conn.serialize()
 
 
 def _refuse_network(path: Path) -> None:
