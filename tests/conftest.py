@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import tempfile
@@ -10,9 +11,14 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-settings.register_profile("short", max_examples=40)
-settings.register_profile("whole", max_examples=100)
+# How long an example takes says how busy the machine is, not whether the law holds.
+settings.register_profile("short", max_examples=40, deadline=None)
+settings.register_profile("whole", max_examples=100, deadline=None)
 settings.load_profile("short")
+
+# Modules, tests and parsed sources stay until the end. Looking through them for garbage again
+# and again made parsing all sources three times as long.
+gc.set_threshold(20_000, 20, 20)
 
 _home = Path(tempfile.mkdtemp(prefix="hotelwatch-tests-"))
 os.environ.update(
@@ -87,3 +93,37 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if item.path.relative_to(root).as_posix() in LONG:
             item.add_marker(pytest.mark.long)
+
+
+def pytest_collection_finish():
+    """Take all that was collected for what stays."""
+    gc.collect()
+    gc.freeze()
+
+
+PARSES_ALL = frozenset(
+    {
+        "tests/architecture/test_house_rules.py",
+        "tests/architecture/test_one_gate.py",
+        "tests/wording/test_counted.py",
+        "tests/wording/test_language.py",
+        "tests/wording/test_problems.py",
+        "tests/wording/test_treatment.py",
+    }
+)
+"""Files that look through ``tests.sources``: one worker runs them all, so that it parses once."""
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """Workers take whole files, as ``loadfile`` says, or all of those that parse everything."""
+    if config.getoption("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    class ByFile(LoadFileScheduling):
+        def _split_scope(self, nodeid):
+            file = super()._split_scope(nodeid)
+            return "sources" if file in PARSES_ALL else file
+
+    return ByFile(config, log)

@@ -26,9 +26,9 @@ from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.parameters import Figures
 from hotelwatch.core.standing import Standing
 from tests.build import rules
+from tests.sources import MODULES, nodes_of, text_of, tree_of
 
 ROOT = Path(__file__).parents[2]
-MODULES = sorted((ROOT / "hotelwatch").rglob("*.py"))
 CORE = [module for module in MODULES if "core" in module.parts]
 MOST_LINES = 400
 
@@ -46,16 +46,12 @@ def tracked_files():
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda m: str(m.relative_to(ROOT)))
 def test_a_module_is_read_in_one_sitting(module):
-    assert len(module.read_text("utf-8").splitlines()) <= MOST_LINES
+    assert len(text_of(module).splitlines()) <= MOST_LINES
 
 
 @pytest.mark.parametrize("module", CORE, ids=lambda m: str(m.relative_to(ROOT)))
 def test_the_core_opens_no_file(module):
-    calls = [
-        node
-        for node in ast.walk(ast.parse(module.read_text("utf-8")))
-        if isinstance(node, ast.Call)
-    ]
+    calls = [node for node in nodes_of(module) if isinstance(node, ast.Call)]
     assert not [
         call for call in calls if isinstance(call.func, ast.Name) and call.func.id == "open"
     ]
@@ -72,7 +68,7 @@ def test_no_window_or_connection_is_made_at_import(module):
     lively = {"Database", "connect", "QApplication", "OpenHotel", "Bus", "open", "QObject"}
     names = {
         call.func.id if isinstance(call.func, ast.Name) else getattr(call.func, "attr", "")
-        for call in _made_at_import(ast.parse(module.read_text("utf-8")))
+        for call in _made_at_import(tree_of(module))
     }
     assert not names & lively
 

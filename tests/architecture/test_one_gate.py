@@ -1,16 +1,16 @@
 from __future__ import annotations
 
 import ast
-from pathlib import Path
 
-ROOT = Path(__file__).parents[2] / "hotelwatch"
-GATE = ROOT / "actions" / "open_hotel.py"
+from tests.sources import MODULES, PROGRAM, nodes_of
+
+GATE = PROGRAM / "actions" / "open_hotel.py"
 WRITING = {"append", "replace_stays"}
 
 
-def writes_to_a_journal(tree):
+def writes_to_a_journal(module):
     """Calls such as ``hotel.journal.append(...)``."""
-    for node in ast.walk(tree):
+    for node in nodes_of(module):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
             of = node.func.value
             named = of.attr if isinstance(of, ast.Attribute) else getattr(of, "id", "")
@@ -19,10 +19,7 @@ def writes_to_a_journal(tree):
 
 
 def test_everything_written_down_goes_through_the_one_gate():
-    found = {
-        module: list(writes_to_a_journal(ast.parse(module.read_text("utf-8"))))
-        for module in ROOT.rglob("*.py")
-    }
+    found = {module: list(writes_to_a_journal(module)) for module in MODULES}
     assert {module for module, calls in found.items() if calls} == {GATE}
     # Once for facts, once for bookings, once for a refusal itself.
     assert len(found[GATE]) == 3

@@ -33,6 +33,25 @@ class Piece:
     size: float
 
 
+DRAWN = re.compile(
+    rb"^(?:[-\d. \[\]]+ )?(?:m|l|c|h|d|re|scn|SCN|S|f|f\*|B|B\*|n)(?: (?:h|S|n|f))*\n", re.MULTILINE
+)
+"""Lines of a page that draw and colour: most of it, and nothing that moves or writes text."""
+
+
+def undrawn(path):
+    """A reader whose pages hold their text alone: pypdf takes long over what is drawn."""
+    from pypdf import PdfReader
+    from pypdf.generic import ContentStream, NameObject
+
+    reader = PdfReader(path)
+    for page in reader.pages:
+        written = ContentStream(None, reader, "bytes")
+        written.set_data(DRAWN.sub(b"", page.get_contents().get_data()))
+        page[NameObject("/Contents")] = written
+    return reader
+
+
 class Paper:
     """A PDF as pypdf, a library of others, reads it."""
 
@@ -41,8 +60,19 @@ class Paper:
 
         self.path = path
         self.reader = PdfReader(path)
-        self.pages = [" ".join(page.extract_text().split()) for page in self.reader.pages]
+        self._pieces = []
+        self.pages = [self._read(*numbered) for numbered in enumerate(undrawn(path).pages)]
         self.text = " ".join(self.pages)
+
+    def _read(self, number, page):
+        def visit(text, cm, tm, _font, size):
+            if text.strip():
+                x = tm[4] * cm[0] + cm[4]
+                y = tm[5] * cm[3] + cm[5]
+                plain = " ".join(text.split())
+                self._pieces.append(Piece(number, plain, x, y, size * abs(cm[3])))
+
+        return " ".join(page.extract_text(visitor_text=visit).split())
 
     @property
     def size_mm(self):
@@ -50,18 +80,7 @@ class Paper:
         return float(box.width) * POINT_MM, float(box.height) * POINT_MM
 
     def pieces(self):
-        found = []
-        for number, page in enumerate(self.reader.pages):
-
-            def visit(text, cm, tm, _font, size, number=number):
-                if text.strip():
-                    x = tm[4] * cm[0] + cm[4]
-                    y = tm[5] * cm[3] + cm[5]
-                    plain = " ".join(text.split())
-                    found.append(Piece(number, plain, x, y, size * abs(cm[3])))
-
-            page.extract_text(visitor_text=visit)
-        return found
+        return self._pieces
 
     def squares_mm(self):
         """Sides of every square that is drawn as a rectangle."""

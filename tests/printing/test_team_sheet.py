@@ -78,6 +78,12 @@ def usual_paper(tmp_path_factory, read_paper, qapp):
     return sheet, pages, read_paper(path)
 
 
+def test_a_paper_read_without_what_is_drawn_has_every_word_of_the_whole(usual_paper):
+    # All other tests of words stand on that.
+    whole = [" ".join(page.extract_text().split()) for page in usual_paper[2].reader.pages]
+    assert usual_paper[2].pages == whole
+
+
 def test_each_room_is_headed_once_in_walking_order(usual_paper):
     sheet, _, paper = usual_paper
     heads = [

@@ -312,7 +312,7 @@ def two_floors():
     return build
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def invented(tmp_path_factory):
     """The invented hotel's file, built once."""
     return build_invented(tmp_path_factory.mktemp("invented"))

@@ -8,7 +8,6 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Callable, Iterator
-from pathlib import Path
 
 import pytest
 
@@ -45,8 +44,8 @@ from hotelwatch.wording import (
     what_if,
 )
 from tests.build import day
+from tests.sources import MODULES, nodes_of
 
-PROGRAM = Path(__file__).parents[2] / "hotelwatch"
 MANY = (
     "rooms|beds|undersides|days|minutes|hours|people|entries|checks|cases|nights|rows|weeks|months"
     "|years|sheets|teams|insects|bugs|finds|visits|bookings|photos|groups|cells|places|facts"
@@ -101,6 +100,7 @@ SAID: dict[str, Callable[[int], object]] = {
     "teams fewer": lambda n: what_if.teams_text(-n),
     "rooms unsold": what_if.kept_rooms_text,
     "late days as it is": lambda n: what_if.outcome_sentence("", 0, as_is=n, last=day(3)),
+    "late days tried in vain": lambda n: what_if.outcome_sentence("x", n, as_is=n, last=day(3)),
     "late days tried": lambda n: what_if.outcome_sentence("1 team", 5, as_is=n, last=day(3)),
     "late days left": what_if.openings_sentence,
     "late days planned": proofs.bed_days_text,
@@ -182,8 +182,8 @@ ALWAYS_SEVERAL = (
 
 def bare_counts() -> Iterator[str]:
     """Sentences in which a number stands before a plural, with no singular beside them."""
-    for path in sorted(PROGRAM.rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    for path in MODULES:
+        for node in nodes_of(path):
             if not isinstance(node, ast.Call) or not isinstance(node.func, ast.Name):
                 continue
             texts = [one.value for one in node.args if isinstance(one, ast.Constant)]

@@ -4,7 +4,6 @@ import ast
 import gettext
 import io
 import string
-from pathlib import Path
 
 import pytest
 from babel.messages.catalog import Catalog
@@ -15,8 +14,7 @@ from hypothesis import strategies as st
 
 from hotelwatch import paths
 from hotelwatch.wording import language
-
-ROOT = Path(__file__).parents[2]
+from tests.sources import MODULES, nodes_of
 
 
 @pytest.fixture(autouse=True)
@@ -79,7 +77,7 @@ def test_parts_are_joined_as_one_says_them():
 def _messages():
     """What Babel takes out of the sources, as a translator's catalogue would."""
     keywords = {"_": None, "ngettext": (1, 2), "marked": None, "m": None}
-    for module in sorted((ROOT / "hotelwatch").rglob("*.py")):
+    for module in MODULES:
         source = io.BytesIO(module.read_bytes())
         for row in extract("python", source, keywords, options={"encoding": "utf-8"}):
             yield module, row[0], row[1]
@@ -105,8 +103,8 @@ def test_every_sentence_of_the_program_can_be_taken_out_for_translators():
 
 
 def test_no_sentence_is_built_inside_the_call_that_translates_it():
-    for module in sorted((ROOT / "hotelwatch").rglob("*.py")):
-        for node in ast.walk(ast.parse(module.read_text("utf-8"))):
+    for module in MODULES:
+        for node in nodes_of(module):
             if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
                 continue
             if node.func.id in {"marked", "m"} and node.args:

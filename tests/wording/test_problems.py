@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import ast
 import string
-from pathlib import Path
 
 import pytest
 
@@ -12,12 +11,11 @@ from hotelwatch.wording.intake_problems import INTAKE_PROBLEMS
 from hotelwatch.wording.lethal import PROBE_PROBLEMS
 from hotelwatch.wording.problems import ALSO_CALLED, place_in_file, refusal_sentence, sentence
 from hotelwatch.wording.refusals import REFUSALS
+from tests.sources import MODULES, PROGRAM, nodes_of
 
-ROOT = Path(__file__).parents[2]
 
-
-def _enum_values(tree):
-    for node in ast.walk(tree):
+def _enum_values(module):
+    for node in nodes_of(module):
         if isinstance(node, ast.ClassDef):
             for line in node.body:
                 if isinstance(line, ast.Assign) and isinstance(line.value, ast.Constant):
@@ -26,10 +24,9 @@ def _enum_values(tree):
 
 def refusals_in_the_sources():
     """Each code that is raised, with every set of values it is raised with."""
-    trees = [ast.parse(p.read_text("utf-8")) for p in sorted((ROOT / "hotelwatch").rglob("*.py"))]
-    members = dict(pair for tree in trees for pair in _enum_values(tree))
-    for tree in trees:
-        for node in ast.walk(tree):
+    members = dict(pair for module in MODULES for pair in _enum_values(module))
+    for module in MODULES:
+        for node in nodes_of(module):
             if not (
                 isinstance(node, ast.Call) and getattr(node.func, "id", "") in {"Refusal", "Denied"}
             ):
@@ -118,8 +115,9 @@ def test_problems_of_a_file_are_said_with_their_field_and_its_kinds():
 def test_every_code_of_an_intake_has_its_sentences():
     codes = {
         value
-        for path in (ROOT / "hotelwatch" / "intake").glob("*.py")
-        for name, value in _enum_values(ast.parse(path.read_text("utf-8")))
+        for path in MODULES
+        if path.parent == PROGRAM / "intake"
+        for name, value in _enum_values(path)
         if name.split(".")[0].endswith("Code")
     }
     assert codes

@@ -6,7 +6,6 @@ import ast
 import re
 import tomllib
 from datetime import UTC, date, datetime
-from pathlib import Path
 
 import pytest
 
@@ -19,8 +18,8 @@ from hotelwatch.core.treatment_facts import PaperKept, PaperKind
 from hotelwatch.wording import lethal, treatment
 from hotelwatch.wording.story_facts import fact_line
 from tests.build import rules
+from tests.sources import MODULES, nodes_of
 
-PACKAGE = Path(treatment.__file__).parents[1]
 AT = datetime(2026, 3, 9, 8, tzinfo=UTC)
 
 # Classes of active substance registered against bed bugs, and remedies that people try and
@@ -42,8 +41,8 @@ NEVER_CLAIMED = re.compile(r"\b(was|were|are|is|all) (killed|dead|exterminated|e
 
 def said():
     """Every string of the program's own, with where it stands."""
-    for module in sorted(PACKAGE.rglob("*.py")):
-        for node in ast.walk(ast.parse(module.read_text("utf-8"))):
+    for module in MODULES:
+        for node in nodes_of(module):
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 yield f"{module.name}:{node.lineno}", node.value
 
