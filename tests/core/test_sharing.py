@@ -1,16 +1,22 @@
-"""Sharing loads among teams, against brute force and published bin packings."""
+"""Loads shared among teams, days made shareable: brute force, published bin packings, laws."""
 
 from __future__ import annotations
 
 from itertools import product
 
+import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.planning.board import Board
+from hotelwatch.core.planning.board import LITTLE, Board
+from hotelwatch.core.planning.shareable import Sharing
 from hotelwatch.core.planning.sharing import share, share_out
+from hotelwatch.core.planning.strict_costs import Aims
 from tests.bench.instances import one_shot
 from tests.core.problems import AIMS, broken, problem
+from tests.core.test_bounds import small
+
+COST = Aims(moved_minutes=12, walks_in_day=False)
 
 
 def fits(loads, have, shares):
@@ -111,3 +117,70 @@ def test_minutes_of_an_invented_hotel_are_all_shared():
             merged.move(visit, sheet)
     share_out(board, merged, of)
     assert not broken(made, board.choice())
+
+
+def two_teams(open_on):
+    """Four visits of 20 and one of 10 in two corridors, for two teams of 50 on the first day."""
+    made = problem(
+        [20, 20, 20, 20, 10],
+        [0, 0, 0, 0, 9],
+        [{0}, {0}, {0}, {0}, open_on],
+        [[50, 50], [50, 50]],
+        area=[0, 0, 0, 1, 1],
+        area_minutes=8,
+    )
+    sheets = Board(made, COST)
+    board, of = sheets.merged()
+    for visit in range(len(board.visit)):
+        board.move(visit, 0)
+    return Sharing(sheets, of), board
+
+
+def test_a_corridor_longer_than_a_team_takes_one_way_more():
+    """60 minutes of one corridor, teams of 50: one way of 8 more, whatever is moved."""
+    sharing, board = two_teams({0})
+    assert sharing.total(board) == 8
+    sharing.mend(board)
+    assert sharing.total(board) == 8
+
+
+def test_a_visit_that_fits_no_team_beside_whole_corridors_goes_to_another_day():
+    """Corridors of 50, 50 and 20 minutes for two teams of 60: one of them would be parted.
+
+    With the visit of 10 on the next day it is 40, 50 and 20, and 40 goes with 20.
+    """
+    made = problem(
+        [20, 20, 10, 25, 25, 20],
+        [0, 0, 1, 0, 0, 0],
+        [{0}, {0}, {0, 1}, {0}, {0}, {0}],
+        [[60, 60], [60, 60]],
+        area=[0, 0, 0, 1, 1, 2],
+        area_minutes=8,
+        cycle=[60, 60, 5, 60, 60, 60],
+    )
+    sheets = Board(made, COST)
+    board, of = sheets.merged()
+    sharing = Sharing(sheets, of)
+    for visit in range(len(board.visit)):
+        board.move(visit, 0)
+    assert sharing.total(board) == 8
+    before = board.total() + sharing.total(board)
+    sharing.mend(board)
+    assert board.total() + sharing.total(board) <= before
+    assert (board.left >= 0).all()
+
+
+@settings(max_examples=40, deadline=None)
+@given(small(visits=7, days=3))
+def test_days_made_shareable_never_cost_more_with_their_ways(made):
+    sheets = Board(made, COST)
+    board, of = sheets.merged()
+    sharing = Sharing(sheets, of)
+    for visit in range(len(board.visit)):
+        gains = [board.gain(visit, sheet) for sheet in range(board.out)]
+        if gains and max(gains) > 0:
+            board.move(visit, int(np.argmax(gains)))
+    before = board.total() + sharing.total(board)
+    sharing.mend(board)
+    assert board.total() + sharing.total(board) <= before + LITTLE
+    assert (board.left >= 0).all()

@@ -113,12 +113,6 @@ def _change_days(cost: Floats, never: Floats, opening: Floats, gone: Claims) -> 
     return gone
 
 
-def plans_on(board: Board, corridors: Corridors) -> Ints:
-    """The plan of each corridor as it stands on the board (A, N)."""
-    visit = corridors.visit
-    return np.where(visit >= 0, board.at[np.maximum(visit, 0)], board.out)
-
-
 class Pool:
     """Plans of corridors that were found, each once, with what they cost and take."""
 
@@ -126,7 +120,7 @@ class Pool:
         """No plan yet; costs are the board's as they are now."""
         self.corridors = corridors_of(board)
         self.walk, self.way = board.walk, board.way
-        self.areas, self.sheets = board.areas, board.out
+        self.visits, self.areas, self.sheets = len(board.at), board.areas, board.out
         self.have: Floats = board.sheets.minutes.astype(float)
         self.plans: list[Ints] = []
         self.area_of: list[int] = []

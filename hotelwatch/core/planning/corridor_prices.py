@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import highspy
 import numpy as np
 
-from hotelwatch.core.planning.board import Board
+from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.corridor_plans import Pool
 from hotelwatch.core.planning.linear import EVER, quiet
 from hotelwatch.core.planning.problem import Claims, Floats, Ints
@@ -113,6 +113,15 @@ class Mixing:
             gone[area, pool.plans[column][there]] = True
         return gone[:, :-1]
 
+    def stands(self) -> Claims:
+        """On which sheets the mix puts a visit, whole or in part (R, B)."""
+        pool = self.pool
+        stands = np.zeros((pool.visits, pool.sheets + 1), bool)
+        for column in np.flatnonzero(np.array(self.highs.getSolution().col_value) > LITTLE):
+            visit = pool.corridors.visit[pool.area_of[column]]
+            stands[visit[visit >= 0], pool.plans[column][visit >= 0]] = True
+        return stands[:, :-1]
+
 
 @dataclass(frozen=True, slots=True)
 class Mixed:
@@ -122,12 +131,12 @@ class Mixed:
     """Of a minute, by sheet (B)."""
     gone: Claims
     """On which sheets the mix goes to a corridor (A, B)."""
-    pool: Pool
-    """All plans found on the way."""
+    stands: Claims
+    """On which sheets it puts a visit, whole or in part (R, B)."""
 
 
 def mix(board: Board, rounds: int) -> Mixed:
     """The mix after so many rounds of new plans."""
     mixing = Mixing(board)
     price = mixing.find(rounds)
-    return Mixed(price, mixing.gone(), mixing.pool)
+    return Mixed(price, mixing.gone(), mixing.stands())

@@ -25,7 +25,7 @@ def formulate(board: Board) -> tuple[Programme, Claims, Ints, Ints]:
     visit, sheet = visit[kept], sheet[kept]
     on = np.flatnonzero(sheet != board.out)
     width = board.out + 1
-    ways, way = np.unique(board.area[visit[on]] * width + sheet[on], return_inverse=True)
+    ways, way = ways_of(board, visit, sheet)
     arcs = len(visit)
     costs = np.concatenate([board.cost[visit, sheet], np.full(len(ways), board.walk)])
     programme = Programme(costs, np.ones(len(costs)))
@@ -43,25 +43,63 @@ def formulate(board: Board) -> tuple[Programme, Claims, Ints, Ints]:
     return programme, np.ones(len(costs), bool), visit, sheet
 
 
+def ways_of(board: Board, visit: Ints, sheet: Ints) -> tuple[Ints, Ints]:
+    """Corridors and sheets as one number, sorted; and which of them each visit there has."""
+    on = sheet != board.out
+    numbers = board.area[visit[on]] * (board.out + 1) + sheet[on]
+    return np.unique(numbers, return_inverse=True)
+
+
 def solve(board: Board, *, nodes: int, seconds: float = EVER) -> tuple[float, float] | None:
     """Puts the best plan found on the board; (its cost, the bound), or None without one.
 
     ``seconds`` is for measuring only: with it the same input may give another plan.
     """
-    programme, whole, visit, sheet = formulate(board)
     highs = quiet()
     highs.setOptionValue("mip_rel_gap", EXACT)
     highs.setOptionValue("mip_abs_gap", EXACT)
     highs.setOptionValue("mip_max_nodes", nodes)
     if seconds < EVER:
         highs.setOptionValue("time_limit", seconds)
+    programme, whole, visit, sheet = formulate(board)
     hand_over(programme, highs, whole)
     highs.run()
-    info = highs.getInfo()
-    if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
+    if not _is_found(highs):
         return None
+    _put(board, highs, visit, sheet)
+    return board.total(), highs.getInfo().mip_dual_bound + board.rest
+
+
+def go_on(board: Board, *, nodes: int, gap: float) -> None:
+    """Goes on from the plan on the board, to within ``gap`` minutes of the best or so many nodes.
+
+    HiGHS does not begin anew when it has fixed much: that takes longer than it brings.
+    """
+    programme, whole, visit, sheet = formulate(board)
+    highs = quiet()
+    highs.setOptionValue("mip_rel_gap", EXACT)
+    highs.setOptionValue("mip_abs_gap", gap)
+    highs.setOptionValue("mip_max_nodes", nodes)
+    highs.setOptionValue("mip_allow_restart", False)
+    hand_over(programme, highs, whole)
+    stands = board.at[visit] == sheet
+    goes = board.count[:, :-1] > 0
+    area, there = np.divmod(ways_of(board, visit, sheet)[0], board.out + 1)
+    start = highspy.HighsSolution()
+    start.col_value = np.concatenate([stands, goes[area, there]]).astype(float).tolist()
+    highs.setSolution(start)
+    highs.run()
+    if _is_found(highs):
+        _put(board, highs, visit, sheet)
+
+
+def _is_found(highs: highspy.Highs) -> bool:
+    status = highs.getInfo().primal_solution_status
+    return bool(status == highspy.SolutionStatus.kSolutionStatusFeasible)
+
+
+def _put(board: Board, highs: highspy.Highs, visit: Ints, sheet: Ints) -> None:
     value = np.array(highs.getSolution().col_value)[: len(visit)]
     board.clear()
     for column in np.flatnonzero((value > HALF) & (sheet != board.out)):
         board.move(visit[column], sheet[column])
-    return board.total(), info.mip_dual_bound + board.rest

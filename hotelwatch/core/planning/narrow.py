@@ -72,8 +72,6 @@ class Narrow:
     """No plan has fewer overdue bed-days."""
     choice: Choice | None
     """A day and a team for each visit that must stand on a narrow day; None: not solved."""
-    rows: Ints
-    """The visits that crowd them."""
 
 
 def narrow_days(problem: Problem) -> Narrow:
@@ -94,7 +92,7 @@ def narrow_days(problem: Problem) -> Narrow:
     rise = dear[crowded] - dear[crowded].min(axis=1, initial=np.inf)[:, None]
     may = rise[:, days] <= MOST_RISE
     if not 0 < may.sum() <= MOST_COLUMNS:
-        return Narrow(fewest, None if len(rows) else _nobody(problem), rows)
+        return Narrow(fewest, None if len(rows) else _nobody(problem))
     elsewhere = elsewhere[crowded]
     least_rise = np.where(is_narrow, np.inf, rise).min(axis=1)
     crowd = Crowd(
@@ -110,8 +108,8 @@ def narrow_days(problem: Problem) -> Narrow:
     sure = min(rest + solved.bound, by_prices + MOST_RISE)
     fewest = max(fewest, ceil(sure - SLACK))
     if not solved.is_found:
-        return Narrow(fewest, None, rows)
-    return Narrow(fewest, _choice(problem, places, crowd, solved), rows)
+        return Narrow(fewest, None)
+    return Narrow(fewest, _choice(problem, places, crowd, solved))
 
 
 def _parted(crowd: Crowd) -> Solved:

@@ -16,13 +16,13 @@ import numpy as np
 from hotelwatch.core.planning.bettering import better
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.bounds import fewest_overdue
-from hotelwatch.core.planning.corridor_prices import Mixed, mix
+from hotelwatch.core.planning.corridor_prices import mix
 from hotelwatch.core.planning.exact import solve
 from hotelwatch.core.planning.exchange import plan_corridor, settle, take_out
+from hotelwatch.core.planning.few_days import as_it_stands, choose, eased
 from hotelwatch.core.planning.holding import Holding
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import Choice, Claims, Floats, Ints, Problem
-from hotelwatch.core.planning.recombining import recombine
 from hotelwatch.core.planning.refill import roll
 from hotelwatch.core.planning.shareable import Sharing
 from hotelwatch.core.planning.sharing import share_out
@@ -39,12 +39,13 @@ MOST_SHEETS = 12
 TROUBLE_SHARE = 0.7
 """Of tries, where something is amiss: see ``Search.trouble``."""
 Trouble = tuple[int, int] | None
-RECOMBININGS = 2_800
-"""Times visits that plans are put together anew."""
-MOST_RECOMBININGS = 4
-RECOMBINED = 300
+EASED = (30.0, 10.0, 100.0, 1000.0)
+"""Minutes that a bed-day stands for, in turn, where likely sheets are looked for."""
+CHOICES = 2_800
+"""Times visits that all are put anew on likely sheets."""
+CHOSEN = 300
 """Visits of a hotel for which that is all, if no bed-day can be saved; tries help small ones."""
-RECOMBINING_SHARE = 0.3
+CHOOSING_SHARE = 0.3
 """Of the time, about."""
 WORSE = 16.0
 """Minutes that a plan may be worse by at first than the best, and be gone on from."""
@@ -180,7 +181,7 @@ class Search:
         elif self.board.way:
             self.fewest = fewest_overdue(self.board.problem).value
         elif not self.effort.is_first:
-            self.recombine(mixed, holding, progress)
+            self.choose(progress)
         self.search(price, gone, progress)
 
     def fill_sheets(self, price: Floats, gone: Claims) -> tuple[Floats, Claims]:
@@ -200,21 +201,22 @@ class Search:
         """
         board, nobody = self.board, np.full(len(self.board.at), self.board.out)
         if board.way:
-            return Holding(board, nobody[:0], nobody)
+            return Holding(board, nobody)
         narrow = narrow_days(board.problem)
         self.fewest = narrow.fewest
         stands = nobody if narrow.choice is None else self._sheets_of(narrow.choice)
-        return Holding(board, narrow.rows, stands)
+        return Holding(board, stands)
 
-    def recombine(self, mixed: Mixed, holding: Holding, progress: Progress) -> None:
-        """Plans of corridors put together anew; crowds of narrow days stay as they stand."""
-        times = min(MOST_RECOMBININGS, max(1, RECOMBININGS // len(self.board.at)))
-        for number in range(times):
-            progress(RECOMBINING_SHARE * number / times, STEP)
+    def choose(self, progress: Progress) -> None:
+        """All visits put anew on their likely sheets, for other worths of a bed-day each time."""
+        times = max(1, min(len(EASED), CHOICES // len(self.board.at)))
+        stood = as_it_stands(self.board)
+        for number, bed_day in enumerate(EASED[:times]):
+            progress(CHOOSING_SHARE * number / times, STEP)
             self.go_back()
-            holding.hold_as_they_stand()
-            recombine(self.board, mixed.pool, mixed.price, self.random)
-            holding.free()
+            mixed = mix(eased(self.board, bed_day), self.effort.mixing_rounds)
+            choose(self.board, mixed.stands | stood)
+            stood = as_it_stands(self.board)
             better(self.board)
             self.sharing.mend(self.board)
             self.note()
@@ -225,7 +227,7 @@ class Search:
         self.board.clear()
         roll(self.board, 0, price=price, expected=gone)
         better(self.board)
-        if holding is not None and len(holding.narrow):
+        if holding is not None and holding.is_any:
             holding.free()
             better(self.board)
         if self.board is not self.sheets:
@@ -242,15 +244,15 @@ class Search:
         """Tries, for as long as the effort lasts."""
         if self.effort.is_first and self.board is self.sheets:
             return
-        # On merged sheets, plans of corridors put together anew do more than tries.
+        # On merged sheets, putting all visits anew does more than tries.
         is_done = self.board is not self.sheets and self.overdue() <= self.fewest
-        if is_done and len(self.board.at) >= RECOMBINED:
+        if is_done and len(self.board.at) >= CHOSEN:
             return
         tries = self.effort.tries
         for number in range(tries):
             if self.effort.is_first and self.overdue() <= self.fewest:
                 break
-            progress(RECOMBINING_SHARE + (1.0 - RECOMBINING_SHARE) * number / tries, STEP)
+            progress(CHOOSING_SHARE + (1.0 - CHOOSING_SHARE) * number / tries, STEP)
             self.attempt(price, gone, worse=WORSE * (1.0 - number / tries))
             if number % TRADE_EACH == TRADE_EACH - 1:
                 better(self.board)
