@@ -190,8 +190,8 @@ def _check_team(team: TeamDescribed) -> None:
 def check_language(code: str) -> None:
     """Raise Refusal("unknown_language") unless sheets can be in it; empty is English."""
     if code and code not in language.available():
-        known = ", ".join(language.available())
-        raise Refusal("unknown_language", language=code, known=known)
+        codes = ", ".join(language.available())
+        raise Refusal("unknown_language", language=code, codes=codes)
 
 
 def check_room(house: House, room: RoomNo) -> None:

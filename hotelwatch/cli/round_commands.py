@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from hotelwatch.actions import round_papers
+from hotelwatch.actions.hotel import check_language
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import FILE, hotel_argument, opened, said_plainly
 from hotelwatch.core.rounds.team_days import Round
@@ -35,9 +36,21 @@ def round_options(most_days: int) -> Callable[[Callable[..., Any]], Callable[...
 @click.command("round-page", short_help="Print a round, or a month of it, on one page.")
 @hotel_argument
 @click.option("--to", "target", type=FILE, default=None, help="Default: beside the hotel's file.")
+@click.option(
+    "--language",
+    "languages",
+    multiple=True,
+    help="As es, ar, zh_Hans. Default: a page in each language of its teams.",
+)
 @round_options(PAGE_DAYS)
 def round_page(
-    hotel_file: Path, *, target: Path | None, month: str, draft: bool, days: int | None
+    hotel_file: Path,
+    *,
+    target: Path | None,
+    languages: tuple[str, ...],
+    month: str,
+    draft: bool,
+    days: int | None,
 ) -> None:
     """Print who looks at which rooms on which day, on one page as PDF.
 
@@ -51,7 +64,9 @@ def round_page(
         told = _meant(hotel, month=month, draft=draft, days=days)
         path = target or _beside(hotel_file, told, ".pdf")
         ensure_application()
-        print_round(hotel.house, told, path, now=hotel.now())
+        for code in languages:
+            check_language(code)
+        print_round(hotel.house, told, path, now=hotel.now(), languages=languages)
         click.echo(_("Written: {file}").format(file=path))
 
 

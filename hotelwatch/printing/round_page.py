@@ -17,6 +17,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.month_page import WEEK_DAYS, MonthPage, PageDay, month_page
 from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.printing.application import ensure_application
+from hotelwatch.printing.fonts import check_fonts
 from hotelwatch.printing.page import (
     HEADING,
     STRONG,
@@ -41,7 +42,10 @@ from hotelwatch.printing.round_words import (
     legend,
     span_title,
 )
+from hotelwatch.printing.sheet_edges import UNCHECKED
+from hotelwatch.printing.sheet_style import TINY
 from hotelwatch.wording.dates import weekday_short
+from hotelwatch.wording.language import SOURCE, _, is_right_to_left, is_unchecked, speaking
 from hotelwatch.wording.sheet_cautions import limit_text
 
 SIZES_PT = (12.0, 11.0, 10.0, 9.0, 8.0)
@@ -55,12 +59,15 @@ HEADS_MM = 5.5
 LEAST_ROW_MM = 12.0
 
 
-def print_round(house: House, told: Round, path: Path, *, now: datetime) -> int:
-    """Write a round as a PDF of one page on the hotel's paper, lying; how many pages it has.
+def print_round(
+    house: House, told: Round, path: Path, *, now: datetime, languages: Sequence[str] = ()
+) -> int:
+    """Write a round as a PDF, a page lying in each language; how many pages it has.
 
-    Where the numbers of its rooms are too many, each team's rooms are counted by corridor,
-    then by team, then by day, and the page says so. Refusal("too_many_weeks_for_page"),
-    ("no_such_folder"), ("read_only_folder").
+    In the languages of its teams unless some are named. Where the numbers of its rooms are
+    too many, each team's rooms are counted by corridor, then by team, then by day, and the
+    page says so. Refusal("too_many_weeks_for_page"), ("no_such_folder"),
+    ("read_only_folder"), ("no_font_for_language").
     """
     _refuse_weeks(month_page(house, told))
     if not path.parent.is_dir():
@@ -71,35 +78,65 @@ def print_round(house: House, told: Round, path: Path, *, now: datetime) -> int:
         path, paper=paper, title=span_title(told), orientation=Orientation.Landscape
     )
     try:
-        return paint_round(house, told, device, now=now)
+        return paint_round(house, told, device, now=now, languages=languages or languages_of(house))
     except OSError as error:
         raise Refusal("read_only_folder", path=str(path)) from error
 
 
-def paint_round(house: House, told: Round, device: QPagedPaintDevice, *, now: datetime) -> int:
+def languages_of(house: House) -> tuple[str, ...]:
+    """The languages of the house's teams, each once, English first."""
+    spoken = {team.language for team in house.teams.values()}
+    return tuple(sorted({"" if code == SOURCE else code for code in spoken})) or ("",)
+
+
+def paint_round(
+    house: House,
+    told: Round,
+    device: QPagedPaintDevice,
+    *,
+    now: datetime,
+    languages: Sequence[str],
+) -> int:
     """Paint a round on a printer, a preview or a PDF whose page lies; how many pages it has.
 
-    Refusal("too_many_weeks_for_page"); OSError where the device can't be painted on.
+    Refusal("too_many_weeks_for_page"), ("no_font_for_language"); OSError where the device
+    can't be painted on.
     """
     page = month_page(house, told)
     _refuse_weeks(page)
+    for code in languages:
+        with speaking(code):
+            check_fonts()
     painter = QPainter()
     if not painter.begin(device):
         raise OSError("the device can't be painted on")
     try:
-        canvas = Canvas(device, painter)
-        head = _head(canvas, house, told, now)
-        says = partial(_legend, page, house.rules.figures)
-        grid = _fitted(canvas, page, head.height, says=says)
-        return paint_pages(
-            device,
-            canvas,
-            [grid.block],
-            head=lambda _number, _pages: head,
-            foot=partial(_foot, canvas, says(grid.detail)),
-        )
+        pages = 0
+        for code in languages:
+            if pages:
+                device.newPage()
+            with speaking(code):
+                canvas = Canvas(device, painter, is_mirrored=is_right_to_left())
+                pages += _paint_page(canvas, page, house, device, now=now)
+        return pages
     finally:
         painter.end()
+
+
+def _paint_page(
+    canvas: Canvas, page: MonthPage, house: House, device: QPagedPaintDevice, *, now: datetime
+) -> int:
+    """Paint the page in the language spoken now."""
+    head = _head(canvas, house, page.told, now)
+    says = partial(_legend, page, house.rules.figures)
+    grid = _fitted(canvas, page, head.height, says=says)
+    return paint_pages(
+        device,
+        canvas,
+        [grid.block],
+        head=lambda _number, _pages: head,
+        foot=partial(_foot, canvas, says(grid.detail)),
+    )
 
 
 def _refuse_weeks(page: MonthPage) -> None:
@@ -123,13 +160,14 @@ def _head(canvas: Canvas, house: House, told: Round, now: datetime) -> Block:
 
 
 def _foot(canvas: Canvas, said: str, _number: int, _pages: int) -> Block:
-    return stacked(
-        [
-            rule(canvas),
-            text_block(canvas, said),
-            text_block(canvas, limit_text(), STRONG),
-        ]
-    )
+    lines = [
+        rule(canvas),
+        text_block(canvas, said),
+        text_block(canvas, limit_text(), STRONG),
+    ]
+    if is_unchecked():
+        lines.append(text_block(canvas, _(UNCHECKED), TINY))
+    return stacked(lines)
 
 
 def _legend(page: MonthPage, figures: Figures, detail: Detail) -> str:
@@ -175,7 +213,7 @@ def _lines(detail: Detail, size: float, day: PageDay) -> list[tuple[str, Style]]
         Line.TITLE: Style(size, bold=True),
         Line.TEAM: Style(size, bold=True),
         Line.ROOMS: Style(size),
-        Line.HINT: Style(size, italic=True),
+        Line.HINT: Style(size),  # not italic: few scripts have it
     }
     said = [(day_title(day), styles[Line.TITLE])]
     return [*said, *((text, styles[kind]) for kind, text in day_lines(day, detail))]

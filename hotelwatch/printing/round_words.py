@@ -144,12 +144,12 @@ def _team_lines(team: TeamOnDay, detail: Detail) -> Iterator[tuple[Line, str]]:
     used = used.replace(" ", NO_BREAK)
     yield Line.TEAM, _("{team}: {used}").format(team=team.team, used=used)
     if detail is Detail.NUMBERS and team.rooms:
-        yield Line.ROOMS, ", ".join(_visit_text(visit) for visit in team.rooms)
+        yield Line.ROOMS, _(", ").join(_visit_text(visit) for visit in team.rooms)
     elif team.rooms:
         parts = [_corridor_text(*where, count) for where, count in team.corridors.items()]
         if asked := _asked(team):
             parts.append(_asked_text(asked))
-        yield Line.ROOMS, ", ".join(parts)
+        yield Line.ROOMS, _(", ").join(parts)
 
 
 def _summed(day: PageDay) -> Iterator[tuple[Line, str]]:

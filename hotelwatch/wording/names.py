@@ -36,6 +36,7 @@ from hotelwatch.wording.sheet_names import (
     MOVES,
     PLACES,
     STANDING,
+    WHY_NO_TEAM,
     WHY_UNSEEN,
 )
 
@@ -140,12 +141,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
     },
-    "WhyNoTeam": {
-        "closed": m("Nobody looks at beds"),
-        "away": m("Every team is away"),
-        "day_off": m("No team works"),
-        "not_planned": m("Not planned"),
-    },
+    "WhyNoTeam": WHY_NO_TEAM,
     "DayKind": {
         "usual": m("As usual"),
         "free": m("Does not work"),
@@ -272,6 +268,7 @@ CODES = (
     BEDS,
     MOVES,
     CAUTIONS,
+    WHY_NO_TEAM,
     WHY_UNSEEN,
     ENUMS["Kind"],
     QUARANTINE_REASONS,

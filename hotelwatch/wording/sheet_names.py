@@ -127,3 +127,11 @@ ROOM_STATE = {
     "struck_out": m("Left out by a person"),
     "withdrawn": m("No longer wanted"),
 }
+
+WHY_NO_TEAM = {
+    "closed": m("Nobody looks at beds"),
+    "away": m("Every team is away"),
+    "day_off": m("No team works"),
+    "not_planned": m("Not planned"),
+}
+"""Why no team is on a day of a round's page."""

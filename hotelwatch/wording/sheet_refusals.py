@@ -7,7 +7,7 @@ from hotelwatch.wording.language import marked as m
 SHEETS: dict[str, tuple[str, str]] = {
     "unknown_language": (
         m("There are no sheets in the language “{language}”."),
-        m("Choose one of these: {known}."),
+        m("Choose one of these: {codes}."),
     ),
     "no_font_for_language": (
         m("No font of this computer has every sign of {language} ({signs} …)."),

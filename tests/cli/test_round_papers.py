@@ -47,6 +47,24 @@ def test_the_page_of_a_draft_and_of_a_month(planned):
         assert said in " ".join(PdfReader(page).pages[0].extract_text().split())
 
 
+def test_a_page_in_each_language_of_its_teams_or_in_those_named(planned):
+    pytest.importorskip("PySide6", reason="this run leaves Qt out")
+    from pypdf import PdfReader
+
+    page = planned.folder / "page.pdf"
+    planned("team", planned.file, "Early", "--language", "es")
+    for words, titles in (
+        ((), ["Draft of a round, Mon", "Borrador de una ronda, del lun"]),
+        (("--language", "fr", "--language", "pl"), ["Projet de tournée", "Projekt obchodu"]),
+    ):
+        planned("round-page", planned.file, "--draft", "--to", page, *words)
+        texts = [" ".join(one.extract_text().split()) for one in PdfReader(page).pages]
+        assert len(texts) == len(titles)
+        assert all(title in text for title, text in zip(titles, texts, strict=True))
+    said = planned("round-page", planned.file, "--language", "zh", exit_code=1)
+    assert "Choose one of these: en, ar, es, fr, pl, pt, vi, zh_Hans." in said
+
+
 def test_the_calendar_of_the_published_round(planned):
     planned("calendar", planned.file)
     (file,) = planned.folder.glob("*.ics")

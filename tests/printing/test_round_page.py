@@ -175,6 +175,49 @@ def test_a_draft_says_that_nobody_follows_it(tmp_path, read_paper):
     assert "no team follows it yet" in text
 
 
+# --- languages -----------------------------------------------------------------------------
+
+
+def test_there_is_a_page_in_each_language_of_its_teams(tmp_path, read_paper):
+    build = a_hotel(9, teams=(BLUE, RED, TeamName("Green")))
+    build.record(TeamDescribed(RED, 2, 240, EVERY_DAY, language="es"))
+    build.record(TeamDescribed(BLUE, 2, 240, EVERY_DAY, language="en"))
+    build.record(TeamDescribed(TeamName("Gone"), 2, 240, EVERY_DAY, language="fr", in_use=False))
+    assert printed(build, tmp_path / "round.pdf") == 2
+    english, spanish = read_paper(tmp_path / "round.pdf").pages
+    assert "Round, Mon 5 Jan 2026" in english
+    assert "Ronda, del lun, 5 ene 2026" in spanish
+    assert "Rooms in walking order." in english
+    assert "Habitaciones en el orden del recorrido." in spanish
+    assert "Ningún hablante nativo ha revisado esta traducción." in spanish
+    for page in (english, spanish):
+        assert Counter(re.findall(r"R\d{4}", page)) == Counter(rooms(9))
+
+
+@pytest.mark.parametrize("code", [code for code in language.available() if code != "en"])
+def test_no_sentence_of_the_page_is_english_in_another_language(tmp_path, read_paper, code):
+    build = a_hotel(63)
+    build.record(
+        HouseDaysClosed(day(26), day(26), "!"), TeamDaysChanged(RED, day(2), day(2), 0, "!")
+    )
+    told = published_round(build.house, day(0), day(29))
+    path = tmp_path / "round.pdf"
+    assert print_round(build.house, told, path, now=moment(0), languages=(code,)) == 1
+    paper = read_paper(path)
+    assert Counter(re.findall(r"R\d{4}", paper.text)) == Counter(rooms(63))
+    for said in ("asked", "away", "Rooms", "walking", "Nobody", "team", "planned", "Ways", " of "):
+        assert said not in paper.text.replace("\u00a0", " ")
+
+
+def test_a_page_read_from_the_right_begins_its_week_at_the_right(tmp_path, read_paper):
+    build = a_hotel(26)
+    told = published_round(build.house, day(0), day(6))
+    print_round(build.house, told, tmp_path / "round.pdf", now=moment(0), languages=("ar",))
+    across = {piece.text: piece.x for piece in read_paper(tmp_path / "round.pdf").pieces()}
+    of_room = [next(x for text, x in across.items() if room in text) for room in rooms(7)]
+    assert of_room == sorted(of_room, reverse=True)
+
+
 # --- too many for their numbers -----------------------------------------------------------
 
 
