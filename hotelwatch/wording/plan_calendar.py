@@ -91,6 +91,14 @@ def morning_sentence(told: Morning) -> str:
                 len(told.closed_rooms),
             ).format(rooms=join(_first(told.closed_rooms)))
         )
+    if told.waiting_rooms:
+        said.append(
+            ngettext(
+                "A case wants {rooms} looked at by today, and no sheet of today has it.",
+                "Cases want {rooms} looked at by today, and no sheet of today has them.",
+                len(told.waiting_rooms),
+            ).format(rooms=join(_first(told.waiting_rooms)))
+        )
     if told.free_minutes:
         said.append(
             _("{teams}: {time} of today are still free.").format(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.case_facts import QuarantinePlaced, Sighted, Sign
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.facts import (
     CaseNo,
     RoomNo,
@@ -10,6 +10,7 @@ from hotelwatch.core.facts import (
     SlotPublished,
     TeamName,
 )
+from hotelwatch.core.round_facts import TeamDaysChanged
 from hotelwatch.core.rounds.morning import morning
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -68,3 +69,33 @@ def test_a_room_that_closed_meanwhile_is_named_even_if_published_today():
 def test_a_guest_who_stays_on_closes_a_room():
     built = inn(published=7).stays(("101", 3, 12))
     assert told(built).closed_rooms == ("101",)
+
+
+def asked_for(built, room, *, by, hour):
+    """A case in 101 wants a room looked at; written down at that hour of the day at hand."""
+    case = CaseNo("2026-001")
+    sign = Sighted(case, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(4, 5))
+    return built.record(sign, CheckAsked(case, RoomNo(room), ("across",), moment(by, hour)))
+
+
+def test_a_room_that_a_case_wants_by_today_and_no_sheet_has_is_named():
+    assert told(asked_for(inn(minutes=55), "102", by=8, hour=12)) is None
+    assert told(asked_for(inn(minutes=55), "102", by=7, hour=12)).waiting_rooms == ("102",)
+    assert told(asked_for(inn(minutes=55), "102", by=5, hour=12)).waiting_rooms == ("102",)
+    # Who stands on a sheet, or can't be entered, waits for nothing that planning could do.
+    assert told(asked_for(inn(minutes=55), "101", by=7, hour=12)) is None
+    let = inn(minutes=55).stays(("102", 3, 12))
+    assert told(asked_for(let, "102", by=7, hour=12)) is None
+
+
+def test_what_a_case_asked_for_before_the_day_was_planned_had_its_turn():
+    before = asked_for(inn(minutes=55).on(6), "102", by=7, hour=12).on(7)
+    slot = SlotPublished(day(7), BLUE, 1, RoomNo("101"), ("101/A",), 20)
+    assert told(before).waiting_rooms == ("102",)
+    assert told(before.record(RoundPublished(day(7), day(7)), slot)) is None
+
+
+def test_without_a_team_at_work_nobody_could_go_there():
+    away = inn(minutes=55)
+    away.record(TeamDaysChanged(BLUE, day(7), day(7), 0, "leave"))
+    assert told(asked_for(away, "102", by=7, hour=12)) is None

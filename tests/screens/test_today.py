@@ -488,8 +488,8 @@ def test_a_room_that_two_cases_close_counts_once(make_page, busy, qtbot):
 def test_a_day_with_minutes_left_offers_to_plan_it_again(
     make_hotel, make_context, qtbot, went, clock
 ):
-    build = house().team("blue", 120, works_on=("sat",)).room("101").bed("A")
-    build.checked("A", day(20)).on(38)
+    build = house().team("blue", 120, works_on=("sat",)).room("102").bed("A")
+    build.checked("A", day(20)).room("101").bed("A").checked("A", day(20)).on(38)
     build.record(RoundPublished(day(38), day(45)), slot("101"))
     clock.moment = moment(38)
     context = make_context(make_hotel(build), ("rounds",))
@@ -508,6 +508,13 @@ def test_a_day_with_minutes_left_offers_to_plan_it_again(
     context.hotel.record(lambda _: again, action="publish_round")
     page.refresh()
     assert not page.again.isVisible()
+    clock.moment = moment(40, 12)
+    sign = Sighted(CASE, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(40, 11))
+    asked = CheckAsked(CASE, RoomNo("102"), ("across",), moment(40, 20))
+    context.hotel.record(lambda _: (sign, asked), action="log_sighting")
+    page.refresh()
+    said = "A case wants 102 looked at by today, and no sheet of today has it. Plan again."
+    assert page.again.text.text() == said
 
 
 def test_the_backlog_is_said_with_its_day_and_as_an_assumption(make_hotel, make_context, qtbot):

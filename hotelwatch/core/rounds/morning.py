@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from hotelwatch.core.checks.asked import open_asked
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SlotRow, SlotState, published_rows
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo, TeamName
@@ -26,6 +28,8 @@ class Morning:
     """Those that have them."""
     closed_rooms: tuple[RoomNo, ...]
     """On a sheet, not looked at, and not to be entered today after all."""
+    waiting_rooms: tuple[RoomNo, ...] = ()
+    """Wanted by a case up to today, on none of today's sheets, and to be entered today."""
 
 
 def morning(
@@ -37,7 +41,8 @@ def morning(
 
     Publishing a round promises only part of a later day; the rest is filled on its
     morning. So a day last published before it began is planned again, unless its
-    teams' minutes are taken and every room on their sheets can be entered.
+    teams' minutes are taken, every room on their sheets can be entered, and no room
+    waits for a case. What a case asked for since the day was published waits too.
     """
     today = local_day(now, house.zone)
     told = published_round(house, today, today)
@@ -48,15 +53,44 @@ def morning(
     shut = (SlotState.GUEST_STAYS, SlotState.IN_QUARANTINE)
     if rows is None:
         rows = published_rows(house, occupancy, from_on=today, until_on=today, now=now)
+    rows = tuple(rows)
     closed = tuple(row.room for row in rows if row.state in shut)
+    since = None if planned_on < today else entry.recorded_at
+    waiting = _waiting(house, occupancy, today, {row.room for row in rows}, since=since)
     figures = house.rules.figures
     least = int(figures.room_setup_minutes.value) + _shortest_bed(house)
     way = int(figures.corridor_minutes.value)
     free = {day.team: day.minutes - day.used for day in team_days(house, told)}
     idle = {team: minutes for team, minutes in free.items() if minutes >= way + least}
-    if planned_on < today and (idle or closed):
-        return Morning(planned_on, sum(idle.values()), tuple(idle), closed)
-    return Morning(planned_on, 0, (), closed) if closed else None
+    if planned_on < today and (idle or closed or waiting):
+        return Morning(planned_on, sum(idle.values()), tuple(idle), closed, waiting)
+    return Morning(planned_on, 0, (), closed, waiting) if closed or waiting else None
+
+
+def _waiting(
+    house: House,
+    occupancy: Occupancy,
+    today: date,
+    planned: Collection[RoomNo],
+    *,
+    since: datetime | None,
+) -> tuple[RoomNo, ...]:
+    """Rooms that cases want by today and no sheet has; asked for after ``since``, if it is given.
+
+    What was asked for before had its turn when the day was planned.
+    """
+    if not Calendar(house).working(today):
+        return ()
+    rooms = [
+        state.asked.room
+        for state in open_asked(house)
+        if state.due_on <= today and (since is None or state.asked_at > since)
+    ]
+    return tuple(
+        room
+        for room in dict.fromkeys(rooms)
+        if room not in planned and occupancy.opening(room, today) is not None
+    )
 
 
 def _shortest_bed(house: House) -> int:
