@@ -80,6 +80,18 @@ def test_a_reason_says_its_sum_and_is_drawn_while_one_looks_at_it(make_page, qtb
     assert plan.view.scene.tinted_days == plan.view.scene.tinted_rooms == frozenset()
 
 
+def test_what_is_late_already_is_told_though_nothing_more_has_to_be(make_page, qtbot):
+    build = house().team("blue", 60, works_on=EVERY_DAY)
+    build.room("101").bed("A").checked("A", day(TODAY - 95))
+    page, _ = make_page(build)
+    details = page.plan.details
+    assert page.plan.draft.plan.proof.overdue_bed_days > 0
+    assert details.isTabVisible(WHY)
+    assert details.tabText(WHY) == "Not in time"
+    assert "Late already: 1 bed since" in details.why.load.text()
+    assert not details.why.reasons.model.rows
+
+
 def test_more_days_of_a_team_are_asked_for_then_written_down_and_planned(make_page, qtbot):
     page, context = make_page(crowded())
     late = page.plan.draft.plan.proof.overdue_bed_days

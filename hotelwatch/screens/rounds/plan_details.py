@@ -119,7 +119,8 @@ class PlanDetails(QTabWidget):
     ) -> None:
         """Show why visits can't be in time, what would mend it, and what cycles ask for ever."""
         self.why.show_reasons(reasons, mends, load, order)
-        self.setTabText(WHY, _("Not in time ({n})").format(n=len(reasons)))
+        title = _("Not in time ({n})") if reasons else _("Not in time")
+        self.setTabText(WHY, title.format(n=len(reasons)))
         self.setTabVisible(WHY, bool(reasons or load))
         self._tell_reason()
 

@@ -53,7 +53,8 @@ class PlanWhy(QObject):
         if reading is self._shown:
             return
         self._shown = reading
-        if reading.load is None or not (reading.why or reading.load.is_too_much):
+        is_late = bool(reading.why) or reading.backlog is not None
+        if reading.load is None or not (is_late or reading.load.is_too_much):
             self._details.show_why((), ())
             return
         from hotelwatch.wording.late_before import backlog_sentence, told_together
