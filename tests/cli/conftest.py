@@ -11,6 +11,8 @@ from click.testing import CliRunner
 
 from hotelwatch.cli.common import Desk
 from hotelwatch.cli.main import commands
+from hotelwatch.core.parameters import Rules
+from tests.build import rules
 
 ROSTER = (
     "Room,Floor,Side,Order,Type,Beds,Encased\n"
@@ -19,6 +21,13 @@ ROSTER = (
     "103,1,left,3,Double,1 box spring,no\n"
     "104,1,left,4,Double,1 box spring,yes\n"
 )
+
+
+class KnowsRules(Desk):
+    """A desk that need not read the shipped rules anew for each command, as a new process must."""
+
+    def rules(self) -> Rules:
+        return rules()
 
 
 @dataclass
@@ -33,7 +42,7 @@ class Command:
         return self.folder / "inn.hotelwatch"
 
     def __call__(self, *words: object, exit_code: int = 0) -> str:
-        desk = Desk(clock=lambda: self.now)
+        desk = KnowsRules(clock=lambda: self.now)
         result = CliRunner().invoke(commands, [str(word) for word in words], obj=desk)
         if result.exception and not isinstance(result.exception, SystemExit):
             raise result.exception
