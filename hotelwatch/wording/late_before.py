@@ -57,7 +57,10 @@ Told = tuple[str, tuple[Shortfall, ...]]
 
 
 def told_together(shortfalls: Sequence[Shortfall], roster: Sequence[RoomNo] = ()) -> list[Told]:
-    """A sentence for each shortfall; rooms let until the same day share one, each named."""
+    """A sentence for each shortfall; rooms let until the same day share one, each named.
+
+    What lacks the most minutes comes first, then what is late for longest.
+    """
     groups: defaultdict[object, list[Shortfall]] = defaultdict(list)
     for number, one in enumerate(shortfalls):
         groups[one.opens_on if one.binds is Binds.NO_OPENING else (number,)].append(one)
@@ -66,8 +69,12 @@ def told_together(shortfalls: Sequence[Shortfall], roster: Sequence[RoomNo] = ()
             _together(some) if len(some) > 1 else shortfall_sentence(some[0], roster),
             tuple(some),
         )
-        for some in groups.values()
+        for some in sorted(groups.values(), key=_weight)
     ]
+
+
+def _weight(some: Sequence[Shortfall]) -> tuple[int, int]:
+    return -sum(one.short for one in some), -sum(one.overdue_bed_days for one in some)
 
 
 def _together(some: Sequence[Shortfall]) -> str:

@@ -156,11 +156,12 @@ def _late_in_plan(one: Shortfall, rooms: str, until: str) -> str:
         )
     else:
         said = ngettext(
-            "Room {rooms} is due by {until} and would fit in parts, but whole it needs {needed}"
-            " minutes, and no team has more than {left} left on its days, walking counted.",
-            "Rooms {rooms} are due by {until} and would fit in parts, but whole the shortest needs"
-            " {needed} minutes, and no team has more than {left} left on their days, walking"
-            " counted.",
+            "Room {rooms} is due by {until}. The minutes of all its days together are enough, but"
+            " it needs {needed} at once, and no team has more than {left} left on any of them,"
+            " walking counted.",
+            "Rooms {rooms} are due by {until}. The minutes of all their days together are enough,"
+            " but the shortest needs {needed} at once, and no team has more than {left} left on"
+            " any of them, walking counted.",
             len(one.rooms),
         )
     return said.format(

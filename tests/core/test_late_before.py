@@ -54,3 +54,7 @@ def test_rooms_that_open_on_one_day_are_told_together_and_add_up():
     for one in both[1]:
         assert f"{one.rooms[0]} (due " in both[0]
     assert sum(len(some) for _, some in told) == len(shortfalls)
+    # What is late for longest is told first.
+    late = [sum(one.overdue_bed_days for one in some) for _, some in told]
+    assert len(late) > 1
+    assert late == sorted(late, reverse=True)

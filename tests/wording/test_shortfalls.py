@@ -81,7 +81,7 @@ def test_every_cause_is_worded_and_names_the_room_and_the_day():
         assert "Wed 7 Jan" in said
     assert len({shortfall_sentence(shortfall(binds, ["412"])) for binds in Binds}) == len(Binds)
     whole = shortfall_sentence(shortfall(Binds.WHOLE_ROOMS, ["412"], needed=20, minutes=10))
-    assert "whole it needs 20 minutes, and no team has more than 10 left" in whole
+    assert "it needs 20 at once, and no team has more than 10 left on any of them" in whole
 
 
 def repair(mend, before=(80, 2, 90), after=(0, 1, 81), **more):

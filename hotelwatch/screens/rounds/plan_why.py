@@ -72,9 +72,7 @@ class PlanWhy(QObject):
                 frozenset().union(*map(_days, some)),
                 frozenset(room for one in some for room in one.rooms),
             )
-            for number, (said, some) in enumerate(
-                told_together(sorted(reading.why, key=_weight), roster)
-            )
+            for number, (said, some) in enumerate(told_together(reading.why, roster))
         ]
         mends = [MendCard(repair_sentence(one, roster), *self._way(one)) for one in reading.repairs]
         told = load_sentence(reading.load)
@@ -159,8 +157,3 @@ def _days(one: Shortfall) -> frozenset[date]:
     if one.days:
         return frozenset(one.days)
     return frozenset({one.until_on, one.opens_on or one.until_on})
-
-
-def _weight(one: Shortfall) -> tuple[int, int]:
-    """What lacks the most minutes comes first, then what is overdue for longest."""
-    return -one.short, -one.overdue_bed_days
