@@ -18,7 +18,7 @@ from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.corridor_prices import mix
 from hotelwatch.core.planning.exact import solve
-from hotelwatch.core.planning.exchange import plan_corridor, settle, take_out
+from hotelwatch.core.planning.exchange import settle
 from hotelwatch.core.planning.few_days import as_it_stands, choose, eased
 from hotelwatch.core.planning.holding import Holding
 from hotelwatch.core.planning.narrow import narrow_days
@@ -28,17 +28,12 @@ from hotelwatch.core.planning.shareable import Sharing
 from hotelwatch.core.planning.sharing import share_out
 from hotelwatch.core.planning.strict_costs import BED_DAY, Aims
 from hotelwatch.core.planning.trading import trade
+from hotelwatch.core.planning.tries import put_anew, trouble
 from hotelwatch.core.progress import Progress, Stopped, silent
 
 STEP = "strict_plan"
 TIMES = (0.0, 0.5, 1.0, 1.0, 1.5)
 """What prices are taken times, so that tries differ."""
-ROLL_SHARE = 0.5
-MOST_SHEETS = 12
-"""Sheets filled anew together."""
-TROUBLE_SHARE = 0.7
-"""Of tries, where something is amiss: see ``Search.trouble``."""
-Trouble = tuple[int, int] | None
 EASED = (30.0, 10.0, 100.0, 1000.0)
 """Minutes that a bed-day stands for, in turn, where likely sheets are looked for."""
 CHOICES = 2_800
@@ -58,8 +53,6 @@ LESS = 2.0
 """Minutes of a day that its teams cannot share between them."""
 OVERLOADED = 0.5
 """Of days."""
-MOST_OUT = 4
-"""Corridors taken out together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,27 +293,6 @@ class Search:
             self.best, self.cost = self.board.keep(), total
         return total
 
-    def trouble(self) -> Trouble:
-        """A corridor and a sheet that something is amiss with; None without any, or by chance.
-
-        That is a visit that is late but need not be, else a day that teams cannot share
-        without more ways.
-        """
-        board, random = self.board, self.random
-        if random.random() >= TROUBLE_SHARE:
-            return None
-        late = _avoidably_late(board)
-        if len(late):
-            visit = int(random.choice(late))
-            return int(board.area[visit]), int(random.choice(_in_time(board, visit)))
-        if board is self.sheets:
-            return None
-        places = [place for place in range(board.out) if self.sharing.extra(board, place)]
-        if not places:
-            return None
-        place = int(random.choice(places))
-        return int(random.choice(board.area[board.at == place])), place
-
     def attempt(self, prices: Floats, expected: Claims, *, worse: float = 0.0) -> None:
         """Takes a part of the plan out and puts it back in another way.
 
@@ -328,20 +300,9 @@ class Search:
         """
         board, random = self.board, self.random
         before = board.at.copy()
-        times = random.choice(TIMES)
-        about = self.trouble()
-        if random.random() < ROLL_SHARE:
-            first, last = _some_sheets(board, random, about)
-            moved = roll(board, first, price=prices * times, expected=expected, last=last)
-            out = np.unique(board.area[moved[board.at[moved] == board.out]])
-        else:
-            out = _together(board, random, about)
-            moved = np.concatenate([board.members[area] for area in out])
-            for area in out:
-                take_out(board, area)
-        for area in out:
-            plan_corridor(board, area, price=prices * times)
-        settle(board, moved)
+        price = prices * random.choice(TIMES)
+        sharing = None if board is self.sheets else self.sharing
+        put_anew(board, random, trouble(board, sharing, random), price=price, expected=expected)
         if self.cost + LITTLE < board.total() < self.cost + NEARLY:
             changed = np.flatnonzero(board.at != before)
             trade(board, sheets=np.union1d(board.at[changed], before[changed]))
@@ -361,40 +322,3 @@ def _is_overloaded(problem: Problem) -> bool:
     needed = np.bincount(on, problem.minutes[soon], problem.horizon).cumsum()
     behind = needed > problem.team_minutes.sum(axis=1).cumsum()
     return bool(behind.mean() > OVERLOADED)
-
-
-def _avoidably_late(board: Board) -> Ints:
-    """Visits that stand a bed-day worse than they could."""
-    stands = board.cost[np.arange(len(board.at)), board.at]
-    return np.flatnonzero(stands - board.cost.min(axis=1) > BED_DAY / 2)
-
-
-def _in_time(board: Board, visit: int) -> Ints:
-    """Sheets on which a visit is as little late as it can be."""
-    cost = board.cost[visit, :-1]
-    return np.flatnonzero(cost < cost.min() + BED_DAY / 2)
-
-
-def _some_sheets(board: Board, rng: np.random.Generator, about: Trouble) -> tuple[int, int]:
-    """Some sheets in a row, among them the one in trouble."""
-    count = int(rng.integers(1, MOST_SHEETS))
-    first = int(rng.integers(board.out))
-    if about is not None:
-        first = max(0, about[1] - int(rng.integers(count)))
-    return first, min(board.out, first + count)
-
-
-def _together(board: Board, rng: np.random.Generator, about: Trouble) -> Ints:
-    """A few corridors that share sheets, or those of the trouble."""
-    if about is None:
-        first = int(rng.integers(board.areas))
-        used = board.count[first, :-1] > 0
-        shares = np.any(board.count[:, :-1][:, used] > 0, axis=1)
-    else:
-        first, sheet = about
-        shares = board.count[:, sheet] > 0
-    shares[first] = False
-    near = np.flatnonzero(shares)
-    more = min(int(rng.integers(0 if about is None else 1, MOST_OUT)), len(near))
-    found = np.append(rng.choice(near, more, replace=False) if more else near[:0], first)
-    return rng.permutation(found)
