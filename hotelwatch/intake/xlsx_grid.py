@@ -82,10 +82,11 @@ def _full_grids(path: Path) -> list[Grid]:
 
 
 def _loaded(path: Path, *, data_only: bool) -> Workbook:
-    with warnings.catch_warnings():
+    # Opened here: openpyxl leaves the file of a broken workbook open.
+    with path.open("rb") as file, warnings.catch_warnings():
         # Parts that openpyxl does not keep (drawings, validations) don't matter here.
         warnings.simplefilter("ignore")
-        return openpyxl.load_workbook(path, data_only=data_only)
+        return openpyxl.load_workbook(file, data_only=data_only)
 
 
 def _cells_of(sheet: Worksheet) -> list[SheetCell]:
