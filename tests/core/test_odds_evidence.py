@@ -301,6 +301,14 @@ def read(number, caught=0, *, label="T1", room=HERE):
     return MonitorRead(label, room, day(number), "anna", caught)
 
 
+@pytest.mark.parametrize("counts", [(1, 0), (0, 1)])
+def test_a_trap_read_twice_on_a_day_is_not_empty_if_it_caught_something(counts):
+    built = hotel("101").record(trap(100))
+    for caught in counts:
+        built.record(read(110, caught))
+    assert evidence(built) == []
+
+
 def test_an_empty_trap_is_a_look_by_how_long_it_stood():
     must = rules().figures.trap_days.value
     built = hotel("101").record(trap(100)).record(read(100 + int(must)), read(107 + int(must)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -139,26 +139,26 @@ def _traps(house: House, span: Span) -> dict[RoomNo, tuple[tuple[int, float], ..
     """Days on which traps of a room were read empty, with how long they stood of what they must.
 
     Several traps of a room count as one: four found no more than one (Vail, Chandler 2017,
-    J Econ Entomol 110:1187-1194).
+    J Econ Entomol 110:1187-1194). So do several readings of a trap on a day: it was not empty
+    if one of them found something.
     """
     must = house.rules.figures.trap_days.value
     placed: defaultdict[str, list[date]] = defaultdict(list)
     for fact in house.all_of(MonitorPlaced):
         if fact.is_there:
             placed[fact.monitor].append(fact.placed_on)
-    reads: defaultdict[str, list[MonitorRead]] = defaultdict(list)
+    caught: defaultdict[str, Counter[tuple[date, RoomNo]]] = defaultdict(Counter)
     for read in house.all_of(MonitorRead):
-        reads[read.monitor].append(read)
+        caught[read.monitor][read.read_on, read.room] += read.caught
     best: defaultdict[RoomNo, dict[int, float]] = defaultdict(dict)
-    for monitor, of_trap in reads.items():
-        since = sorted(placed.get(monitor, ()))
-        for read in sorted(of_trap, key=lambda one: one.read_on):
-            before = [day for day in since if day <= read.read_on]
-            day = span.column(read.read_on)
-            if before and not read.caught and 0 <= day <= span.today:
-                share = min(1.0, (read.read_on - before[-1]).days / must)
-                best[read.room][day] = max(share, best[read.room].get(day, 0.0))
-            since = sorted([*since, read.read_on])
+    for monitor, of_trap in caught.items():
+        for (read_on, room), count in of_trap.items():
+            began = [placed_on for placed_on in placed[monitor] if placed_on <= read_on]
+            began += [earlier for earlier, _ in of_trap if earlier < read_on]
+            day = span.column(read_on)
+            if began and not count and 0 <= day <= span.today:
+                share = min(1.0, (read_on - max(began)).days / must)
+                best[room][day] = max(share, best[room].get(day, 0.0))
     return {room: tuple(sorted(days.items())) for room, days in best.items()}
 
 
