@@ -9,11 +9,11 @@ from datetime import timedelta
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days
+from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days, busyness
 from hotelwatch.core.planning.problem import NEVER, Problem
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.surprise import expected_late
-from hotelwatch.core.planning.worth import prices_of
+from hotelwatch.core.planning.worth import BUSY, prices_of
 from tests.bench.invented import AREA_MINUTES
 from tests.bench.policies import NOBODY
 from tests.build import FIRST, rules
@@ -24,7 +24,8 @@ LENGTHS.update({n: round(10_000 / 31) for n in range(30, 61)})
 FIGURES = rules().figures
 BEYOND = 75
 """Days after the plan's last one for which known stays are looked at."""
-PRICES = prices_of(FIGURES)
+PRICES = prices_of(FIGURES, busy=BUSY)
+"""Of a hotel at 85 % load."""
 EARLY = FIGURES.early_share.value
 """Prices, early looks and surprises as shipped: what is measured is what a hotel gets."""
 
@@ -93,8 +94,18 @@ def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=EARLY)
     )
 
 
-def planner(world, horizon=28, prices=PRICES, early=EARLY, count=None):
-    """Replans every morning; ``count`` gets how many published visits were moved."""
+def prices_on(world, seen):
+    """As the program has them on a morning, by how busy the teams are."""
+    had = seen.team_minutes[:LOOKED_AHEAD].sum(axis=1)
+    busy = busyness(world.minutes, world.cycle, way=AREA_MINUTES, had=had)
+    return prices_of(FIGURES, busy=busy)
+
+
+def planner(world, horizon=28, prices=None, early=EARLY, count=None):
+    """Replans every morning; ``count`` gets how many published visits were moved.
+
+    ``prices``: others than those of the morning.
+    """
     state = {"on": np.full(world.rooms, NEVER), "team": np.full(world.rooms, NEVER)}
     count = {} if count is None else count
     count.update(still=0, moved=0, lost=0)
@@ -108,7 +119,7 @@ def planner(world, horizon=28, prices=PRICES, early=EARLY, count=None):
         problem = problem_of(
             world, seen, horizon=horizon, was_on=was_on, was_team=state["team"], early=early
         )
-        rolled = roll(problem, prices)
+        rolled = roll(problem, prices or prices_on(world, seen))
         on = np.where(rolled.firm, rolled.choice.on, NEVER)
         count["moved"] += int(((was_on != NEVER) & (on != was_on)).sum())
         state["on"] = np.where(on == NEVER, NEVER, on + seen.today)

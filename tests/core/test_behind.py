@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.planning.behind import behind_days
+from hotelwatch.core.planning.behind import behind_days, busyness
 
 DAYS = 10
 
@@ -40,6 +41,15 @@ def test_ways_count_and_what_was_looked_at_falls_due_again_a_little_early():
     # of ten, on day 9. The teams have had 25 a day, less 50: 100 on day 5, 200 on day 9.
     found = to_come([0], [25] * DAYS, minutes=92, cycle=10, way=20)
     assert found == [7, 6, 5, 4, 3, 2, 1, 1, 1, 1]
+
+
+def test_how_busy_teams_are_is_what_looks_want_of_their_minutes():
+    # 96 minutes each 0.9 · 60 days and 41 each 0.9 · 30, 0.45 of a way of 20 in both, are
+    # 105 / 54 + 50 / 27 minutes a day; teams have 35 on five days of seven, 25 a day.
+    minutes, cycle = np.array([96, 41]), np.array([60, 30])
+    week = np.array([35, 35, 35, 35, 35, 0, 0])
+    assert busyness(minutes, cycle, way=20, had=week) == pytest.approx((105 / 54 + 50 / 27) / 25)
+    assert busyness(minutes, cycle, way=20, had=np.zeros(7, int)) == 0.0
 
 
 @given(

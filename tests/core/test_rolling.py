@@ -9,10 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from hotelwatch.core.planning.behind import busyness
+from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.problem import NEVER
 from hotelwatch.core.planning.rolling import roll
-from hotelwatch.core.planning.worth import Prices
+from hotelwatch.core.planning.worth import Prices, prices_of
 from hotelwatch.core.progress import Stopped
+from tests.bench.instances import one_shot
+from tests.build import rules
 from tests.core.problems import broken, problem
 
 PRICES = Prices(
@@ -247,3 +251,15 @@ def test_the_further_ahead_the_less_of_a_day_is_promised(ahead):
     rolled = roll(made, PRICES)
     assert (rolled.choice.on == ahead).sum() == 10
     assert rolled.firm.sum() == 10 - 2 * ahead
+
+
+@pytest.mark.parametrize(("rooms", "seed"), [(180, 22), (180, 23), (400, 21), (400, 22)])
+def test_with_minutes_to_spare_no_bed_is_late_that_need_not_be(rooms, seed):
+    """Teams of whose minutes two fifths are wanted: what the bound of split visits allows, which
+    ``test_bounds`` holds against another solver."""
+    made = one_shot(rooms, seed=seed, load=0.4)
+    had = made.team_minutes.sum(axis=1)
+    busy = busyness(made.minutes, made.cycle, way=made.area_minutes, had=had)
+    choice = roll(made, prices_of(rules().figures, busy=busy)).choice
+    assert not broken(made, choice)
+    assert made.overdue_bed_days(choice) == fewest_overdue(made).value

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from hotelwatch.core.planning.worth import CLOSED, Prices, worth
+from hotelwatch.core.planning.worth import BUSY, CLOSED, MOST_TIMES, Prices, prices_of, worth
+from tests.build import rules
 from tests.core.problems import problem
 
 FREE = Prices(minute=0.0, alone=0.0, ageing_days=10, moved=3, firm=2, less_a_day=0.2, firm_days=7)
@@ -90,3 +91,10 @@ def test_what_was_tried_for_in_vain_yesterday_lets_other_cases_go_first():
     asked = {"is_asked": [True]}
     fresh, tried = (worth(one(5, waits_since=[s], **asked), FREE).of_day[0] for s in (-6, -1))
     assert fresh[1] == pytest.approx(36 * tried[1])
+
+
+def test_minutes_are_worth_their_figure_where_teams_are_busy_and_little_where_they_are_not():
+    figures = rules().figures
+    worths = [prices_of(figures, busy=busy).minute for busy in (0.0, BUSY / 2, BUSY, 9.0)]
+    figure = figures.minute_worth.value
+    assert worths == pytest.approx([0.0, figure / 2**6, figure, MOST_TIMES * figure])

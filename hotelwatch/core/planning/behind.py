@@ -2,7 +2,8 @@
 
 While it is behind, a minute more on one day shortens the wait on every such day that follows.
 So minutes are worth the more the longer that will last: before a team's leave, after it, and
-with a backlog. Openings are left aside here; they stand in each visit's own costs.
+with a backlog. Openings are left aside here; they stand in each visit's own costs. How busy
+teams are in the long run says whether minutes are worth anything at all.
 """
 
 from __future__ import annotations
@@ -20,6 +21,15 @@ WAY_SHARE = 0.45
 """Of a way to a corridor, for each visit: rather more than two visits a way."""
 SLACK_DAYS = 2
 """Days of a whole house's minutes that are lost, since rooms are closed when they are due."""
+
+
+def busyness(minutes: Ints, cycle: Ints, *, way: int, had: Ints) -> float:
+    """What looks want of each minute that the teams have, in the long run; 0 without teams.
+
+    Each visit takes ``minutes`` and a share of a ``way`` in each ``cycle`` (R). ``had``: as below.
+    """
+    a_day = ((minutes + WAY_SHARE * way) / (SOONER * cycle)).sum()
+    return float(a_day * len(had) / had.sum()) if had.any() else 0.0
 
 
 def behind_days(minutes: Ints, due: Ints, cycle: Ints, *, way: int, had: Ints) -> Ints:

@@ -9,13 +9,13 @@ from datetime import date
 
 import numpy as np
 
-from hotelwatch.core.checks.sheet import walking_order
+from hotelwatch.core.checks.sheet import visit_minutes, walking_order
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days
+from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days, busyness
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
 from hotelwatch.core.planning.surprise import surprise
 from hotelwatch.core.planning.worth import Prices, prices_of
@@ -67,6 +67,7 @@ def situation_of(
         works = np.array([[view.calendar.minutes(t, day) > 0 for t in teams] for day in days])
         is_open &= (~shut & works[None, :, :]).any(axis=2)
     due = np.array([(visit.due_on - days[0]).days for visit in visits], np.int64)
+    had = _minutes_to_come(view)
     was_on, was_team = _published(house, view, teams)
     rooms = [*(visit.room for visit in visits), *(slot.room for slot in view.done)]
     corridors = dict.fromkeys(_corridor(house, room) for room in rooms)
@@ -91,7 +92,7 @@ def situation_of(
         weight=np.array([wish.weights.get(visit.room, 1.0) for visit in visits]),
         surprise=surprise(house, enterable, due),
         later_on=np.array([(view.best_later(v) - days[0]).days for v in visits], np.int64),
-        behind=_behind(view),
+        behind=_behind(view, had),
         was_on=was_on,
         was_team=was_team,
         pinned_on=np.array([_pinned_on(view, visit) for visit in visits], np.int64),
@@ -102,7 +103,8 @@ def situation_of(
             if slot.team in teams
         ),
     )
-    return Situation(house, view, problem, prices_of(house.rules.figures))
+    prices = prices_of(house.rules.figures, busy=_busyness(view, had))
+    return Situation(house, view, problem, prices)
 
 
 # --- arrays of the house ------------------------------------------------------------------
@@ -163,21 +165,32 @@ def _team_minutes(view: View, teams: tuple[TeamName, ...]) -> Ints:
     return table
 
 
-def _behind(view: View) -> Ints:
+def _minutes_to_come(view: View) -> Ints:
+    """Minutes of all teams on each day, as far as they are looked at (L)."""
+    days = days_from(view.days[0], LOOKED_AHEAD)
+    had = [sum(view.calendar.minutes(team, day) for team in view.house.teams) for day in days]
+    return np.array(had, np.int64)
+
+
+def _behind(view: View, had: Ints) -> Ints:
     """From each day on, on how many days to come the house is behind (L)."""
-    first, calendar = view.days[0], view.calendar
-    had = [
-        sum(calendar.minutes(team, day) for team in view.house.teams)
-        for day in days_from(first, LOOKED_AHEAD)
-    ]
-    wanted = view.demand
+    first, wanted = view.days[0], view.demand
     return behind_days(
         np.array([one.minutes for one in wanted], np.int64),
         np.array([(one.due_on - first).days for one in wanted], np.int64),
         np.array([view.house.cycle_of(one.room) for one in wanted], np.int64),
         way=view.way,
-        had=np.array(had, np.int64),
+        had=had,
     )
+
+
+def _busyness(view: View, had: Ints) -> float:
+    """What looks at all rooms want of each minute that the teams have."""
+    house = view.house
+    beds_of = {room: house.beds_of(room) for room in house.rooms}
+    minutes = [visit_minutes(house, beds) for beds in beds_of.values() if beds]
+    cycle = [house.cycle_of(room) for room, beds in beds_of.items() if beds]
+    return busyness(np.array(minutes, np.int64), np.array(cycle, np.int64), way=view.way, had=had)
 
 
 def _published(house: House, view: View, teams: tuple[TeamName, ...]) -> tuple[Ints, Ints]:

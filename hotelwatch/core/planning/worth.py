@@ -5,8 +5,9 @@ Every day of waiting bears the chance that a guest not yet booked stays for week
 before the due day brings the next one forward by as much: it wastes that share of its
 minutes. And minutes are worth something: what a team does not spend today prevents
 overdue bed-days later. Without that price a planner chases single late rooms, its teams
-walk instead of looking, and over a year more beds are late, not fewer. On days from which
-on the house will be behind for long they are worth more.
+walk instead of looking, and over a year more beds are late, not fewer. Where teams have
+minutes to spare these are worth little: no bed is late there to save them. On days from
+which on the house will be behind for long they are worth more.
 """
 
 from __future__ import annotations
@@ -24,9 +25,16 @@ ASKED_LATE = 7500.0
 """For each minute of a visit that a case asks for: in time goes before late."""
 ASKED_WAITS = 36.0
 """And for each day that it waits: more than any minute of a routine visit saves."""
-BEHIND_ADDS = 0.02
-"""Overdue bed-days that a minute prevents for each day to come on which the house is behind:
-an assumption, chosen on invented hotels."""
+BEHIND_ADDS = 0.04
+"""Times a minute's worth for each day to come on which the house is behind: an assumption,
+chosen on invented hotels. So is what follows."""
+BUSY = 0.96
+"""Minutes wanted of each that there is (``behind.busyness``) where a minute is worth what the
+house's figure says: 85 % of them, did every look come on its last day."""
+STEEP = 6
+"""What nobody needs is worth nothing: so many times the share of that, multiplied by itself."""
+MOST_TIMES = 2.0
+"""The figure, however overloaded a house is."""
 LATE_SAVES = 0.5
 """Of an overdue bed-day, at the most: what a day of lateness can save in minutes. Ours."""
 PATIENT_DAYS = 6
@@ -39,7 +47,7 @@ class Prices:
     """What the planner weighs against what; each is a Figure of the house."""
 
     minute: float
-    """Overdue bed-days that a minute of a team's day prevents in the long run."""
+    """Overdue bed-days that a minute of a team's day prevents in the long run, so busy as it is."""
     alone: float
     """Share of visits for which a team goes to a corridor for that room only."""
     ageing_days: float
@@ -54,10 +62,10 @@ class Prices:
     """Days ahead that are promised at all, today among them."""
 
 
-def prices_of(figures: Figures) -> Prices:
-    """What a house weighs against what."""
+def prices_of(figures: Figures, *, busy: float) -> Prices:
+    """What a house weighs against what; ``busy``: minutes wanted of each that there is."""
     return Prices(
-        minute=figures.minute_worth.value,
+        minute=figures.minute_worth.value * min(MOST_TIMES, (busy / BUSY) ** STEEP),
         alone=figures.alone_share.value,
         ageing_days=figures.ageing_days.value,
         moved=figures.moved_worth.value,
@@ -114,7 +122,7 @@ def worth(problem: Problem, prices: Prices) -> Worth:
 def _of_minutes(problem: Problem, prices: Prices, days: Ints) -> Floats:
     """What a visit's minutes are worth on each day: the more, the longer the house is behind."""
     behind = np.append(problem.behind, 0)[np.minimum(days, len(problem.behind))]
-    price = prices.minute + BEHIND_ADDS * behind.astype(float)
+    price = prices.minute * (1.0 + BEHIND_ADDS * behind.astype(float))
     return price * _minutes(problem, prices)[:, None]
 
 
