@@ -8,6 +8,7 @@ from hypothesis import given, settings
 
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.corridor_prices import mix
+from hotelwatch.core.planning.exact import go_on
 from hotelwatch.core.planning.few_days import ENOUGH, as_it_stands, choose, eased
 from hotelwatch.core.planning.strict_costs import BED_DAY, CLOSED, Aims, second_tier
 from tests.bench.general_solvers import by_cp_sat
@@ -22,10 +23,10 @@ ROUNDED = 1e-5
 
 @settings(max_examples=60, deadline=None)
 @given(small(visits=4, days=3))
-def test_with_all_days_likely_nothing_but_the_best_by_brute_force_is_left(made):
+def test_gone_on_with_nothing_but_the_best_by_brute_force_is_left(made):
     """Ways in the day, teams apart: the best of all plans, within the gap that is let go."""
     board = Board(made, AIMS)
-    choose(board, np.ones((len(board.at), board.out), bool))
+    go_on(board, nodes=1_000, gap=ENOUGH)
     choice = board.choice()
     assert not broken(made, choice)
     overdue, second = best_by_hand(made)

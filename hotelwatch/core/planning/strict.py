@@ -34,9 +34,9 @@ from hotelwatch.core.progress import Progress, Stopped, silent
 STEP = "strict_plan"
 TIMES = (0.0, 0.5, 1.0, 1.0, 1.5)
 """What prices are taken times, so that tries differ."""
-EASED = (30.0, 10.0, 100.0, 1000.0)
+EASED = (30.0, 10.0, 100.0)
 """Minutes that a bed-day stands for, in turn, where likely sheets are looked for."""
-CHOICES = 2_800
+CHOICES = 2_100
 """Times visits that all are put anew on likely sheets."""
 CHOSEN = 300
 """Visits of a hotel for which that is all, if no bed-day can be saved; tries help small ones."""
