@@ -40,7 +40,11 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
         roster = tuple(hotel.house.rooms)
         click.echo(load_sentence(found.load))
         if not found.shortfalls:
-            click.echo(_("Nothing keeps a room from being in time on these days."))
+            click.echo(
+                _("Nothing keeps a room from being in time on these days.")
+                if found.backlog is None
+                else _("Nothing keeps another room from being in time on these days.")
+            )
         if found.backlog is not None:
             click.echo(backlog_sentence(found.backlog))
         for said, some in told_together(found.shortfalls, roster):

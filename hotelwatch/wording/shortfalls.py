@@ -8,6 +8,7 @@ from itertools import groupby
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.parameters import Figures
+from hotelwatch.core.planning.catching_up import WITHIN_DAYS
 from hotelwatch.core.planning.reasons import Load
 from hotelwatch.core.planning.repairs import Mend, Repair
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
@@ -284,12 +285,13 @@ def ranking_sentence(figures: Figures) -> str:
         "In the order of late days saved for the effort, a longer cycle last: it mends"
         " nothing. Assumed, not measured: a night"
         " kept free counts as {night} minutes of a team, encasing a bed as {bed}, other shifts"
-        " as {shift} a day. Sums leave walking out and let visits be split; planning"
-        " anew tells more."
+        " as {shift} a day; what is late already should be done within {days} days. Sums leave"
+        " walking out and let visits be split; planning anew tells more."
     ).format(
         night=round(figures.kept_night_minutes.value),
         bed=round(figures.encasing_minutes.value),
         shift=round(figures.longer_window_minutes.value),
+        days=WITHIN_DAYS,
     )
 
 

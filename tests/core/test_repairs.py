@@ -52,6 +52,26 @@ def test_twenty_rooms_of_31_minutes_and_three_days_of_180():
     assert (team.before.bed_days, team.after.bed_days, team.saved_bed_days) == (3, 0, 3)
 
 
+def test_what_is_late_already_is_caught_up_with_by_days_more():
+    """Eight rooms of 30 minutes, two days late, one team of 30 on five days of seven.
+
+    240 minutes are wanted, 150 there in the week: three days more, the two off first. One bed
+    each is looked at on days 0 to 4 and 7 to 9 and late until then, today counted too:
+    1 + 2 + 3 + 4 + 5 + 8 + 9 + 10; then on days 0, 1, 1, 2, 3, 4, 5 and 6.
+    """
+    made = problem([30] * 8, [-3] * 8, [range(10)] * 8, [30] * 5 + [0, 0] + [30] * 3)
+    found = mends(made, enterable=np.ones((8, 10), bool))
+    team = found[Mend.TEAM_DAYS]
+    assert team.days == tuple(made.days[n] for n in (1, 5, 6))
+    assert (team.before.bed_days, team.after.bed_days) == (42, 30)
+    assert repairs(made, (), means(made))[0].mend is Mend.TEAM_DAYS
+
+
+def test_a_backlog_that_the_week_s_minutes_suffice_for_asks_for_no_days():
+    made = problem([30] * 5, [-3] * 5, [range(10)] * 5, [30] * 10)
+    assert mends(made) == {}
+
+
 def test_a_day_off_is_worked_though_no_team_works_then():
     made = problem([30] * 4, [2] * 4, [{0, 1}] * 4, [40, 40, 0, 40])
     enterable = made.open.copy()

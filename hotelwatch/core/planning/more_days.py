@@ -45,7 +45,7 @@ def more_days(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims) -> 
     team = max(helped, key=lambda one: (*helped[one], -one))
     minutes = asked.minutes or int(usual[team])
     days = [day for day, _ in chosen[team]]
-    return _with_days(replace(asked, team=team, minutes=minutes), days, enterable)
+    return with_days(replace(asked, team=team, minutes=minutes), days, enterable)
 
 
 Worth = dict[tuple[int, bool], int]
@@ -85,7 +85,7 @@ def _could(problem: Problem, enterable: Claims, team: int, minutes: int) -> Clai
     return open_at(_with_another(if_worked, team), days, teams, np.full(days.size, minutes))
 
 
-def _with_days(asked: MoreDays, days: Sequence[int], enterable: Claims) -> MoreDays:
+def with_days(asked: MoreDays, days: Sequence[int], enterable: Claims) -> MoreDays:
     """The problem with these days; on those that the team works, another one does."""
     problem, team = asked.problem, asked.team or 0
     could = _could(problem, enterable, team, asked.minutes)

@@ -64,9 +64,11 @@ def reasons(house: House, occupancy: Occupancy, wish: Wish, progress: Progress =
 def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Reasons:
     """The same for a choice that is made already."""
     found = why_not(situation.problem, choice)
-    mends = repairs(situation.problem, found, means_of(situation, occupancy)) if found else ()
+    late_before = backlog_of(situation.problem)
+    is_late = bool(found) or late_before is not None
+    mends = repairs(situation.problem, found, means_of(situation, occupancy)) if is_late else ()
     why = (*unplannable(situation), *found)
-    return Reasons(load_of(situation), why, mends, backlog_of(situation.problem))
+    return Reasons(load_of(situation), why, mends, late_before)
 
 
 BINDS_OF = {

@@ -16,6 +16,7 @@ from enum import StrEnum
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.planning.catching_up import catching_up
 from hotelwatch.core.planning.more_days import MoreDays, more_days
 from hotelwatch.core.planning.nights import Night, chosen_nights
 from hotelwatch.core.planning.places import crowd_of, overdue_of, places_of
@@ -79,12 +80,13 @@ class Repair:
 def repairs(
     problem: Problem, shortfalls: Sequence[Shortfall], means: Means, *, limit: int = 3
 ) -> tuple[Repair, ...]:
-    """The best repairs for these shortfalls, the one most worth its effort first.
+    """The best repairs, the one most worth its effort first, also for what is late already.
 
     A longer cycle mends nothing, it only calls in time what is late now: it comes last,
     and is worked out only if there is room for it.
     """
-    if not shortfalls or not problem.teams:
+    is_any = bool(shortfalls) or bool((problem.due < 0).any())
+    if not is_any or not problem.teams:
         return ()
     base = standing_of(problem)
     order = list(Mend)
@@ -142,10 +144,15 @@ def with_nights(problem: Problem, nights: Iterable[Night]) -> Problem:
 
 
 def _team_days(base: Standing, shortfalls: Sequence[Shortfall], means: Means) -> Iterator[Repair]:
-    """Days more of one team until nothing is short, as far as its days go."""
+    """Days more of one team until nothing is short, as far as its days go.
+
+    Where nothing that falls due is short: until what is late already is soon caught up with.
+    """
     problem = base.problem
     sets = [one for one in shortfalls if one.short]
     asked = MoreDays(problem, base.overdue.pouring.copy(), base.overdue.rows)
+    if not sets:
+        asked = catching_up(asked, means.enterable) or asked
     for _ in range(ROUNDS):
         further = more_days(asked, sets, means.enterable) if sets else None
         if further is None:

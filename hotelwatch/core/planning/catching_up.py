@@ -1,0 +1,34 @@
+"""Days more of a team after which what was late before the plan is looked at within a week."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import ceil
+
+from hotelwatch.core.planning.more_days import MoreDays, with_days
+from hotelwatch.core.planning.problem import Claims, Problem
+
+WITHIN_DAYS = 7
+"""An assumption: nobody measured how long a backlog may last."""
+
+
+def catching_up(asked: MoreDays, enterable: Claims) -> MoreDays | None:
+    """Days more of the team that has the most minutes; None where minutes are not what lacks.
+
+    Days on which it is off come first, then the earliest; not today, whose teams are here.
+    """
+    problem = asked.problem
+    short, team = _short(problem), int(problem.team_minutes.max(axis=0, initial=0).argmax())
+    minutes = int(problem.team_minutes[:, team].max(initial=0))
+    if short <= 0 or not minutes:
+        return None
+    works = problem.team_minutes[:, team] > 0
+    days = range(1, min(WITHIN_DAYS, problem.horizon))
+    chosen = sorted(days, key=lambda day: (works[day], day))[: ceil(short / minutes)]
+    return with_days(replace(asked, team=team, minutes=minutes), chosen, enterable)
+
+
+def _short(problem: Problem) -> int:
+    """Minutes that what is late already wants beyond those of the first days."""
+    had = problem.team_minutes[:WITHIN_DAYS].sum()
+    return int(problem.minutes[problem.due < 0].sum() - had)
