@@ -19,6 +19,7 @@ SOONER = 0.9
 what follows are assumptions, chosen on invented hotels."""
 WAY_SHARE = 0.45
 """Of a way to a corridor, for each visit: rather more than two visits a way."""
+WEEK = 7
 SLACK_DAYS = 2
 """Days of a whole house's minutes that are lost, since rooms are closed when they are due."""
 
@@ -26,10 +27,13 @@ SLACK_DAYS = 2
 def busyness(minutes: Ints, cycle: Ints, *, way: int, had: Ints) -> float:
     """What looks want of each minute that the teams have, in the long run; 0 without teams.
 
-    Each visit takes ``minutes`` and a share of a ``way`` in each ``cycle`` (R). ``had``: as below.
+    Each visit takes ``minutes`` and a share of a ``way`` in each ``cycle`` (R). ``had``: as
+    below; of its whole weeks the middle one counts, so that a leave changes nothing.
     """
-    a_day = ((minutes + WAY_SHARE * way) / (SOONER * cycle)).sum()
-    return float(a_day * len(had) / had.sum()) if had.any() else 0.0
+    weeks = had[: len(had) // WEEK * WEEK].reshape(-1, WEEK).sum(axis=1)
+    usual = float(np.median(weeks)) / WEEK if len(weeks) else 0.0
+    a_day = float(((minutes + WAY_SHARE * way) / (SOONER * cycle)).sum())
+    return a_day / usual if usual else 0.0
 
 
 def behind_days(minutes: Ints, due: Ints, cycle: Ints, *, way: int, had: Ints) -> Ints:

@@ -28,7 +28,7 @@ ASKED_WAITS = 36.0
 BEHIND_ADDS = 0.04
 """Times a minute's worth for each day to come on which the house is behind: an assumption,
 chosen on invented hotels. So is what follows."""
-BUSY = 0.96
+BUSY = 0.94
 """Minutes wanted of each that there is (``behind.busyness``) where a minute is worth what the
 house's figure says: 85 % of them, did every look come on its last day."""
 STEEP = 6
