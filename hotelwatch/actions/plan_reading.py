@@ -23,9 +23,11 @@ from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
     from hotelwatch.core.planning.backlog import Backlog
+    from hotelwatch.core.planning.problem import Choice
     from hotelwatch.core.planning.reasons import Load
     from hotelwatch.core.planning.repairs import Repair
     from hotelwatch.core.planning.shortfall import Shortfall
+    from hotelwatch.core.planning.situation import Situation
 
 STEP = "reading_plan"
 
@@ -58,8 +60,14 @@ def read_plan(
     wish: Wish,
     slots: Sequence[SlotPublished],
     progress: Progress = silent,
+    *,
+    is_published: bool = False,
 ) -> Reading:
-    """Read a plan's slots, drafted or published. ``progress`` may raise Stopped."""
+    """Read a plan's slots, drafted or published. ``progress`` may raise Stopped.
+
+    What is published is filled up by the mornings to come: what is on no sheet yet is read
+    as it would be planned now.
+    """
     progress(0.0, STEP)
     told = Reading(
         leanings=_leanings(house, occupancy, wish.from_on, slots),
@@ -68,7 +76,8 @@ def read_plan(
     if not house.teams:
         return told
     progress(0.3, STEP)
-    told = _with_reasons(told, house, occupancy, wish, slots)
+    situation, choice = _stands(house, occupancy, wish, slots, is_published=is_published)
+    told = _with_reasons(told, situation, occupancy, choice)
     progress(0.6, STEP)
     choices = Hand(house).choices(wish.from_on)
     if not choices:
@@ -79,20 +88,30 @@ def read_plan(
     return replace(told, choices=choices, price=(price.with_hand, price.without))
 
 
-def _with_reasons(
-    told: Reading,
+def _stands(
     house: House,
     occupancy: Occupancy,
     wish: Wish,
     slots: Sequence[SlotPublished],
-) -> Reading:
-    """Why visits can't be in time, or are not on these sheets, and what would mend it."""
-    from hotelwatch.core.planning.chosen import choice_of
-    from hotelwatch.core.planning.reasons import reasons_of
+    *,
+    is_published: bool,
+) -> tuple[Situation, Choice]:
+    """What is to be planned, and where each visit stands or is likely to stand."""
+    from hotelwatch.core.planning.chosen import choice_of, filled_up
     from hotelwatch.core.planning.situation import situation_of
 
     situation = situation_of(house, occupancy, wish)
-    why = reasons_of(situation, occupancy, choice_of(situation, slots))
+    choice = choice_of(situation, slots)
+    return situation, filled_up(situation, choice) if is_published else choice
+
+
+def _with_reasons(
+    told: Reading, situation: Situation, occupancy: Occupancy, choice: Choice
+) -> Reading:
+    """Why visits can't be in time, or are not on these sheets, and what would mend it."""
+    from hotelwatch.core.planning.reasons import reasons_of
+
+    why = reasons_of(situation, occupancy, choice)
     return replace(
         told, why=why.shortfalls, repairs=why.repairs, load=why.load, backlog=why.backlog
     )

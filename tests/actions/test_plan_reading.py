@@ -63,6 +63,17 @@ def test_a_pin_that_makes_a_bed_late_costs_its_bed_days():
     assert (told.choices, with_hand.overdue_bed_days, without.overdue_bed_days) == (1, 5, 0)
 
 
+def test_what_its_own_morning_will_add_is_not_told_as_put_off():
+    """Two rooms that fall due in the days published, on no sheet yet, with minutes to spare."""
+    built = house().team("blue", 60, works_on=EVERY_DAY)
+    for number in range(2):
+        built.room(f"10{number}").bed("A").checked("A", day(9 - 91))
+    seen, wish = occupancy(built.house, day(0)), Wish(day(0), DAYS, moment(0))
+    [alone] = read_plan(built.house, seen, wish, ()).why
+    assert sorted(alone.rooms) == ["100", "101"]
+    assert read_plan(built.house, seen, wish, (), is_published=True).why == ()
+
+
 def test_without_teams_there_is_nothing_to_weigh():
     built = house().room("101").bed("A").checked("A", day(-5))
     assert read(built)[1] == Reading()

@@ -8,6 +8,7 @@ import numpy as np
 
 from hotelwatch.core.facts import BedNo, SlotPublished
 from hotelwatch.core.planning.problem import NEVER, Choice
+from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.situation import Situation
 
 
@@ -26,3 +27,12 @@ def choice_of(situation: Situation, slots: Iterable[SlotPublished]) -> Choice:
             if on[row] == NEVER:
                 on[row], team[row] = day_of[slot.on], team_of[slot.team]
     return Choice(on, team)
+
+
+def filled_up(situation: Situation, choice: Choice) -> Choice:
+    """The same, and what stands nowhere where a plan made now would put it."""
+    likely = roll(situation.problem, situation.prices).choice
+    is_open = choice.on == NEVER
+    return Choice(
+        np.where(is_open, likely.on, choice.on), np.where(is_open, likely.team, choice.team)
+    )

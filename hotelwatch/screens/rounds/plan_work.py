@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from PySide6.QtCore import QObject, Signal
 
@@ -99,7 +100,7 @@ class PlanWork(QObject):
         if not slots and draft is None:
             return
         self._context.jobs.run(
-            read_plan,
+            partial(read_plan, is_published=draft is None),
             hotel.house,
             hotel.occupancy(),
             draft.wish if draft else wish_for(hotel, days),
