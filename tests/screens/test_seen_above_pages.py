@@ -109,7 +109,7 @@ def faults_of(top):
     ("text", "wide", "tall"), [(TextSize.NORMAL, 960, 600), (TextSize.DOUBLE, 1280, 800)]
 )
 def test_nothing_is_lost_in_a_small_window_or_at_twice_the_text(make_invented, text, wide, tall):
-    window = make_invented(text, wide, tall)
+    window = make_invented(text, wide=wide, tall=tall)
     faults = []
     for above in (forms, *ABOVE):
         for where, top in above(window):
@@ -118,7 +118,7 @@ def test_nothing_is_lost_in_a_small_window_or_at_twice_the_text(make_invented, t
 
 
 def test_a_box_fits_a_small_window_at_twice_the_text(make_invented):
-    window = make_invented(TextSize.DOUBLE, 960, 600)
+    window = make_invented(TextSize.DOUBLE, wide=960, tall=600)
     faults = [f"{where}: {fault}" for where, box in boxes(window) for fault in faults_of(box)]
     assert not faults, told_once(faults)
 
