@@ -121,7 +121,7 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
     problem, prices = board.problem, board.prices
     saved = _saved(board, day, later)
     share = max(0.0, 1 - prices.less_a_day * day)
-    must = prices.firm * prices.minute * problem.minutes
+    must = prices.firm * problem.minutes
     for team in _teams_of(problem, day):
         whole = int(problem.team_minutes[day, team])
         mine = _of_team(problem, saved, board, day, team=team)
@@ -129,10 +129,18 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
             stays = (problem.was_on == day) | (problem.pinned_on == day)
             mine = np.where(_has_room_before(board, day) & ~stays, 0, mine)
             first = np.where((mine > must) | stays, mine, 0)
-            board.put(fill(problem, first, whole), day, team, firm=True)
+            _fill_in(board, first, whole, (day, team), firm=True)
             mine = np.where(board.on == NEVER, mine, 0)
-        left = round(share * whole) - board.used[day, team]
-        board.put(fill(problem, mine, left, been=board.been[day, team]), day, team, firm=True)
+        _fill_in(board, mine, round(share * whole), (day, team), firm=True)
+
+
+def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, firm: bool) -> None:
+    """Fills a team's day up to so many minutes; nothing takes the place of what a case asks for."""
+    is_asked = board.problem.is_asked
+    for some in (is_asked, ~is_asked):
+        left = most - board.used[at]
+        visits = fill(board.problem, np.where(some, saved, 0), left, been=board.been[at])
+        board.put(visits, *at, firm=firm)
 
 
 def _has_room_before(board: _Board, day: int) -> Claims:
@@ -155,10 +163,8 @@ def _fill_up(board: _Board, day: int, later: Floats) -> None:
     problem = board.problem
     saved = _saved(board, day, later)
     for team in _teams_of(problem, day):
-        key = day, team
         mine = _of_team(problem, saved, board, day, team=team)
-        left = int(problem.team_minutes[key]) - board.used[key]
-        board.put(fill(problem, mine, left, been=board.been[key]), day, team, firm=False)
+        _fill_in(board, mine, int(problem.team_minutes[day, team]), (day, team), firm=False)
 
 
 def _teams_of(problem: Problem, day: int) -> list[int]:

@@ -55,7 +55,7 @@ class Prices:
     moved: float
     """Overdue bed-days worth of keeping a published visit where it is."""
     firm: float
-    """A visit is firm if a minute spent on it saves so many times a minute's price."""
+    """A visit is firm if a minute spent on it saves so many overdue bed-days."""
     less_a_day: float
     """Share of a team's day less that is promised for each day further ahead."""
     firm_days: int
@@ -64,12 +64,15 @@ class Prices:
 
 def prices_of(figures: Figures, *, busy: float) -> Prices:
     """What a house weighs against what; ``busy``: minutes wanted of each that there is."""
+    usual = figures.minute_worth.value
+    minute = usual * min(MOST_TIMES, (busy / BUSY) ** STEEP)
     return Prices(
-        minute=figures.minute_worth.value * min(MOST_TIMES, (busy / BUSY) ** STEEP),
+        minute=minute,
         alone=figures.alone_share.value,
         ageing_days=figures.ageing_days.value,
         moved=figures.moved_worth.value,
-        firm=figures.firm_times.value,
+        # Idle teams work ahead: what can wait is not tied to its last day.
+        firm=figures.firm_times.value * max(minute, usual),
         less_a_day=figures.promised_less.value,
         firm_days=int(figures.promised_days.value),
     )
