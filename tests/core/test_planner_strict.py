@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from hypothesis import given, settings
 
+from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.rounds.plan import Wish
@@ -40,3 +41,29 @@ def test_stopped_while_it_searches_it_says_so_and_gives_the_best_until_then():
     planned = plan_rounds(built.house, seen, replace(WISH, is_strict=True), stop)
     assert planned.proof.was_stopped
     assert len(planned.slots) == 6
+
+
+def test_idle_teams_move_published_visits_before_a_bed_is_late():
+    """One visit a day: 103 is in time on day 1 if 101 goes to day 2 and 102 to day 3.
+
+    Left where they were published, 103 waits for day 4, a day late. Three rooms are little
+    for a team, so its minutes are worth nothing; two moves still count less than a late day.
+    """
+    built = house().team("blue", 30, works_on=("mon", "tue", "wed", "thu", "fri"))
+    for room, due_on in (("101", 8), ("102", 8), ("103", 3)):
+        built.room(room).bed("A").checked("A", day(due_on - 91))
+    built.stays(("101", -5, 1), ("101", 2, 30), ("102", -5, 2), ("102", 3, 30))
+    built.stays(("103", -5, 1), ("103", 1, 4), ("103", 4, 30))
+    built.record(
+        RoundPublished(day(0), day(6)),
+        *(
+            SlotPublished(day(on), TeamName("blue"), 1, RoomNo(room), (f"{room}/A",), 20)
+            for room, on in (("101", 1), ("102", 2))
+        ),
+    )
+    strict = plan_rounds(built.house, occupancy(built.house, day(0)), replace(WISH, is_strict=True))
+    assert {slot.room: (slot.on - day(0)).days for slot in strict.slots} == {
+        "101": 2,
+        "102": 3,
+        "103": 1,
+    }

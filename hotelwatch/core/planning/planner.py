@@ -66,7 +66,10 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
     """The plan with the fewest overdue bed-days in these days that a search finds."""
     problem, prices = situation.problem, situation.prices
     start = roll(problem, prices).choice
-    aims = Aims(moved_minutes=prices.moved / max(prices.minute, LEAST_PRICE))
+    figures = situation.house.rules.figures
+    # At what a busy team's minute is worth: where minutes are idle a move must not outweigh a
+    # bed-day.
+    aims = Aims(moved_minutes=prices.moved / max(figures.minute_worth.value, LEAST_PRICE))
     was_stopped = False
 
     def told(share: float, step: str) -> None:
