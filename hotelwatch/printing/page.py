@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from PySide6.QtCore import QMarginsF, QPointF, QRectF, Qt
+from PySide6.QtCore import QMarginsF, QPointF, QRectF, Qt, QTextBoundaryFinder
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -126,6 +126,16 @@ class Canvas:
     def measure(self, text: str, width: float, style: Style = BODY) -> float:
         """The height of a text wrapped into a width."""
         return self._height(self._laid(text, width, style))
+
+    def breaks_a_word(self, text: str, width: float, style: Style = BODY) -> bool:
+        """Whether a text wrapped into a width ends a line where none may end."""
+        layout = self._laid(text, width, style)
+        ends = QTextBoundaryFinder(QTextBoundaryFinder.BoundaryType.Line, layout.text())
+        for line in map(layout.lineAt, range(1, layout.lineCount())):
+            ends.setPosition(start := line.textStart())
+            if not ends.isAtBoundary() and layout.text()[start - 1] != " ":
+                return True
+        return False
 
     def text_width(self, text: str, style: Style = BODY) -> float:
         """The width of a text on one line."""

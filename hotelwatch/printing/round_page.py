@@ -192,19 +192,43 @@ def _fitted(
     for detail in DETAILS:
         below = _foot(canvas, says(detail), 1, 1).height
         room = canvas.height - above - below - HEADS_MM
-        for size in SIZES_PT:
-            heights = [_week_height(canvas, week, detail, size) for week in page.weeks]
-            is_last = (detail, size) == (DETAILS[-1], SIZES_PT[-1])
-            if sum(heights) <= room or is_last:
-                spare = max(0.0, room - sum(heights)) / len(heights)
-                rows = [height + spare for height in heights]
-                return _Grid(
-                    _weeks_block(canvas, page, rows, partial(_lines, detail, size)), detail
-                )
+        size = _size(canvas, page, detail, room)
+        if size is not None or detail is DETAILS[-1]:
+            lines = partial(_lines, detail, size or SIZES_PT[-1])
+            heights = _heights(canvas, page, lines)
+            spare = max(0.0, room - sum(heights)) / len(heights)
+            rows = [height + spare for height in heights]
+            return _Grid(_weeks_block(canvas, page, rows, lines), detail)
     raise AssertionError("the last detail is taken as it is")
 
 
+def _size(canvas: Canvas, page: MonthPage, detail: Detail, room: float) -> float | None:
+    """The largest at which the days stand there with no word broken, else with some broken."""
+    largest = None
+    for size in SIZES_PT:
+        lines = partial(_lines, detail, size)
+        if largest is None and sum(_heights(canvas, page, lines)) > room:
+            continue
+        if not _breaks_a_word(canvas, page, lines):
+            return size
+        largest = largest or size
+    return largest
+
+
 _Lines = Callable[[PageDay], list[tuple[str, Style]]]
+"""What stands in a day's cell."""
+
+
+def _heights(canvas: Canvas, page: MonthPage, lines: _Lines) -> list[float]:
+    return [_week_height(canvas, week, lines) for week in page.weeks]
+
+
+def _breaks_a_word(canvas: Canvas, page: MonthPage, lines: _Lines) -> bool:
+    """Whether a word of a day is broken."""
+    width = _cell_width(canvas) - 2 * PAD_MM
+    return any(
+        canvas.breaks_a_word(text, width, style) for day in page.days for text, style in lines(day)
+    )
 
 
 def _lines(detail: Detail, size: float, day: PageDay) -> list[tuple[str, Style]]:
@@ -219,10 +243,8 @@ def _lines(detail: Detail, size: float, day: PageDay) -> list[tuple[str, Style]]
     return [*said, *((text, styles[kind]) for kind, text in day_lines(day, detail))]
 
 
-def _week_height(
-    canvas: Canvas, week: Sequence[PageDay | None], detail: Detail, size: float
-) -> float:
-    cells = (_cell_height(canvas, _lines(detail, size, day)) for day in week if day is not None)
+def _week_height(canvas: Canvas, week: Sequence[PageDay | None], lines: _Lines) -> float:
+    cells = (_cell_height(canvas, lines(day)) for day in week if day is not None)
     return max(LEAST_ROW_MM, *cells)
 
 

@@ -209,6 +209,21 @@ def test_no_sentence_of_the_page_is_english_in_another_language(tmp_path, read_p
         assert said not in paper.text.replace("\u00a0", " ")
 
 
+@pytest.mark.skipif(not shutil.which("pdftotext"), reason="pdftotext is not installed")
+@pytest.mark.parametrize("code", [c for c in language.available() if c not in ("ar", "zh_Hans")])
+def test_no_word_is_broken_where_smaller_letters_keep_it_whole(tmp_path, code):
+    """Another reader finds the minutes' words whole on each day of a page with large letters."""
+    build = a_hotel(26, teams=(TeamName("Weekend pair"),))
+    path = tmp_path / "round.pdf"
+    told = published_round(build.house, day(0), day(25))
+    print_round(build.house, told, path, now=moment(0), languages=(code,))
+    run = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True)
+    words = run.stdout.replace("\u00a0", " ").split()
+    with language.speaking(code):
+        minutes = language._("{used} of {minutes} min").format(used=28, minutes=240).split()
+    assert [word for word in minutes if words.count(word) < 26] == []
+
+
 def test_a_page_read_from_the_right_begins_its_week_at_the_right(tmp_path, read_paper):
     build = a_hotel(26)
     told = published_round(build.house, day(0), day(6))
