@@ -1,4 +1,4 @@
-"""What if: the situation prepared once, then tried with other teams, minutes, cycles, rooms kept.
+"""What if: the house read once, then tried with other teams, minutes, cycles, rooms kept.
 
 The planner's arrays take their time to load, so they are brought in when first asked for.
 """
@@ -15,14 +15,14 @@ from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
-    from hotelwatch.core.planning.situation import Situation
+    from hotelwatch.core.planning.what_if import Ground
 
 
 @dataclass(frozen=True, eq=False)
 class Prepared:
-    """The situation to try things on, and what comes of it as things are."""
+    """What things are tried on, and what comes of it as things are."""
 
-    situation: Situation
+    ground: Ground
     as_is: Outlook
 
 
@@ -30,11 +30,10 @@ def prepare_trials(
     house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent
 ) -> Prepared:
     """Read the house's situation once. ``progress`` may raise Stopped."""
-    from hotelwatch.core.planning.situation import situation_of
-    from hotelwatch.core.planning.what_if import what_if
+    from hotelwatch.core.planning.what_if import Ground, what_if
 
-    situation = situation_of(house, occupancy, wish)
-    return Prepared(situation, what_if(situation, Change(), progress))
+    ground = Ground(house, occupancy, wish)
+    return Prepared(ground, what_if(ground, Change(), progress))
 
 
 def try_out(prepared: Prepared, change: Change, progress: Progress = silent) -> Outlook:
@@ -43,4 +42,4 @@ def try_out(prepared: Prepared, change: Change, progress: Progress = silent) -> 
         return prepared.as_is
     from hotelwatch.core.planning.what_if import what_if
 
-    return what_if(prepared.situation, change, progress)
+    return what_if(prepared.ground, change, progress)

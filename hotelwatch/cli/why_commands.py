@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from hotelwatch.actions.rounds import wish_for
+from hotelwatch.actions.what_if import prepare_trials, try_out
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.outlook import Change
@@ -74,16 +75,13 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
 def what_if(
     hotel_file: Path, *, days: int | None, teams: int, minutes: int, cycle: int, kept: int
 ) -> None:
-    """Say what more teams, minutes, longer cycles or rooms left unsold would bring."""
-    from hotelwatch.core.planning.situation import situation_of
-    from hotelwatch.core.planning.what_if import what_if as try_out
-
+    """Say what more teams, minutes, other cycles or rooms left unsold would bring."""
     with said_plainly(), opened(hotel_file) as hotel:
         if not hotel.house.teams:
             raise Refusal("no_team")
-        situation = situation_of(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
-        as_it_is = try_out(situation, Change())
-        outlook = try_out(situation, Change(teams, minutes, cycle, kept))
+        prepared = prepare_trials(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        as_it_is = prepared.as_is
+        outlook = try_out(prepared, Change(teams, minutes, cycle, kept))
         say_table(
             (_("Day"), _("Rooms"), _("Minutes"), _("Of"), _("Beds late"), _("As it is")),
             (

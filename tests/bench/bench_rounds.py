@@ -26,7 +26,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.situation import situation_of
-from hotelwatch.core.planning.what_if import what_if
+from hotelwatch.core.planning.what_if import Ground, what_if
 from hotelwatch.core.records import Entry, Stay
 from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.core.rounds.mending import mended
@@ -100,15 +100,18 @@ def main():
         for _ in range(2):
             first, answered = timed(mended, pinned, seen, planned, rooms=[room], today=day(0))
         _, again = timed(plan_rounds, pinned, seen, wish)
-        change = Change(minutes_percent=110)
-        _, tried = timed(what_if, situation, change)
+        ground = Ground(house, seen, wish)
+        ground.situation()
+        _, tried = timed(what_if, ground, Change(minutes_percent=110))
+        _, of_cycle = timed(what_if, ground, Change(cycle_percent=90))
         sys.stdout.write(
             f"{rooms} rooms x {days} days, {len(house.stays)} bookings, {len(first.slots)} slots,"
             f" {planned.proof.overdue_bed_days} overdue bed-days (fewest {planned.proof.fewest})\n"
             f"  occupancy {of_seen:.0f} ms, situation {of_situation:.0f} ms, days filled"
             f" {of_roll:.0f} ms, whole plan with proof {whole:.0f} ms\n"
             f"  after one pin: first answer {answered:.0f} ms, planned anew {again:.0f} ms"
-            f" ({again / max(answered, 0.1):.0f} times); a what-if {tried:.0f} ms\n"
+            f" ({again / max(answered, 0.1):.0f} times); a what-if {tried:.0f} ms,"
+            f" of other cycles {of_cycle:.0f} ms\n"
         )
 
 

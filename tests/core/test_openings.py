@@ -216,6 +216,12 @@ def test_days_in_one_walk_open_as_each_by_itself(made, first, days, is_apart, is
     for room in (RoomNo("101"), RoomNo("102")):
         one_by_one = [seen.opening(room, day(first + n)) for n in range(days)]
         assert seen.by_day(room, day(first), days) == one_by_one
+        # Asked again after another span; what somebody did to the first answer is not kept.
+        seen.by_day(room, day(first), days).clear()
+        assert seen.by_day(room, day(first + 1), days) == [
+            seen.opening(room, day(first + 1 + n)) for n in range(days)
+        ]
+        assert seen.by_day(room, day(first), days) == one_by_one
         for n, opening in enumerate(one_by_one):
             assert (opening is None or opening.kind is OpeningKind.ARRANGED) == any(
                 one.booking == other.booking

@@ -1,24 +1,67 @@
-"""What another team, more minutes, a longer cycle or rooms kept free would bring.
+"""What another team, more minutes, other cycles or rooms kept free would bring.
 
 The situation is changed and planned anew, quickly: the same choice as the plan's own,
-without its walking order and its proof. Nothing is written down.
+without its walking order and its proof. Other cycles want other rooms, so the house is
+read anew with them. Nothing is written down.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from datetime import datetime
 
 import numpy as np
 
+from hotelwatch.core.facts import CycleChosen, Scope
+from hotelwatch.core.house import House
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints, Problem
 from hotelwatch.core.planning.rolling import roll
-from hotelwatch.core.planning.situation import Situation
+from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.progress import Progress, silent
+from hotelwatch.core.records import Entry
 from hotelwatch.core.rounds.outlook import WHOLE, Change, DayOutlook, Outlook
+from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.stays.openings import Occupancy
 
 
-def what_if(situation: Situation, change: Change, progress: Progress = silent) -> Outlook:
-    """The days of a situation after a change. Refuses nothing: no minutes, no looks."""
+@dataclass(frozen=True, eq=False)
+class Ground:
+    """What changes are tried on. Its situation is read once, and that of the last cycles tried."""
+
+    house: House
+    occupancy: Occupancy
+    wish: Wish
+    _read: dict[int, Situation] = field(default_factory=dict)
+
+    def situation(self, cycle_percent: int = WHOLE) -> Situation:
+        """The situation if every room's cycle were so many percent of what it is."""
+        known = self._read.get(cycle_percent)
+        if known is not None:
+            return known
+        house = self.house
+        if cycle_percent != WHOLE:
+            house = with_cycles(house, cycle_percent, self.wish.now)
+        found = situation_of(house, self.occupancy, self.wish)
+        for other in list(self._read):
+            if other != WHOLE:
+                self._read.pop(other, None)
+        self._read[cycle_percent] = found
+        return found
+
+
+def with_cycles(house: House, percent: int, now: datetime) -> House:
+    """The house as if so many percent of its cycle had just been chosen for every room."""
+    chosen = [
+        CycleChosen(Scope.ROOM, room, max(1, house.cycle_of(room) * percent // WHOLE))
+        for room in house.rooms
+    ]
+    number = max(house.entries, default=0) + 1
+    return house.add(Entry(number, now, "", "", "", None, "", ""), chosen)
+
+
+def what_if(ground: Ground, change: Change, progress: Progress = silent) -> Outlook:
+    """The days after a change. Refuses nothing: no minutes, no looks."""
+    situation = ground.situation(change.cycle_percent)
     problem = changed(situation.problem, change)
     choice = roll(problem, situation.prices, progress).choice
     days = tuple(_days(problem, choice))
@@ -33,20 +76,10 @@ def what_if(situation: Situation, change: Change, progress: Progress = silent) -
 
 
 def changed(problem: Problem, change: Change) -> Problem:
-    """A problem with other teams, minutes and cycles."""
+    """A problem with other teams, minutes and rooms kept free; its cycles are given."""
     problem = _with_teams(problem, change.teams)
     minutes = problem.team_minutes * change.minutes_percent // WHOLE
-    cycle = np.maximum(1, problem.cycle * change.cycle_percent // WHOLE)
-    longer = np.where(problem.is_asked, 0, cycle - problem.cycle)
-    problem = replace(
-        problem,
-        team_minutes=minutes,
-        cycle=cycle,
-        due=problem.due + longer,
-        waits_since=problem.waits_since + longer,
-        later_on=np.maximum(problem.later_on + longer, problem.horizon),
-    )
-    return _with_kept_rooms(problem, change.keeps_rooms)
+    return _with_kept_rooms(replace(problem, team_minutes=minutes), change.keeps_rooms)
 
 
 def _with_teams(problem: Problem, more: int) -> Problem:

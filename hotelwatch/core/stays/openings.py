@@ -166,7 +166,22 @@ class Occupancy:
         return tuple(opening for opening in found if opening is not None)
 
     def by_day(self, room: RoomNo, from_on: date, days: int) -> list[Opening | None]:
-        """What ``opening`` says of so many days, in one walk along the room's stays."""
+        """What ``opening`` says of so many days; a span is walked once, until another is asked."""
+        of_span = self._walked.get((from_on, days))
+        if of_span is None:
+            self._walked.clear()
+            of_span = self._walked[from_on, days] = {}
+        if room not in of_span:
+            of_span[room] = self._walk(room, from_on, days)
+        return list(of_span[room])
+
+    @cached_property
+    def _walked(self) -> dict[tuple[date, int], dict[RoomNo, list[Opening | None]]]:
+        """By room, of the span that was asked for last."""
+        return {}
+
+    def _walk(self, room: RoomNo, from_on: date, days: int) -> list[Opening | None]:
+        """The openings of so many days, in one walk along the room's stays."""
         line = self._lines.get(room)
         if line is not None and line.is_double:
             return [self.opening(room, day) for day in days_from(from_on, days)]
