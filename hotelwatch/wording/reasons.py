@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from hotelwatch.core.rounds.pulls import Pull
+from hotelwatch.core.checks.sooner import Pull
 from hotelwatch.core.stays.openings import Opening
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join
@@ -15,6 +15,9 @@ from hotelwatch.wording.sheet_reasons import NEIGHBOUR_SHORT, OPENING, STAYS
 
 WHY_NOT = {
     "no_opening": m("The same guests stay in {room} through all of these days."),
+    "nobody_then": m(
+        "{room} can be entered only while no team is at work. Change a team's days or its shift."
+    ),
     "in_quarantine": m("{room} is in quarantine; only its case's checks are made there."),
     "no_minutes": m("On the days when {room} can be entered, the teams' minutes are used up."),
     "pinned": m(

@@ -27,6 +27,7 @@ HINDRANCE = {
 BINDS = {
     "in_quarantine": m("In quarantine"),
     "no_opening": m("Can't be entered in time"),
+    "forbidden": m("Days forbidden by hand"),
     "pinned": m("Pinned elsewhere"),
     "no_team": m("No team with enough people"),
     "outside_shifts": m("Outside the shifts"),

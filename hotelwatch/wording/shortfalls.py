@@ -52,13 +52,24 @@ def _stretches(known: Sequence[RoomNo], roster: Sequence[RoomNo]) -> Iterator[tu
 
 
 def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
-    """One reason, with its sum."""
+    """One reason, with its sum and its late days."""
     rooms = rooms_text(one.rooms, roster)
     until = short_day_text(one.until_on)
     if one.binds in ALONE:
         return _alone(one, rooms, until)
-    if one.binds in IN_PLAN:
-        return _late_in_plan(one, rooms, until)
+    said = _late_in_plan if one.binds in IN_PLAN else _short_of_minutes
+    late = one.overdue_bed_days
+    if not late:
+        return said(one, rooms, until)
+    in_plan = ngettext(
+        "On these sheets that is {late} late day.",
+        "On these sheets that is {late} late days.",
+        late,
+    ).format(late=late)
+    return f"{said(one, rooms, until)} {in_plan}"
+
+
+def _short_of_minutes(one: Shortfall, rooms: str, until: str) -> str:
     if one.binds is Binds.PEOPLE:
         said = ngettext(
             "Room {rooms} needs {needed} minutes by {until}; teams with enough people have {had} "
@@ -92,6 +103,10 @@ ALONE = {
         "Room {room}, due by {until}, is in quarantine; only its case's checks are made there."
     ),
     Binds.NO_OPENING: m("Room {room} can't be entered by {until}, when it is due."),
+    Binds.FORBIDDEN: m(
+        "Room {room} could be looked at by {until}, when it is due, but its days are forbidden by"
+        " hand."
+    ),
     Binds.PINNED: m(
         "Room {room} could be looked at by {until}, when it is due, but is pinned to another day"
         " or team."
@@ -112,6 +127,7 @@ ALONE = {
 """What keeps a room told alone from being in time."""
 MENDED = {
     Binds.NO_OPENING: m("Agree on a look with the guest, or accept it."),
+    Binds.FORBIDDEN: m("Allow one of these days again, or accept it."),
     Binds.PINNED: m("Take the pin away, or accept it."),
     Binds.NO_TEAM: m("Change a team's people or its days, or accept it."),
     Binds.OUTSIDE_SHIFTS: m("Change a shift, or accept it."),
@@ -121,6 +137,8 @@ MENDED = {
 
 def _alone(one: Shortfall, room: str, until: str) -> str:
     said = [_(ALONE[one.binds]).format(room=room, until=until, needed=one.needed)]
+    if one.days:
+        said.append(_("It can be entered on {days}.").format(days=days_text(one.days)))
     late = one.overdue_bed_days
     if one.opens_on is not None:
         said.append(
@@ -157,12 +175,12 @@ def _late_in_plan(one: Shortfall, rooms: str, until: str) -> str:
         )
     else:
         said = ngettext(
-            "Room {rooms} is due by {until}. The minutes of all its days together are enough, but"
-            " it needs {needed} at once, and no team has more than {left} left on any of them,"
-            " walking counted.",
-            "Rooms {rooms} are due by {until}. The minutes of all their days together are enough,"
-            " but the shortest needs {needed} at once, and no team has more than {left} left on"
-            " any of them, walking counted.",
+            "Room {rooms} is due by {until}. The minutes of all its days together ({days}) are"
+            " enough, but it needs {needed} at once, and no team has more than {left} left on any"
+            " of them, walking counted.",
+            "Rooms {rooms} are due by {until}. The minutes of all their days together ({days}) are"
+            " enough, but the shortest needs {needed} at once, and no team has more than {left}"
+            " left on any of them, walking counted.",
             len(one.rooms),
         )
     return said.format(

@@ -95,6 +95,16 @@ def alone_faults(case, row, binds, opens_on, bed_days):
     return faults
 
 
+def late_days(case, rows, plan):
+    """Overdue bed-days of visits in a plan: days that begin with one due before them."""
+    horizon = len(case["team_minutes"])
+    total = 0
+    for row in rows:
+        until = plan[row][0] if plan[row] is not None else horizon - 1
+        total += case["beds"][row] * sum(day > case["due"][row] for day in range(until + 1))
+    return total
+
+
 def late_faults(case, rows, told, plan):
     """What is wrong with: late in the plan, with so many minutes left, at most, in time.
 

@@ -9,7 +9,16 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced, Sighted, Sign
-from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, RoundPublished, Scope
+from hotelwatch.core.facts import (
+    CaseNo,
+    CycleChosen,
+    HotelDescribed,
+    RoomNo,
+    RoundPublished,
+    Scope,
+    TeamDescribed,
+    TeamName,
+)
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
 from hotelwatch.core.round_facts import CheckPinned
@@ -157,7 +166,18 @@ def test_a_room_let_all_along_is_left_out_with_why():
 def test_a_room_open_only_on_days_off_is_left_out_with_why():
     # Day 0 is a Monday: days 5 and 6 are a weekend.
     built = due(house().team("blue"), "101", 5).stays(("101", -2, 5), ("101", 6, 30))
-    assert why(plan(built)) == {"101": WhyNot.NO_OPENING}
+    assert why(plan(built)) == {"101": WhyNot.NOBODY_THEN}
+
+
+def test_a_room_open_only_outside_the_shift_is_left_out_with_why():
+    built = house().record(
+        HotelDescribed("House of tests", "Europe/Vienna", leave_by="11:00", arrive_from="15:00"),
+        TeamDescribed(
+            TeamName("early"), 2, 200, EVERY_DAY, from_clock="06:00", until_clock="10:00"
+        ),
+    )
+    due(built, "101", 5).stays(("101", -2, 3), ("101", 3, 30))
+    assert why(plan(built)) == {"101": WhyNot.NOBODY_THEN}
 
 
 def test_a_quarantined_room_is_no_part_of_a_round():

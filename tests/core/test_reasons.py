@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from hotelwatch.core.case_facts import QuarantinePlaced
-from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, TeamDescribed, TeamName
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.repairs import Mend
 from hotelwatch.core.planning.shortfall import Binds
-from hotelwatch.core.round_facts import CheckPinned
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -82,6 +82,39 @@ def test_a_day_off_on_which_rooms_stand_empty_is_asked_for():
     assert (days.before.short, days.after.short) == (20, 0)
 
 
+def test_a_room_empty_on_days_off_alone_is_told_as_such_and_not_as_let():
+    """Let but for Wednesday, on which no team works: no guest is in the way."""
+    built = due(house().team("blue", 200, works_on=("mon", "tue", "thu", "fri")), "101", on=4)
+    built.stays(("101", -3, 2), ("101", 2, 13))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.days, one.opens_on) == (Binds.NO_TEAM, (day(2),), None)
+    assert one.overdue_bed_days == 13 - 4
+
+
+def test_a_room_that_opens_outside_every_shift_is_told_as_such_and_not_as_let():
+    """Rooms change hands from 11:00 to 15:00 on Wednesday; the team goes home at 10:00."""
+    hours = HotelDescribed("House of tests", "Europe/Vienna", leave_by="11:00", arrive_from="15:00")
+    early = TeamDescribed(
+        TeamName("early"), 2, 200, EVERY_DAY, from_clock="06:00", until_clock="10:00"
+    )
+    built = due(house().record(hours, early), "101", on=4)
+    built.stays(("101", -3, 2), ("101", 2, 13))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.days, one.opens_on) == (Binds.OUTSIDE_SHIFTS, (day(2),), None)
+    let = due(house().record(hours, early), "101", on=4).stays(("101", -3, 13))
+    (one,) = told(let).shortfalls
+    assert (one.binds, one.days) == (Binds.NO_OPENING, ())
+
+
+def test_a_room_whose_days_are_forbidden_by_hand_is_told_as_such_and_not_as_let():
+    built = due(house().team("blue", 200, works_on=EVERY_DAY), "101", on=4)
+    built.stays(("101", -3, 2), ("101", 3, 13))
+    # Vacant from day 2 to day 3.
+    built.record(*(DayForbidden(RoomNo("101"), day(n)) for n in (2, 3)))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.days) == (Binds.FORBIDDEN, (day(2), day(3)))
+
+
 def test_a_night_before_a_long_stay_is_asked_for_and_its_saving_worked_out():
     # 101 is due on day 7 and let without a break: until day 4, then until day 30.
     built = due(house().team("blue", 100, works_on=EVERY_DAY), "101", on=7)
@@ -91,7 +124,7 @@ def test_a_night_before_a_long_stay_is_asked_for_and_its_saving_worked_out():
     closed.stays(("101", -9, 2), ("101", 2, 30))
     found = told(closed)
     (one,) = found.shortfalls
-    assert (one.binds, one.opens_on, one.overdue_bed_days) == (Binds.NO_OPENING, None, 6)
+    assert (one.binds, one.opens_on, one.overdue_bed_days) == (Binds.NO_TEAM, None, 6)
     (kept,) = found.repairs
     # Were the guest of day 2 put up elsewhere for a night, Thursday, day 3, would do.
     assert (kept.mend, kept.rooms, kept.nights) == (Mend.KEEP_FREE, ("101",), (day(2),))

@@ -54,12 +54,16 @@ def faults(made, one, choice=None):
     if one.binds in ALONE:
         opens_on = None if one.opens_on is None else made.days.index(one.opens_on)
         return checker.alone_faults(case, one.rows[0], one.binds, opens_on, one.overdue_bed_days)
+    plan = None
+    if choice is not None:
+        places = zip(choice.on.tolist(), choice.team.tolist(), strict=True)
+        plan = [None if on == NEVER else (on, team) for on, team in places]
+    late = 0 if plan is None else checker.late_days(case, one.rows, plan)
+    if one.overdue_bed_days != late:
+        return ["late days"]
     if one.binds in {"whole_rooms", "put_off"}:
         told = one.binds, one.needed, one.minutes
-        places = zip(choice.on.tolist(), choice.team.tolist(), strict=True)
-        return checker.late_faults(
-            case, one.rows, told, [None if on == NEVER else (on, team) for on, team in places]
-        )
+        return checker.late_faults(case, one.rows, told, plan)
     counted = [
         (made.days.index(time.on), made.teams.index(time.team), time.minutes)
         for time in one.counted

@@ -128,7 +128,9 @@ def test_a_night_to_be_kept_free_is_asked_of_front_desk(make_page, qtbot):
     stays = Stay("b1", "101", "", day(35), day(41)), Stay("b2", "101", "", day(41), day(45))
     page, context = make_page(build, *stays)
     (reason,) = page.plan.details.why.reasons.model.rows
-    assert reason.text.startswith("Room 101 can't be entered by Tue 17 Feb")
+    # It can be entered on the Sunday between them, when nobody works.
+    assert reason.text.startswith("Room 101 is due by Tue 17 Feb, but no team")
+    assert "It can be entered on Sun 15 Feb." in reason.text
     page.plan.details.setCurrentIndex(WHY)
     press(qtbot, page, "Ask front desk")
     (asked,) = context.hotel.house.all_of(NightAsked)

@@ -84,6 +84,18 @@ def test_every_cause_is_worded_and_names_the_room_and_the_day():
     assert "it needs 20 at once, and no team has more than 10 left on any of them" in whole
 
 
+def test_every_cause_tells_its_days_and_its_late_days():
+    for binds in set(Binds) - {Binds.IN_QUARANTINE, Binds.NO_OPENING}:
+        said = shortfall_sentence(
+            shortfall(
+                binds, ["412"], days=(day(0), day(1)), overdue_bed_days=3, needed=9, minutes=5
+            )
+        )
+        assert "Mon 5 Jan and Tue 6 Jan" in said, binds
+    for binds in Binds:
+        assert "3 late days" in shortfall_sentence(shortfall(binds, ["412"], overdue_bed_days=3))
+
+
 def repair(mend, before=(80, 2, 90), after=(0, 1, 81), **more):
     return Repair(mend, Effect(*before), Effect(*after), **more)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -67,8 +68,37 @@ def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Re
     late_before = backlog_of(situation.problem)
     is_late = bool(found) or late_before is not None
     mends = repairs(situation.problem, found, means_of(situation, occupancy)) if is_late else ()
-    why = (*unplannable(situation), *found)
+    why = (*unplannable(situation), *_told_apart(situation, occupancy, found))
     return Reasons(load_of(situation), why, mends, late_before)
+
+
+def _told_apart(
+    situation: Situation, occupancy: Occupancy, found: Iterable[Shortfall]
+) -> Iterator[Shortfall]:
+    """Rooms that can be entered in time, though no team works then, or meets them, or may come.
+
+    For the planner such a room opens on none of these days: who reads it has to know that
+    it is no guest who is in the way.
+    """
+    problem, enterable = situation.problem, _enterable(situation)
+    for one in found:
+        if one.binds is not Binds.NO_OPENING:
+            yield one
+            continue
+        row = one.rows[0]
+        until = int(problem.due[row]) + 1
+        days, binds = np.flatnonzero(enterable[row, :until]), Binds.NO_TEAM
+        if not days.size:
+            forbidden = situation.view.hand.forbidden(problem.rooms[row])
+            is_kept_off = [
+                day in forbidden and occupancy.opening(problem.rooms[row], day) is not None
+                for day in problem.days[:until]
+            ]
+            days, binds = np.flatnonzero(is_kept_off), Binds.FORBIDDEN
+        elif (problem.team_minutes[days] > 0)[:, problem.team_people >= problem.needs[row]].any():
+            binds = Binds.OUTSIDE_SHIFTS
+        named = tuple(problem.days[day] for day in days.tolist())
+        yield replace(one, binds=binds, days=named) if named else one
 
 
 BINDS_OF = {

@@ -12,7 +12,7 @@ Source: Hall 1935, On representatives of subsets, J London Math Soc 10:26-30 (fr
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
@@ -32,6 +32,8 @@ class Binds(StrEnum):
     """Only its own case may ask for a look."""
     NO_OPENING = "no_opening"
     """The room has no opening up to its due day, or none that a team meets."""
+    FORBIDDEN = "forbidden"
+    """It has, but on days alone that a supervisor forbade."""
     PINNED = "pinned"
     """It has, but a supervisor pinned it elsewhere."""
     NO_TEAM = "no_team"
@@ -84,7 +86,7 @@ class Shortfall:
     opens_on: date | None = None
     """Of a room told alone: the first day after on which it can be made."""
     overdue_bed_days: int = 0
-    """Of such a room: overdue by then, or by the last day."""
+    """Of such a room: overdue by then, or by the last day. Of others: in the plan told of."""
 
     @property
     def short(self) -> int:
@@ -96,11 +98,20 @@ class Shortfall:
 def why_not(problem: Problem, choice: Choice | None = None) -> tuple[Shortfall, ...]:
     """Every reason found, the plainest first; a plan's choice tells of rooms late all the same."""
     places = places_of(problem)
-    found = [*_alone(problem, places), *short_sets(problem, places)]
-    if not any(one.short for one in found) and choice is not None:
-        found += _late_in_plan(problem, places, choice)
+    found = list(short_sets(problem, places))
+    if choice is not None:
+        found = found or list(_late_in_plan(problem, places, choice))
+        found = [replace(one, overdue_bed_days=_late_days(problem, one, choice)) for one in found]
+    found += _alone(problem, places)
     order = list(Binds)
     return tuple(sorted(found, key=lambda one: order.index(one.binds)))
+
+
+def _late_days(problem: Problem, one: Shortfall, choice: Choice) -> int:
+    """Overdue bed-days of a reason's visits in a plan."""
+    rows = np.array(one.rows, np.int64)
+    column = np.where(choice.on[rows] == NEVER, problem.horizon, choice.on[rows])
+    return int((problem.beds[rows] * problem.late_days[rows, column]).sum())
 
 
 # --- rooms without a place ----------------------------------------------------------------

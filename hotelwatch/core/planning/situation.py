@@ -329,7 +329,10 @@ def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
 
 def _why_left_out(situation: Situation, row: int) -> WhyNot:
     if not situation.problem.open[row].any():
-        return WhyNot.NO_OPENING
+        visit, view = situation.visits[row], situation.view
+        opens = zip(situation.days, view.openings(visit), strict=True)
+        is_open = any(opening is not None and day >= visit.first_on for day, opening in opens)
+        return WhyNot.NOBODY_THEN if is_open else WhyNot.NO_OPENING
     hand, today = situation.view.hand, situation.days[0]
     room = situation.visits[row].room
     day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)

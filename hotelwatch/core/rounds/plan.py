@@ -29,7 +29,9 @@ class WhyNot(StrEnum):
     """Why a room that is due, or asked for, or some of its beds, is in no slot."""
 
     NO_OPENING = "no_opening"
-    """On no day on which a team works can the room be entered."""
+    """On none of these days can the room be entered."""
+    NOBODY_THEN = "nobody_then"
+    """It can, but on days off alone, or outside the teams' shifts."""
     IN_QUARANTINE = "in_quarantine"
     """Only its own case may ask for a look."""
     NO_MINUTES = "no_minutes"
