@@ -24,12 +24,15 @@ from hotelwatch.cli.common import (
 )
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import first_round, looks
+from hotelwatch.core.checks.sooner import Pull
 from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.draft import draft_rows
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
 from hotelwatch.wording.proofs import hand_price_sentence, odds_weigh_sentence, proof_sentences
 from hotelwatch.wording.reasons import why_not_sentence
 from hotelwatch.wording.rounds import first_round_sentence
@@ -60,6 +63,7 @@ def plan(
         wanted_by = {
             (state.asked.case, state.asked.room): state.due_on for state in open_asked(hotel.house)
         }
+        rows = draft_rows(hotel.house, hotel.occupancy(), draft, now=hotel.now())
         say_table(
             (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why"), _("Fixed or likely")),
             (
@@ -68,10 +72,10 @@ def plan(
                     slot.team,
                     slot.room,
                     str(slot.minutes),
-                    _why(slot, wanted_by),
+                    _why(slot, wanted_by, row.sooner),
                     _("fixed") if slot in promised else _("likely"),
                 )
-                for slot in draft.slots
+                for slot, row in zip(draft.slots, rows, strict=True)
             ),
             _("Nothing is due, or nothing can be entered, on these days."),
         )
@@ -101,7 +105,11 @@ def _price_of_hand(hotel: OpenHotel, wish: Wish) -> Iterator[str]:
         yield hand_price_sentence(choices, with_hand=price.with_hand, without=price.without)
 
 
-def _why(slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -> str:
+def _why(
+    slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date], sooner: Pull | None
+) -> str:
+    if sooner is not None:
+        return _("{why}: by {day}").format(why=label(sooner.why), day=day_text(sooner.by_on))
     if not slot.asked_by:
         return _("due")
     by_on = wanted_by.get((CaseNo(slot.asked_by), slot.room))

@@ -12,10 +12,10 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.seasons import seasons_noted
+from hotelwatch.core.checks.sooner import pulls
 from hotelwatch.core.days import days_from
 from hotelwatch.core.rounds.backlog import backlog
 from hotelwatch.core.rounds.hand import Hand
-from hotelwatch.core.rounds.pulls import pulls
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
 from hotelwatch.wording.backlog import backlog_sentence

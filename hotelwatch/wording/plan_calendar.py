@@ -15,7 +15,7 @@ from hotelwatch.wording.forecast import fallback_sentence, leaning_sentence
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
-from hotelwatch.wording.reasons import opening_text
+from hotelwatch.wording.reasons import opening_text, pull_sentence
 
 NAMED_ROOMS = 6
 """Of more rooms than these the first are named."""
@@ -161,7 +161,8 @@ def _why_sentences(row: SlotRow) -> list[str]:
             said = m("Late: case {case} asked for it by {day}.")
         return [_(said).format(case=row.asked_by, day=due)]
     said = m("Late: due by {day}.") if row.is_late else m("Due by {day}.")
-    return [_(said).format(day=due)]
+    sooner = [] if row.sooner is None else [pull_sentence(row.sooner)]
+    return [*sooner, _(said).format(day=due)]
 
 
 def _pin_sentences(chip: Chip) -> list[str]:

@@ -12,10 +12,10 @@ from hotelwatch.actions.reports import check_file
 from hotelwatch.core.cases.case import Stage, cases
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import last_look, looks
+from hotelwatch.core.checks.sooner import PullReason, pulls
 from hotelwatch.core.facts import CycleChosen, MonthClosed, Scope
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.round_facts import TeamDaysChanged
-from hotelwatch.core.rounds.pulls import PullReason, pulls
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import rules

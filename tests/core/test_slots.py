@@ -24,6 +24,7 @@ from hotelwatch.core.checks.slots import (
     quarantining,
     sheet_sums,
 )
+from hotelwatch.core.checks.sooner import PullReason
 from hotelwatch.core.checks.today import (
     Lack,
     asked_rooms,
@@ -43,6 +44,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.facts import CheckKind as Kind
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
@@ -108,6 +110,30 @@ def test_a_slot_is_done_once_every_bed_was_looked_at_that_day():
     assert not rows(built)[0].is_done
     built.checked("B", day(0))
     assert states(built) == {"101": SlotState.LOOKED_AT}
+
+
+def test_a_room_wanted_sooner_says_so_where_a_look_of_that_day_settles_it():
+    # Worked out by hand: a chair moved on day 0; a look from day 1 on will do, within 7 days.
+    built = house().team("blue")
+    built.room("101").bed("A").checked("A", day(0)).room("102").bed("A").checked("A", day(0))
+    built.record(FurnitureMoved(RoomNo("101"), RoomNo("102"), day(0), "chair"))
+    published(built, slot("101", "A", on=0), slot("101", "A", on=2), slot("102", "A", on=8))
+    today, in_time, too_late = rows(built)
+    assert today.sooner is None
+    assert in_time.sooner is not None
+    assert in_time.sooner.why is PullReason.FURNITURE_MOVED
+    assert (in_time.due_on, in_time.is_late) == (day(7), False)
+    assert (too_late.due_on, too_late.is_late) == (day(7), True)
+
+
+def test_a_room_due_by_its_cycle_or_asked_for_by_a_case_is_not_said_to_be_wanted_sooner():
+    built = house().team("blue")
+    built.room("101").bed("A").checked("A", day(-88)).room("102").bed("A").checked("A", day(0))
+    built.record(FurnitureMoved(RoomNo("101"), RoomNo("102"), day(0), "chair"))
+    published(built, slot("101", "A", on=2), slot("102", "A", on=2, asked_by="2026-001"))
+    due, asked = rows(built)
+    assert (due.sooner, due.due_on) == (None, day(3))
+    assert (asked.sooner, asked.due_on) == (None, None)
 
 
 def test_a_look_that_left_an_underside_out_has_gaps():

@@ -7,16 +7,19 @@ from dataclasses import replace
 import pytest
 
 from hotelwatch.core.checks.coverage import FirstRound
+from hotelwatch.core.checks.slots import slot_rows
+from hotelwatch.core.checks.sooner import PullReason, pulls
 from hotelwatch.core.fact_kinds import FACT_KINDS
-from hotelwatch.core.facts import MonthClosed, TeamDescribed
+from hotelwatch.core.facts import MonthClosed, RoomNo, SlotPublished, TeamDescribed
 from hotelwatch.core.round_facts import AS_USUAL, FurnitureMoved, SeasonNoted, TeamDaysChanged
-from hotelwatch.core.rounds.pulls import PullReason, pulls
+from hotelwatch.core.rounds.calendar_rows import Chip
 from hotelwatch.core.stays.agreed import AskedNight
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.papers.month_words import FACTS
 from hotelwatch.wording import language, reasons, rounds
+from hotelwatch.wording.plan_calendar import chip_sentences
 from hotelwatch.wording.reasons import pull_sentence
-from tests.build import day, house
+from tests.build import day, house, moment
 
 
 @pytest.fixture(autouse=True)
@@ -42,6 +45,19 @@ def test_a_first_round_says_how_its_dates_came_about():
     one = FirstRound(1, 216, day(1), day(1))
     assert rounds.first_round_sentence(one) == (
         "1 bed was not looked at yet. First due dates are spread over the cycle, here to Tue 6 Jan."
+    )
+
+
+def test_a_room_on_the_calendar_says_what_brought_its_day_forward():
+    built = house().room("101").bed("A").room("102").bed("A").team("blue")
+    built.record(FurnitureMoved("102", "101", day(0), "armchair"))
+    slot = SlotPublished(day(1), "blue", 1, RoomNo("101"), ("101/A",), 20, "")
+    seen = occupancy(built.house, day(0))
+    (row,) = slot_rows(built.house, seen, [slot], now=moment(0, 12))
+    said = chip_sentences(Chip(row, "1", "", True, False, False))
+    assert said[2:4] == (
+        "101: armchair moved between it and 102 on Mon 5 Jan.",
+        "Due by Mon 12 Jan.",
     )
 
 

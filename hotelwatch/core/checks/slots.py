@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import Look, looks, underside_seen
+from hotelwatch.core.checks.sooner import Pull, pulls
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.days import local_day
@@ -56,6 +57,8 @@ class SlotRow:
     """The earliest of its beds, or the deadline's day; None if nothing wants it any more."""
     opening: Opening | None
     state: SlotState
+    sooner: Pull | None = None
+    """Why it is due before its cycle is over; None where the cycle or a case sets the day."""
 
     @property
     def is_done(self) -> bool:
@@ -111,12 +114,16 @@ def slot_rows(
     for look in follow_ups(house, local_day(now, house.zone)):
         deadlines.setdefault((look.room, look.case), look.by_on)
     closed = quarantining(house, now)
+    slots = tuple(slots)
+    today = local_day(now, house.zone)
+    sooner = pulls(house, occupancy, today, of={slot.room for slot in slots})
     rows = []
     for slot in slots:
         if slot.room not in house.rooms:
             continue
         opening = occupancy.opening(slot.room, slot.on)
-        of_beds = [due[BedNo(bed)] for bed in slot.beds if BedNo(bed) in due]
+        due_on = min((due[BedNo(bed)] for bed in slot.beds if BedNo(bed) in due), default=None)
+        pull = _settled(sooner.get(slot.room), slot, due_on)
         rows.append(
             SlotRow(
                 on=slot.on,
@@ -128,9 +135,10 @@ def slot_rows(
                 asked_by=slot.asked_by,
                 due_on=deadlines.get((slot.room, slot.asked_by))
                 if slot.asked_by
-                else min(of_beds, default=None),
+                else (pull.by_on if pull else due_on),
                 opening=opening,
                 state=_state(house, slot, opening, closed.get(slot.room, frozenset())),
+                sooner=pull,
             )
         )
     return tuple(rows)
@@ -211,6 +219,15 @@ def quarantining(house: House, now: datetime) -> Mapping[RoomNo, frozenset[CaseN
         if placed.from_at <= now and (lifted is None or now < lifted.lifted_at):
             cases[placed.room].add(placed.case)
     return {room: frozenset(found) for room, found in cases.items()}
+
+
+def _settled(pull: Pull | None, slot: SlotPublished, due_on: date | None) -> Pull | None:
+    """A room's pull, where this look would settle it and its cycle is not over sooner."""
+    if pull is None or slot.asked_by or slot.on < pull.from_on:
+        return None
+    if not set(slot.beds) & set(pull.beds) or (due_on is not None and due_on <= pull.by_on):
+        return None
+    return pull
 
 
 def _state(

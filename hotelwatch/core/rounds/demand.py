@@ -12,11 +12,11 @@ from hotelwatch.core.checks.asked import AskedState, open_asked
 from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.follow_ups import FollowUp
 from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.checks.sooner import Pull
 from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.days import local_day, moment_of
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.pulls import Pull
 
 DAY_ENDS = "23:59"
 

@@ -9,12 +9,12 @@ from datetime import date, datetime, timedelta
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import quarantining
+from hotelwatch.core.checks.sooner import pulls
 from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.demand import Wanted, demand
 from hotelwatch.core.rounds.doubts import Doubt, doubts
-from hotelwatch.core.rounds.pulls import pulls
 from hotelwatch.core.stays.agreed import ArrangedVisit
 from hotelwatch.core.stays.openings import Occupancy, OpeningKind
 

@@ -14,6 +14,7 @@ from datetime import date, datetime, timedelta
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.sheet import bed_minutes
 from hotelwatch.core.checks.slots import is_looked_at, quarantining
+from hotelwatch.core.checks.sooner import pulls
 from hotelwatch.core.days import days_from, moment_of, weekday
 from hotelwatch.core.facts import (
     BedDescribed,
@@ -26,7 +27,6 @@ from hotelwatch.core.house import House
 from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import WhyNot
-from hotelwatch.core.rounds.pulls import pulls
 from hotelwatch.core.rounds.tries import last_tries, latest_look
 from hotelwatch.core.stays.openings import Occupancy, Opening
 from hotelwatch.core.treatment_facts import TreatmentRecorded

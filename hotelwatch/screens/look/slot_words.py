@@ -8,6 +8,7 @@ from hotelwatch.screens.look.theme import Tone
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
+from hotelwatch.wording.reasons import pull_sentence
 
 STATE_TONES = {
     SlotState.LOOKED_AT: Tone.DONE,
@@ -49,7 +50,7 @@ def work_text(row: SlotRow) -> str:
 
 
 def why_text(row: SlotRow) -> str:
-    """Why a room stands on a sheet: a case asks for it, or it is due."""
+    """Why a room stands on a sheet: a case asks for it, or it is due, maybe before its cycle."""
     if row.asked_by:
         if row.due_on is None or row.is_done:
             return _("Case {case}").format(case=row.asked_by)
@@ -57,8 +58,17 @@ def why_text(row: SlotRow) -> str:
         return said.format(case=row.asked_by, day=short_day_text(row.due_on))
     if row.is_done or row.due_on is None:
         return _("Cycle")
+    if row.sooner is not None:
+        said = _("Late: {why}, by {day}") if row.is_late else _("{why}: by {day}")
+        return said.format(why=label(row.sooner.why), day=short_day_text(row.due_on))
     said = _("Late: due by {day}") if row.is_late else _("Due by {day}")
     return said.format(day=short_day_text(row.due_on))
+
+
+def why_in_full(row: SlotRow) -> str:
+    """The same, and what brought the day forward if something did."""
+    said = why_text(row)
+    return said if row.sooner is None else f"{said}. {pull_sentence(row.sooner)}"
 
 
 def why_tone(row: SlotRow) -> Tone | None:

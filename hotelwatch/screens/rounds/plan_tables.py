@@ -14,6 +14,7 @@ from hotelwatch.screens.look.slot_words import (
     opening_short,
     state_text,
     state_tone,
+    why_in_full,
     why_text,
     why_tone,
     work_text,
@@ -101,7 +102,7 @@ def rooms_table() -> RowTable[SlotRow]:
             Column[SlotRow](_("Day"), lambda row: short_day_text(row.on), sort=lambda row: row.on),
             Column[SlotRow](_("Room"), lambda row: row.room),
             Column[SlotRow](
-                _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_text
+                _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_in_full
             ),
             Column[SlotRow](
                 _("Can go in"),

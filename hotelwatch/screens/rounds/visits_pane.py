@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
+from hotelwatch.core.checks.sooner import Pull, pulls
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
-from hotelwatch.core.rounds.pulls import Pull, pulls
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.who_may import Deed, offer

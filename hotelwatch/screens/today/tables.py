@@ -11,6 +11,7 @@ from hotelwatch.screens.look.slot_words import (
     opening_short,
     state_text,
     state_tone,
+    why_in_full,
     why_text,
     work_text,
 )
@@ -223,12 +224,12 @@ def _why_text(row: RoomToday) -> str:
         return join([neighbour_reasons(wish.reasons, source=wish.source) for wish in wishes])
     if row.slot is None or row.slot.asked_by:
         return why_text(row.slot) if row.slot else ""
-    return _("Cycle")
+    return _("Cycle") if row.slot.sooner is None else label(row.slot.sooner.why)
 
 
 def _why_in_full(row: RoomToday) -> str:
     if row.asked is None:
-        said = [why_text(row.slot), work_text(row.slot)] if row.slot else []
+        said = [why_in_full(row.slot), work_text(row.slot)] if row.slot else []
         return join(said)
     return join(
         [

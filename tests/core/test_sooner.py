@@ -6,10 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotelwatch.core.checks.coverage import last_look
+from hotelwatch.core.checks.sooner import PullReason, pulls
 from hotelwatch.core.facts import StaysImported
 from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.rounds.demand import demand
-from hotelwatch.core.rounds.pulls import PullReason, pulls
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, rules
 

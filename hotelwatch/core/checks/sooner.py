@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
@@ -42,8 +42,12 @@ class Pull:
     """
 
 
-def pulls(house: House, occupancy: Occupancy, today: date) -> Mapping[RoomNo, Pull]:
+def pulls(
+    house: House, occupancy: Occupancy, today: date, *, of: Collection[RoomNo] | None = None
+) -> Mapping[RoomNo, Pull]:
     """The most pressing reason of each room that has one, in the house's order.
+
+    Of all rooms, or of some.
 
     A room that nobody will have had for so many nights when its next guest arrives is
     wanted by that arrival; a look within as many days before it will do. A room that
@@ -51,17 +55,22 @@ def pulls(house: House, occupancy: Occupancy, today: date) -> Mapping[RoomNo, Pu
     than the move will do.
     """
     found: dict[RoomNo, Pull] = {}
-    for pull in (*_moved(house, today), *_vacant(house, occupancy, today)):
+    vacant = _vacant(house, occupancy, today, house.beds_by_room if of is None else of)
+    for pull in (*_moved(house, today), *vacant):
         known = found.get(pull.room)
         if known is None or pull.by_on < known.by_on:
             found[pull.room] = pull
-    return {room: found[room] for room in house.rooms if room in found}
+    return {
+        room: found[room] for room in house.rooms if room in found and (of is None or room in of)
+    }
 
 
-def _vacant(house: House, occupancy: Occupancy, today: date) -> Iterator[Pull]:
+def _vacant(
+    house: House, occupancy: Occupancy, today: date, rooms: Collection[RoomNo]
+) -> Iterator[Pull]:
     alarm = timedelta(days=int(house.rules.figures.vacant_alarm_days.value))
     known_from = _bookings_known_from(house)
-    for room in house.beds_by_room:
+    for room in rooms:
         arrival = occupancy.next_arrival(room, today)
         if arrival is None:
             continue
