@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from datetime import date
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.backlog import Backlog
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
-from hotelwatch.wording.shortfalls import shortfall_sentence
+from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.shortfalls import MENDED, days_text, shortfall_sentence
 
 
 def backlog_sentence(backlog: Backlog) -> str:
@@ -56,14 +56,39 @@ Told = tuple[str, tuple[Shortfall, ...]]
 """A sentence, and the shortfalls of which it tells."""
 
 
+TOGETHER = {
+    Binds.NO_OPENING: m("{n} rooms can't be entered by their due day."),
+    Binds.FORBIDDEN: m(
+        "{n} rooms could be looked at by their due day, but on days alone that are forbidden by"
+        " hand ({days})."
+    ),
+    Binds.NO_TEAM: m(
+        "{n} rooms can be entered by their due day, but only while no team with enough people for"
+        " their beds works ({days})."
+    ),
+    Binds.OUTSIDE_SHIFTS: m(
+        "{n} rooms can be entered by their due day, but only outside the shifts of the teams that"
+        " could do them ({days})."
+    ),
+}
+"""What keeps several rooms alike from being in time."""
+ADVICE = {
+    Binds.NO_OPENING: m("Agree on looks with the guests, or accept it."),
+    Binds.FORBIDDEN: MENDED[Binds.FORBIDDEN],
+    Binds.NO_TEAM: MENDED[Binds.NO_TEAM],
+    Binds.OUTSIDE_SHIFTS: MENDED[Binds.OUTSIDE_SHIFTS],
+}
+
+
 def told_together(shortfalls: Sequence[Shortfall], roster: Sequence[RoomNo] = ()) -> list[Told]:
-    """A sentence for each shortfall; rooms let until the same day share one, each named.
+    """A sentence for each shortfall; rooms shut for one cause until the same day share one.
 
     What lacks the most minutes comes first, then what is late for longest.
     """
     groups: defaultdict[object, list[Shortfall]] = defaultdict(list)
     for number, one in enumerate(shortfalls):
-        groups[one.opens_on if one.binds is Binds.NO_OPENING else (number,)].append(one)
+        is_shared = one.binds in TOGETHER
+        groups[(one.binds, one.opens_on) if is_shared else number].append(one)
     return [
         (
             _together(some) if len(some) > 1 else shortfall_sentence(some[0], roster),
@@ -85,15 +110,13 @@ def _together(some: Sequence[Shortfall]) -> str:
         for one in some
     )
     total = sum(one.overdue_bed_days for one in some)
-    opens: date | None = some[0].opens_on
-    if opens is None:
-        return _(
-            "{n} rooms can't be entered by their due day, nor on any of these days: at least"
-            " {total} late days. Room, due day and its late days: {rooms}. Agree on looks with"
-            " the guests, or accept it."
-        ).format(n=len(some), total=total, rooms=rooms)
-    return _(
-        "{n} rooms can't be entered by their due day; the first day for them is {opens}: {total}"
-        " late days. Room, due day and its late days: {rooms}. Agree on looks with the guests,"
-        " or accept it."
-    ).format(n=len(some), opens=short_day_text(opens), total=total, rooms=rooms)
+    days = days_text(sorted({day for one in some for day in one.days}))
+    why = _(TOGETHER[some[0].binds]).format(n=len(some), days=days)
+    opens = some[0].opens_on
+    late = (
+        _("None of these days will do: at least {total} late days.")
+        if opens is None
+        else _("The first day for them is {opens}: {total} late days.")
+    ).format(total=total, opens=opens and short_day_text(opens))
+    each = _("Room, due day and its late days: {rooms}.").format(rooms=rooms)
+    return f"{why} {late} {each} {_(ADVICE[some[0].binds])}"

@@ -7,7 +7,7 @@ from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.wording import language
-from hotelwatch.wording.late_before import backlog_sentence, told_together
+from hotelwatch.wording.late_before import ADVICE, TOGETHER, backlog_sentence, told_together
 from tests.build import day, house, moment
 
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -49,7 +49,7 @@ def test_rooms_that_open_on_one_day_are_told_together_and_add_up():
     both = next((said, some) for said, some in told if len(some) > 1)
     # Due on days 4 and 3, looked at on day 6 at the earliest: 2 and 3 bed-days.
     assert sorted(one.overdue_bed_days for one in both[1]) == [2, 3]
-    assert "the first day for them is Sun 11 Jan: 5 late days" in both[0]
+    assert "The first day for them is Sun 11 Jan: 5 late days" in both[0]
     assert both[0].startswith("2 rooms can't be entered")
     for one in both[1]:
         assert f"{one.rooms[0]} (due " in both[0]
@@ -58,3 +58,25 @@ def test_rooms_that_open_on_one_day_are_told_together_and_add_up():
     late = [sum(one.overdue_bed_days for one in some) for _, some in told]
     assert len(late) > 1
     assert late == sorted(late, reverse=True)
+
+
+def test_rooms_that_open_on_a_day_off_are_told_together_with_that_day():
+    """Empty on the weekend alone, when nobody works; due on Sunday and Saturday before."""
+    built = house().record(CycleChosen(Scope.HOUSE, "", 30)).team("blue", 200)
+    for number in (1, 2):
+        room = f"10{number}"
+        built.room(room).bed("A").checked("A", day(7 - 30 - number))
+        built.stays((room, -5, 5), (room, 6, 60))
+    shortfalls = reasons(
+        built.house, occupancy(built.house, day(0)), Wish(day(0), 10, moment(0, 6))
+    ).shortfalls
+    ((said, some),) = told_together(shortfalls)
+    assert len(some) == 2
+    assert said.startswith("2 rooms can be entered by their due day, but only while no team")
+    # Days 5 and 6; due on those too, and on none of ten days looked at: 3 and 4 late days.
+    assert "works (Sat 10 Jan and Sun 11 Jan). None of these days will do: at least 7 late" in said
+    assert "102 (due Sat 10 Jan, 4), 101 (due Sun 11 Jan, 3)" in said
+
+
+def test_whatever_is_told_together_has_its_sentence_and_what_would_mend_it():
+    assert set(TOGETHER) == set(ADVICE)
