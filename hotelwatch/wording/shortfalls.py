@@ -148,6 +148,8 @@ def _alone(one: Shortfall, room: str, until: str) -> str:
                 late,
             ).format(opens=short_day_text(one.opens_on), late=late)
         )
+    elif not late:
+        said.append(_("None of these days will do."))
     else:
         said.append(
             ngettext(

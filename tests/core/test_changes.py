@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
-from hotelwatch.core.round_facts import TeamDaysChanged
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamDaysChanged, TeamPinned
 from hotelwatch.core.rounds.changes import Moved, moved_visits
 from hotelwatch.core.rounds.plan import Plan, Proof
 from hotelwatch.core.stays.openings import occupancy
@@ -42,6 +42,23 @@ def test_what_stays_is_not_told_and_what_goes_is():
 def test_a_visit_on_no_day_of_the_draft_has_no_day():
     (only,) = moved(inn(slot(2, "101")))
     assert (only.now_on, only.now_team, only.was_possible) == (None, "", True)
+
+
+def test_what_a_hand_moved_is_told_as_such():
+    build = inn(slot(1, "101"), slot(2, "102"), slot(3, "103"))
+    build.record(
+        DayForbidden(RoomNo("101"), day(1)),
+        CheckPinned(RoomNo("102"), day(4)),
+        TeamPinned(RoomNo("103"), BLUE),
+    )
+    found = moved(build, slot(2, "101"), slot(4, "102"), slot(5, "103"))
+    assert [(one.room, one.is_forbidden, one.is_pinned_away) for one in found] == [
+        ("101", True, False),
+        ("102", False, True),
+        ("103", False, False),
+    ]
+    build.record(TeamPinned(RoomNo("103"), RED))
+    assert moved(build, slot(3, "103", RED))[-1].is_pinned_away
 
 
 def test_a_team_that_is_away_or_gone_is_told_as_such():

@@ -98,12 +98,26 @@ def test_more_days_of_a_team_are_asked_for_then_written_down_and_planned(make_pa
     page.plan.details.setCurrentIndex(WHY)
     press(qtbot, page, "Add the days…")
     bar = context.notices.bars()[0]
-    assert bar.label.text() == "Let red work on Sat 14 Feb too?"
+    assert bar.label.text() == "Let red work 3 h 20 min on Sat 14 Feb too?"
     assert context.hotel.house.all_of(TeamDaysChanged) == ()
     bar.button.click()
     assert Calendar(context.hotel.house).minutes(TeamName("red"), day(TODAY)) == 200
     settled(page, qtbot, context)
     assert page.plan.draft.plan.proof.overdue_bed_days < late
+
+
+def test_more_days_bring_the_minutes_told_whatever_the_team_has_by_now(make_page, qtbot):
+    # Red has 200 minutes on that Monday alone, else 30, of which it keeps 10 free.
+    build = crowded().team("red", 30, works_on=("mon",), kept_free=10)
+    monday = day(TODAY + 2)
+    build.record(TeamDaysChanged(TeamName("red"), monday, monday, 200, "extra hands"))
+    page, context = make_page(build)
+    page.plan.details.setCurrentIndex(WHY)
+    press(qtbot, page, "Add the days…")
+    bar = context.notices.bars()[0]
+    assert bar.label.text() == "Let red work 3 h 10 min on Sat 14 Feb too?"
+    bar.button.click()
+    assert Calendar(context.hotel.house).minutes(TeamName("red"), day(TODAY)) == 190
 
 
 def test_a_longer_cycle_leads_to_the_cycles(make_page, qtbot):

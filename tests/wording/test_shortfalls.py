@@ -70,6 +70,9 @@ def test_a_room_that_does_not_open_is_told_with_the_day_on_which_it_does():
     assert "The first day for it is Wed 14 Jan: 7 late days." in said
     never = shortfall_sentence(shortfall(Binds.NO_OPENING, ["412"], overdue_bed_days=3))
     assert "at least 3 late days" in never
+    # Due on the last day planned: it is late only after them.
+    last = shortfall_sentence(shortfall(Binds.NO_OPENING, ["412"], overdue_bed_days=0))
+    assert "None of these days will do. Agree" in last
 
 
 def test_every_cause_is_worded_and_names_the_room_and_the_day():

@@ -10,6 +10,7 @@ from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import Plan
 from hotelwatch.core.stays.openings import Occupancy
 
@@ -29,6 +30,10 @@ class Moved:
     """Whether the room can still be entered on the day that was published."""
     had_team: bool
     """Whether its team still works then."""
+    is_forbidden: bool = False
+    """Whether a supervisor said: not on the day that was published."""
+    is_pinned_away: bool = False
+    """Whether a supervisor pinned it to another day or team."""
 
 
 def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved, ...]:
@@ -39,7 +44,7 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
     by_room: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
     for slot in plan.slots:
         by_room[slot.room].append(slot)
-    found, calendar = [], Calendar(house)
+    found, calendar, hand = [], Calendar(house), Hand(house)
     for day, slots in sorted(house.slots.items()):
         if not plan.from_on <= day <= plan.until_on:
             continue
@@ -58,9 +63,17 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
                     now_team=now.team if now else TeamName(""),
                     was_possible=occupancy.opening(slot.room, slot.on) is not None,
                     had_team=calendar.minutes(slot.team, slot.on) > 0,
+                    is_forbidden=slot.on in hand.forbidden(slot.room),
+                    is_pinned_away=_is_pinned_away(hand, slot, plan.from_on),
                 )
             )
     return tuple(sorted(found, key=lambda one: (one.was_on, one.was_team, one.room)))
+
+
+def _is_pinned_away(hand: Hand, was: SlotPublished, today: date) -> bool:
+    """Whether a pin names another day or another team than was published."""
+    day, team = hand.pinned_day(was.room, today), hand.pinned_team(was.room, today)
+    return day not in (None, was.on) or team not in (None, was.team)
 
 
 def _now(was: SlotPublished, planned: list[SlotPublished]) -> SlotPublished | None:

@@ -167,6 +167,10 @@ def _now_text(row: Moved) -> str:
 
 
 def _moved_why_text(row: Moved) -> str:
+    if row.is_forbidden:
+        return _("By hand: not on the day published.")
+    if row.is_pinned_away:
+        return _("By hand: pinned to another day or team.")
     if not row.was_possible:
         return _("The room can't be entered any more on the day published.")
     if not row.had_team:

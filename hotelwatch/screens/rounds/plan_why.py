@@ -23,7 +23,7 @@ from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.rounds.plan_details import PlanDetails
 from hotelwatch.screens.rounds.plan_view import PlanView
 from hotelwatch.screens.rounds.why_pane import MendCard, Reason
-from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 
 if TYPE_CHECKING:
@@ -121,9 +121,11 @@ class PlanWhy(QObject):
                 self._say_what_to_do(team, days)
             return
         self._context.notices.ask(
-            _("Let {team} work on {days} too?").format(team=team, days=days),
+            _("Let {team} work {time} on {days} too?").format(
+                team=team, time=minutes_text(repair.minutes), days=days
+            ),
             _("Write it down"),
-            partial(self._add_days, team, repair.days),
+            partial(self._add_days, team, repair),
         )
 
     def _say_what_to_do(self, team: TeamName, days: str) -> None:
@@ -135,9 +137,10 @@ class PlanWhy(QObject):
             ).format(team=team, days=days)
         )
 
-    def _add_days(self, team: TeamName, days: tuple[date, ...]) -> None:
-        hotel = self._context.hotel
-        minutes = hotel.house.teams[team].minutes
+    def _add_days(self, team: TeamName, repair: Repair) -> None:
+        hotel, days = self._context.hotel, repair.days
+        # Plans may use those of the repair: what the team keeps free comes on top.
+        minutes = repair.minutes + hotel.house.teams[team].kept_free
         reason = _("so that beds are looked at in time")
         with self._context.notices.refusals():
             for day in days:
