@@ -125,7 +125,9 @@ def test_a_night_before_a_long_stay_is_asked_for_and_its_saving_worked_out():
     found = told(closed)
     (one,) = found.shortfalls
     assert (one.binds, one.opens_on, one.overdue_bed_days) == (Binds.NO_TEAM, None, 6)
-    (kept,) = found.repairs
+    more, kept = found.repairs
+    # It stands empty on Wednesday, day 2, on which the team could come.
+    assert (more.mend, more.days, more.saved_bed_days) == (Mend.TEAM_DAYS, (day(2),), 6)
     # Were the guest of day 2 put up elsewhere for a night, Thursday, day 3, would do.
     assert (kept.mend, kept.rooms, kept.nights) == (Mend.KEEP_FREE, ("101",), (day(2),))
     assert kept.each_saves == (6,)

@@ -81,6 +81,30 @@ def test_a_day_off_is_worked_though_no_team_works_then():
     assert (team.before.short, team.after.short) == (40, 0)
 
 
+def test_a_day_off_is_worked_for_rooms_that_stand_empty_on_no_other_day():
+    """Two rooms let but for day 2, on which nobody works; due on day 3, seen on day 6 at last."""
+    made = problem([20] * 2, [3] * 2, [{6}] * 2, [60, 60, 0, 60, 60, 60, 60])
+    assert mends(made) == {}
+    enterable = made.open.copy()
+    enterable[:, 2] = True
+    team = mends(made, enterable=enterable)[Mend.TEAM_DAYS]
+    assert (team.days, team.team, team.minutes) == ((made.days[2],), "team 0", 60)
+    assert (team.before.unopened, team.after.unopened) == (2, 0)
+    assert (team.before.bed_days, team.after.bed_days) == (6, 0)
+
+
+def test_of_days_off_the_one_for_the_most_late_days_comes_first_and_few_are_asked_for():
+    """Five rooms, each empty on its own day off; one has two beds. Three days are asked for."""
+    made = problem([20] * 5, [9] * 5, [set()] * 5, [0] * 5 + [60] * 9, beds=[1, 1, 2, 1, 1])
+    enterable = made.open.copy()
+    for row in range(5):
+        enterable[row, row] = True
+    team = mends(made, enterable=enterable)[Mend.TEAM_DAYS]
+    assert team.days == tuple(made.days[n] for n in (0, 1, 2))
+    # Late on days 10 to 13: four days a bed.
+    assert team.saved_bed_days == 4 * (1 + 1 + 2)
+
+
 def test_two_teams_on_a_day_are_no_team_with_twice_the_minutes():
     # Four rooms of 30 and one of 50 on a day of 40: one more team of 40 takes no room of 50.
     made = problem([30] * 4 + [50], [0] * 4 + [0], [{0}] * 5, [40, 60])

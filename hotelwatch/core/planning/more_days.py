@@ -59,7 +59,7 @@ def _days_for(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims, tea
     works = problem.team_minutes[:, team] > 0
     days = np.arange(problem.horizon)
     found: Worth = {}
-    could = _could(problem, enterable, team, minutes)
+    could = could_make(problem, enterable, team, minutes)
     for one in sets:
         rows = np.array(one.rows, np.int64)
         in_time = could[rows] & (days[None, :] <= problem.due[rows][:, None])
@@ -73,7 +73,7 @@ def _days_for(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims, tea
     return found
 
 
-def _could(problem: Problem, enterable: Claims, team: int, minutes: int) -> Claims:
+def could_make(problem: Problem, enterable: Claims, team: int, minutes: int) -> Claims:
     """Whether a team, or one like it on days it works, could make visits on days (R, H).
 
     The other one has been in no corridor yet, and no visit is pinned to it.
@@ -88,7 +88,7 @@ def _could(problem: Problem, enterable: Claims, team: int, minutes: int) -> Clai
 def with_days(asked: MoreDays, days: Sequence[int], enterable: Claims) -> MoreDays:
     """The problem with these days; on those that the team works, another one does."""
     problem, team = asked.problem, asked.team or 0
-    could = _could(problem, enterable, team, asked.minutes)
+    could = could_make(problem, enterable, team, asked.minutes)
     pouring = asked.pouring.copy()
     for day in days:
         problem = with_day(problem, (day, team), asked.minutes, enterable)

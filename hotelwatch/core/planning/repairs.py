@@ -17,6 +17,7 @@ import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.planning.catching_up import catching_up
+from hotelwatch.core.planning.days_off import on_days_off
 from hotelwatch.core.planning.more_days import MoreDays, more_days
 from hotelwatch.core.planning.nights import Night, chosen_nights
 from hotelwatch.core.planning.places import crowd_of, overdue_of, places_of
@@ -146,13 +147,18 @@ def with_nights(problem: Problem, nights: Iterable[Night]) -> Problem:
 def _team_days(base: Standing, shortfalls: Sequence[Shortfall], means: Means) -> Iterator[Repair]:
     """Days more of one team until nothing is short, as far as its days go.
 
-    Where nothing that falls due is short: until what is late already is soon caught up with.
+    Where nothing that falls due is short: until what is late already is soon caught up with;
+    else those on which rooms stand empty that have no other day in time.
     """
     problem = base.problem
     sets = [one for one in shortfalls if one.short]
     asked = MoreDays(problem, base.overdue.pouring.copy(), base.overdue.rows)
     if not sets:
-        asked = catching_up(asked, means.enterable) or asked
+        asked = (
+            catching_up(asked, means.enterable)
+            or on_days_off(asked, shortfalls, means.enterable)
+            or asked
+        )
     for _ in range(ROUNDS):
         further = more_days(asked, sets, means.enterable) if sets else None
         if further is None:

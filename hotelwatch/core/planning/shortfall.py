@@ -52,6 +52,12 @@ class Binds(StrEnum):
     """They would fit in time beside all else in the plan, which has put them off."""
 
 
+ALONE = frozenset(
+    {Binds.NO_OPENING, Binds.PINNED, Binds.NO_TEAM, Binds.OUTSIDE_SHIFTS, Binds.TOO_LONG}
+)
+"""Of which ``why_not`` tells room by room."""
+
+
 @dataclass(frozen=True, slots=True)
 class TeamTime:
     """Minutes of a team on a day that count in a sum."""
