@@ -71,6 +71,32 @@ def fewest_by_trying_all(made):
     return min(reached.values())
 
 
+@pytest.mark.parametrize(
+    ("periods", "fewest"), [((2, 3, 6), 4), ((2, 3, 7), 3), ((2, 4, 4), 0)], ids=str
+)
+def test_fewest_overdue_room_days_of_a_pinwheel_are_those_of_another_program(periods, fewest):
+    """One room a day for 28 days, all looked at the day before; a search apart from this one."""
+    rooms = len(periods)
+    none = np.zeros(0, int)
+    made = World(
+        rooms,
+        28,
+        np.full(rooms, 20),
+        np.ones(rooms, int),
+        np.array(periods),
+        np.zeros(rooms, int),
+        np.full(rooms, -1),
+        none,
+        none,
+        none,
+        none,
+        none,
+        team_minutes=np.full((29, 1), 20 + AREA_MINUTES),
+    )
+    assert fewest_by_trying_all(made) == fewest
+    assert year_bound(made, rounds=20).with_walking <= fewest + 1e-6
+
+
 @pytest.mark.parametrize("minutes_a_day", [0, 25, 45, 70, 200])
 @pytest.mark.parametrize("seed", range(4))
 def test_no_year_of_a_tiny_hotel_falls_below_the_bound(seed, minutes_a_day):
