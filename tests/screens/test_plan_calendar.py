@@ -7,16 +7,26 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QContextMenuEvent, QFontMetricsF
 from PySide6.QtWidgets import QApplication
 
+from hotelwatch.actions.people import describe_person, get_up, sit_down
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
 from hotelwatch.core.choice_facts import RuleChosen
-from hotelwatch.core.facts import CaseNo, RoomNo, StaysImported, TeamName
+from hotelwatch.core.facts import (
+    CaseNo,
+    RoomNo,
+    RoundPublished,
+    SlotPublished,
+    StaysImported,
+    TeamName,
+)
+from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import CheckPinned, HouseDaysClosed
+from hotelwatch.core.round_facts import CheckPinned, HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.screens.look.theme import DARK, LIGHT, MAIN, TextSize, Theme, Tone
 from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import MOVED, ROOMS
 from hotelwatch.screens.rounds.plan_layout import LEAST_CHIP_PX, MOST_CHIPS, Place
+from hotelwatch.screens.rounds.plan_pane import BESIDE_FROM_PX, TALL_SHARE
 from hotelwatch.screens.rounds.plan_view import place_of
 from tests.build import day, house, moment
 from tests.screens.test_theme import contrast
@@ -394,6 +404,35 @@ def test_two_teams_swap_their_sheets_of_a_day(make_plan, inn, qtbot):
     assert context.hotel.house.entries[max(context.hotel.house.entries)].action == "swap_sheets"
 
 
+def test_where_no_other_team_works_that_day_swapping_says_so(make_plan, inn):
+    inn.record(TeamDaysChanged(RED, day(TODAY), day(TODAY), 0, "leave"))
+    plan, _ = make_plan(inn)
+    said = actions(ask_menu(plan, Place(day(TODAY), BLUE)))
+    assert not said["Swap its sheet: no other team works that day"].isEnabled()
+
+
+def test_who_may_not_change_the_plan_is_told_who_may_before_trying(make_hotel, make_context, inn):
+    hotel = make_hotel(inn.record(RoundPublished(day(TODAY), day(TODAY + 6)), slot_of("102")))
+    for name, role in zip(("Eva", "Sol", "Ana"), StaffRole, strict=False):
+        describe_person(hotel, name, role, pin="2580")
+    get_up(hotel)
+    sit_down(hotel, "Ana", "2580")
+    context = make_context(hotel, ("building",))
+    page = RoundsPage(context)
+    page.refresh()
+    hand, chip = page.plan.hand, chip_of(page.plan, "102")
+    told = "Not for your role: Pin rooms and forbid days (Executive housekeeper and Supervisor)."
+    assert hand.refuse(chip, day(TODAY + 1), BLUE) == told
+    assert list(actions(hand.chip_menu(chip, list))) == ["Open room 102", "", told]
+    cell = page.plan.view.rows.cells[day(TODAY), BLUE]
+    assert list(actions(hand.cell_menu(cell, list))) == ["Show its rooms in the list", told]
+    page.deleteLater()
+
+
+def slot_of(room):
+    return SlotPublished(day(TODAY), BLUE, 1, RoomNo(room), (f"{room}/A",), 20, "")
+
+
 def test_sheets_are_not_swapped_where_a_room_needs_more_people(make_plan, inn, qtbot):
     plan, context = make_plan(inn.team("solo", 70, people=1, works_on=EVERY_DAY))
     newest = max(context.hotel.house.entries)
@@ -523,6 +562,22 @@ def test_it_is_painted_in_both_looks(make_plan, inn, look, tmp_path, theme, size
     colours = look.colours
     ground = plan.view.grab().toImage().pixelColor(4, 4).name()
     assert ground == colours.band
+
+
+def test_a_notice_above_the_page_does_not_turn_the_lists_beside_the_calendar(
+    make_plan, inn, monkeypatch
+):
+    plan, _ = make_plan(inn)
+    window, both = plan.window(), plan._both
+    monkeypatch.setattr(plan.view, "whole_height", lambda: 500)
+    tall = round(500 / TALL_SHARE) + 5
+    window.resize(BESIDE_FROM_PX + 60, tall)
+    assert both.orientation() is Qt.Orientation.Vertical
+    window.layout().setContentsMargins(0, 60, 0, 0)
+    window.layout().activate()
+    assert both.orientation() is Qt.Orientation.Vertical
+    window.resize(BESIDE_FROM_PX + 60, tall - 60)
+    assert both.orientation() is Qt.Orientation.Horizontal
 
 
 @pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])

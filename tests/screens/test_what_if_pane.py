@@ -80,6 +80,12 @@ def test_one_team_more_by_the_arrow_key_halves_the_wait(make_pane, late_inn, qtb
     assert pane.said.text().startswith("As things are: 78")
 
 
+def test_no_more_teams_can_be_let_go_than_there_are(make_pane, late_inn, qtbot):
+    pane, _ = make_pane(late_inn)
+    qtbot.keyClick(pane.teams.slider, Qt.Key.Key_Home)
+    assert pane.trial().teams == -1
+
+
 def test_dragging_far_ends_at_the_last_place_only(make_pane, late_inn, qtbot, monkeypatch):
     from hotelwatch.screens.rounds import what_if_pane
 
@@ -195,6 +201,8 @@ def test_sentences():
 
 
 def test_what_sliders_stand_at_stays_within_their_card(make_pane, late_inn):
+    for other in ("green", "red", "white", "yellow"):
+        late_inn.team(other)
     pane, _ = make_pane(late_inn)
     card = pane.findChild(Card)
     sliders = pane.teams, pane.minutes, pane.cycle, pane.kept

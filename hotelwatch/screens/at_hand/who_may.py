@@ -48,14 +48,20 @@ def offer(seated: Seated, *deeds: Deed) -> QLabel:
 
     The line is empty and hidden where everything is offered.
     """
+    for deed in deeds:
+        only_if(seated.may(*deed.kinds), *deed.widgets)
+    said = who_else(seated, *deeds)
+    line = QLabel(said, wordWrap=True)
+    line.setProperty("role", "muted")
+    only_if(bool(said), line)
+    return line
+
+
+def who_else(seated: Seated, *deeds: Deed) -> str:
+    """Of deeds that the role may not do, who may, in words; empty where it may do all."""
     told: dict[str, list[str]] = {}
     for deed in deeds:
-        allowed = seated.may(*deed.kinds)
-        only_if(allowed, *deed.widgets)
-        if not allowed:
+        if not seated.may(*deed.kinds):
             roles = ",".join(who_may(kind.__name__ for kind in deed.kinds))
             told.setdefault(roles, []).append(deed.words)
-    line = QLabel(for_others_text(told), wordWrap=True)
-    line.setProperty("role", "muted")
-    only_if(bool(told), line)
-    return line
+    return for_others_text(told) if told else ""

@@ -19,6 +19,7 @@ from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.moving import Hindrance, Moving, Target, able_teams, swapped
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.notices import Bar
+from hotelwatch.screens.at_hand.who_may import Deed, who_else
 from hotelwatch.screens.rounds.plan_layout import Place
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
@@ -41,6 +42,8 @@ class PlanHand(QObject):
         """Act on this hotel; menus open over ``parent``."""
         super().__init__(parent)
         self._context, self._over = context, parent
+        by_hand = Deed(_("Pin rooms and forbid days"), (CheckPinned, TeamPinned, DayForbidden))
+        self._for_others = who_else(context, by_hand)
         self._moving: Moving | None = None
         self._hand: Hand | None = None
         self._rows = CalendarRows((), (), {})
@@ -59,6 +62,8 @@ class PlanHand(QObject):
         """Why a room can't go to a day and a team, in words; empty if it can."""
         if self._moving is None or (chip.row.on, chip.row.team) == (on, team):
             return ""
+        if self._for_others:
+            return self._for_others
         found = self._moving.hindrance(chip.row, Target(on, team))
         if found is None:
             return ""
@@ -170,6 +175,9 @@ class PlanHand(QObject):
         if row.is_done or hand is None:
             return menu
         menu.addSeparator()
+        if self._for_others:
+            menu.addAction(self._for_others).setEnabled(False)
+            return menu
         where = {"day": short_day_text(row.on), "team": row.team}
         here = self._add(
             menu,
@@ -196,6 +204,9 @@ class PlanHand(QObject):
         """What a hand can do with a team's day."""
         menu = QMenu(self._over)
         self._add(menu, _("Show its &rooms in the list"), listed)
+        if self._for_others:
+            menu.addAction(self._for_others).setEnabled(False)
+            return menu
         swapping = menu.addMenu(_("&Swap its sheet with"))
         for team in self._rows.teams:
             other = self._rows.cells.get((cell.on, team))
@@ -204,6 +215,9 @@ class PlanHand(QObject):
             if cell.chips or other.chips:
                 self._add(swapping, str(team), partial(self.swap, cell, other))
         swapping.setEnabled(not swapping.isEmpty())
+        others = (self._rows.cells.get((cell.on, team)) for team in self._rows.teams)
+        if not any(one is not None and one.minutes for one in others if one is not cell):
+            swapping.setTitle(_("Swap its sheet: no other team works that day"))
         return menu
 
     def _days_menu(self, menu: QMenu, chip: Chip) -> None:

@@ -55,8 +55,9 @@ BESIDE_FROM_PX = 1450
 """With so much width the lists stand beside the calendar, with less below it."""
 LEAST_LINES = 20
 """With less height than so many lines of text the legend gives way; each chip says it in words."""
-BESIDE_SHARE, BELOW_SHARE = 0.55, 0.62
-"""How much of the width or of the height the calendar takes at most."""
+BESIDE_SHARE, BELOW_SHARE, TALL_SHARE = 0.55, 0.62, 0.46
+"""How much of the width or of the height the calendar takes at most; one that needs more of the
+window's height is tall. The window's: notices that come and go above the page turn nothing."""
 
 
 class PlanPane(QWidget):
@@ -176,7 +177,7 @@ class PlanPane(QWidget):
     def _arrange(self) -> None:
         """Share the room out; where the person moved the line between, it stays."""
         needed, whole = self.view.whole_height(), self._panes.height()
-        is_beside = self.width() >= BESIDE_FROM_PX and needed > whole * BELOW_SHARE
+        is_beside = self.width() >= BESIDE_FROM_PX and needed > self.window().height() * TALL_SHARE
         wanted = Qt.Orientation.Horizontal if is_beside else Qt.Orientation.Vertical
         arranged = (wanted, whole, needed)
         if arranged == self._arranged:

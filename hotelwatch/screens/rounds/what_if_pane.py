@@ -87,6 +87,8 @@ class WhatIfPane(QWidget):
         if lack is not None:
             self.next_step.show_lack(lack)
         self._panes.setCurrentIndex(0 if lack is None else 1)
+        # Nobody can be let go who is not there.
+        self.teams.set_least(-min(MOST_TEAMS, len(self._context.hotel.house.teams)))
         if self.isVisible():
             self._work()
 
@@ -293,6 +295,10 @@ class _Slider(QWidget):
     def value(self) -> int:
         """What it stands at."""
         return self.slider.value() * self._step
+
+    def set_least(self, least: int) -> None:
+        """Let it go no further down than this step."""
+        self.slider.setMinimum(least)
 
     def set_value(self, value: int) -> None:
         """Let it stand at a value, without telling."""
