@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import product
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -13,6 +14,7 @@ from hotelwatch.core.planning.shareable import Sharing
 from hotelwatch.core.planning.sharing import share, share_out
 from hotelwatch.core.planning.strict_costs import Aims
 from tests.bench.instances import one_shot
+from tests.core.bin_packings import BIN, U120_00, U120_02, U120_10
 from tests.core.problems import AIMS, broken, problem
 from tests.core.test_bounds import small
 
@@ -67,6 +69,21 @@ def test_every_bin_of_a_perfect_packing_is_found():
     shares = share(loads, [100] * 4)
     assert shares is not None
     assert fits(loads, [100] * 4, shares)
+
+
+@pytest.mark.parametrize(
+    ("packing", "more"), [(U120_00, 1), (U120_02, 0), (U120_10, 0)], ids=["00", "02", "10"]
+)
+def test_published_packings_need_no_more_bins_than_the_best_known_or_one(packing, more):
+    best, items = packing
+    loads = [int(item) for item in items.split()]
+    assert len(loads) == 120
+    have = [BIN] * (best + more)
+    shares = share(loads, have)
+    assert shares is not None
+    assert fits(loads, have, shares)
+    # No packing has fewer bins than the items fill.
+    assert share(loads, [BIN] * (sum(loads) // BIN)) is None
 
 
 def test_a_corridor_goes_to_one_team_where_that_is_possible():

@@ -4,7 +4,8 @@ A corridor's visits on a day are a load. Which teams' minutes can be made up of 
 is a sum over subsets, kept as bits of whole numbers; a corridor is shared among teams only
 where no way without that was found.
 
-Source: subset sums by dynamic programming (Bellman 1957, from memory).
+Sources, from memory: subset sums by dynamic programming (Bellman 1957); bins filled one by one
+with the least slack, around the longest item left (Gupta and Ho 1999; Fleszar and Hindi 2002).
 """
 
 from __future__ import annotations
@@ -126,14 +127,24 @@ def share(loads: Loads, have: Loads) -> Shares | None:
         shares = _share(loads, have, order)
         if shares is not None:
             return shares
-    return None
+    if len(have) <= THREE:
+        return None
+    numbers.sort(key=lambda number: -loads[number])
+    return _share(loads, have, numbers, is_longest_first=True)
 
 
-def _share(loads: Loads, have: Loads, numbers: list[int]) -> Shares | None:
-    """Teams filled one by one as far as they go; the last three together."""
+def _share(
+    loads: Loads, have: Loads, numbers: list[int], *, is_longest_first: bool = False
+) -> Shares | None:
+    """Teams filled one by one as far as they go; the last three together.
+
+    With ``is_longest_first`` each around the longest load left, which is the hardest to place.
+    """
     shares: Shares = []
     for minutes in have[: max(0, len(have) - THREE)]:
-        taken = _fullest(loads, numbers, minutes)
+        longest = [n for n in numbers if loads[n] <= minutes][: int(is_longest_first)]
+        left = [n for n in numbers if n not in longest]
+        taken = longest + _fullest(loads, left, minutes - sum(loads[n] for n in longest))
         shares.append(taken)
         numbers = [n for n in numbers if n not in taken]
     last = _among_three(loads, numbers, [0, 0, 0, *have][-THREE:])
