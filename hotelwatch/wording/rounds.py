@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from hotelwatch.core.checks.coverage import FirstRound
-from hotelwatch.core.facts import RoomNo, TeamDescribed
+from hotelwatch.core.checks.cycles import CycleFrom
+from hotelwatch.core.facts import RoomNo, Scope, TeamDescribed
 from hotelwatch.core.round_facts import AS_USUAL, SeasonNoted, TeamDaysChanged
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight
-from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
+from hotelwatch.wording.dates import day_text, days_text, minutes_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import marked as m
 
 
 def shift_text(team: TeamDescribed) -> str:
@@ -45,6 +48,22 @@ def team_days_text(changed: TeamDaysChanged) -> str:
     return (
         _("{said}, {reason}").format(said=said, reason=changed.reason) if changed.reason else said
     )
+
+
+CYCLE_FROM = {
+    Scope.ROOM: m("Due every {days}: chosen for this room."),
+    Scope.ROOM_TYPE: m("Due every {days}: chosen for rooms of type {room_type}."),
+    Scope.HOUSE: m("Due every {days}: chosen for the whole hotel."),
+    None: m("Due every {days}: nobody chose (an assumption, nobody measured it)."),
+}
+
+
+def cycle_sentence(told: CycleFrom, seasons: Iterable[SeasonNoted] = ()) -> str:
+    """Every how many days a room is due, whose choice that is, and which seasons hasten it."""
+    said = _(CYCLE_FROM[told.scope]).format(
+        days=days_text(told.cycle_days), room_type=told.room_type
+    )
+    return " ".join((said, *map(season_sentence, seasons)))
 
 
 def season_sentence(season: SeasonNoted) -> str:

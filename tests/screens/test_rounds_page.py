@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
-from hotelwatch.core.facts import CaseNo, RoomNo, Scope, StaysImported, TeamName
+from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.look.theme import Tone
@@ -396,6 +396,26 @@ def test_what_is_being_typed_stays_when_another_window_writes(make_page, inn):
 
 
 # --- cycles ---------------------------------------------------------------------------------
+
+
+def test_one_room_gets_a_cycle_of_its_own_and_follows_the_hotel_again(make_page, two_floors, qtbot):
+    page, context = make_page(two_floors.record(CycleChosen(Scope.HOUSE, "", 60)))
+    page.tabs.setCurrentWidget(page.cycles)
+    cycles, one = page.cycles, page.cycles.one_room
+    cycles.new_room.click()
+    one.save.click()
+    assert one.form.has_problems()
+    assert context.hotel.house.cycle_of(RoomNo("101")) == 60
+    one.room.choose("101")
+    assert one.note.text() == "Now: Due every 60 days: chosen for the whole hotel."
+    assert one.days.value() == 60
+    one.days.setValue(21)
+    one.save.click()
+    assert context.hotel.house.cycle_of(RoomNo("101")) == 21
+    assert context.hotel.house.cycle_of(RoomNo("102")) == 60
+    assert cycles.title.text() == "Room 101"
+    cycles.follow.click()
+    assert context.hotel.house.cycle_of(RoomNo("101")) == 60
 
 
 def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, inn, qtbot):

@@ -7,10 +7,18 @@ from dataclasses import replace
 import pytest
 
 from hotelwatch.core.checks.coverage import FirstRound
+from hotelwatch.core.checks.cycles import cycle_from
 from hotelwatch.core.checks.slots import slot_rows
 from hotelwatch.core.checks.sooner import PullReason, pulls
 from hotelwatch.core.fact_kinds import FACT_KINDS
-from hotelwatch.core.facts import MonthClosed, RoomNo, SlotPublished, TeamDescribed
+from hotelwatch.core.facts import (
+    CycleChosen,
+    MonthClosed,
+    RoomNo,
+    Scope,
+    SlotPublished,
+    TeamDescribed,
+)
 from hotelwatch.core.round_facts import AS_USUAL, FurnitureMoved, SeasonNoted, TeamDaysChanged
 from hotelwatch.core.rounds.calendar_rows import Chip
 from hotelwatch.core.stays.agreed import AskedNight
@@ -45,6 +53,29 @@ def test_a_first_round_says_how_its_dates_came_about():
     one = FirstRound(1, 216, day(1), day(1))
     assert rounds.first_round_sentence(one) == (
         "1 bed was not looked at yet. First due dates are spread over the cycle, here to Tue 6 Jan."
+    )
+
+
+def test_a_cycle_says_whose_choice_it_is_the_narrowest_one_first():
+    built = house().room("101", room_type="Twin").bed("A")
+
+    def said():
+        told = cycle_from(built.house, RoomNo("101"))
+        assert told.cycle_days == built.house.cycle_of(RoomNo("101"))
+        return rounds.cycle_sentence(told)
+
+    assert said() == "Due every 91 days: nobody chose (an assumption, nobody measured it)."
+    for scope, which, days, words in (
+        (Scope.HOUSE, "", 60, "Due every 60 days: chosen for the whole hotel."),
+        (Scope.ROOM_TYPE, "Twin", 30, "Due every 30 days: chosen for rooms of type Twin."),
+        (Scope.ROOM, "101", 14, "Due every 14 days: chosen for this room."),
+    ):
+        built.record(CycleChosen(scope, which, days))
+        assert said() == words
+    built.record(CycleChosen(Scope.ROOM, "101", 0))
+    fair = SeasonNoted("Fair", day(0), day(9), 50)
+    assert rounds.cycle_sentence(cycle_from(built.house, RoomNo("101")), [fair]) == (
+        "Due every 30 days: chosen for rooms of type Twin. " + rounds.season_sentence(fair)
     )
 
 

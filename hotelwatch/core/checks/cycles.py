@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from hotelwatch.core.facts import RoomDescribed, Scope
+from hotelwatch.core.facts import RoomDescribed, RoomNo, Scope
 from hotelwatch.core.house import House
 
 
@@ -23,6 +23,25 @@ class CycleRow:
     """The one in force, chosen here or not."""
     is_chosen: bool
     """Whether it was chosen for just this scope; else it follows the next wider one."""
+
+
+@dataclass(frozen=True, slots=True)
+class CycleFrom:
+    """Where a room's cycle comes from."""
+
+    cycle_days: int
+    scope: Scope | None
+    """Whose choice holds: the room's own, its type's, the hotel's; None where nobody chose."""
+    room_type: str
+
+
+def cycle_from(house: House, room: RoomNo) -> CycleFrom:
+    """A room's cycle, and whose choice it is: the narrowest one."""
+    described = house.rooms.get(room)
+    room_type = described.room_type if described else ""
+    choices = ((Scope.ROOM, room), (Scope.ROOM_TYPE, room_type), (Scope.HOUSE, ""))
+    chosen = (one[0] for one in choices if house.chosen_cycles.get(one, 0))
+    return CycleFrom(house.cycle_of(room), next(chosen, None), room_type)
 
 
 def cycle_rows(house: House) -> tuple[CycleRow, ...]:

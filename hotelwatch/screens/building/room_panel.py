@@ -17,7 +17,9 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.case_facts import Sighted
 from hotelwatch.core.cases.room_stands import RoomStanding
+from hotelwatch.core.checks.cycles import cycle_from
 from hotelwatch.core.checks.room_record import room_record
+from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.facts import BedChecked, RoomNo
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.who_may import Deed, offer
@@ -39,6 +41,7 @@ from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.rounds import cycle_sentence
 
 NARROWEST_DIGITS = 38
 """As many digits stand beside each other in the panel at its narrowest, at any text size."""
@@ -142,12 +145,20 @@ class RoomPanel(QFrame):
         sign = GLYPHS[row.state]
         said = f"{state_text(row.state).capitalize()}. {row.why}"
         self.state.setText(f"{sign}  {said}" if sign else said)
-        self.where.setText(_where(row, is_drawn=hotel.building.shapes[row.room].is_drawn))
+        where = _where(row, is_drawn=hotel.building.shapes[row.room].is_drawn)
+        self.where.setText(f"{where}. {self._cycle_text(row.room)}")
         self._acts.setVisible(not is_past)
         self.beds.show_rows(bed_rows(hotel, row))
         self.neighbours.show_rows(neighbour_rows(hotel, row.room, states))
         self.stays.show_rows(stay_rows(hotel, row.room))
         self.record.show_rows(room_record(hotel.house, row.room))
+
+    def _cycle_text(self, room: RoomNo) -> str:
+        """Where the room's cycle comes from, and the seasons of now that hasten it."""
+        hotel = self._context.hotel
+        today = hotel.today()
+        seasons = [one for one in seasons_noted(hotel.house) if one.until_on >= today]
+        return cycle_sentence(cycle_from(hotel.house, room), seasons)
 
     # --- making -------------------------------------------------------------
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -22,6 +23,7 @@ from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.rounds.room_cycle_form import RoomCycleForm
 from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
@@ -59,6 +61,10 @@ class CyclesPane(QWidget):
         self.seasons.current_changed.connect(self._take_season)
         self.seasons.view.clicked.connect(self._show_season)
         self.table.view.clicked.connect(self._show_cycle)
+        self.one_room = RoomCycleForm(context)
+        self.one_room.done.connect(self._show_room)
+        self.new_room = QPushButton(_("Give one room its o&wn cycle"))
+        self.new_room.clicked.connect(self._begin_room)
         self.season = SeasonForm(context)
         self.season.done.connect(self.refresh)
         self.new_season = QPushButton(_("&Note a season or an event"))
@@ -86,6 +92,7 @@ class CyclesPane(QWidget):
                 default=default_cycle_text(house.rules)
             )
         )
+        self.one_room.offer(house)
         rows = cycle_rows(house)
         self.table.show_rows(rows)
         self.seasons.show_rows(seasons_noted(house))
@@ -109,7 +116,7 @@ class CyclesPane(QWidget):
         inner.addWidget(self.note)
         self.for_others = offer(
             self._context,
-            Deed(_("Choose cycles"), (CycleChosen,), (self.save, self.follow)),
+            Deed(_("Choose cycles"), (CycleChosen,), (self.save, self.follow, self.new_room)),
             Deed(_("Note a season or an event"), (SeasonNoted,), (self.new_season,)),
         )
         inner.addWidget(self.for_others)
@@ -118,6 +125,7 @@ class CyclesPane(QWidget):
         self._cards = QStackedWidget()
         self._cards.addWidget(cycle)
         self._cards.addWidget(self.season)
+        self._cards.addWidget(self.one_room)
         card.body.addWidget(self._cards)
         both = QHBoxLayout(self)
         both.setContentsMargins(0, 8, 0, 0)
@@ -133,6 +141,7 @@ class CyclesPane(QWidget):
         top.addWidget(self.new_season)
         lines = QVBoxLayout()
         lines.addWidget(self.table, 3)
+        lines.addWidget(self.new_room, 0, Qt.AlignmentFlag.AlignRight)
         lines.addLayout(top)
         lines.addWidget(self.seasons, 2)
         return lines
@@ -142,6 +151,15 @@ class CyclesPane(QWidget):
 
     def _show_season(self, *_where: object) -> None:
         self._cards.setCurrentIndex(1)
+
+    def _begin_room(self) -> None:
+        self._cards.setCurrentWidget(self.one_room)
+        self.one_room.room.setFocus()
+
+    def _show_room(self, room: str) -> None:
+        self.refresh()
+        self.table.select((Scope.ROOM, room))
+        self._show_cycle()
 
     def _begin_season(self) -> None:
         self.seasons.view.clearSelection()
