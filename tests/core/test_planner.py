@@ -81,6 +81,20 @@ def test_what_a_case_asks_for_goes_before_what_is_long_overdue():
     assert when(plan(ask(built, "102"), days=2)) == [("102", 0), ("101", 1)]
 
 
+def test_a_deadline_in_the_morning_is_not_met_by_a_room_that_opens_at_eleven():
+    """Both are wanted by 10:00 on Tuesday; 102 changes hands from 11:00 to 15:00 on both days."""
+    hours = HotelDescribed("House of tests", "Europe/Vienna", leave_by="11:00", arrive_from="15:00")
+    built = due(due(house().record(hours).team("blue", 20), "101", 50), "102", 50)
+    built.stays(("102", -3, 0), ("102", 0, 1), ("102", 1, 9))
+    ask(ask(built, "101"), "102")
+    assert when(plan(built)) == [("102", 0), ("101", 1)]
+    assert plan(built).proof.overdue_bed_days == 0
+    late = due(house().record(hours).team("blue", 20, works_on=("tue",)), "102", 50)
+    ask(late.stays(("102", -3, 1), ("102", 1, 9)), "102")
+    assert when(plan(late)) == [("102", 1)]
+    assert plan(late).proof.overdue_bed_days == 1
+
+
 def test_a_visit_pinned_to_a_day_is_promised_and_one_that_the_plan_chose_need_not_be():
     built = house().team("blue", 240, works_on=EVERY_DAY)
     due(due(built, "101", 30), "102", 30)

@@ -26,10 +26,10 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.rounds.hours import enter_from, last_day_in_time
 from hotelwatch.core.rounds.plan import WhyNot
 from hotelwatch.core.rounds.tries import last_tries, latest_look
 from hotelwatch.core.stays.openings import Occupancy, Opening
-from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 KNOWN_BEYOND_DAYS = 75
 """Days after a plan's last one in which known stays still tell when a room would best be seen."""
@@ -113,7 +113,7 @@ class View:
         self.way = int(figures.corridor_minutes.value)
         self._occupancy = occupancy
         self.own_cases = quarantining(house, now)
-        self._enter_from = _reentry(house)
+        self._enter_from = enter_from(house)
         self._teams = {day: self.working(day) for day in days}
         self.done = tuple(slot for slot in house.slots.get(days[0], ()) if _is_done(house, slot))
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
@@ -307,7 +307,7 @@ class View:
         return self.setup + sum(bed.minutes for bed in beds)
 
     def _visit(self, wanted: Wanted, beds: list[Bed]) -> Visit:
-        due_on = wanted.due_on
+        due_on = self._last_in_time(wanted, self._minutes(beds))
         if beds and not wanted.asked_by:
             due_on = min(bed.due_on for bed in beds)
         best_on = due_on if wanted.by_at is not None else self._best_on(wanted.room, due_on)
@@ -324,6 +324,12 @@ class View:
             first_on=wanted.earliest_on if wanted.by_at is not None else first_on,
             best_on=best_on,
         )
+
+    def _last_in_time(self, wanted: Wanted, minutes: int) -> date:
+        teams = self._teams.get(wanted.due_on, ())
+        begins = min((self.calendar.shift(team.team)[0] for team in teams), default="")
+        opening = self._opening(wanted.room, wanted.due_on) if teams else None
+        return last_day_in_time(wanted, opening, begins, minutes=minutes, zone=self.house.zone)
 
     def _best_on(self, room: RoomNo, due_on: date) -> date:
         day = due_on
@@ -389,12 +395,3 @@ class View:
 
 def _is_done(house: House, slot: SlotPublished) -> bool:
     return slot.room in house.rooms and is_looked_at(house, slot)
-
-
-def _reentry(house: House) -> Mapping[RoomNo, datetime]:
-    """From when each treated room may be entered again."""
-    latest: dict[RoomNo, datetime] = {}
-    for treated in house.all_of(TreatmentRecorded):
-        known = latest.get(treated.room, treated.reenter_at)
-        latest[treated.room] = max(known, treated.reenter_at)
-    return latest
