@@ -285,6 +285,12 @@ def night_cost_text(row: KeepFree) -> str:
 
 def night_saves_text(row: KeepFree) -> str:
     """What it saves, as booked now: the beds' days of waiting, and until when."""
+    if not row.overdue_bed_days:
+        if row.next_open_on is None:
+            return _("no late day")
+        return _("no late day: it can be entered on {day} anyhow").format(
+            day=short_day_text(row.next_open_on)
+        )
     waited = ngettext("{n} late day", "{n} late days", row.overdue_bed_days).format(
         n=row.overdue_bed_days
     )

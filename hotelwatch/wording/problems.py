@@ -115,6 +115,8 @@ def _kinds(text: str) -> str:
 _SAY: Mapping[str, Callable[[str], str]] = {
     "place": _place,
     "day": _day,
+    "from_on": _day,
+    "until_on": _day,
     "moment": _moment,
     "month": month_text,
     "arrival": _day,

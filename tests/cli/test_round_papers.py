@@ -96,7 +96,7 @@ def test_a_drafts_calendar_is_tentative(planned):
     ("words", "code", "said"),
     [
         (("--month", "2026-13"), 1, "2026-13 is no month."),
-        (("--month", "2026-04"), 1, "No team has a room from 2026-04-01"),
+        (("--month", "2026-04"), 1, "No team has a room from Wed 1 Apr 2026 to"),
         (("--team", "Night"), 1, "There is no team Night."),
         (("--days", "5"), 2, "add --draft"),
         (("--draft", "--month", "2026-03"), 2, "leave --month or --draft out"),

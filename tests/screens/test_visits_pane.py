@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
+from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.actions.calendar import change_team_days
 from hotelwatch.core.facts import CycleChosen, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import FurnitureMoved, TeamDaysChanged
+from hotelwatch.core.round_facts import FurnitureMoved, NightAnswered, NightAsked, TeamDaysChanged
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
 from hotelwatch.core.stays.openings import OpeningKind
 from hotelwatch.screens.rounds.visits_pane import VisitsPane
@@ -126,6 +127,26 @@ def test_front_desk_is_asked_for_a_night_and_it_is_withdrawn(make_pane, inn, qtb
     assert form.undo.isVisible()
     qtbot.mouseClick(form.undo, Qt.MouseButton.LeftButton)
     assert asked_nights(context.hotel.house, day(TODAY)) == ()
+
+
+def test_nights_asked_for_stand_with_front_desks_answers(make_pane, inn):
+    inn.record(
+        NightAsked(RoomNo("101"), day(TODAY + 1), "due"),
+        NightAsked(RoomNo("102"), day(TODAY + 2), "due then"),
+    )
+    pane, context = make_pane(inn)
+    no = NightAnswered(RoomNo("102"), day(TODAY + 2), is_kept=False, by="ines")
+    answer_night(context.hotel, no)
+    pane.refresh()
+    pane.forms.setCurrentWidget(pane.night)
+    form = pane.night
+    texts = [form.asked.model.index(row, 2).data() for row in (0, 1)]
+    assert texts == ["not answered yet", "not possible, ines"]
+    assert not form.undo.isVisible()
+    form.asked.select(("102", day(TODAY + 2)))
+    assert (form.room.value(), form.night.day()) == ("102", day(TODAY + 2))
+    assert form.reason.text() == "due then"
+    assert form.undo.isVisible()
 
 
 def test_furniture_that_moved_wants_both_rooms_sooner(make_pane, inn, qtbot):

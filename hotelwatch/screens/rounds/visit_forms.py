@@ -14,15 +14,20 @@ from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.to_arrange import ToArrange
-from hotelwatch.core.stays.agreed import ArrangedVisit, arranged_visits, asked_nights
+from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight, arranged_visits, asked_nights
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, Form, WhoField
-from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.wording.dates import day_text, days_text, minutes_text
+from hotelwatch.screens.look.theme import MAIN, Tone
+from hotelwatch.screens.tables.hug import Hug
+from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.wording.dates import day_text, days_text, minutes_text, short_day_text
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
+from hotelwatch.wording.rounds import night_sentence
 
 USUAL_FROM, USUAL_UNTIL = "10:00", "12:00"
+MOST_NIGHTS = 6
+"""Of more nights asked for the list scrolls."""
 
 
 class RoomForm(QWidget):
@@ -38,6 +43,8 @@ class RoomForm(QWidget):
         self.form = Form()
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
+        self.below = QVBoxLayout()
+        """What a form has below its note."""
         self.save = QPushButton(save)
         self.save.setProperty("role", MAIN)
         self.undo = QPushButton(undo)
@@ -50,6 +57,7 @@ class RoomForm(QWidget):
         lines.setContentsMargins(0, 8, 0, 0)
         lines.addWidget(self.form)
         lines.addWidget(self.note)
+        lines.addLayout(self.below)
         lines.addStretch()
         lines.addLayout(buttons)
 
@@ -180,6 +188,10 @@ class NightForm(RoomForm):
                 " here stays with housekeeping."
             )
         )
+        self.asked = _asked_table()
+        self.asked.current_changed.connect(self._take)
+        self.below.addWidget(self.asked)
+        Hug(self.asked, MOST_NIGHTS)
         self.room.chosen.connect(self.tell)
         self.night.chosen.connect(self.tell)
         self.save.clicked.connect(self._save)
@@ -189,6 +201,7 @@ class NightForm(RoomForm):
     def offer(self, house: House) -> None:
         """Offer the rooms of the house."""
         self.room.offer((room, room) for room in house.rooms)
+        self.asked.show_rows(asked_nights(house, self.context.hotel.today()))
         self.tell()
 
     def tell(self, _what: object = None) -> None:
@@ -196,6 +209,15 @@ class NightForm(RoomForm):
         hotel = self.context.hotel
         asked = {(one.room, one.night) for one in asked_nights(hotel.house, hotel.today())}
         self.undo.setVisible((self.room.value(), self.night.day()) in asked)
+
+    def _take(self, row: AskedNight | None) -> None:
+        """Put a night asked for into the fields, to be withdrawn or asked again."""
+        if row is not None and not self.form.is_typed():
+            self.room.choose(row.room)
+            self.night.set_day(row.night)
+            self.reason.setText(row.reason)
+            self.form.settle()
+            self.tell()
 
     def _save(self) -> None:
         self.form.clear()
@@ -277,6 +299,35 @@ class FurnitureForm(RoomForm):
                 )
             )
             self.saved.emit()
+
+
+def _asked_table() -> RowTable[AskedNight]:
+    return RowTable(
+        [
+            Column[AskedNight](_("Room"), lambda row: row.room),
+            Column[AskedNight](
+                _("Night of"), lambda row: short_day_text(row.night), sort=lambda row: row.night
+            ),
+            Column[AskedNight](
+                _("Front desk"),
+                _answer_text,
+                tint=lambda row: {None: Tone.DUE, True: Tone.DONE}.get(row.is_kept),
+                hint=night_sentence,
+                wraps=True,
+            ),
+        ],
+        key=lambda row: (row.room, row.night),
+        name=_("Nights asked of front desk"),
+        empty=Empty(_("Front desk is asked for no night.")),
+        filtered=False,
+    )
+
+
+def _answer_text(row: AskedNight) -> str:
+    if row.is_kept is None:
+        return _("not answered yet")
+    said = _("kept free, {who}") if row.is_kept else _("not possible, {who}")
+    return said.format(who=row.answered_by)
 
 
 def _warn(context: Context, room: RoomNo, days: list[date]) -> None:
