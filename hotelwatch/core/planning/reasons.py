@@ -66,21 +66,23 @@ def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Re
     """The same for a choice that is made already."""
     found = why_not(situation.problem, choice)
     late_before = backlog_of(situation.problem)
-    is_late = bool(found) or late_before is not None
-    mends = repairs(situation.problem, found, means_of(situation, occupancy)) if is_late else ()
-    why = (*unplannable(situation), *_told_apart(situation, occupancy, found))
-    return Reasons(load_of(situation), why, mends, late_before)
+    load, cannot = load_of(situation), unplannable(situation)
+    if not found and late_before is None:
+        return Reasons(load, cannot, (), None)
+    means = means_of(situation, occupancy)
+    why = _told_apart(situation, occupancy, means.enterable, found)
+    return Reasons(load, (*cannot, *why), repairs(situation.problem, found, means), late_before)
 
 
 def _told_apart(
-    situation: Situation, occupancy: Occupancy, found: Iterable[Shortfall]
+    situation: Situation, occupancy: Occupancy, enterable: Claims, found: Iterable[Shortfall]
 ) -> Iterator[Shortfall]:
     """Rooms that can be entered in time, though no team works then, or meets them, or may come.
 
     For the planner such a room opens on none of these days: who reads it has to know that
     it is no guest who is in the way.
     """
-    problem, enterable = situation.problem, _enterable(situation)
+    problem = situation.problem
     for one in found:
         if one.binds is not Binds.NO_OPENING:
             yield one
