@@ -20,18 +20,22 @@ MOST_DAYS_NAMED = 7
 """Days that a repair names one by one: whoever does it must know which."""
 MOST_NAMED = 5
 """Rooms, or stretches of rooms, that a sentence names; the others are counted."""
+MOST_NAMED_TO_MEND = 24
+"""The same for a repair: whoever does it must know which."""
 STRETCH = 3
 """So many rooms in a row are told by the first and the last."""
 
 
-def rooms_text(rooms: Iterable[RoomNo], roster: Sequence[RoomNo] = ()) -> str:
+def rooms_text(
+    rooms: Iterable[RoomNo], roster: Sequence[RoomNo] = (), *, most: int = MOST_NAMED
+) -> str:
     """Rooms in the roster's order: "401 to 418, 420 and 12 more"."""
     wanted = set(rooms)
     known = [room for room in roster if room in wanted]
     named = list(_stretches(known, roster))
     named += [(room, 1) for room in dict.fromkeys(rooms) if room not in set(known)]
-    told = [text for text, _count in named[:MOST_NAMED]]
-    more = sum(count for _text, count in named[MOST_NAMED:])
+    told = [text for text, _count in named[:most]]
+    more = sum(count for _text, count in named[most:])
     if more:
         told.append(ngettext("{n} more", "{n} more", more).format(n=more))
     return join(told)
@@ -42,13 +46,20 @@ def _stretches(known: Sequence[RoomNo], roster: Sequence[RoomNo]) -> Iterator[tu
     numbered = enumerate(known)
     for _key, run in groupby(numbered, key=lambda item: place[item[1]] - item[0]):
         of_run = [room for _number, room in run]
-        if len(of_run) >= STRETCH:
+        if len(of_run) >= STRETCH and _is_read_so(of_run, roster):
             yield (
                 _("{first} to {last}").format(first=of_run[0], last=of_run[-1]),
                 len(of_run),
             )
         else:
             yield from ((room, 1) for room in of_run)
+
+
+def _is_read_so(run: Sequence[RoomNo], roster: Sequence[RoomNo]) -> bool:
+    """Whether who reads "first to last" thinks of no other: 508, 510, 511 leave 509 out."""
+    first, last = (len(run[0]), run[0]), (len(run[-1]), run[-1])
+    others = set(roster).difference(run)
+    return not any(first <= (len(room), room) <= last for room in others)
 
 
 def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
@@ -221,7 +232,7 @@ def repair_sentence(one: Repair, roster: Sequence[RoomNo] = ()) -> str:
 
 
 def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
-    rooms = rooms_text(one.rooms, roster)
+    rooms = rooms_text(one.rooms, roster, most=MOST_NAMED_TO_MEND)
     if one.mend is Mend.KEEP_FREE:
         return _("Keep free: {rooms}.").format(rooms=join(_nights(one)))
     if one.mend is Mend.TEAM_DAYS:

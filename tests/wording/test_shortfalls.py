@@ -36,6 +36,9 @@ def test_rooms_in_a_row_of_the_roster_are_told_by_the_first_and_the_last():
     skipping = [RoomNo(label) for label in ("3", "12A", "14", "G2")]
     assert rooms_text(skipping, skipping) == "3 to G2"
     assert rooms_text(skipping[:2]) == "3 and 12A"
+    # A corridor's even side ends with the room across its end: 509 lies on the other side.
+    sides = [RoomNo(label) for label in ("505", "507", "509", "506", "508", "510", "511")]
+    assert rooms_text(sides[4:], sides) == "508, 510 and 511"
 
 
 def test_a_sum_can_be_added_up_again():
@@ -134,6 +137,11 @@ def test_repairs_say_what_and_what_for():
     )
     encase = repair(Mend.ENCASE, rooms=tuple(ROSTER[:3]), beds=4)
     assert repair_sentence(encase, ROSTER).startswith("Encase 4 beds, in 401 to 403.")
+    # Who does it must know where: each room is named, up to as many as one can read.
+    apart = repair_sentence(repair(Mend.ENCASE, rooms=tuple(ROSTER[::2]), beds=15), ROSTER)
+    assert all(room in apart for room in ROSTER[::2])
+    many = [RoomNo(f"R{n}") for n in range(30)]
+    assert "R23 and 6 more" in repair_sentence(repair(Mend.ENCASE, rooms=tuple(many), beds=30))
 
 
 def test_the_order_of_repairs_says_what_it_assumes():
