@@ -17,8 +17,8 @@ def proof_sentences(proof: Proof) -> tuple[str, ...]:
         still = proof.kept + proof.moved
         said.append(
             ngettext(
-                "Of {still} published visit that is still possible, {moved} moved.",
-                "Of {still} published visits that are still possible, {moved} moved.",
+                "Of {still} published visit that is still possible {moved} moved to another day.",
+                "Of {still} published visits that are still possible {moved} moved to another day.",
                 still,
             ).format(still=still, moved=proof.moved)
         )

@@ -16,12 +16,13 @@ from hotelwatch.core.facts import (
     RoomNo,
     RoundPublished,
     Scope,
+    SlotPublished,
     TeamDescribed,
     TeamName,
 )
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
-from hotelwatch.core.round_facts import CheckPinned
+from hotelwatch.core.round_facts import CheckPinned, TeamDaysChanged
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS
@@ -513,3 +514,19 @@ def test_with_minutes_enough_a_long_plan_begins_as_the_plan_of_a_day_if_all_is_p
     assume(all(w.due_on <= day(0) for w in demand(built.house, day(0), day(13))))
     short, long = plan(built, days=1), plan(built, days=14)
     assert set(when(short)) == {(room, n) for room, n in when(long) if n == 0}
+
+
+def test_a_long_room_published_as_one_visit_counts_once_however_it_is_parted():
+    # By hand: set-up 6 and 14 a bed, 34 together; with 25 a day its beds need a day each.
+    built = house().team("blue", 25, works_on=EVERY_DAY)
+    built.room("101").bed("A").bed("B").checked("A", day(-90)).checked("B", day(-90))
+    whole = SlotPublished(day(0), TeamName("blue"), 1, RoomNo("101"), ("101/A", "101/B"), 34)
+    built.record(RoundPublished(day(0), day(13)), whole)
+    parted = plan(built)
+    assert sorted({slot.on for slot in parted.slots}) == [day(0), day(1)]
+    assert (parted.proof.kept, parted.proof.moved) == (1, 0)
+    built.record(TeamDaysChanged(TeamName("blue"), day(0), day(0), 0, "leave"))
+    built.team("red", 5, works_on=EVERY_DAY)
+    gone = plan(built)
+    assert day(0) not in {slot.on for slot in gone.slots}
+    assert (gone.proof.kept, gone.proof.moved) == (0, 1)

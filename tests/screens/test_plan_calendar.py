@@ -464,7 +464,7 @@ def test_a_replan_says_what_moved_of_what_was_published(make_plan, inn, qtbot):
     rows = {row.room: row for row in plan.details.moved.model.rows}
     assert (rows["201"].was_on, rows["201"].now_on) == (day(TODAY), day(TODAY + 3))
     assert plan.details.tabText(MOVED) == f"Moved ({len(rows)})"
-    assert "moved." in plan.proof.text()
+    assert "moved to another day." in plan.proof.text()
 
 
 def test_a_morning_with_a_room_that_can_not_be_entered_asks_for_a_plan(make_plan, inn, qtbot):

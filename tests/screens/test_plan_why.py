@@ -75,6 +75,9 @@ def test_a_reason_says_its_sum_and_is_drawn_while_one_looks_at_it(make_page, qtb
     view.setFocus()
     qtbot.keyClick(view, Key.Key_Down)
     assert plan.view.scene.tinted_days == {day(40), day(41)}
+    needed, there = plan.details.why.sums.text().split("\n")
+    assert needed == "Needed: " + " + ".join(f"10{n} 20" for n in range(1, 7)) + " = 120 minutes"
+    assert there == "There: Sat 14 Feb blue 30 + Sun 15 Feb blue 30 = 60 minutes"
     assert plan.view.scene.tinted_rooms == {RoomNo(f"10{n}") for n in range(1, 7)}
     plan.details.setCurrentIndex(ROOMS)
     assert plan.view.scene.tinted_days == plan.view.scene.tinted_rooms == frozenset()

@@ -33,7 +33,7 @@ def test_what_is_reached_is_told_beside_what_is_proven():
 def test_a_stop_and_what_moved_are_told():
     said = proof_sentences(proof(0, 0, 8, 28, 2, was_stopped=True))
     assert "Stopped early: this is the best plan found until then." in said
-    assert said[-1] == "Of 30 published visits that are still possible, 2 moved."
+    assert said[-1] == "Of 30 published visits that are still possible 2 moved to another day."
 
 
 def test_words_that_nobody_can_know_are_explained():

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.checks.cycles import cycle_from
 from hotelwatch.core.checks.slots import slot_rows
@@ -25,6 +26,7 @@ from hotelwatch.core.stays.agreed import AskedNight
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.papers.month_words import FACTS
 from hotelwatch.wording import language, reasons, rounds
+from hotelwatch.wording.desk import night_saves_text
 from hotelwatch.wording.plan_calendar import chip_sentences
 from hotelwatch.wording.reasons import pull_sentence
 from tests.build import day, house, moment
@@ -77,6 +79,14 @@ def test_a_cycle_says_whose_choice_it_is_the_narrowest_one_first():
     assert rounds.cycle_sentence(cycle_from(built.house, RoomNo("101")), [fair]) == (
         "Due every 30 days: chosen for rooms of type Twin. " + rounds.season_sentence(fair)
     )
+
+
+def test_a_night_that_saves_nothing_says_so():
+    night = KeepFree(RoomNo("101"), day(3), None, "", None, day(3), 0)
+    assert night_saves_text(night) == "no late day: it can be entered on Thu 8 Jan anyhow"
+    assert night_saves_text(replace(night, next_open_on=None)) == "no late day"
+    later = replace(night, next_open_on=day(6), overdue_bed_days=2)
+    assert night_saves_text(later) == "2 late days: otherwise not before Sun 11 Jan"
 
 
 def test_a_room_on_the_calendar_says_what_brought_its_day_forward():

@@ -112,7 +112,11 @@ def proof_of(problem: Problem, choice: Choice) -> Proof:
     """What a choice comes to, and what no choice could go below."""
     rows = np.arange(problem.visits)
     possible = (problem.was_on != NEVER) & problem.open[rows, problem.was_on]
-    stays = possible & (choice.on == problem.was_on)
+    # A long room is more than one visit here, yet was published as one.
+    published, kept = (
+        {(problem.rooms[row], int(problem.was_on[row])) for row in np.flatnonzero(chosen).tolist()}
+        for chosen in (possible, possible & (choice.on == problem.was_on))
+    )
     placed = np.flatnonzero(choice.on != NEVER)
     ways = {(int(choice.on[v]), int(choice.team[v]), int(problem.area[v])) for v in placed}
     reached = problem.overdue_bed_days(choice)
@@ -120,8 +124,8 @@ def proof_of(problem: Problem, choice: Choice) -> Proof:
         overdue_bed_days=reached,
         fewest=fewest_overdue(problem, reached).value,
         walking_minutes=len(ways) * problem.area_minutes,
-        kept=int(stays.sum()),
-        moved=int((possible & ~stays).sum()),
+        kept=len(kept),
+        moved=len(published - kept),
     )
 
 

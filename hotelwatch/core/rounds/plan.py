@@ -78,7 +78,7 @@ class Proof:
     walking_minutes: int
     """Of the teams' minutes, for ways to corridors."""
     kept: int
-    """Published visits that are still possible and stay on their day."""
+    """Published visits that are still possible and stay on their day, or some of their beds."""
     moved: int
     """Published visits that are still possible, but stand on another day or on none."""
     was_stopped: bool = False

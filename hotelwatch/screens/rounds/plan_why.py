@@ -62,6 +62,7 @@ class PlanWhy(QObject):
             load_sentence,
             ranking_sentence,
             repair_sentence,
+            sum_lines,
         )
 
         roster = tuple(self._context.hotel.house.rooms)
@@ -71,6 +72,7 @@ class PlanWhy(QObject):
                 said,
                 frozenset().union(*map(_days, some)),
                 frozenset(room for one in some for room in one.rooms),
+                tuple(line for one in some for line in sum_lines(one)),
             )
             for number, (said, some) in enumerate(told_together(reading.why, roster))
         ]

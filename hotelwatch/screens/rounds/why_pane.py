@@ -24,6 +24,8 @@ from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.language import _
 
 REASONS_SHARE, MENDS_SHARE = 3, 2
+SUM_LINES = 5
+"""A longer sum scrolls."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,8 @@ class Reason:
     text: str
     days: frozenset[date]
     rooms: frozenset[RoomNo]
+    sums: tuple[str, ...] = ()
+    """What its minutes are the sum of, a line for each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +67,9 @@ class WhyPane(QWidget):
             filtered=False,
         )
         self.reasons.current_changed.connect(self.chosen)
+        self.reasons.current_changed.connect(self._add_up)
+        self.sums = QLabel(wordWrap=True)
+        """The sum behind the reason that has the place, to be added up again."""
         self.title = QLabel(_("What would mend it"))
         self.title.setProperty("role", "heading")
         self.load = QLabel(wordWrap=True)
@@ -85,6 +92,7 @@ class WhyPane(QWidget):
         self.load.setText(load)
         self.load.setVisible(bool(load))
         self.reasons.show_rows(reasons)
+        self._add_up(self.reasons.current())
         self._clear()
         for mend in mends:
             self._cards.addWidget(self._card(mend))
@@ -100,6 +108,8 @@ class WhyPane(QWidget):
         scroll = HeldScroll()
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its buttons come into view by themselves
         scroll.setWidget(holder)
+        self._sums_part = HeldScroll()
+        self._sums_part.setWidget(self.sums)
         self._side = QWidget()
         right = QVBoxLayout(self._side)
         right.setContentsMargins(0, 0, 0, 0)
@@ -108,11 +118,21 @@ class WhyPane(QWidget):
         left = QVBoxLayout()
         left.addWidget(self.load)
         left.addWidget(self.reasons, 1)
+        left.addWidget(self._sums_part)
         line = QHBoxLayout(self)
         line.setContentsMargins(0, 4, 0, 0)
         line.addLayout(left, REASONS_SHARE)
         line.addWidget(self._side, MENDS_SHARE)
         self._side.hide()
+
+    def _add_up(self, reason: Reason | None) -> None:
+        sums = () if reason is None else reason.sums
+        self.sums.setText("\n".join(sums))
+        self._sums_part.setVisible(bool(sums))
+        if sums:
+            high = self.sums.heightForWidth(max(1, self.reasons.width()))
+            most = SUM_LINES * self.fontMetrics().lineSpacing()
+            self._sums_part.setFixedHeight(min(high, most))
 
     def _card(self, mend: MendCard) -> QFrame:
         card = QFrame()
