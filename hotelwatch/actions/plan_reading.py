@@ -70,7 +70,7 @@ def read_plan(
     """
     progress(0.0, STEP)
     told = Reading(
-        leanings=_leanings(house, occupancy, wish.from_on, slots),
+        leanings=leanings_of(house, occupancy, wish.from_on, slots),
         first_round=first_round(looks(house, wish.from_on)),
     )
     if not house.teams:
@@ -117,9 +117,10 @@ def _with_reasons(
     )
 
 
-def _leanings(
+def leanings_of(
     house: House, occupancy: Occupancy, from_on: date, slots: Sequence[SlotPublished]
 ) -> tuple[Leaning, ...]:
+    """Slots after the first day whose window may close, by the chances learned so far."""
     if not house.stays or not slots:
         return ()
     ahead = tuple(sorted({slot.on for slot in slots if slot.on >= from_on}))

@@ -12,6 +12,7 @@ from hotelwatch.actions import reports
 from hotelwatch.actions.desk import write_front_desk
 from hotelwatch.actions.exporting import how_to_verify
 from hotelwatch.actions.open_hotel import OpenHotel
+from hotelwatch.actions.plan_reading import leanings_of
 from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.cli.common import (
     FILE,
@@ -29,8 +30,10 @@ from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.draft import draft_rows
 from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.rounds.leaning import Leaning
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.dates import day_text, short_day_text
+from hotelwatch.wording.forecast import fallback_sentence, leaning_sentence
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.proofs import hand_price_sentence, odds_weigh_sentence, proof_sentences
@@ -88,6 +91,8 @@ def plan(
             click.echo(first_round_sentence(unseen))
         for left in draft.left_out:
             click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
+        for one in leanings_of(hotel.house, hotel.occupancy(), wish.from_on, draft.slots):
+            click.echo("  " + _uncertain(one))
         if publish:
             publish_round(hotel, draft, whole=whole)
             published = draft.slots if whole else draft.promised
@@ -103,6 +108,15 @@ def _price_of_hand(hotel: OpenHotel, wish: Wish) -> Iterator[str]:
 
         price = price_of_hand(hotel.house, hotel.occupancy(), wish)
         yield hand_price_sentence(choices, with_hand=price.with_hand, without=price.without)
+
+
+def _uncertain(one: Leaning) -> str:
+    return _("{room}, {day}: {why} {fallback}").format(
+        room=one.room,
+        day=short_day_text(one.on),
+        why=leaning_sentence(one.chance, nights=one.nights),
+        fallback=fallback_sentence(one.fallback_on),
+    )
 
 
 def _why(

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from datetime import date, timedelta
+
 import pytest
 
 from hotelwatch.actions.open_hotel import whole_house
@@ -59,6 +62,27 @@ def test_a_plan_that_goes_by_odds_says_so(inn):
     said = inn("plan", inn.file)
     assert "rooms in which a look saves most go first" in said
     assert "These odds are assumed." in said
+
+
+def test_a_plan_names_what_it_counts_on_and_where_it_falls_back_to(inn):
+    """A house that was full for four months: a room free in weeks will hardly stay so."""
+    inn("cycle", inn.file, 70)
+    # One guest after another in every room, ten nights each, until today.
+    nights = [(day, room) for day in range(0, 120, 10) for room in (101, 102, 103, 104)]
+    first = date(2026, 3, 9) - timedelta(days=120)
+    rows = "".join(
+        f"b{n},{room},Double,{first + timedelta(days=day)},{first + timedelta(days=day + 10)}\n"
+        for n, (day, room) in enumerate(nights)
+    )
+    stays = "Booking,Room,Type,Arrival,Departure\n" + rows
+    inn("load", "bookings", inn.file, inn.table("stays.csv", stays))
+    said = inn("plan", inn.file, "--days", 70).splitlines()
+    counted = [line for line in said if "Counts on the room being empty that day" in line]
+    assert counted
+    for line in counted:
+        assert "learned from this hotel's last 110 nights" in line
+        assert re.search(r"with a chance of about \d in 10", line)
+        assert "If a guest is in it, " in line
 
 
 def test_a_season_is_labelled_as_an_assumption_and_brings_due_dates_forward(inn):
