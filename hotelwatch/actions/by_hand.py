@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 from hotelwatch.actions.hotel import check_room, check_span
 from hotelwatch.actions.open_hotel import OpenHotel
@@ -124,7 +124,7 @@ def forbid_day(hotel: OpenHotel, forbidden: DayForbidden) -> Changes:
 def arrange_visit(hotel: OpenHotel, visit: VisitArranged) -> Changes:
     """Write down that a guest who stays agreed to a look; or that it is called off.
 
-    Refusal("unknown_room"), ("day_is_over"), ("who_asked_missing"),
+    Refusal("unknown_room"), ("day_is_over"), ("hours_are_over"), ("who_asked_missing"),
     ("unknown_clock_time"), ("clock_goes_back"), ("guest_yet_to_come") where the guest of
     that day arrives later than today, ("no_visit_arranged").
     """
@@ -135,6 +135,9 @@ def arrange_visit(hotel: OpenHotel, visit: VisitArranged) -> Changes:
             raise Refusal("who_asked_missing")
         if visit.on < today:
             raise Refusal("day_is_over", day=visit.on.isoformat())
+        told_at = hotel.now().astimezone(hotel.zone)
+        if visit.on == today and time.fromisoformat(visit.until_clock) <= told_at.time():
+            raise Refusal("hours_are_over", clock=visit.until_clock)
 
     def decide(house: House) -> Sequence[Fact]:
         check_room(house, visit.room)

@@ -147,7 +147,7 @@ def _standing_sentence(chip: Chip) -> str:
     if chip.row.is_done:
         return _("{state}.").format(state=label(chip.row.state))
     if chip.is_firm:
-        return _("Fixed: on the sheets once it is published.")
+        return _("Fixed: once published it stays on its sheet.")
     return _("Likely: it fills the day, and is settled on its morning.")
 
 

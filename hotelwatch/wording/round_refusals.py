@@ -35,6 +35,10 @@ ROUNDS: dict[str, tuple[str, str]] = {
         m("Name the room it left and the room it came to."),
     ),
     "day_is_over": (m("{day} is over."), m("Choose today or a later day.")),
+    "hours_are_over": (
+        m("Today it is past {clock} already."),
+        m("Agree on a later hour, or on another day."),
+    ),
     "day_is_forbidden": (
         m("{day} is forbidden for room {room}."),
         m("Allow the day again first, or choose another one."),

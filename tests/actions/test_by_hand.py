@@ -128,9 +128,13 @@ def test_nonsense_about_visits_is_refused(hotel):
     refused("guest_yet_to_come", by_hand.arrange_visit, hotel, visit(5))
     refused("unknown_room", by_hand.arrange_visit, hotel, visit(2, room="999"))
     refused("day_is_over", by_hand.arrange_visit, hotel, visit(-1))
+    # The clock stands at 7:30 UTC, which is 8:30 in Vienna.
+    refused("hours_are_over", by_hand.arrange_visit, hotel, visit(0, ("07:00", "08:30")))
     refused("who_asked_missing", by_hand.arrange_visit, hotel, visit(2, who=" "))
     refused("clock_goes_back", by_hand.arrange_visit, hotel, visit(2, ("11:00", "11:00")))
     refused("unknown_clock_time", by_hand.arrange_visit, hotel, visit(2, ("soon", "11:00")))
+    by_hand.arrange_visit(hotel, visit(0, ("08:00", "08:31")))
+    assert hotel.occupancy().opening("101", on(0)).kind is OpeningKind.ARRANGED
 
 
 def night(number, reason="overdue", room="101", **more):

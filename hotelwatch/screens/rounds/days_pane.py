@@ -296,8 +296,10 @@ def _specials_table() -> RowTable[Special]:
             Column[Special](
                 _("Until"), lambda row: short_day_text(row.until_on), lambda row: row.until_on
             ),
-            Column[Special](_("What"), special_text, hint=special_text),
-            Column[Special](_("Why"), lambda row: row.reason, hint=lambda row: row.reason),
+            Column[Special](_("What"), special_text, hint=special_text, wraps=True),
+            Column[Special](
+                _("Why"), lambda row: row.reason, hint=lambda row: row.reason, wraps=True
+            ),
         ],
         key=lambda row: (row.team, row.from_on),
         name=_("Other than usual in the year ahead"),

@@ -26,7 +26,7 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.profiles import choice_name, rule_name
 
-CARD_PX = 620
+CARD_PX = 680
 APART_PX = 18
 CHOICE_CHARS = 22
 SHORT = {
