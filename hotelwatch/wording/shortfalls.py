@@ -336,6 +336,12 @@ def load_sentence(load: Load) -> str:
         ways=f"{load.ways_a_day:.1f}",
         had=f"{load.had_a_day:.1f}",
     )
+    if load.faster > 1:
+        season = _("Seasons noted make that {asked} and {ways} on these days.").format(
+            asked=f"{load.asked_a_day * load.faster:.1f}",
+            ways=f"{load.ways_a_day * load.faster:.1f}",
+        )
+        said = f"{said} {season}"
     if not load.is_too_much:
         return said
     if not load.had_a_day:

@@ -9,7 +9,7 @@ from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, TeamDescribed,
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.repairs import Mend
 from hotelwatch.core.planning.shortfall import Binds
-from hotelwatch.core.round_facts import CheckPinned, DayForbidden
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden, SeasonNoted
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -144,3 +144,13 @@ def test_the_load_counts_each_corridor_once_in_its_shortest_cycle():
     assert load.had_a_day == 100
     assert load.least_stretch == pytest.approx(0.76 / 100)
     assert not load.is_too_much
+
+
+def test_seasons_make_cycles_ask_for_more_while_they_last():
+    built = due(house().team("blue", works_on=EVERY_DAY), "101", on=5)
+    assert told(built).load.faster == 1
+    # Half as fast again on 7 of 14 days; where two meet, on 2 days, what they add adds up.
+    built.record(
+        SeasonNoted("Fair", day(7), day(20), 50), SeasonNoted("Ball", day(12), day(13), 20)
+    )
+    assert told(built).load.faster == pytest.approx((7 + 5 * 1.5 + 2 * 1.7) / 14)

@@ -155,6 +155,8 @@ def test_the_order_of_repairs_says_what_it_assumes():
 
 def test_cycles_that_ask_for_too_much_for_ever_are_told_with_the_least_stretch():
     assert "for ever" not in load_sentence(Load(100, 120))
+    fair = load_sentence(Load(80, 120, 4, faster=1.25))
+    assert fair.endswith("Seasons noted make that 100.0 and 5.0 on these days.")
     assert "1.25 times as long" in load_sentence(Load(150, 120))
     # Ways count: 110 and 20 of 120 minutes a day.
     assert "1.08 times as long" in load_sentence(Load(110, 120, 20))

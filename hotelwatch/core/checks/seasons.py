@@ -48,6 +48,11 @@ class Pace:
             self._due[key] = self._counted(last_on, cycle_days)
         return self._due[key]
 
+    def counts_on(self, day: date) -> int:
+        """Hundredths of a day of the cycle that a day counts."""
+        within = (one for one in self.seasons if one.from_on <= day <= one.until_on)
+        return next((one.day_counts for one in within), WHOLE_DAY)
+
     def _counted(self, last_on: date, cycle_days: int) -> date:
         left = cycle_days * WHOLE_DAY
         reached = last_on

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 import numpy as np
 
+from hotelwatch.core.checks.seasons import WHOLE_DAY, pace
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.backlog import Backlog, backlog_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
@@ -31,6 +33,8 @@ class Load:
     ways_a_day: float = 0.0
     """Minutes a day for ways, at the least: to each corridor once in the shortest cycle of
     its rooms."""
+    faster: float = 1.0
+    """How much faster cycles run over the days planned, as seasons were noted."""
 
     @property
     def least_stretch(self) -> float:
@@ -152,7 +156,14 @@ def load_of(situation: Situation) -> Load:
         asked_a_day=asked,
         had_a_day=sum(minutes) / max(1, len(situation.days)),
         ways_a_day=sum(view.way / cycle for cycle in shortest.values()),
+        faster=_faster(house, situation.days),
     )
+
+
+def _faster(house: House, days: Sequence[date]) -> float:
+    """How much faster cycles run, on average, than without seasons."""
+    runs = pace(house)
+    return sum(runs.counts_on(day) for day in days) / (WHOLE_DAY * max(1, len(days)))
 
 
 def means_of(situation: Situation, occupancy: Occupancy) -> Means:
