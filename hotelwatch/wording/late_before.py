@@ -33,8 +33,8 @@ def _worked_off(backlog: Backlog) -> str:
         ).format(had=backlog.had_minutes)
     if backlog.open_on is None:
         return ngettext(
-            "Guests are in the way: room {rooms} can't be entered on any of these days.",
-            "Guests are in the way: rooms {rooms} can't be entered on any of these days.",
+            "Room {rooms} can't be entered on any of these days while a team works.",
+            "Rooms {rooms} can't be entered on any of these days while a team works.",
             len(backlog.shut),
         ).format(rooms=", ".join(backlog.shut))
     if backlog.is_minutes:

@@ -118,7 +118,9 @@ def openings_sentence(fewest: int) -> str:
     if not fewest:
         return _("Every room can be entered in time: minutes decide.")
     return ngettext(
-        "{n} late day would stay even with endless minutes: the guests leave too late.",
-        "{n} late days would stay even with endless minutes: the guests leave too late.",
+        "{n} late day would stay even with endless minutes: its room can't be entered sooner while"
+        " a team works.",
+        "{n} late days would stay even with endless minutes: these rooms can't be entered sooner"
+        " while a team works.",
         fewest,
     ).format(n=fewest)

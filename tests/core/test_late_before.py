@@ -40,6 +40,11 @@ def test_a_backlog_that_openings_bind():
     shut = found(("101", -5, 60)).backlog
     assert (shut.done_on, shut.shut, shut.is_minutes) == (None, ("101",), False)
     assert found(days=1).backlog.done_on is None
+    # Whether guests or days off are in the way is told with the room; here it may be either.
+    language.use("en")
+    assert "Room 101 can't be entered on any of these days while a team works." in (
+        backlog_sentence(shut)
+    )
 
 
 def test_rooms_that_open_on_one_day_are_told_together_and_add_up():
