@@ -113,10 +113,17 @@ def _together(some: Sequence[Shortfall]) -> str:
     days = days_text(sorted({day for one in some for day in one.days}))
     why = _(TOGETHER[some[0].binds]).format(n=len(some), days=days)
     opens = some[0].opens_on
-    late = (
-        _("None of these days will do: at least {total} late days.")
-        if opens is None
-        else _("The first day for them is {opens}: {total} late days.")
-    ).format(total=total, opens=opens and short_day_text(opens))
+    if opens is None:
+        late = ngettext(
+            "None of these days will do: at least {total} late day.",
+            "None of these days will do: at least {total} late days.",
+            total,
+        ).format(total=total)
+    else:
+        late = ngettext(
+            "The first day for them is {opens}: {total} late day.",
+            "The first day for them is {opens}: {total} late days.",
+            total,
+        ).format(total=total, opens=short_day_text(opens))
     each = _("Room, due day and its late days: {rooms}.").format(rooms=rooms)
     return f"{why} {late} {each} {_(ADVICE[some[0].binds])}"

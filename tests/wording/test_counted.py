@@ -165,8 +165,10 @@ def test_the_rule_finds_what_is_said_wrongly():
 COUNTS = "n|count|counted|beds|overdue|never|due|done|planned|late|infested|all|total|bases"
 BARE = re.compile(rf"\{{(?:{COUNTS})\}} (?:[a-z]+ )?(?:{MANY}|were|are|have|fall|lie|wait)\b")
 ALWAYS_SEVERAL = (
-    # Rooms are told together only if there are two of them, each late by a day at least.
+    # Rooms are told together only if there are two of them.
     "{n} rooms can't be entered by their due day",
+    "{n} rooms can be entered by their due day, but only",
+    "{n} rooms could be looked at by their due day",
     # Fewer than four days are named one by one.
     "{n} days from {first} to {last}",
     # A tenth of them is named, so there are ten.
