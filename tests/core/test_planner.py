@@ -530,3 +530,18 @@ def test_a_long_room_published_as_one_visit_counts_once_however_it_is_parted():
     gone = plan(built)
     assert day(0) not in {slot.on for slot in gone.slots}
     assert (gone.proof.kept, gone.proof.moved) == (0, 1)
+
+
+def test_what_a_team_has_no_minutes_left_for_another_does_on_the_day_published():
+    # By hand: two rooms of 6 + 14 minutes published for blue, which has 30 by now; red is idle.
+    built = house().team("blue", 30, works_on=EVERY_DAY).team("red", 30, works_on=EVERY_DAY)
+    due(due(built, "101", 0), "102", 0)
+    slots = [
+        SlotPublished(day(0), TeamName("blue"), n, RoomNo(room), (f"{room}/A",), 20)
+        for n, room in enumerate(("101", "102"), 1)
+    ]
+    built.record(RoundPublished(day(0), day(13)), *slots)
+    planned = plan(built)
+    assert when(planned) == [("101", 0), ("102", 0)]
+    assert {slot.team for slot in planned.slots} == {"blue", "red"}
+    assert planned.proof.overdue_bed_days == 0

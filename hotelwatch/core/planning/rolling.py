@@ -132,6 +132,12 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
             _fill_in(board, first, whole, (day, team), firm=True)
             mine = np.where(board.on == NEVER, mine, 0)
         _fill_in(board, mine, round(share * whole), (day, team), firm=True)
+    for team in _teams_of(problem, day):
+        # What was published for a team that has no minutes left for it, another may do.
+        mine = _of_team(problem, saved, board, day, team=team, is_left=True)
+        mine = np.where(problem.was_on == day, mine, 0)
+        whole = int(problem.team_minutes[day, team])
+        _fill_in(board, mine, whole, (day, team), firm=True)
 
 
 def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, firm: bool) -> None:
@@ -190,14 +196,25 @@ def _saved(board: _Board, day: int, later: Floats) -> Floats:
     return np.where(is_open & ~is_elsewhere & (board.on == NEVER), saved, 0)
 
 
-def _of_team(problem: Problem, saved: Floats, board: _Board, day: int, *, team: int) -> Floats:
-    """The same for one team: what it can do, and what other teams were not promised."""
+def _of_team(
+    problem: Problem,
+    saved: Floats,
+    board: _Board,
+    day: int,
+    *,
+    team: int,
+    is_left: bool = False,
+) -> Floats:
+    """The same for one team: what it can do, and what other teams were not promised.
+
+    Where ``is_left`` they have had their turn, and what they left is anybody's.
+    """
     able = problem.needs <= problem.team_people[team]
     free = (problem.pinned_team == NEVER) | (problem.pinned_team == team)
     if problem.shut is not None:
         able = able & ~problem.shut[:, day, team]
     other = (problem.was_team != team) & (problem.pinned_team == NEVER) & _may_stay(problem, day)
-    return np.where(able & free & ~other & (board.on == NEVER), saved, 0)
+    return np.where(able & free & (is_left | ~other) & (board.on == NEVER), saved, 0)
 
 
 def _may_stay(problem: Problem, day: int) -> Claims:
