@@ -129,7 +129,7 @@ def test_front_desk_is_asked_for_a_night_and_it_is_withdrawn(make_pane, inn, qtb
     assert asked_nights(context.hotel.house, day(TODAY)) == ()
 
 
-def test_nights_asked_for_stand_with_front_desks_answers(make_pane, inn):
+def test_nights_asked_for_stand_with_front_desks_answers(make_pane, inn, qtbot):
     inn.record(
         NightAsked(RoomNo("101"), day(TODAY + 1), "due"),
         NightAsked(RoomNo("102"), day(TODAY + 2), "due then"),
@@ -144,6 +144,8 @@ def test_nights_asked_for_stand_with_front_desks_answers(make_pane, inn):
     assert texts == ["not answered yet", "not possible, ines"]
     assert not form.undo.isVisible()
     form.asked.select(("102", day(TODAY + 2)))
+    assert form.room.value() is None
+    qtbot.keyClick(form.asked.view, Qt.Key.Key_Return)
     assert (form.room.value(), form.night.day()) == ("102", day(TODAY + 2))
     assert form.reason.text() == "due then"
     assert form.undo.isVisible()

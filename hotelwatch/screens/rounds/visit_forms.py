@@ -189,7 +189,9 @@ class NightForm(RoomForm):
             )
         )
         self.asked = _asked_table()
-        self.asked.current_changed.connect(self._take)
+        # Not by having the place: who tabs past the list must not fill the fields.
+        self.asked.activated.connect(self._take)
+        self.asked.view.clicked.connect(self._take_clicked)
         self.below.addWidget(self.asked)
         Hug(self.asked, MOST_NIGHTS)
         self.room.chosen.connect(self.tell)
@@ -209,6 +211,9 @@ class NightForm(RoomForm):
         hotel = self.context.hotel
         asked = {(one.room, one.night) for one in asked_nights(hotel.house, hotel.today())}
         self.undo.setVisible((self.room.value(), self.night.day()) in asked)
+
+    def _take_clicked(self, *_where: object) -> None:
+        self._take(self.asked.current())
 
     def _take(self, row: AskedNight | None) -> None:
         """Put a night asked for into the fields, to be withdrawn or asked again."""
