@@ -22,7 +22,7 @@ from hotelwatch.core.stays.forecast import learn
 from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
-    from hotelwatch.core.planning.backlog import Backlog
+    from hotelwatch.core.planning.backlog import Backlog, LateSum
     from hotelwatch.core.planning.problem import Choice
     from hotelwatch.core.planning.reasons import Load
     from hotelwatch.core.planning.repairs import Repair
@@ -50,6 +50,8 @@ class Reading:
     """What the cycles ask of the teams for ever; None without teams."""
     backlog: Backlog | None = None
     """What is late before the first day; None if nothing is."""
+    late: LateSum | None = None
+    """What the late days of the reasons and of the backlog come to; None without teams."""
     first_round: FirstRound | None = None
     """Beds that nobody has looked at yet; None if there is none."""
 
@@ -113,7 +115,12 @@ def _with_reasons(
 
     why = reasons_of(situation, occupancy, choice)
     return replace(
-        told, why=why.shortfalls, repairs=why.repairs, load=why.load, backlog=why.backlog
+        told,
+        why=why.shortfalls,
+        repairs=why.repairs,
+        load=why.load,
+        backlog=why.backlog,
+        late=why.late,
     )
 
 

@@ -26,7 +26,11 @@ DAYS = click.option(
 def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
     """Say why rooms can't be looked at in time, with sums, and what would mend it."""
     from hotelwatch.core.planning.reasons import reasons
-    from hotelwatch.wording.late_before import backlog_sentence, told_together
+    from hotelwatch.wording.late_before import (
+        backlog_sentence,
+        late_sum_sentence,
+        told_together,
+    )
     from hotelwatch.wording.shortfalls import (
         load_sentence,
         ranking_sentence,
@@ -48,6 +52,8 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
             )
         if found.backlog is not None:
             click.echo(backlog_sentence(found.backlog))
+        if said := late_sum_sentence(found.late):
+            click.echo(said)
         for said, some in told_together(found.shortfalls, roster):
             click.echo("  " + said)
             for line in sum_lines(some[0]) if with_sums else ():

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.planning.backlog import Backlog
+from hotelwatch.core.planning.backlog import Backlog, LateSum
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
@@ -22,7 +22,44 @@ def backlog_sentence(backlog: Backlog) -> str:
         " not counted.",
         backlog.beds,
     ).format(beds=backlog.beds, minutes=backlog.minutes, since=short_day_text(backlog.since_on))
+    late = backlog.overdue_bed_days
+    if late:
+        on_these = ngettext(
+            "On these days that is {late} late day.",
+            "On these days that is {late} late days.",
+            late,
+        ).format(late=late)
+        said = f"{said} {on_these}"
     return f"{said} {_worked_off(backlog)}"
+
+
+def late_sum_sentence(late: LateSum) -> str:
+    """What the late days add up to, "14 = 8 late already + 6 of the rooms below"; else ""."""
+    said = []
+    parts = _parts(late)
+    if late.total and late.others >= 0:
+        total = f"{late.total} = " if len(parts) > 1 else ""
+        said.append(_("Late days on these days: {sum}.").format(sum=total + " + ".join(parts)))
+    elif late.total:
+        said.append(_("Late days on these days: {sum}.").format(sum=late.total))
+    if late.outside:
+        said.append(
+            ngettext(
+                "{n} more of rooms that no plan may look at.",
+                "{n} more of rooms that no plan may look at.",
+                late.outside,
+            ).format(n=late.outside)
+        )
+    return " ".join(said)
+
+
+def _parts(late: LateSum) -> list[str]:
+    parts = (
+        (late.already, _("{n} late already")),
+        (late.told, _("{n} of the rooms below")),
+        (late.others, _("{n} beyond what the reasons ask for")),
+    )
+    return [said.format(n=n) for n, said in parts if n]
 
 
 def _worked_off(backlog: Backlog) -> str:

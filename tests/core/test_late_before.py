@@ -2,25 +2,41 @@
 
 from __future__ import annotations
 
+import pytest
+
+from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import CycleChosen, Scope
+from hotelwatch.core.planning.backlog import LateSum
+from hotelwatch.core.planning.planner import plan_of
 from hotelwatch.core.planning.reasons import reasons
+from hotelwatch.core.planning.situation import situation_of
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.wording import language
-from hotelwatch.wording.late_before import ADVICE, TOGETHER, backlog_sentence, told_together
+from hotelwatch.wording.late_before import (
+    ADVICE,
+    TOGETHER,
+    backlog_sentence,
+    late_sum_sentence,
+    told_together,
+)
 from tests.build import day, house, moment
 
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
-def found(*stays, minutes=42, days=10, later=0):
+def inn(*stays, minutes=42, days=10, later=0):
     """Three rooms of 20 minutes (set-up 6, a box spring 14), due on days -1 to -3, or later."""
     built = house().record(CycleChosen(Scope.HOUSE, "", 30))
     built.team("blue", minutes, works_on=EVERY_DAY)
     for number in (1, 2, 3):
         built.room(f"10{number}").bed("A").checked("A", day(later - 30 - number))
     built.stays(*stays)
-    return reasons(built.house, occupancy(built.house, day(0)), Wish(day(0), days, moment(0, 6)))
+    return built.house, occupancy(built.house, day(0)), Wish(day(0), days, moment(0, 6))
+
+
+def found(*stays, **more):
+    return reasons(*inn(*stays, **more))
 
 
 def test_a_backlog_that_minutes_bind():
@@ -32,6 +48,53 @@ def test_a_backlog_that_minutes_bind():
     said = backlog_sentence(backlog)
     assert "3 beds, the oldest since Sat 3 Jan, 60 minutes" in said
     assert "too few minutes to catch up before Tue 6 Jan" in said
+
+
+def test_late_days_of_a_backlog_and_of_reasons_add_up_to_the_plan_s():
+    # 20 minutes a room and 8 of walking, 42 a day: one room a day, on days 0, 1 and 2. Each
+    # day up to that of its look is a late day of a bed that is late already: 1 + 2 + 3.
+    told = found()
+    assert told.backlog.overdue_bed_days == 6
+    assert told.late == LateSum(total=6, already=6, told=0, outside=0)
+    language.use("en")
+    assert "On these days that is 6 late days." in backlog_sentence(told.backlog)
+    assert late_sum_sentence(told.late) == "Late days on these days: 6 late already."
+
+
+def test_a_room_that_waits_longer_than_its_opening_asks_for_is_counted_apart():
+    """Due on days 4, 3 and 2; two open on day 6, one on none of ten days: 2 + 3 + 7."""
+    stays = ("101", -5, 6), ("102", -5, 6), ("103", -5, 60)
+    assert found(*stays, minutes=48, later=5).late == LateSum(12, 0, 12, 0)
+    # With 42 minutes a day only one of the two is done on day 6; the other waits a day more.
+    late = found(*stays, later=5).late
+    assert (late.total, late.told, late.others) == (13, 12, 1)
+
+
+@pytest.mark.parametrize("minutes", [42, 48, 120])
+@pytest.mark.parametrize("later", [0, 2, 5])
+def test_the_sum_is_what_a_reading_of_the_plan_day_by_day_counts(minutes, later):
+    situation = situation_of(*inn(("101", -5, 6), ("103", -5, 60), minutes=minutes, later=later))
+    looked = {bed: slot.on for slot in plan_of(situation).slots for bed in slot.beds}
+    due = {look.bed: look.due_on for look in looks(situation.house, day(0))}
+    counted = sum(
+        due_on < on <= looked.get(bed, on) for bed, due_on in due.items() for on in situation.days
+    )
+    late = found(("101", -5, 6), ("103", -5, 60), minutes=minutes, later=later).late
+    assert late.total == counted
+    assert min(late.already, late.told, late.others) >= 0
+
+
+def test_a_sum_of_late_days_says_what_it_holds():
+    language.use("en")
+    assert late_sum_sentence(LateSum(0, 0, 0, 0)) == ""
+    assert late_sum_sentence(LateSum(14, 8, 6, 0)) == (
+        "Late days on these days: 14 = 8 late already + 6 of the rooms below."
+    )
+    assert late_sum_sentence(LateSum(20, 8, 6, 3)) == (
+        "Late days on these days: 20 = 8 late already + 6 of the rooms below + 6 beyond what"
+        " the reasons ask for. 3 more of rooms that no plan may look at."
+    )
+    assert late_sum_sentence(LateSum(5, 0, 6, 0)) == "Late days on these days: 5."
 
 
 def test_a_backlog_that_openings_bind():

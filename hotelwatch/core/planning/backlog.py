@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.planning.problem import Problem
+from hotelwatch.core.planning.problem import Choice, Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,8 @@ class Backlog:
     """The day by which each of their rooms has opened once; None if one does not."""
     shut: tuple[RoomNo, ...]
     """Those that open on none of these days."""
+    overdue_bed_days: int = 0
+    """Late days on these days of these beds, as a plan places them."""
 
     @property
     def done_on(self) -> date | None:
@@ -45,8 +47,30 @@ class Backlog:
         return self.enough_on >= self.open_on
 
 
-def backlog_of(problem: Problem) -> Backlog | None:
-    """The backlog of a problem's first day, or None if nothing is late."""
+@dataclass(frozen=True, slots=True)
+class LateSum:
+    """Where a plan's late days on its days come from."""
+
+    total: int
+    """As the plan is told by."""
+    already: int
+    """Of beds that are late before the first day."""
+    told: int
+    """Of visits that reasons tell of, as they count them."""
+    outside: int
+    """Of rooms that no plan can look at: told too, and no part of the total."""
+
+    @property
+    def others(self) -> int:
+        """What is left: rooms of which no reason tells, or that wait longer than it asks for.
+
+        Below 0 where sheets as published go into a room before it opens as known today.
+        """
+        return self.total - self.already - self.told
+
+
+def backlog_of(problem: Problem, choice: Choice) -> Backlog | None:
+    """The backlog of a problem's first day in a plan, or None if nothing is late."""
     rows = np.flatnonzero(problem.due < 0)
     if not rows.size:
         return None
@@ -65,4 +89,5 @@ def backlog_of(problem: Problem) -> Backlog | None:
         had_minutes=int(had[by]),
         open_on=problem.days[int(first.max())] if opens.all() else None,
         shut=tuple(dict.fromkeys(problem.rooms[row] for row in rows[~opens].tolist())),
+        overdue_bed_days=int(problem.overdue_by_visit(choice)[rows].sum()),
     )

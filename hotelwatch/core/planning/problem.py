@@ -106,8 +106,13 @@ class Problem:
 
     def overdue_bed_days(self, choice: Choice) -> int:
         """Bed-days overdue within the horizon, for routine visits and asked ones alike."""
+        return int(self.overdue_by_visit(choice).sum())
+
+    def overdue_by_visit(self, choice: Choice) -> Ints:
+        """The same for each visit (R)."""
         column = np.where(choice.on == NEVER, self.horizon, choice.on)
-        return int((self.beds * self.late_days[np.arange(self.visits), column]).sum())
+        late: Ints = self.beds * self.late_days[np.arange(self.visits), column]
+        return late
 
     @cached_property
     def unavoidable(self) -> int:

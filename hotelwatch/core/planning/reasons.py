@@ -10,7 +10,7 @@ import numpy as np
 
 from hotelwatch.core.checks.seasons import WHOLE_DAY, pace
 from hotelwatch.core.house import House
-from hotelwatch.core.planning.backlog import Backlog, backlog_of
+from hotelwatch.core.planning.backlog import Backlog, LateSum, backlog_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.rolling import roll
@@ -55,8 +55,10 @@ class Reasons:
     load: Load
     shortfalls: tuple[Shortfall, ...]
     repairs: tuple[Repair, ...]
-    backlog: Backlog | None = None
+    backlog: Backlog | None
     """What is late before the first day; None if nothing is."""
+    late: LateSum
+    """What the late days of all these come to."""
 
 
 def reasons(house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent) -> Reasons:
@@ -69,13 +71,21 @@ def reasons(house: House, occupancy: Occupancy, wish: Wish, progress: Progress =
 def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Reasons:
     """The same for a choice that is made already."""
     found = why_not(situation.problem, choice)
-    late_before = backlog_of(situation.problem)
+    late_before = backlog_of(situation.problem, choice)
     load, cannot = load_of(situation), unplannable(situation)
+    late = LateSum(
+        total=situation.problem.overdue_bed_days(choice),
+        already=0 if late_before is None else late_before.overdue_bed_days,
+        told=sum(one.overdue_bed_days for one in found),
+        outside=sum(one.overdue_bed_days for one in cannot),
+    )
     if not found and late_before is None:
-        return Reasons(load, cannot, (), None)
+        return Reasons(load, cannot, (), None, late)
     means = means_of(situation, occupancy)
     why = _told_apart(situation, occupancy, means.enterable, found)
-    return Reasons(load, (*cannot, *why), repairs(situation.problem, found, means), late_before)
+    return Reasons(
+        load, (*cannot, *why), repairs(situation.problem, found, means), late_before, late
+    )
 
 
 def _told_apart(

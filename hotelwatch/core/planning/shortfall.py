@@ -107,17 +107,11 @@ def why_not(problem: Problem, choice: Choice | None = None) -> tuple[Shortfall, 
     found = list(short_sets(problem, places))
     if choice is not None:
         found = found or list(_late_in_plan(problem, places, choice))
-        found = [replace(one, overdue_bed_days=_late_days(problem, one, choice)) for one in found]
+        late = problem.overdue_by_visit(choice)
+        found = [replace(one, overdue_bed_days=int(late[list(one.rows)].sum())) for one in found]
     found += _alone(problem, places)
     order = list(Binds)
     return tuple(sorted(found, key=lambda one: order.index(one.binds)))
-
-
-def _late_days(problem: Problem, one: Shortfall, choice: Choice) -> int:
-    """Overdue bed-days of a reason's visits in a plan."""
-    rows = np.array(one.rows, np.int64)
-    column = np.where(choice.on[rows] == NEVER, problem.horizon, choice.on[rows])
-    return int((problem.beds[rows] * problem.late_days[rows, column]).sum())
 
 
 # --- rooms without a place ----------------------------------------------------------------

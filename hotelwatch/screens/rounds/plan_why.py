@@ -57,7 +57,11 @@ class PlanWhy(QObject):
         if reading.load is None or not (is_late or reading.load.is_too_much):
             self._details.show_why((), ())
             return
-        from hotelwatch.wording.late_before import backlog_sentence, told_together
+        from hotelwatch.wording.late_before import (
+            backlog_sentence,
+            late_sum_sentence,
+            told_together,
+        )
         from hotelwatch.wording.shortfalls import (
             load_sentence,
             ranking_sentence,
@@ -80,6 +84,8 @@ class PlanWhy(QObject):
         told = load_sentence(reading.load)
         if reading.backlog is not None:
             told += "\n" + backlog_sentence(reading.backlog)
+        if reading.late is not None and (said := late_sum_sentence(reading.late)):
+            told += "\n" + said
         order = ranking_sentence(self._context.hotel.house.rules.figures) if mends else ""
         self._details.show_why(reasons, mends, told, order)
 
