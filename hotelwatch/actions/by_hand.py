@@ -19,9 +19,15 @@ from hotelwatch.core.round_facts import (
     NightAsked,
     TeamPinned,
     VisitArranged,
+    VisitDeclined,
 )
 from hotelwatch.core.rounds.hand import Hand
-from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
+from hotelwatch.core.stays.agreed import (
+    ArrangedVisit,
+    arranged_visits,
+    asked_nights,
+    declined_visits,
+)
 
 
 def pin_check(hotel: OpenHotel, pinned: CheckPinned) -> Changes:
@@ -146,8 +152,7 @@ def arrange_visit(hotel: OpenHotel, visit: VisitArranged) -> Changes:
         if not visit.holds:
             if known is None:
                 raise Refusal("no_visit_arranged", **said)
-            hours = known.from_clock, known.until_clock
-            return [VisitArranged(visit.room, visit.on, *hours, known.agreed_by, holds=False)]
+            return [_called_off(known)]
         stay = hotel.occupancy().stay_on(visit.room, visit.on - timedelta(days=1))
         if stay is not None and stay.arrives_on > today:
             raise Refusal("guest_yet_to_come", **said, arrival=stay.arrives_on.isoformat())
@@ -155,6 +160,38 @@ def arrange_visit(hotel: OpenHotel, visit: VisitArranged) -> Changes:
         return [] if is_known else [visit]
 
     return hotel.record(decide, action="arrange_visit" if visit.holds else "call_off_visit")
+
+
+def decline_visit(hotel: OpenHotel, declined: VisitDeclined) -> Changes:
+    """Write down that a guest who stays was asked for a look and said no.
+
+    Looks in that room to which this guest agreed before are called off with it: nobody goes
+    in. Refusal("unknown_room"), ("who_asked_missing"), ("asked_later_than_today").
+    """
+    today = hotel.today()
+    if not declined.declined_to.strip():
+        raise Refusal("who_asked_missing")
+    if declined.on > today:
+        raise Refusal("asked_later_than_today", day=declined.on.isoformat())
+
+    def decide(house: House) -> Sequence[Fact]:
+        check_room(house, declined.room)
+        known = declined_visits(house).get(declined.room, ())
+        if any((no.on, no.until_on) == (declined.on, None) for no in known):
+            return []
+        agreed = (
+            visit
+            for visit in arranged_visits(house).values()
+            if visit.room == declined.room and visit.on >= today and visit.agreed_on <= declined.on
+        )
+        return [declined, *map(_called_off, agreed)]
+
+    return hotel.record(decide, action="decline_visit")
+
+
+def _called_off(visit: ArrangedVisit) -> VisitArranged:
+    hours = visit.from_clock, visit.until_clock
+    return VisitArranged(visit.room, visit.on, *hours, visit.agreed_by, holds=False)
 
 
 def ask_nights(hotel: OpenHotel, nights: Sequence[NightAsked]) -> Changes:
@@ -201,7 +238,8 @@ def answer_night(hotel: OpenHotel, answer: NightAnswered) -> Changes:
         one = asked.get((answer.room, answer.night))
         if one is None:
             raise Refusal("night_not_asked", room=answer.room, day=answer.night.isoformat())
-        return [] if one.is_kept == answer.is_kept else [answer]
+        is_known = (one.is_kept, one.note) == (answer.is_kept, answer.note)
+        return [] if is_known else [answer]
 
     return hotel.record(decide, action="answer_night")
 

@@ -18,6 +18,7 @@ from hotelwatch.core.round_facts import (
     TeamDaysChanged,
     TeamPinned,
     VisitArranged,
+    VisitDeclined,
 )
 from hotelwatch.core.trial_facts import DummyEnded, DummyHidden
 from hotelwatch.wording.dates import day_text, month_text
@@ -81,7 +82,7 @@ def _days_about(facts: Iterable[Fact]) -> Iterable[str]:
                 yield _("{what}: {room} to {other}").format(
                     what=fact.what, room=fact.from_room, other=fact.to_room
                 )
-            case CheckPinned() | DayForbidden() | VisitArranged():
+            case CheckPinned() | DayForbidden() | VisitArranged() | VisitDeclined():
                 yield day_text(fact.on)
             case TeamPinned():
                 yield fact.team

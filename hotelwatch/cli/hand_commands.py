@@ -18,6 +18,7 @@ from hotelwatch.core.round_facts import (
     NightAsked,
     TeamPinned,
     VisitArranged,
+    VisitDeclined,
 )
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.wording.doubts import doubt_sentence
@@ -100,6 +101,23 @@ def arrange_visit(
             _warn(hotel, room, [visit.on])
 
 
+@click.command("decline-visit", short_help="Write down that a guest said no to a look.")
+@hotel_argument
+@room_argument
+@click.option("--on", "day", type=DAY, default=None, help="The day asked. Default: today.")
+@by_option
+def decline_visit(hotel_file: Path, room: str, *, day: date | None, by: str) -> None:
+    """Write down that the guest of a room was asked for a look and said no.
+
+    --by is who of the staff asked. The guest is never named, nor asked why. The room remains
+    due; looks to which this guest agreed before are called off. Whether anybody may go in
+    without consent is for local law and the hotel's terms.
+    """
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        by_hand.decline_visit(hotel, VisitDeclined(RoomNo(room), day or hotel.today(), by))
+        click.echo(_("Written down. The room remains due."))
+
+
 @click.command("ask-night", short_help="Ask front desk to keep a room free for a night.")
 @hotel_argument
 @room_argument
@@ -124,11 +142,14 @@ def ask_night(
 @room_argument
 @day_argument
 @click.option("--kept/--not-kept", "is_kept", required=True, help="Whether it is kept free.")
+@click.option("--note", default="", help="A few words to it; no guest's name.")
 @by_option
-def answer_night(hotel_file: Path, room: str, day: date | None, *, is_kept: bool, by: str) -> None:
+def answer_night(
+    hotel_file: Path, room: str, day: date | None, *, is_kept: bool, note: str, by: str
+) -> None:
     """Write down whether front desk keeps the room free for the night that begins on DAY."""
     with said_plainly(), opened(hotel_file, by) as hotel:
-        answer = NightAnswered(RoomNo(room), day or hotel.today(), is_kept, by)
+        answer = NightAnswered(RoomNo(room), day or hotel.today(), is_kept, by, note.strip())
         by_hand.answer_night(hotel, answer)
         click.echo(_("Written down."))
 

@@ -66,6 +66,7 @@ COMMANDS = (
     hand_commands.pin,
     hand_commands.forbid_day,
     hand_commands.arrange_visit,
+    hand_commands.decline_visit,
     hand_commands.ask_night,
     hand_commands.answer_night,
     report_commands.plan,

@@ -18,6 +18,7 @@ from hotelwatch.core.rounds.backlog import backlog
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
+from hotelwatch.wording.asked import declined_text
 from hotelwatch.wording.backlog import backlog_sentence
 from hotelwatch.wording.dates import day_text, minutes_text
 from hotelwatch.wording.doubts import doubt_sentence
@@ -115,7 +116,7 @@ def list_to_arrange(hotel_file: Path) -> None:
 
 def _agreed_text(row: ToArrange) -> str:
     if row.visit is None:
-        return _("not yet")
+        return _("not yet") if row.declined is None else declined_text(row.declined)
     return " ".join((f"{visit_sentence(row.visit)}.", *map(doubt_sentence, row.doubts)))
 
 

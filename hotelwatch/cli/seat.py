@@ -36,6 +36,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "closed-days": Sight.ROUNDS,
     "cycle": Sight.ROUNDS,
     "cycle-worth": Sight.ODDS,
+    "decline-visit": Sight.DESK,
     "desk-calendar": Sight.DESK,
     "discard": Sight.CASES,
     "dog-visit": Sight.CASES,

@@ -63,6 +63,7 @@ from hotelwatch.core.round_facts import (
     TeamDaysChanged,
     TeamPinned,
     VisitArranged,
+    VisitDeclined,
 )
 from hotelwatch.core.rule_facts import RuleClause, RulesCompared, RuleSetKept
 from hotelwatch.core.treatment_facts import (
@@ -105,6 +106,7 @@ FACT_KINDS: tuple[type[Fact], ...] = (
     HouseDaysClosed,
     SeasonNoted,
     VisitArranged,
+    VisitDeclined,
     NightAsked,
     NightAnswered,
     CheckPinned,

@@ -76,6 +76,7 @@ MonitorPlaced       may       may        may         -          may      -
 MonitorRead         may       may        may         -          may      -
 DogVisit            may       may        -           -          may      -
 VisitArranged       may       may        -           may        -        -
+VisitDeclined       may       may        -           may        -        -
 NightAsked          may       may        -           -          -        -
 NightAnswered       may       may        -           may        -        -
 GuestMoved          may       may        -           may        -        -

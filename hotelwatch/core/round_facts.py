@@ -75,6 +75,18 @@ class VisitArranged(Fact):
 
 
 @dataclass(frozen=True, slots=True)
+class VisitDeclined(Fact):
+    """A guest who stays was asked for a look and said no. Neither named nor asked why."""
+
+    topic: ClassVar[Topic] = Topic.STAYS
+    room: RoomNo
+    on: date
+    """The day asked."""
+    declined_to: Name
+    """Who of the staff asked the guest."""
+
+
+@dataclass(frozen=True, slots=True)
 class NightAsked(Fact):
     """Front desk is asked to keep a room vacant for a night, named by the day before it."""
 
@@ -94,6 +106,8 @@ class NightAnswered(Fact):
     night: date
     is_kept: bool
     by: Name
+    note: Note = ""
+    """What front desk says to it in a few words; no guest's name."""
 
 
 # --- a supervisor's hand on the plan ---------------------------------------------------

@@ -86,7 +86,7 @@ def _charts(lines: list[Line]) -> Iterator[Chart]:
         return Chart(title, "summary", rows, names=4, series=(2,))
 
     yield bars(_("What became of undersides due"), "due_in_time", "due_no_longer_due")
-    yield bars(_("Why late or not looked at"), "late_places_left_out", "late_no_opening")
+    yield bars(_("Why late or not looked at"), "late_places_left_out", "late_guest_declined")
     yield bars(_("Days since the last look, beds"), "age_to_30", "age_never")
 
 

@@ -42,6 +42,7 @@ WHY_LATE = {
     WhyLate.NO_TEAM: m("could be entered, no team working"),
     WhyLate.IN_QUARANTINE: m("room in quarantine"),
     WhyLate.NO_OPENING: m("same guests in the room all day"),
+    WhyLate.GUEST_DECLINED: m("guest asked for a look, and declined"),
 }
 
 FACTS = {
@@ -70,6 +71,7 @@ FACTS = {
     "HouseDaysClosed": m("days without rounds"),
     "SeasonNoted": m("season"),
     "VisitArranged": m("visit agreed with a guest"),
+    "VisitDeclined": m("look that a guest declined"),
     "NightAsked": m("night asked of front desk"),
     "NightAnswered": m("front desk's answer about a night"),
     "CheckPinned": m("check pinned to a day"),

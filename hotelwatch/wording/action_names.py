@@ -52,6 +52,7 @@ ACTIONS = {
     "rank_types": m("Types of room put in order"),
     "explain_let": m("Why a blocked room was let"),
     "close_month": m("Month closed"),
+    "decline_visit": m("Guest said no to a visit"),
     "describe_hotel": m("Hotel described"),
     "describe_teams": m("Teams described"),
     "drop_season": m("Season dropped"),

@@ -15,6 +15,7 @@ from hotelwatch.core.cases.moves import Move, NoRoom
 from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.days import local_day
 from hotelwatch.core.profile import Releaser
+from hotelwatch.wording.asked import with_note
 from hotelwatch.wording.dates import (
     clock_text,
     day_and_month_text,
@@ -306,7 +307,7 @@ def night_answer_text(row: KeepFree) -> str:
     if row.is_kept is None:
         return _("not answered yet")
     said = _("kept free, {who}") if row.is_kept else _("not possible, {who}")
-    return said.format(who=row.answered_by)
+    return with_note(said.format(who=row.answered_by), row.note)
 
 
 def night_line(row: KeepFree) -> str:

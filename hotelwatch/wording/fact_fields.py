@@ -49,6 +49,7 @@ FIELDS = {
     "connects_to": m("connecting door to"),
     "count": m("how many"),
     "cycle_days": m("cycle in days"),
+    "declined_to": m("declined, asked by"),
     "deed": m("what was tried"),
     "discarded_on": m("thrown away on"),
     "done_at": m("done at"),

@@ -202,6 +202,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_team": m("No team worked that day"),
         "in_quarantine": m("Room in quarantine"),
         "no_opening": m("Guest stayed through"),
+        "guest_declined": m("Guest was asked, and declined"),
     },
     "Condition": {
         "until_released": m("Until given back"),

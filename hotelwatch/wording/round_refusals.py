@@ -59,6 +59,10 @@ ROUNDS: dict[str, tuple[str, str]] = {
         m("Nobody is named who asked the guest."),
         m("Name who of the staff asked; no guest's name."),
     ),
+    "asked_later_than_today": (
+        m("{day} is yet to come: no guest can have been asked then."),
+        m("Name the day on which the guest was asked: today or an earlier one."),
+    ),
     "guest_yet_to_come": (
         m("The guest of room {room} on {day} comes only on {arrival}, and can't have agreed."),
         m("Ask once the guest is there, then write it down."),

@@ -10,6 +10,7 @@ from hotelwatch.core.checks.cycles import CycleFrom
 from hotelwatch.core.facts import RoomNo, Scope, TeamDescribed
 from hotelwatch.core.round_facts import AS_USUAL, SeasonNoted, TeamDaysChanged
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight
+from hotelwatch.wording.asked import with_note
 from hotelwatch.wording.dates import day_text, days_text, minutes_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
@@ -115,8 +116,10 @@ def night_sentence(night: AskedNight) -> str:
     if night.is_kept is None:
         return _("{said} – front desk has not answered").format(said=said)
     if night.is_kept:
-        return _("{said} – kept free by {who}").format(said=said, who=night.answered_by)
-    return _("{said} – {who} can't keep it free").format(said=said, who=night.answered_by)
+        told = _("{said} – kept free by {who}").format(said=said, who=night.answered_by)
+    else:
+        told = _("{said} – {who} can't keep it free").format(said=said, who=night.answered_by)
+    return with_note(told, night.note)
 
 
 def pin_text(room: RoomNo, day: date | None, team: str | None) -> str:

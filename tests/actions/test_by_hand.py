@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from hotelwatch.actions import by_hand
+from hotelwatch.actions.undo import redo, undo
 from hotelwatch.core.facts import StaysImported
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay
@@ -17,9 +18,10 @@ from hotelwatch.core.round_facts import (
     NightAsked,
     TeamPinned,
     VisitArranged,
+    VisitDeclined,
 )
 from hotelwatch.core.rounds.hand import Hand
-from hotelwatch.core.stays.agreed import asked_nights
+from hotelwatch.core.stays.agreed import arranged_visits, asked_nights, declined_visits
 from hotelwatch.core.stays.openings import OpeningKind
 
 TODAY = date(2026, 3, 9)
@@ -137,6 +139,37 @@ def test_nonsense_about_visits_is_refused(hotel):
     assert hotel.occupancy().opening("101", on(0)).kind is OpeningKind.ARRANGED
 
 
+def test_a_no_calls_off_what_the_same_guest_agreed_to(hotel):
+    let(hotel, (-5, 30))
+    by_hand.arrange_visit(hotel, visit(3))
+    by_hand.decline_visit(hotel, VisitDeclined("101", on(0), "maria"))
+    assert hotel.occupancy().opening("101", on(3)) is None
+    assert arranged_visits(hotel.house) == {}
+    assert [one.on for one in declined_visits(hotel.house)["101"]] == [on(0)]
+    known = writes(hotel)
+    by_hand.decline_visit(hotel, VisitDeclined("101", on(0), "maria"))
+    assert writes(hotel) == known
+    assert hotel.house.entries[known].action == "decline_visit"
+
+
+def test_undoing_a_no_brings_the_look_back_that_it_called_off(hotel):
+    let(hotel, (-5, 30))
+    by_hand.arrange_visit(hotel, visit(3))
+    by_hand.decline_visit(hotel, VisitDeclined("101", on(0), "maria"))
+    undo(hotel)
+    assert declined_visits(hotel.house) == {}
+    assert hotel.occupancy().opening("101", on(3)).kind is OpeningKind.ARRANGED
+    redo(hotel)
+    assert hotel.occupancy().opening("101", on(3)) is None
+
+
+def test_nonsense_about_a_no_is_refused(hotel):
+    refused("unknown_room", by_hand.decline_visit, hotel, VisitDeclined("999", on(0), "maria"))
+    refused("who_asked_missing", by_hand.decline_visit, hotel, VisitDeclined("101", on(0), " "))
+    later = VisitDeclined("101", on(1), "maria")
+    refused("asked_later_than_today", by_hand.decline_visit, hotel, later)
+
+
 def night(number, reason="overdue", room="101", **more):
     return NightAsked(room, on(number), reason, **more)
 
@@ -156,6 +189,12 @@ def test_nights_are_asked_answered_and_withdrawn(hotel):
     by_hand.answer_night(hotel, NightAnswered("102", on(3), False, "desk"))
     by_hand.ask_nights(hotel, [night(3, room="102")])
     assert nights(hotel) == {("101", on(2)): True, ("102", on(3)): None}
+    no = NightAnswered("102", on(3), False, "desk", "a fair")
+    by_hand.answer_night(hotel, no)
+    known = writes(hotel)
+    by_hand.answer_night(hotel, no)
+    assert writes(hotel) == known
+    assert {one.note for one in asked_nights(hotel.house, TODAY)} == {"", "a fair"}
     by_hand.ask_nights(hotel, [night(3, room="102", holds=False)])
     assert nights(hotel) == {("101", on(2)): True}
 

@@ -135,17 +135,36 @@ def test_visits_and_nights_are_written_down_with_who_said_so(inn):
     inn("ask-night", inn.file, "103", "2026-03-12", "--reason", "overdue")
     inn("ask-night", inn.file, "104", "2026-03-12", "--reason", "overdue")
     inn("answer-night", inn.file, "102", "2026-03-12", "--kept", "--by", "desk")
-    inn("answer-night", inn.file, "103", "2026-03-12", "--not-kept", "--by", "desk")
+    inn(
+        "answer-night",
+        inn.file,
+        "103",
+        "2026-03-12",
+        "--not-kept",
+        "--by",
+        "desk",
+        "--note",
+        "fair",
+    )
     said = inn("list", "by-hand", inn.file)
     assert "101, Wed 11 Mar 2026, 09:30 to 12:00: agreed with the guest by maria" in said
     assert "102, night of Thu 12 Mar 2026: overdue – kept free by desk" in said
-    assert "103, night of Thu 12 Mar 2026: overdue – desk can't keep it free" in said
+    assert "103, night of Thu 12 Mar 2026: overdue – desk can't keep it free: fair" in said
     assert "104, night of Thu 12 Mar 2026: overdue – front desk has not answered" in said
     inn("arrange-visit", inn.file, "101", "2026-03-11", "--call-off")
     inn("ask-night", inn.file, "104", "2026-03-12", "--withdraw")
     said = inn("list", "by-hand", inn.file)
     assert "Agreed with guests: nothing" in said
     assert "104" not in said
+
+
+def test_a_guest_s_no_is_written_down_and_a_later_day_refused(inn):
+    said = inn("decline-visit", inn.file, "101", "--by", "maria")
+    assert said.strip() == "Written down. The room remains due."
+    assert "101" in inn("list", "entries", inn.file)
+    assert "is yet to come" in inn(
+        "decline-visit", inn.file, "101", "--on", "2026-12-24", exit_code=1
+    )
 
 
 def test_a_day_on_which_nobody_works_is_written_down_with_a_warning(inn):

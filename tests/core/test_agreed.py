@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged
-from hotelwatch.core.stays.agreed import asked_nights
+from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged, VisitDeclined
+from hotelwatch.core.stays.agreed import asked_nights, declined_visits
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import day, house
 
@@ -50,6 +50,35 @@ def test_the_latest_hours_count():
     assert opening(built, 5).from_clock == "14:00"
 
 
+def no(on=2, **more):
+    return VisitDeclined("101", day(on), "maria", **more)
+
+
+def is_standing(built, on):
+    stay = occupancy(built.house, day(2)).stay_on("101", day(on))
+    return any(one.stands(stay, day(on)) for one in declined_visits(built.house).get("101", ()))
+
+
+def test_a_no_stands_from_the_day_asked_until_its_guest_leaves():
+    built = let((0, 6), (6, 40)).record(no())
+    # Asked on day 2; the guest who comes on day 6 was asked nothing.
+    assert [on for on in range(10) if is_standing(built, on)] == [2, 3, 4, 5]
+    assert opening(built, 4) is None
+
+
+def test_a_yes_ends_a_no_and_a_later_no_begins_anew():
+    built = let((0, 40)).record(no()).on(4).record(visit(8))
+    assert [on for on in range(10) if is_standing(built, on)] == [2, 3]
+    built.on(6).record(no(6), visit(8, holds=False))
+    assert [on for on in range(10) if is_standing(built, on)] == [2, 3, 6, 7, 8, 9]
+    assert opening(built, 8, today=6) is None
+
+
+def test_a_no_written_down_after_a_later_yes_does_not_outlast_it():
+    built = let((0, 40)).on(4).record(visit(8)).record(no(2))
+    assert [on for on in range(10) if is_standing(built, on)] == [2, 3]
+
+
 # --- kept nights ----------------------------------------------------------------------------------
 
 
@@ -73,6 +102,15 @@ def test_a_night_waits_for_an_answer_and_again_when_asked_again():
     assert states(built.record(answer())) == [True]
     assert states(built, today=5) == []
     assert states(built.record(ask(holds=False))) == []
+
+
+def test_a_note_comes_with_the_answer_and_goes_when_asked_again():
+    built = let().record(ask())
+    built.record(NightAnswered("101", day(4), False, "desk", "fair that week"))
+    (told,) = asked_nights(built.house, day(2))
+    assert (told.is_kept, told.note) == (False, "fair that week")
+    (told,) = asked_nights(built.record(ask()).house, day(2))
+    assert (told.is_kept, told.note) == (None, "")
 
 
 def test_an_answer_before_the_question_counts_for_nothing():

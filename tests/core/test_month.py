@@ -37,6 +37,7 @@ from hotelwatch.core.month.known import house_at, known_house
 from hotelwatch.core.month.rows import DueState, WhyLate
 from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.round_facts import VisitDeclined
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import Build, day, house, moment, rules
 
@@ -145,6 +146,29 @@ def test_the_same_guests_are_the_main_reason_only_if_they_had_the_room_every_day
     assert every_day.why[0].days == 17  # 15 to 31 January
     assert but_one.why[0].why is WhyLate.NOT_PLANNED
     assert sum(reason.days for reason in but_one.why) == 17
+
+
+def test_a_guest_s_no_is_the_reason_from_the_day_asked_while_that_guest_stays() -> None:
+    built = one_bed().stays(("101", 5, 25), ("101", 25, 40)).on(20)
+    built.record(VisitDeclined(RoomNo("101"), day(20), "maria"))
+
+    days = {reason.why: reason.days for reason in january(built).rows.due[0].why}
+
+    # Of 15 to 31 January, days 10 to 26: 10 to 19 not yet asked, 20 to 24 declined; on day 25
+    # the room opens between two guests, and on day 26 the next one was not asked.
+    assert days[WhyLate.NO_OPENING] == 10 + 1
+    assert days[WhyLate.GUEST_DECLINED] == 5
+    assert sum(days.values()) == 17
+
+
+def test_a_no_is_the_main_reason_only_if_it_was_said_by_the_day_due() -> None:
+    def main(asked: int) -> WhyLate:
+        built = one_bed().stays(("101", 5, 40)).on(asked)
+        built.record(VisitDeclined(RoomNo("101"), day(asked), "maria"))
+        return january(built).rows.due[0].why[0].why
+
+    assert main(10) is WhyLate.GUEST_DECLINED
+    assert main(11) is WhyLate.NO_OPENING
 
 
 def test_a_slot_that_was_published_and_not_done_is_said_to_be_so() -> None:

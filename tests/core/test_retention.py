@@ -51,6 +51,7 @@ SeasonNoted name
 VisitArranged room from_clock until_clock
 NightAsked room
 NightAnswered room
+VisitDeclined room
 CheckPinned room team
 TeamPinned room team
 DayForbidden room

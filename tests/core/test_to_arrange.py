@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope, TeamName
-from hotelwatch.core.round_facts import TeamDaysChanged, VisitArranged
+from hotelwatch.core.round_facts import TeamDaysChanged, VisitArranged, VisitDeclined
 from hotelwatch.core.rounds.doubts import WhyDoubtful
 from hotelwatch.core.rounds.to_arrange import to_arrange
 from hotelwatch.core.stays.openings import occupancy
@@ -70,6 +70,27 @@ def test_an_agreed_look_at_which_nobody_can_come_is_told():
     built.record(TeamDaysChanged(TeamName("blue"), day(44), day(44), 0, "training"))
     (doubt,) = found(built)[0].doubts
     assert (doubt.why, doubt.on) == (WhyDoubtful.NOBODY_WORKS, day(44))
+
+
+def test_who_was_not_asked_yet_comes_first_and_a_no_leaves_the_room_due():
+    built = inn().on(TODAY).team("blue", 60)
+    built.house = built.house.with_stays(())
+    for room in ("103", "104", "105"):
+        built.room(room).bed("A").checked("A", day(17))
+    built.stays(*((room, 38, 60) for room in ("101", "102", "103", "104", "105")))
+    before = {row.room: row.overdue_bed_days for row in found(built)}
+    built.record(
+        VisitDeclined(RoomNo("101"), day(TODAY), "esther"),
+        VisitArranged(RoomNo("102"), day(44), "10:00", "11:30", "esther"),
+        VisitArranged(RoomNo("103"), day(44), "10:00", "11:30", "esther"),
+        VisitDeclined(RoomNo("104"), day(37), "esther"),
+        TeamDaysChanged(TeamName("blue"), day(44), day(44), 0, "training"),
+    )
+    rows = found(built)
+    # 104's no was an earlier guest's; at 102 and 103 nobody can come on day 44.
+    assert [row.room for row in rows] == ["104", "105", "102", "103", "101"]
+    assert [row.declined.on if row.declined else None for row in rows] == [None] * 4 + [day(TODAY)]
+    assert {row.room: row.overdue_bed_days for row in rows} == before
 
 
 def test_another_guest_s_consent_does_not_count():

@@ -218,6 +218,14 @@ def test_front_desk_answers_a_night_asked_for_and_reads_no_reason(qtbot, hotel, 
     assert (answered.is_kept, answered.answered_by) == (True, "tester")
     assert "kept free, tester" in page.nights.table.as_text(page.nights.table.shown_rows())
     assert not page.nights.keep.isEnabled()
+    qtbot.keyClicks(page.nights.note, " until the  fair ")
+    assert page.unsaved() == ("A note to an answer of front desk is typed, and not written down.",)
+    assert page.nights.about() == ["103", night.isoformat()]
+    qtbot.mouseClick(page.nights.keep, Qt.MouseButton.LeftButton)
+    assert asked_nights(hotel.house, hotel.today())[0].note == "until the fair"
+    said = page.nights.table.as_text(page.nights.table.shown_rows())
+    assert "kept free, tester: until the fair" in said
+    assert page.unsaved() == ()
     # Nobody is foreseen in a kept room: 103 has an opening on that day and the next.
     assert hotel.occupancy().opening(RoomNo("103"), night) is not None
     qtbot.mouseClick(page.nights.refuse, Qt.MouseButton.LeftButton)

@@ -7,10 +7,11 @@ from PySide6.QtCore import Qt
 
 from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.actions.calendar import change_team_days
+from hotelwatch.actions.undo import undo
 from hotelwatch.core.facts import CycleChosen, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import FurnitureMoved, NightAnswered, NightAsked, TeamDaysChanged
-from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
+from hotelwatch.core.stays.agreed import arranged_visits, asked_nights, declined_visits
 from hotelwatch.core.stays.openings import OpeningKind
 from hotelwatch.screens.rounds.visits_pane import VisitsPane
 from tests.build import day, house
@@ -98,6 +99,28 @@ def test_the_guest_agreed_is_written_down_by_keyboard(make_pane, inn, qtbot):
     assert not form.undo.isVisible()
 
 
+def test_the_guest_said_no_is_written_down_and_undone(make_pane, inn, qtbot):
+    pane, context = make_pane(inn)
+    view, form = pane.arrange.view, pane.visit
+    view.setFocus()
+    view.setCurrentIndex(pane.arrange.order.index(0, 0))
+    qtbot.keyClick(view, Qt.Key.Key_Return)
+    qtbot.mouseClick(form.no, Qt.MouseButton.LeftButton)
+    assert form.form.problem_of(form.who) == "Say who of the staff asked the guest."
+    qtbot.keyClicks(form.who, "esther")
+    qtbot.mouseClick(form.no, Qt.MouseButton.LeftButton)
+    # Asked today, whatever day stands in the form for a look.
+    (no,) = declined_visits(context.hotel.house)["101"]
+    assert (no.on, no.declined_to) == (day(TODAY), "esther")
+    (line,) = lines(pane.arrange)
+    assert line.endswith("15\tdeclined on Sat 14 Feb; remains due")
+    assert "local law and the hotel's terms" in form.note.text()
+    assert texts(context)[0].startswith("101: the guest said no today.")
+    undo(context.hotel)
+    pane.refresh()
+    assert lines(pane.arrange)[0].endswith("not yet")
+
+
 def test_hours_that_are_none_are_refused_in_words(make_pane, inn, qtbot):
     pane, context = make_pane(inn)
     form = pane.visit
@@ -135,13 +158,13 @@ def test_nights_asked_for_stand_with_front_desks_answers(make_pane, inn, qtbot):
         NightAsked(RoomNo("102"), day(TODAY + 2), "due then"),
     )
     pane, context = make_pane(inn)
-    no = NightAnswered(RoomNo("102"), day(TODAY + 2), is_kept=False, by="ines")
+    no = NightAnswered(RoomNo("102"), day(TODAY + 2), is_kept=False, by="ines", note="fair")
     answer_night(context.hotel, no)
     pane.refresh()
     pane.forms.setCurrentWidget(pane.night)
     form = pane.night
     texts = [form.asked.model.index(row, 2).data() for row in (0, 1)]
-    assert texts == ["not answered yet", "not possible, ines"]
+    assert texts == ["not answered yet", "not possible, ines: fair"]
     assert not form.undo.isVisible()
     form.asked.select(("102", day(TODAY + 2)))
     assert form.room.value() is None

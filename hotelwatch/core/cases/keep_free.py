@@ -33,6 +33,8 @@ class KeepFree:
     is_kept: bool | None
     """None while front desk has not answered."""
     answered_by: str
+    note: str
+    """Front desk's, to its answer."""
     booked_until: date | None
     """A booking has the room that night, as given by front desk, until this day."""
     next_open_on: date | None
@@ -66,6 +68,7 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
                 night=one.night,
                 is_kept=one.is_kept,
                 answered_by=one.answered_by,
+                note=one.note,
                 booked_until=stay.leaves_on if stay is not None and given else None,
                 next_open_on=opens,
                 overdue_bed_days=_saved(house, one.night, opens, beds, calendar),

@@ -47,6 +47,7 @@ class WhyLate(StrEnum):
     IN_QUARANTINE = "in_quarantine"
     NO_OPENING = "no_opening"
     """The same guests had the room the night before and the night after."""
+    GUEST_DECLINED = "guest_declined"
 
 
 class CaseClass(StrEnum):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -12,6 +13,7 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, CheckKind, RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.month.rows import WhyDays, WhyLate
+from hotelwatch.core.stays.agreed import DeclinedVisit, declined_visits
 from hotelwatch.core.stays.openings import Occupancy
 
 ORDER = tuple(WhyLate)
@@ -35,7 +37,8 @@ class Reasons:
 
         The main reason stands first: the one that the hotel could have done most
         about (see ``WhyLate``), not the one of most days. So "the same guests had
-        the room" is the main reason only where it held on every day.
+        the room" is the main reason only where they had it on every day, and that
+        they said no only where they had said so by the first of these.
         """
         days = [due_on + timedelta(days=n) for n in range((end - due_on).days)]
         partial = self._partial_checks(bed)
@@ -70,13 +73,21 @@ class Reasons:
         if closed and any(from_on <= day <= until_on for from_on, until_on in closed):
             return WhyLate.IN_QUARANTINE
         if self._occupancy.opening(room, day) is None:
-            return WhyLate.NO_OPENING
+            return self._why_shut(room, day)
         if bed in self._planned_beds.get(day, ()):
             return WhyLate.PLANNED_NOT_DONE
         most = self._most_minutes(day)
         if most is None:
             return WhyLate.NO_TEAM
         return WhyLate.NO_MINUTES if most < self._minutes_of(bed) else WhyLate.NOT_PLANNED
+
+    def _why_shut(self, room: RoomNo, day: date) -> WhyLate:
+        noes = self._noes.get(room)
+        if not noes:
+            return WhyLate.NO_OPENING
+        stay = self._occupancy.stay_on(room, day)
+        is_declined = any(no.stands(stay, day) for no in noes)
+        return WhyLate.GUEST_DECLINED if is_declined else WhyLate.NO_OPENING
 
     def _most_minutes(self, day: date) -> float | None:
         """The most that a team had left on a day; None where no team works."""
@@ -106,6 +117,10 @@ class Reasons:
             if check.kind is not CheckKind.BRIEF and not underside_seen(self._house, check):
                 found[check.checked_on] = (*found.get(check.checked_on, ()), check)
         return found
+
+    @cached_property
+    def _noes(self) -> Mapping[RoomNo, tuple[DeclinedVisit, ...]]:
+        return declined_visits(self._house)
 
     @cached_property
     def _planned_beds(self) -> dict[date, frozenset[str]]:

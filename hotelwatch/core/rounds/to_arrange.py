@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
@@ -15,7 +15,7 @@ from hotelwatch.core.facts import BedNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.demand import Wanted, demand
 from hotelwatch.core.rounds.doubts import Doubt, doubts
-from hotelwatch.core.stays.agreed import ArrangedVisit
+from hotelwatch.core.stays.agreed import ArrangedVisit, DeclinedVisit, declined_visits
 from hotelwatch.core.stays.openings import Occupancy, OpeningKind
 
 LONGEST_STAY_DAYS = 366
@@ -43,10 +43,21 @@ class ToArrange:
     """The next agreed look that still holds."""
     doubts: tuple[Doubt, ...] = ()
     """What stands against the agreed look, as things are now."""
+    declined: DeclinedVisit | None = None
+    """The last no of the guest who stays, where no look is agreed: the room remains due."""
+
+    @property
+    def place(self) -> int:
+        """Who is yet to be asked comes first, then whose look nobody can make, then a no."""
+        if self.visit is not None:
+            return 1 if self.doubts else 3
+        return 0 if self.declined is None else 2
 
 
 def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArrange, ...]:
-    """Rooms wanted within the plan's days that open on none up to then, the earliest due first.
+    """Rooms wanted within the plan's days that open on none up to then, in the order to ask.
+
+    Those not yet asked first, of them the earliest due.
 
     A routine look whose guest leaves soon after is not worth asking for: so many days of
     waiting are borne (figure ``visit_wait_days``). Rooms in quarantine are left out:
@@ -68,10 +79,22 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
     for one in _agreed(house, occupancy, today):
         if one.room not in worth and one.room not in closed:
             worth[one.room] = _row(usual, occupancy, one, today)
-    return tuple(
-        row if row.visit is None else _doubted(house, row, row.visit, now)
-        for row in sorted(worth.values(), key=lambda row: (row.due_on, row.room))
+    noes = declined_visits(house)
+    told = (
+        _with_no(row, noes.get(row.room, ()), occupancy, today)
+        if row.visit is None
+        else _doubted(house, row, row.visit, now)
+        for row in worth.values()
     )
+    return tuple(sorted(told, key=lambda row: (row.place, row.due_on, row.room)))
+
+
+def _with_no(
+    row: ToArrange, noes: Sequence[DeclinedVisit], occupancy: Occupancy, today: date
+) -> ToArrange:
+    stay = occupancy.stay_on(row.room, today)
+    theirs = [no for no in noes if no.stands(stay, today)]
+    return replace(row, declined=max(theirs, key=lambda no: no.on)) if theirs else row
 
 
 def _doubted(house: House, row: ToArrange, visit: ArrangedVisit, now: datetime) -> ToArrange:

@@ -10,7 +10,7 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged
+from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged, VisitDeclined
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +38,24 @@ class ArrangedVisit:
 
 
 @dataclass(frozen=True, slots=True)
+class DeclinedVisit:
+    """A look to which a guest said no."""
+
+    room: RoomNo
+    on: date
+    """The day asked."""
+    declined_to: str
+    """Who of the staff asked."""
+    until_on: date | None
+    """The day on which a later yes was written down; None: the no stands."""
+
+    def stands(self, stay: Stay | None, day: date) -> bool:
+        """Whether it is the word, on a day, of the guest who then stays: another said nothing."""
+        is_theirs = stay is not None and stay.arrives_on <= self.on
+        return is_theirs and self.on <= day and (self.until_on is None or day < self.until_on)
+
+
+@dataclass(frozen=True, slots=True)
 class AskedNight:
     """A night for which front desk is asked to keep a room free, and its answer."""
 
@@ -47,6 +65,8 @@ class AskedNight:
     is_kept: bool | None
     """None while front desk has not answered."""
     answered_by: str
+    note: str = ""
+    """Front desk's, to its answer."""
 
 
 def arranged_visits(house: House) -> Mapping[tuple[RoomNo, date], ArrangedVisit]:
@@ -64,6 +84,23 @@ def arranged_visits(house: House) -> Mapping[tuple[RoomNo, date], ArrangedVisit]
                 agreed_by=told.agreed_by,
                 agreed_on=local_day(house.entry_of(row).recorded_at, house.zone),
             )
+    return found
+
+
+def declined_visits(house: House) -> Mapping[RoomNo, tuple[DeclinedVisit, ...]]:
+    """Every no of guests by room, in the order written down; a yes after it ends it."""
+    agreed: dict[RoomNo, list[tuple[int, date]]] = {}
+    for row in house.kept_of(VisitArranged):
+        if row.fact.holds:
+            told_on = local_day(house.entry_of(row).recorded_at, house.zone)
+            agreed.setdefault(row.fact.room, []).append((row.entry, told_on))
+    found: dict[RoomNo, tuple[DeclinedVisit, ...]] = {}
+    for no in house.kept_of(VisitDeclined):
+        told = no.fact
+        yes = agreed.get(told.room, ())
+        after = (on for entry, on in yes if entry > no.entry or on > told.on)
+        one = DeclinedVisit(told.room, told.on, told.declined_to, next(after, None))
+        found[told.room] = (*found.get(told.room, ()), one)
     return found
 
 
@@ -87,6 +124,7 @@ def asked_nights(house: House, from_on: date) -> tuple[AskedNight, ...]:
                 reason=row.fact.reason,
                 is_kept=None if told is None else told.is_kept,
                 answered_by="" if told is None else told.by,
+                note="" if told is None else told.note,
             )
         )
     return tuple(sorted(found, key=lambda one: (one.night, one.room)))

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from datetime import date
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.round_facts import NightAnswered
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.only_if import only_if
+from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import day_text
@@ -17,29 +21,36 @@ from hotelwatch.wording.language import _
 
 
 class NightsPane(QWidget):
-    """The nights asked for, and two buttons with which front desk answers."""
+    """The nights asked for, and a line with which front desk answers, with a note if it likes."""
 
     def __init__(self, context: Context) -> None:
         """No night yet; ``show_nights`` gives them."""
         super().__init__()
         self._context = context
+        self.form = Form()
+        self.note = self.form.add(_("No&te to the answer"), QLineEdit())
+        self.note.setPlaceholderText(_("No guest's name; a guest may read it"))
+        self.note.textChanged.connect(self._allow_now)
         self.keep = QPushButton(_("We &keep it free"))
         self.refuse = QPushButton(_("&Not possible"))
         self.keep.clicked.connect(self._keep)
         self.refuse.clicked.connect(self._refuse)
-        only_if(context.may(NightAnswered), self.keep, self.refuse)
         self.table = _nights_table()
         self.table.current_changed.connect(self._allow)
         self.heading = QLabel(wordWrap=True)
         self.heading.setProperty("role", "heading")
-        top = QHBoxLayout()
-        top.addWidget(self.heading, 1)
-        top.addWidget(self.refuse)
-        top.addWidget(self.keep)
+        self.line = QWidget()
+        row = QHBoxLayout(self.line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.form, 1)
+        for button in (self.refuse, self.keep):
+            row.addWidget(button, alignment=Qt.AlignmentFlag.AlignBottom)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 0, 0, 0)
-        lines.addLayout(top)
+        lines.addWidget(self.heading)
         lines.addWidget(self.table)
+        lines.addWidget(self.line)
+        only_if(context.may(NightAnswered), self.line)
         self._allow(None)
 
     def show_nights(self, rows: tuple[KeepFree, ...]) -> None:
@@ -54,11 +65,36 @@ class NightsPane(QWidget):
                 self.table.select((waiting[0].room, waiting[0].night))
         self._allow(self.table.current())
 
+    def is_begun(self) -> bool:
+        """Whether a note is typed and not written down."""
+        return bool(self._noted())
+
+    def about(self) -> list[str] | None:
+        """The room and the night whose answer the note is to."""
+        row = self.table.current()
+        return None if row is None else [row.room, row.night.isoformat()]
+
+    def bring(self, holder: QWidget, about: list[str] | None) -> None:
+        """Put the night of a note half entered into view; LookupError if it is gone."""
+        if holder is not self or about is None:
+            return
+        room, night = about
+        if not self.table.select((room, date.fromisoformat(night))):
+            raise LookupError(about)
+
+    def _noted(self) -> str:
+        return " ".join(self.note.text().split())
+
+    def _allow_now(self, _typed: str) -> None:
+        self._allow(self.table.current())
+
     def _allow(self, row: KeepFree | None) -> None:
-        for button in (self.keep, self.refuse):
-            button.setVisible(bool(self.table.model.rows))
-        self.keep.setEnabled(row is not None and row.is_kept is not True)
-        self.refuse.setEnabled(row is not None and row.is_kept is not False)
+        self.line.setVisible(bool(self.table.model.rows))
+        self.line.setEnabled(row is not None)
+        # The same answer once more is worth saying only with a note.
+        says_more = self.is_begun()
+        self.keep.setEnabled(row is not None and (row.is_kept is not True or says_more))
+        self.refuse.setEnabled(row is not None and (row.is_kept is not False or says_more))
 
     def _keep(self) -> None:
         self._answer(is_kept=True)
@@ -71,7 +107,9 @@ class NightsPane(QWidget):
         if row is None:
             return
         with self._context.notices.refusals():
-            answer_night(hotel, NightAnswered(row.room, row.night, is_kept, hotel.by))
+            noted = self._noted()
+            answer_night(hotel, NightAnswered(row.room, row.night, is_kept, hotel.by, noted))
+            self.note.clear()
             said = (
                 _("{room} is kept free the night of {day}; rounds count on it.")
                 if is_kept
@@ -95,7 +133,7 @@ def _nights_table() -> RowTable[KeepFree]:
                 sort=lambda row: row.overdue_bed_days,
                 wraps=True,
             ),
-            Column[KeepFree](_("Answer"), night_answer_text, tint=_answer_tone),
+            Column[KeepFree](_("Answer"), night_answer_text, tint=_answer_tone, wraps=True),
         ],
         key=lambda row: (row.room, row.night),
         name=_("Please keep free"),

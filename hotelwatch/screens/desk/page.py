@@ -131,8 +131,12 @@ class DeskPage(QWidget):
 
     def unsaved(self) -> tuple[str, ...]:
         """What is typed and not written down."""
-        told = _("An explanation on front desk's page is typed, and not written down.")
-        return (told,) if self.lets.is_begun() else ()
+        told = []
+        if self.lets.is_begun():
+            told.append(_("An explanation on front desk's page is typed, and not written down."))
+        if self.nights.is_begun():
+            told.append(_("A note to an answer of front desk is typed, and not written down."))
+        return tuple(told)
 
     def _as_of(self, shown: DeskList) -> str:
         hotel = self._context.hotel

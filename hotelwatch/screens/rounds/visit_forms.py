@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from hotelwatch.actions.by_hand import arrange_visit, ask_nights
+from hotelwatch.actions.by_hand import arrange_visit, ask_nights, decline_visit
 from hotelwatch.actions.calendar import move_furniture
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged
+from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged, VisitDeclined
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.to_arrange import ToArrange
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight, arranged_visits, asked_nights
@@ -20,6 +20,7 @@ from hotelwatch.screens.forms.fields import ChoiceField, DayField, Form, WhoFiel
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.tables.hug import Hug
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.wording.asked import law_sentence, with_note
 from hotelwatch.wording.dates import day_text, days_text, minutes_text, short_day_text
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
@@ -49,17 +50,18 @@ class RoomForm(QWidget):
         self.save.setProperty("role", MAIN)
         self.undo = QPushButton(undo)
         self.undo.setVisible(False)
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.undo)
-        buttons.addStretch()
-        buttons.addWidget(self.save)
+        self.buttons = QHBoxLayout()
+        self.buttons.addStretch()
+        self.buttons.addWidget(self.save)
         lines = QVBoxLayout(self)
         lines.setContentsMargins(0, 8, 0, 0)
         lines.addWidget(self.form)
         lines.addWidget(self.note)
         lines.addLayout(self.below)
         lines.addStretch()
-        lines.addLayout(buttons)
+        # Above the others: three beside one another are wider than the card.
+        lines.addWidget(self.undo, alignment=Qt.AlignmentFlag.AlignRight)
+        lines.addLayout(self.buttons)
 
     def room_of(self, field: ChoiceField) -> RoomNo | None:
         """The room chosen; says so below the field where there is none."""
@@ -82,7 +84,9 @@ class VisitForm(RoomForm):
 
     def __init__(self, context: Context) -> None:
         """A look tomorrow."""
-        super().__init__(context, _("&Save"), _("Call it &off"))
+        super().__init__(context, _("Guest &agreed"), _("Call it &off"))
+        self.no = QPushButton(_("Guest sa&id no"))
+        self.buttons.insertWidget(self.buttons.count() - 1, self.no)
         self.room = self.form.add(_("&Room"), ChoiceField())
         tomorrow = context.hotel.today() + timedelta(days=1)
         self.day = self.form.add(_("&Day"), DayField(tomorrow))
@@ -93,6 +97,7 @@ class VisitForm(RoomForm):
         self.day.chosen.connect(self.tell)
         self.save.clicked.connect(self._save)
         self.undo.clicked.connect(self._call_off)
+        self.no.clicked.connect(self._say_no)
         self.who.returnPressed.connect(self._save)
         self.tell()
 
@@ -119,7 +124,9 @@ class VisitForm(RoomForm):
 
     def tell(self, _what: object = None, *, minutes: int = 0) -> None:
         """Say what is not asked, and offer to call off what was agreed."""
-        said = _("The guest is never named. Without the guest's yes, nobody goes in.")
+        said = _(
+            "The guest is never named. After a no nobody goes in, and the room remains due. {law}"
+        ).format(law=law_sentence())
         if minutes:
             said = _("The look takes {minutes}. {said}").format(
                 minutes=minutes_text(minutes), said=said
@@ -139,9 +146,7 @@ class VisitForm(RoomForm):
     def _save(self) -> None:
         self.form.clear()
         room = self.room_of(self.room)
-        names = self.who.names()
-        if not names:
-            self.form.say(self.who, _("Say who of the staff asked the guest."))
+        names = self._asked_by()
         hours = self.begins.text().strip(), self.ends.text().strip()
         for field, clock in zip((self.begins, self.ends), hours, strict=True):
             if not clock:
@@ -153,6 +158,25 @@ class VisitForm(RoomForm):
             self.context.people.remember(names)
             self._told(_("{room}, {day}: a look is agreed. Draft the round again."), room)
             _warn(self.context, room, [self.day.day()])
+
+    def _say_no(self) -> None:
+        """Write down that the guest was asked today and said no, whatever day is filled in."""
+        self.form.clear()
+        room = self.room_of(self.room)
+        names = self._asked_by()
+        if room is None or not names:
+            return
+        hotel = self.context.hotel
+        with self.context.notices.refusals():
+            decline_visit(hotel, VisitDeclined(room, hotel.today(), names[0]))
+            self.context.people.remember(names)
+            self._told(_("{room}: the guest said no today. The room remains due."), room)
+
+    def _asked_by(self) -> tuple[str, ...]:
+        names = self.who.names()
+        if not names:
+            self.form.say(self.who, _("Say who of the staff asked the guest."))
+        return names
 
     def _call_off(self) -> None:
         known = self._known()
@@ -332,7 +356,7 @@ def _answer_text(row: AskedNight) -> str:
     if row.is_kept is None:
         return _("not answered yet")
     said = _("kept free, {who}") if row.is_kept else _("not possible, {who}")
-    return said.format(who=row.answered_by)
+    return with_note(said.format(who=row.answered_by), row.note)
 
 
 def _warn(context: Context, room: RoomNo, days: list[date]) -> None:

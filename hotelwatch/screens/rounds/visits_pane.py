@@ -14,6 +14,7 @@ from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.rounds.visit_forms import FurnitureForm, NightForm, VisitForm
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.wording.asked import declined_hint, declined_text
 from hotelwatch.wording.dates import days_text, short_day_text
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
@@ -37,7 +38,7 @@ class VisitsPane(QWidget):
         self.forms = QTabWidget(documentMode=True)
         self.forms.tabBar().setAccessibleName(_("What to write down"))
         forms: tuple[tuple[QWidget, str, type[Fact]], ...] = (
-            (self.visit, _("Guest agreed"), VisitArranged),
+            (self.visit, _("Guest asked"), VisitArranged),
             (self.night, _("Keep free"), NightAsked),
             (self.furniture, _("Furniture"), FurnitureMoved),
         )
@@ -156,7 +157,7 @@ def _due_text(row: ToArrange) -> str:
 
 def _agreed_text(row: ToArrange) -> str:
     if row.visit is None:
-        return _("not yet")
+        return _("not yet") if row.declined is None else declined_text(row.declined)
     said = _("! {day}, {from_clock} to {until_clock}: nobody can come")
     if not row.doubts:
         said = _("✓ {day}, {from_clock} to {until_clock}")
@@ -168,12 +169,16 @@ def _agreed_text(row: ToArrange) -> str:
 
 
 def _agreed_hint(row: ToArrange) -> str:
+    if row.declined is not None:
+        return declined_hint(row.declined)
     return " ".join((_agreed_text(row), *map(doubt_sentence, row.doubts)))
 
 
-def _agreed_tone(row: ToArrange) -> Tone:
+def _agreed_tone(row: ToArrange) -> Tone | None:
     if row.doubts:
         return Tone.LATE
+    if row.declined is not None:
+        return None
     return Tone.DONE if row.visit else Tone.DUE
 
 
