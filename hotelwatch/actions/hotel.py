@@ -9,12 +9,15 @@ from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
 from hotelwatch.core.building.carrying import carried
+from hotelwatch.core.checks.cycles import PLACED, risk_of
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import (
     CycleChosen,
     FloorPlaced,
     HotelDescribed,
     MonthClosed,
+    Risk,
+    RiskPlaced,
     RoomNo,
     Scope,
     TeamDescribed,
@@ -79,9 +82,37 @@ def choose_cycle(hotel: OpenHotel, scope: Scope, which: str, cycle_days: int) ->
         types = {room.room_type for room in house.rooms.values()}
         if scope is Scope.ROOM_TYPE and which not in types:
             raise Refusal("unknown_room_type", room_type=which)
+        if scope is Scope.RISK and which not in PLACED:
+            raise Refusal("unknown_risk", risk=which)
         return [CycleChosen(scope, which, cycle_days)]
 
     return hotel.record(decide, action="choose_cycle")
+
+
+def place_risk(hotel: OpenHotel, risk: Risk, rooms: Sequence[RoomNo]) -> Changes:
+    """These rooms, and no others, are of a higher or lower risk; the rest are as usual again.
+
+    Refusals: ("unknown_room", room), ("unknown_risk", risk).
+    """
+    if risk not in PLACED:
+        raise Refusal("unknown_risk", risk=risk)
+
+    def decide(house: House) -> Sequence[RiskPlaced]:
+        for room in rooms:
+            if room not in house.rooms:
+                raise Refusal("unknown_room", room=room)
+        wanted = set(rooms)
+        gone = [room for room, known in house.risks.items() if known is risk and room not in wanted]
+        return [
+            *(RiskPlaced(room, Risk.USUAL) for room in gone),
+            *(
+                RiskPlaced(room, risk)
+                for room in house.rooms
+                if room in wanted and risk_of(house, room) is not risk
+            ),
+        ]
+
+    return hotel.record(decide, action="place_risk")
 
 
 def describe_teams(hotel: OpenHotel, teams: Sequence[TeamDescribed]) -> Changes:

@@ -17,10 +17,13 @@ from hotelwatch.cli.common import (
     opened,
     said_plainly,
 )
-from hotelwatch.core.facts import HotelDescribed, Scope, TeamDescribed, TeamName
+from hotelwatch.core.checks.cycles import PLACED, rooms_of_risk
+from hotelwatch.core.facts import HotelDescribed, Risk, RoomNo, Scope, TeamDescribed, TeamName
 from hotelwatch.core.problems import Refusal
 from hotelwatch.intake.settings_files import read_teams, read_wings
 from hotelwatch.wording.language import _
+
+RISKS = click.Choice([risk.value for risk in PLACED])
 
 
 @click.command("new", short_help="Start a hotel's file.")
@@ -76,18 +79,55 @@ def describe(hotel_file: Path, by: str, **described: str | None) -> None:
 @click.argument("days", type=click.IntRange(0, hotel_actions.LONGEST_CYCLE))
 @click.option("--room", default="", help="For one room only.")
 @click.option("--type", "room_type", default="", help="For one room type only.")
+@click.option("--risk", type=RISKS, default=None, help="For rooms of that risk only.")
 @by_option
-def cycle(hotel_file: Path, days: int, *, room: str, room_type: str, by: str) -> None:
+def cycle(
+    hotel_file: Path, days: int, *, room: str, room_type: str, risk: str | None, by: str
+) -> None:
     """Choose every how many days an underside is due; 0 takes a choice back.
 
-    Without a room or a room type it is the whole house's cycle.
+    Without a room, a risk or a room type it is the whole house's cycle. A room's own
+    cycle counts over that of its risk, that over its type's.
     """
-    if room and room_type:
-        raise click.UsageError(_("Choose a room or a room type, not both."))
-    scope = Scope.ROOM if room else Scope.ROOM_TYPE if room_type else Scope.HOUSE
+    given = {Scope.ROOM: room, Scope.RISK: risk, Scope.ROOM_TYPE: room_type}
+    chosen = {scope: which for scope, which in given.items() if which} or {Scope.HOUSE: ""}
+    if len(chosen) > 1:
+        raise click.UsageError(_("Choose a room, a risk or a room type, not more than one."))
     with said_plainly(), opened(hotel_file, by) as hotel:
-        hotel_actions.choose_cycle(hotel, scope, room or room_type, days)
+        for scope, which in chosen.items():
+            hotel_actions.choose_cycle(hotel, scope, which, days)
         click.echo(_("Written down."))
+
+
+@click.command("risk", short_help="Say which rooms are of higher or lower risk.")
+@hotel_argument
+@click.argument("risk", type=RISKS)
+@click.argument("rooms", nargs=-1)
+@click.option("--none", "nobody", is_flag=True, help="No room is of that risk any more.")
+@by_option
+def risk(hotel_file: Path, risk: str, rooms: tuple[str, ...], *, nobody: bool, by: str) -> None:
+    """Say which ROOMS are of that risk, and no others; without rooms say what stands.
+
+    It is the hotel's own judgement. With `cycle --risk` they get a cycle of their own. For
+    a higher risk the rooms that the record speaks for are named.
+    """
+    from hotelwatch.core.checks.risk import risky_rooms
+    from hotelwatch.wording.names import label
+    from hotelwatch.wording.rounds import risky_sentence, rooms_of_risk_sentence
+
+    if rooms and nobody:
+        raise click.UsageError(_("Name rooms, or say --none, not both."))
+    wanted = Risk(risk)
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        if rooms or nobody:
+            hotel_actions.place_risk(hotel, wanted, [RoomNo(room) for room in rooms])
+        house = hotel.house
+        placed = rooms_of_risk(house, wanted)
+        click.echo(f"{label(wanted)}: {rooms_of_risk_sentence(placed)}")
+        if wanted is Risk.HIGHER:
+            for one in risky_rooms(house, hotel.neighbours(), hotel.today()):
+                if one.room not in placed:
+                    click.echo(_("Not among them: {why}").format(why=risky_sentence(one)))
 
 
 @click.command("team", short_help="Add or change a team.")

@@ -53,6 +53,7 @@ COMMANDS = (
     file_commands.describe,
     load_commands.load,
     file_commands.cycle,
+    file_commands.risk,
     file_commands.team,
     file_commands.teams,
     file_commands.wings,

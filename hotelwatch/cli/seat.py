@@ -98,6 +98,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "release-word": Sight.CASES,
     "restore": Sight.RECORD,
     "ring": Sight.CASES,
+    "risk": Sight.ROUNDS,
     "round-page": Sight.ROUNDS,
     "rules": Sight.RULES,
     "season": Sight.ROUNDS,

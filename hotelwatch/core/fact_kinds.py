@@ -34,6 +34,7 @@ from hotelwatch.core.facts import (
     FloorPlaced,
     HotelDescribed,
     MonthClosed,
+    RiskPlaced,
     RoomChecked,
     RoomDescribed,
     RoomDrawn,
@@ -84,6 +85,7 @@ from hotelwatch.core.trial_facts import BlindPair, DummyEnded, DummyHidden
 FACT_KINDS: tuple[type[Fact], ...] = (
     HotelDescribed,
     CycleChosen,
+    RiskPlaced,
     TeamDescribed,
     FloorPlaced,
     WingPlaced,

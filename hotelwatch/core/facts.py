@@ -91,7 +91,16 @@ class Scope(StrEnum):
 
     HOUSE = "house"
     ROOM_TYPE = "room_type"
+    RISK = "risk"
     ROOM = "room"
+
+
+class Risk(StrEnum):
+    """How likely the hotel takes a room to get bed bugs: its own judgement, nobody measured it."""
+
+    USUAL = "usual"
+    HIGHER = "higher"
+    LOWER = "lower"
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,13 +127,22 @@ class HotelDescribed(Fact):
 
 @dataclass(frozen=True, slots=True)
 class CycleChosen(Fact):
-    """Every how many days an underside is due, for house, type or room; 0 takes it back."""
+    """Every how many days an underside is due, for house, type, risk or room; 0 takes it back."""
 
     topic: ClassVar[Topic] = Topic.SETTINGS
     scope: Scope
     which: str
-    """Room type or room; empty for the house."""
+    """Room type, risk or room; empty for the house."""
     cycle_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class RiskPlaced(Fact):
+    """Somebody takes a room to be of higher or lower risk, or of the usual one again."""
+
+    topic: ClassVar[Topic] = Topic.SETTINGS
+    room: RoomNo
+    risk: Risk
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from hotelwatch.core.carried_over import carry_over, in_order
 from hotelwatch.core.case_facts import CheckAsked, QuarantineLifted, QuarantinePlaced, Sighted
 from hotelwatch.core.case_labels import LABELLING, CaseLabels
 from hotelwatch.core.choice_facts import FigureChosen, ProfileChosen, RuleChosen
+from hotelwatch.core.cycle_scopes import cycle_scopes
 from hotelwatch.core.facts import (
     BedChecked,
     BedDescribed,
@@ -27,6 +28,8 @@ from hotelwatch.core.facts import (
     Fact,
     FloorPlaced,
     HotelDescribed,
+    Risk,
+    RiskPlaced,
     RoomChecked,
     RoomDescribed,
     RoomNo,
@@ -52,9 +55,8 @@ F = TypeVar("F", bound=Fact)
 class House:
     """Facts at hand. Those of corrected entries are kept but no lookup shows them.
 
-    ``complete_from`` tells since when every check and slot is at hand (None: all
-    of them); ``earlier_looks`` then holds, for each bed, the last day before
-    that on which its underside was looked at.
+    ``complete_from`` tells since when every check and slot is at hand (None: all of them);
+    ``earlier_looks`` then holds each bed's last day before on which its underside was seen.
     """
 
     shipped: Rules
@@ -247,15 +249,14 @@ class House:
         """The latest choice of each scope; 0 where it was taken back."""
         return {(c.scope, c.which): c.cycle_days for c in self.all_of(CycleChosen)}
 
+    @cached_property
+    def risks(self) -> Mapping[RoomNo, Risk]:
+        """What the hotel takes each room for that somebody placed; others are of the usual risk."""
+        return {placed.room: placed.risk for placed in self.all_of(RiskPlaced)}
+
     def cycle_of(self, room: RoomNo) -> int:
-        """Days between looks at a room's undersides: room, else type, else house, else default."""
-        described = self.rooms.get(room)
-        choices = (
-            (Scope.ROOM, room),
-            (Scope.ROOM_TYPE, described.room_type if described else ""),
-            (Scope.HOUSE, ""),
-        )
-        for choice in choices:
+        """Days between looks at a room's undersides: room, else risk, type, house, default."""
+        for choice in cycle_scopes(room, self.rooms.get(room), self.risks.get(room, Risk.USUAL)):
             if days := self.chosen_cycles.get(choice, 0):
                 return days
         return int(self.rules.figures.cycle_days.value)

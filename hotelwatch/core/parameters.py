@@ -100,6 +100,7 @@ class Figures:
     lift_ride_metres: Figure
     walking_m_per_minute: Figure
     vacant_alarm_days: Figure
+    risk_found_days: Figure
     furniture_check_days: Figure
     visit_wait_days: Figure
     pace_days: Figure

@@ -53,6 +53,7 @@ WRITES = """
 kind                executive supervisor housekeeper front_desk engineer manager
 HotelDescribed      may       -          -           -          -        -
 CycleChosen         may       may        -           -          -        -
+RiskPlaced          may       may        -           -          -        -
 TeamDescribed       may       may        -           -          -        -
 FloorPlaced         may       may        -           -          may      -
 WingPlaced          may       may        -           -          may      -

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hotelwatch.core.facts import Risk, Scope
 from hotelwatch.core.month.page_rows import InForce
 from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.wording.dates import day_text
@@ -40,7 +41,7 @@ def _cycles(found: InForce) -> Iterator[str]:
     if not found.cycles:
         yield _("No cycle was chosen: the usual one counts, which is an assumption.")
     for scope, which, days in found.cycles:
-        where = which or label(scope)
+        where = label(Risk(which)) if scope == Scope.RISK else which or label(scope)
         yield ngettext(
             "Cycle chosen for {where}: {days} day.", "Cycle chosen for {where}: {days} days.", days
         ).format(where=where, days=days)

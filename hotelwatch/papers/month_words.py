@@ -48,6 +48,7 @@ WHY_LATE = {
 FACTS = {
     "HotelDescribed": m("hotel's description"),
     "CycleChosen": m("choice of a cycle"),
+    "RiskPlaced": m("risk of a room"),
     "TeamDescribed": m("team"),
     "FloorPlaced": m("floor"),
     "WingPlaced": m("wing"),

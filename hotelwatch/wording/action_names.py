@@ -48,6 +48,7 @@ ACTIONS = {
     "call_off_visit": m("Visit called off"),
     "change_team_days": m("Team's days changed"),
     "choose_cycle": m("Cycle chosen"),
+    "place_risk": m("Rooms of a risk named"),
     "close_days": m("Days without rounds"),
     "rank_types": m("Types of room put in order"),
     "explain_let": m("Why a blocked room was let"),

@@ -154,6 +154,7 @@ FIELDS = {
     "replaces_from": m("bookings replaced from"),
     "ring_kinds": m("neighbours looked at"),
     "ring_radius": m("rooms each way"),
+    "risk": m("risk"),
     "role": m("role"),
     "room": m("room"),
     "room_type": m("room type"),

@@ -25,7 +25,7 @@ HOTEL: dict[str, tuple[str, str]] = {
     ),
     "cycle_out_of_range": (
         m("A cycle of {days} days is not possible."),
-        m("Choose from 1 to {most} days; for a room or a room type 0 takes the choice back."),
+        m("Choose from 1 to {most} days; for a room, risk or room type 0 takes the choice back."),
     ),
     "unknown_room": (
         m("There is no room {room} in use."),
@@ -34,6 +34,10 @@ HOTEL: dict[str, tuple[str, str]] = {
     "unknown_room_type": (
         m("No room is of type {room_type}."),
         m("Choose a type that the roster has."),
+    ),
+    "unknown_risk": (
+        m("{risk} is no risk that rooms can be placed in."),
+        m("Choose higher or lower; rooms that are not named are of the usual risk."),
     ),
     "unknown_bed": (
         m("There is no bed {bed} in room {room}."),

@@ -107,7 +107,13 @@ ENUMS: dict[str, dict[str, str]] = {
     "Scope": {
         "house": m("Whole hotel"),
         "room_type": m("Room type"),
+        "risk": m("Risk"),
         "room": m("Single room"),
+    },
+    "Risk": {
+        "usual": m("Usual risk"),
+        "higher": m("Higher risk"),
+        "lower": m("Lower risk"),
     },
     "StayStatus": {
         "booked": m("Booked"),

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.checks.cycles import CycleFrom
-from hotelwatch.core.facts import RoomNo, Scope, TeamDescribed
+from hotelwatch.core.checks.risk import Risky
+from hotelwatch.core.facts import Risk, RoomNo, Scope, TeamDescribed
 from hotelwatch.core.round_facts import AS_USUAL, SeasonNoted, TeamDaysChanged
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight
 from hotelwatch.wording.asked import with_note
 from hotelwatch.wording.dates import day_text, days_text, minutes_text, short_day_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.reasons import neighbour_reasons
 
 
 def shift_text(team: TeamDescribed) -> str:
@@ -53,16 +55,62 @@ def team_days_text(changed: TeamDaysChanged) -> str:
 
 CYCLE_FROM = {
     Scope.ROOM: m("Due every {days}: chosen for this room."),
+    Scope.RISK: m("Due every {days}: chosen for rooms of {risk}, as the hotel judged it."),
     Scope.ROOM_TYPE: m("Due every {days}: chosen for rooms of type {room_type}."),
     Scope.HOUSE: m("Due every {days}: chosen for the whole hotel."),
     None: m("Due every {days}: nobody chose (an assumption, nobody measured it)."),
 }
 
 
+RISK_IN_SENTENCE = {
+    Risk.HIGHER: m("higher risk"),
+    Risk.LOWER: m("lower risk"),
+    Risk.USUAL: m("usual risk"),
+}
+
+
+def rooms_of_risk_sentence(rooms: Sequence[RoomNo]) -> str:
+    """Rooms that the hotel placed in a risk."""
+    if not rooms:
+        return _("no room.")
+    told = ngettext("{n} room, {rooms}.", "{n} rooms, {rooms}.", len(rooms))
+    return told.format(n=len(rooms), rooms=", ".join(rooms))
+
+
+def risky_lines(found: Iterable[Risky]) -> list[str]:
+    """A line for each room with a find: its day, and the rooms that touch it."""
+    by_find: dict[tuple[RoomNo, date], list[RoomNo]] = {}
+    for one in found:
+        touching = by_find.setdefault((one.found_in, one.found_on), [])
+        if one.room != one.found_in:
+            touching.append(one.room)
+    said = []
+    for (room, on), touching in by_find.items():
+        line = _("{room}: a sign was found there on {day}.").format(room=room, day=day_text(on))
+        if touching:
+            told = ngettext("{rooms} touches it.", "{rooms} touch it.", len(touching))
+            line = f"{line} {told.format(rooms=join(list(touching)))}"
+        said.append(line)
+    return said
+
+
+def risky_sentence(one: Risky) -> str:
+    """Why the record speaks for a higher risk of a room."""
+    day = day_text(one.found_on)
+    if one.room == one.found_in:
+        return _("{room}: a sign was found there on {day}.").format(room=one.room, day=day)
+    how = neighbour_reasons(one.kinds, source=one.found_in)
+    return _("{room}: {how}, where a sign was found on {day}.").format(
+        room=one.room, how=how, day=day
+    )
+
+
 def cycle_sentence(told: CycleFrom, seasons: Iterable[SeasonNoted] = ()) -> str:
     """Every how many days a room is due, whose choice that is, and which seasons hasten it."""
     said = _(CYCLE_FROM[told.scope]).format(
-        days=days_text(told.cycle_days), room_type=told.room_type
+        days=days_text(told.cycle_days),
+        room_type=told.room_type,
+        risk=_(RISK_IN_SENTENCE[told.risk]),
     )
     return " ".join((said, *map(season_sentence, seasons)))
 

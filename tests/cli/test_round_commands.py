@@ -100,6 +100,19 @@ def test_a_season_is_labelled_as_an_assumption_and_brings_due_dates_forward(inn)
     assert "no season" in inn("season", inn.file, "fair", "--drop", exit_code=1)
 
 
+def test_rooms_of_higher_risk_are_named_and_get_a_cycle_of_their_own(inn):
+    assert "Higher risk: no room." in inn("risk", inn.file, "higher")
+    assert "Higher risk: 2 rooms, 101, 102." in inn("risk", inn.file, "higher", "101", "102")
+    inn("cycle", inn.file, 20, "--risk", "higher")
+    due = inn("list", "due", inn.file, "--within", 90)
+    assert "20 days" in next(line for line in due.splitlines() if "101" in line)
+    assert "no room 999" in inn("risk", inn.file, "lower", "999", exit_code=1)
+    assert "not both" in inn("risk", inn.file, "higher", "101", "--none", exit_code=2)
+    both = inn("cycle", inn.file, 20, "--risk", "higher", "--room", "101", exit_code=2)
+    assert "not more than one" in both
+    assert "Higher risk: no room." in inn("risk", inn.file, "higher", "--none")
+
+
 def test_furniture_that_moved_makes_both_rooms_wanted_sooner(inn):
     assert "No room" in inn("list", "sooner", inn.file)
     inn("furniture-moved", inn.file, "101", "102", "armchair")

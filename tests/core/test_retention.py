@@ -26,6 +26,7 @@ CASE = "2026-001"
 STAYS_FOR_EVER = r"""
 HotelDescribed name zone paper leave_by arrive_from
 CycleChosen which
+RiskPlaced room
 TeamDescribed team works_on from_clock until_clock language
 FloorPlaced floor
 WingPlaced wing

@@ -346,7 +346,8 @@ def test_each_cycle_tells_whether_it_was_chosen_or_follows():
     built.room("104").bed("A")
 
     def told():
-        return [(r.scope, r.which, r.rooms, r.beds, r.cycle_days, r.is_chosen) for r in cycles()]
+        rows = (row for row in cycles() if row.scope is not Scope.RISK)
+        return [(r.scope, r.which, r.rooms, r.beds, r.cycle_days, r.is_chosen) for r in rows]
 
     def cycles():
         return cycle_rows(built.house)

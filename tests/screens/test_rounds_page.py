@@ -7,7 +7,8 @@ from PySide6.QtCore import Qt
 
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
-from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope, StaysImported, TeamName
+from hotelwatch.core.checks.cycles import rooms_of_risk
+from hotelwatch.core.facts import CaseNo, CycleChosen, Risk, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.look.theme import Tone
@@ -426,6 +427,8 @@ def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, 
         "Whole hotel\t3\t3\t91 days\tnobody chose",
         "Room type Suite\t1\t1\t91 days\tas the whole hotel",
         "Room type Twin\t2\t2\t91 days\tas the whole hotel",
+        "Higher risk\t0\t0\t91 days\tas their types",
+        "Lower risk\t0\t0\t91 days\tas their types",
     ]
     assert "91 days (assumption, nobody measured it)" in cycles.note.text()
     cycles.days.selectAll()
@@ -443,6 +446,36 @@ def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, 
     assert context.hotel.house.cycle_of(RoomNo("101")) == 60
     assert texts(context)[0] == "Room type Twin: follows the whole hotel again."
     assert cycles.days.value() == 60
+
+
+def test_rooms_of_higher_risk_get_a_cycle_and_the_record_proposes_some(make_page, two_floors):
+    seen = Sighted("26-1", RoomNo("101"), "", "", Sign.LIVE_INSECT, 1, "anna", moment(0))
+    page, context = make_page(two_floors.record(seen, CycleChosen(Scope.HOUSE, "", 60)))
+    page.tabs.setCurrentWidget(page.cycles)
+    cycles = page.cycles
+    assert not cycles.rooms.isVisible()
+    cycles.table.select((Scope.RISK, Risk.LOWER))
+    assert cycles.rooms.isVisible()
+    assert not cycles.proposed.propose.isVisible()
+    cycles.table.select((Scope.RISK, Risk.HIGHER))
+    cycles.rooms.setText("1999")
+    cycles.save.click()
+    assert cycles.form.has_problems()
+    assert not context.hotel.house.risks
+    cycles.rooms.setText("")
+    cycles.proposed.propose.click()
+    proposed = cycles.rooms.text().split(", ")
+    assert proposed[0] == "101"
+    assert "101: a sign was found there on" in cycles.proposed.told.text()
+    cycles.days.setValue(30)
+    cycles.save.click()
+    house_now = context.hotel.house
+    assert rooms_of_risk(house_now, Risk.HIGHER) == tuple(proposed)
+    assert {house_now.cycle_of(RoomNo(room)) for room in proposed} == {30}
+    assert texts(context)[0] == "Higher risk: due every 30 days."
+    cycles.rooms.setText("101")
+    cycles.save.click()
+    assert rooms_of_risk(context.hotel.house, Risk.HIGHER) == ("101",)
 
 
 def test_a_single_rooms_own_cycle_is_shown(make_page, inn):

@@ -49,6 +49,7 @@ from hotelwatch.core.facts import (
     Fact,
     FloorPlaced,
     HotelDescribed,
+    RiskPlaced,
     RoomChecked,
     RoomDescribed,
     RoomNo,
@@ -60,6 +61,7 @@ from hotelwatch.core.round_facts import SeasonNoted
 SELDOM: tuple[type[Fact], ...] = (
     HotelDescribed,
     CycleChosen,
+    RiskPlaced,
     FloorPlaced,
     RoomDescribed,
     BedDescribed,

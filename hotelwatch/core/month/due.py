@@ -14,6 +14,7 @@ from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
     CycleChosen,
+    RiskPlaced,
     RoomDescribed,
     RoundPublished,
 )
@@ -23,7 +24,15 @@ from hotelwatch.core.month.rows import DueRow, DueState, WhyDays
 from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.round_facts import SeasonNoted
 
-RULES = (CycleChosen, SeasonNoted, RoomDescribed, BedDescribed, FigureChosen, RoundPublished)
+RULES = (
+    CycleChosen,
+    RiskPlaced,
+    SeasonNoted,
+    RoomDescribed,
+    BedDescribed,
+    FigureChosen,
+    RoundPublished,
+)
 """Kinds of fact on which due dates rest, beside checks."""
 
 
@@ -155,10 +164,10 @@ def _unlooked(house: House, span: Span) -> House:
 
 
 def _rules_changed_on(house: House, span: Span, days: Days) -> date:
-    """The last day of the month on which a cycle, a season, a room or a bed was told anew."""
+    """The last day of the month on which a cycle, risk, season, room or bed was told anew."""
     changes = [
         days[row.entry]
-        for kind in (CycleChosen, SeasonNoted, RoomDescribed, BedDescribed)
+        for kind in (CycleChosen, RiskPlaced, SeasonNoted, RoomDescribed, BedDescribed)
         for row in house.kept_of(kind)
     ]
     return max([span.first_on, *changes])

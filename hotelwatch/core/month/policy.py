@@ -14,7 +14,7 @@ from hotelwatch.core.choice_facts import (
     RuleChosen,
 )
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import CycleChosen, Fact, HotelDescribed, TeamDescribed
+from hotelwatch.core.facts import CycleChosen, Fact, HotelDescribed, RiskPlaced, TeamDescribed
 from hotelwatch.core.house import House
 from hotelwatch.core.month.changes import text_of
 from hotelwatch.core.month.due import Span
@@ -30,6 +30,7 @@ from hotelwatch.core.standing import Standing
 POLICY: tuple[type[Fact], ...] = (
     HotelDescribed,
     CycleChosen,
+    RiskPlaced,
     ProfileChosen,
     RuleSetKept,
     RulesCompared,
@@ -119,6 +120,7 @@ def _written(house: House) -> list[tuple[int, Fact]]:
 
 _ABOUT: Mapping[type[Fact], tuple[str, ...]] = {
     CycleChosen: ("scope", "which"),
+    RiskPlaced: ("room",),
     RuleSetKept: ("rules",),
     RulesCompared: ("rules", "clause"),
     RuleChosen: ("rule",),

@@ -1,4 +1,4 @@
-"""Cycles: every how many days an underside is due, for the house, a room type or a room."""
+"""Cycles: every how many days an underside is due: house, room type, rooms of a risk, a room."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
+    QLineEdit,
     QPushButton,
     QSpinBox,
     QStackedWidget,
@@ -13,22 +14,25 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.actions.hotel import LONGEST_CYCLE, choose_cycle
-from hotelwatch.core.checks.cycles import CycleRow, cycle_rows
+from hotelwatch.actions.hotel import LONGEST_CYCLE, choose_cycle, place_risk
+from hotelwatch.core.checks.cycles import CycleRow, cycle_rows, rooms_of_risk
 from hotelwatch.core.checks.seasons import seasons_noted
-from hotelwatch.core.facts import CycleChosen, Scope
+from hotelwatch.core.facts import CycleChosen, Risk, RiskPlaced, RoomNo, Scope
 from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import Form
+from hotelwatch.screens.forms.rooms_typed import rooms_named
 from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
+from hotelwatch.screens.rounds.risk_proposed import RiskProposed
 from hotelwatch.screens.rounds.room_cycle_form import RoomCycleForm
 from hotelwatch.screens.rounds.season_form import SeasonForm, seasons_table
 from hotelwatch.screens.rounds.words import default_cycle_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import days_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, join
+from hotelwatch.wording.names import label
 
 FORM_PX = 400
 HOUSE = (Scope.HOUSE, "")
@@ -50,6 +54,9 @@ class CyclesPane(QWidget):
         self.days = self.form.add(_("D&ue every"), QSpinBox())
         self.days.setRange(1, LONGEST_CYCLE)
         self.days.setSuffix(_(" days"))
+        self.rooms = self.form.add(_("Roo&ms"), QLineEdit())
+        self.rooms.setPlaceholderText("301, 302, 303")
+        self.proposed = RiskProposed(context, self.rooms)
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
         self.save = QPushButton(_("&Save"))
@@ -113,10 +120,15 @@ class CyclesPane(QWidget):
         inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(self.title)
         inner.addWidget(self.form)
+        inner.addWidget(self.proposed)
         inner.addWidget(self.note)
         self.for_others = offer(
             self._context,
-            Deed(_("Choose cycles"), (CycleChosen,), (self.save, self.follow, self.new_room)),
+            Deed(
+                _("Choose cycles"),
+                (CycleChosen, RiskPlaced),
+                (self.save, self.follow, self.new_room),
+            ),
             Deed(_("Note a season or an event"), (SeasonNoted,), (self.new_season,)),
         )
         inner.addWidget(self.for_others)
@@ -180,8 +192,14 @@ class CyclesPane(QWidget):
     def _take(self, row: CycleRow | None) -> None:
         if row is None:
             return
+        is_risk = row.scope is Scope.RISK
+        self.form.show_field(self.rooms, visible=is_risk)
+        self.proposed.offer(Risk(row.which) if is_risk else None)
         if row != self._row:
             self.days.setValue(row.cycle_days)
+            placed = rooms_of_risk(self._context.hotel.house, Risk(row.which)) if is_risk else ()
+            self.rooms.setText(", ".join(placed))
+            self.rooms.setCursorPosition(0)
         self._row = row
         self.title.setText(_name(row))
         self.follow.setVisible(row.is_chosen and row.scope is not Scope.HOUSE)
@@ -189,7 +207,17 @@ class CyclesPane(QWidget):
     # --- writing down -------------------------------------------------------
 
     def _save(self) -> None:
-        self._choose(self.days.value())
+        self.form.clear()
+        days = self.days.value()  # what is written down of the rooms shows the row anew
+        if self._row is not None and self._row.scope is Scope.RISK:
+            named, strange = rooms_named(self.rooms.text(), self._context.hotel.house.rooms)
+            if strange:
+                told = join(list(strange))
+                self.form.say(self.rooms, _("No room of the roster: {rooms}.").format(rooms=told))
+                return
+            with self._context.notices.refusals():
+                place_risk(self._context.hotel, Risk(self._row.which), [RoomNo(r) for r in named])
+        self._choose(days)
 
     def _follow(self) -> None:
         self._choose(0)
@@ -203,6 +231,8 @@ class CyclesPane(QWidget):
             self.refresh()
             if days:
                 told = _("{scope}: due every {days}.")
+            elif row.scope is Scope.RISK:
+                told = _("{scope}: no cycle of its own any more; rooms go by their types.")
             else:
                 told = _("{scope}: follows the whole hotel again.")
             self._context.notices.done(told.format(scope=_name(row), days=days_text(days)))
@@ -213,12 +243,16 @@ def _name(row: CycleRow) -> str:
         return _("Whole hotel")
     if row.scope is Scope.ROOM_TYPE:
         return _("Room type {room_type}").format(room_type=row.which)
+    if row.scope is Scope.RISK:
+        return label(Risk(row.which))
     return _("Room {room}").format(room=row.which)
 
 
 def _from_text(row: CycleRow) -> str:
     if row.is_chosen:
         return _("chosen by the hotel")
+    if row.scope is Scope.RISK:
+        return _("as their types")
     return _("nobody chose") if row.scope is Scope.HOUSE else _("as the whole hotel")
 
 
