@@ -144,8 +144,10 @@ def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, fi
     """Fills a team's day up to so many minutes; nothing takes the place of what a case asks for."""
     is_asked = board.problem.is_asked
     for some in (is_asked, ~is_asked):
-        left = most - board.used[at]
-        visits = fill(board.problem, np.where(some, saved, 0), left, been=board.been[at])
+        mine = np.where(some, saved, 0)
+        if not (mine > 0).any():
+            continue
+        visits = fill(board.problem, mine, most - board.used[at], been=board.been[at])
         board.put(visits, *at, firm=firm)
 
 
