@@ -124,10 +124,12 @@ def risk(hotel_file: Path, risk: str, rooms: tuple[str, ...], *, nobody: bool, b
         house = hotel.house
         placed = rooms_of_risk(house, wanted)
         click.echo(f"{label(wanted)}: {rooms_of_risk_sentence(placed)}")
-        if wanted is Risk.HIGHER:
-            for one in risky_rooms(house, hotel.neighbours(), hotel.today()):
-                if one.room not in placed:
-                    click.echo(_("Not among them: {why}").format(why=risky_sentence(one)))
+        risky = risky_rooms(house, hotel.neighbours(), hotel.today())
+        others = [one for one in risky if one.room not in placed]
+        if wanted is Risk.HIGHER and others:
+            click.echo(_("The record speaks for others, too:"))
+            for one in others:
+                click.echo(f"  {risky_sentence(one)}")
 
 
 @click.command("team", short_help="Add or change a team.")
