@@ -10,7 +10,9 @@ import click
 from hotelwatch.actions import by_hand
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import DAY, by_option, hotel_argument, is_given, opened, said_plainly
+from hotelwatch.core.checks.slots import published_rows
 from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.problems import Refusal
 from hotelwatch.core.round_facts import (
     CheckPinned,
     DayForbidden,
@@ -21,6 +23,7 @@ from hotelwatch.core.round_facts import (
     VisitDeclined,
 )
 from hotelwatch.core.rounds.doubts import doubts
+from hotelwatch.core.rounds.moving import Moving, swapped
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
 
@@ -66,6 +69,33 @@ def forbid_day(hotel_file: Path, room: str, day: date | None, *, allow: bool, by
     with said_plainly(), opened(hotel_file, by) as hotel:
         told = DayForbidden(RoomNo(room), day or hotel.today(), holds=not allow)
         by_hand.forbid_day(hotel, told)
+        click.echo(_("Written down."))
+
+
+@click.command("swap", short_help="Let two teams swap their published sheets of a day.")
+@hotel_argument
+@day_argument
+@click.argument("team")
+@click.argument("other")
+@by_option
+def swap(hotel_file: Path, day: date | None, team: str, other: str, *, by: str) -> None:
+    """Give two teams one another's published rooms of a day; plans keep it. All rooms, or none."""
+    from hotelwatch.wording.plan_calendar import no_swap_sentence
+
+    with said_plainly(), opened(hotel_file, by) as hotel:
+        on, house, seen = day or hotel.today(), hotel.house, hotel.occupancy()
+        for name in (team, other):
+            if name not in house.teams:
+                raise Refusal("unknown_team", team=name)
+        rows = published_rows(house, seen, from_on=on, until_on=on, now=hotel.now())
+        mine, theirs = (tuple(row for row in rows if row.team == name) for name in (team, other))
+        teams = swapped(mine, theirs, (TeamName(team), TeamName(other)))
+        if not teams:
+            raise click.ClickException(_("Neither team has a published room left that day."))
+        moving = Moving(house, seen, today=hotel.today(), now=hotel.now())
+        if found := moving.of_swap((*mine, *theirs), teams):
+            raise click.ClickException(no_swap_sentence(*found))
+        by_hand.swap_sheets(hotel, [CheckPinned(room, on, to) for room, to in teams.items()])
         click.echo(_("Written down."))
 
 

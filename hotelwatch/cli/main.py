@@ -66,6 +66,7 @@ COMMANDS = (
     calendar_commands.furniture_moved,
     hand_commands.pin,
     hand_commands.forbid_day,
+    hand_commands.swap,
     hand_commands.arrange_visit,
     hand_commands.decline_visit,
     hand_commands.ask_night,

@@ -114,6 +114,7 @@ SHOWS: Mapping[str, Sight | None] = {
     "stop-expiry": Sight.RECORD,
     "survey plan": Sight.ODDS,
     "survey shown": Sight.ODDS,
+    "swap": Sight.ROUNDS,
     "take-back": None,
     "team": Sight.ROUNDS,
     "team-days": Sight.ROUNDS,

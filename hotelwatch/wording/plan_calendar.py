@@ -143,6 +143,12 @@ def hindrance_sentence(hindrance: Hindrance, *, row: SlotRow, on: date, team: Te
     return _(HINDRANCE[hindrance]).format(room=row.room, day=short_day_text(on), team=team)
 
 
+def no_swap_sentence(row: SlotRow, team: TeamName, hindrance: Hindrance) -> str:
+    """Why two teams can't swap their sheets: a room that its new team can't do."""
+    why = hindrance_sentence(hindrance, row=row, on=row.on, team=team)
+    return _("The sheets can't be swapped. {why}").format(why=why)
+
+
 def _standing_sentence(chip: Chip) -> str:
     if chip.row.is_done:
         return _("{state}.").format(state=label(chip.row.state))

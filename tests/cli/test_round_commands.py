@@ -142,6 +142,24 @@ def test_pins_and_forbidden_days_are_listed_and_dropped(inn):
     assert "no team" in inn("pin", inn.file, "101", "--team", "Late", exit_code=1)
 
 
+def test_two_teams_swap_their_published_sheets(inn):
+    inn("cycle", inn.file, 1)
+    assert "no team" in inn("swap", inn.file, "today", "Pair", "Late", exit_code=1)
+    inn("team", inn.file, "Late", "--minutes", 60)
+    said = inn("swap", inn.file, "today", "Pair", "Late", exit_code=1)
+    assert "Neither team has a published room" in said
+    inn("plan", inn.file, "--publish")
+    hotel = whole_house(inn.file, rules())
+    of_pair = {slot.room for slot in hotel.slots[date(2026, 3, 9)] if slot.team == "Pair"}
+    assert of_pair
+    inn("swap", inn.file, "today", "Pair", "Late")
+    by_hand = inn("list", "by-hand", inn.file)
+    assert all(f"{room}: Mon 9 Mar 2026, by Late" in by_hand for room in of_pair)
+    inn("team-days", inn.file, "Late", "2026-03-09", "--reason", "leave")
+    said = inn("swap", inn.file, "today", "Pair", "Late", exit_code=1)
+    assert "The sheets can't be swapped. Late does not work on Mon 9 Mar." in said
+
+
 def test_visits_and_nights_are_written_down_with_who_said_so(inn):
     inn("arrange-visit", inn.file, "101", "2026-03-11", "--from", "09:30", "--by", "maria")
     inn("ask-night", inn.file, "102", "2026-03-12", "--reason", "overdue")

@@ -56,6 +56,16 @@ class Moving:
             return Hindrance.IS_DONE
         return self._by_team(row, target) or self._by_room(row, target)
 
+    def of_swap(
+        self, rows: Iterable[SlotRow], teams: Mapping[RoomNo, TeamName]
+    ) -> tuple[SlotRow, TeamName, Hindrance] | None:
+        """The first room that its new team can't do on its day, and why; None if all can be."""
+        for row in rows:
+            team = teams.get(row.room)
+            if team is not None and (found := self.hindrance(row, Target(row.on, team))):
+                return row, team, found
+        return None
+
     def first_team(self, row: SlotRow, on: date, teams: Iterable[TeamName]) -> TeamName | None:
         """The first of some teams that can look at a room that day; None if none can."""
         return next((team for team in teams if not self.hindrance(row, Target(on, team))), None)

@@ -24,7 +24,7 @@ from hotelwatch.screens.rounds.plan_layout import Place
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
-from hotelwatch.wording.plan_calendar import hindrance_sentence
+from hotelwatch.wording.plan_calendar import hindrance_sentence, no_swap_sentence
 
 MOST_DAYS_IN_MENU = 28
 
@@ -115,13 +115,10 @@ class PlanHand(QObject):
         """Give two teams one another's rooms of a day, if every room can be done by its new one."""
         mine, theirs = (tuple(chip.row for chip in one.chips) for one in (cell, other))
         teams = swapped(mine, theirs, (cell.team, other.team))
-        for row in (*mine, *theirs):
-            team = teams.get(row.room)
-            found = self._moving and team and self._moving.hindrance(row, Target(cell.on, team))
-            if found and team:
-                why = hindrance_sentence(found, row=row, on=cell.on, team=team)
-                self._context.notices.warn(_("The sheets can't be swapped. {why}").format(why=why))
-                return
+        found = self._moving and self._moving.of_swap((*mine, *theirs), teams)
+        if found:
+            self._context.notices.warn(no_swap_sentence(*found))
+            return
         pins = [CheckPinned(room, cell.on, team) for room, team in teams.items()]
         told = _("{team} and {other} swapped their sheets of {day}.").format(
             team=cell.team, other=other.team, day=short_day_text(cell.on)
