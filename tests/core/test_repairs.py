@@ -93,6 +93,13 @@ def test_a_day_off_is_worked_for_rooms_that_stand_empty_on_no_other_day():
     assert (team.before.bed_days, team.after.bed_days) == (6, 0)
 
 
+def test_a_day_is_asked_for_once_though_it_suffices_for_one_of_two_rooms():
+    made = problem([20] * 2, [0] * 2, [{0}] * 2, [0, 0, 0, 20])
+    team = mends(made)[Mend.TEAM_DAYS]
+    assert (team.days, team.minutes) == ((made.days[0],), 20)
+    assert (team.before.bed_days, team.after.bed_days) == (6, 3)
+
+
 def test_of_days_off_the_one_for_the_most_late_days_comes_first_and_few_are_asked_for():
     """Five rooms, each empty on its own day off; one has two beds. Three days are asked for."""
     made = problem([20] * 5, [9] * 5, [set()] * 5, [0] * 5 + [60] * 9, beds=[1, 1, 2, 1, 1])
