@@ -142,6 +142,7 @@ ENUMS: dict[str, dict[str, str]] = {
     "WhyNot": {
         "no_opening": m("Guest in the room on every day"),
         "nobody_then": m("No team at work when it can be entered"),
+        "forbidden": m("Kept off the days when it can be entered"),
         "in_quarantine": m("In quarantine"),
         "no_minutes": m("Teams have no minutes left"),
         "pinned": m("Pinned where it can't be"),

@@ -18,6 +18,9 @@ WHY_NOT = {
     "nobody_then": m(
         "{room} can be entered only while no team is at work. Change a team's days or its shift."
     ),
+    "forbidden": m(
+        "{room} can be entered only on days that it was kept off by hand. Allow one of them again."
+    ),
     "in_quarantine": m("{room} is in quarantine; only its case's checks are made there."),
     "no_minutes": m("On the days when {room} can be entered, the teams' minutes are used up."),
     "pinned": m(

@@ -22,7 +22,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
-from hotelwatch.core.round_facts import CheckPinned, TeamDaysChanged
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamDaysChanged
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS
@@ -182,6 +182,14 @@ def test_a_room_open_only_on_days_off_is_left_out_with_why():
     # Day 0 is a Monday: days 5 and 6 are a weekend.
     built = due(house().team("blue"), "101", 5).stays(("101", -2, 5), ("101", 6, 30))
     assert why(plan(built)) == {"101": WhyNot.NOBODY_THEN}
+
+
+def test_a_room_open_only_on_days_that_were_forbidden_is_left_out_with_why():
+    built = due(house().team("blue", works_on=EVERY_DAY), "101", 5)
+    built.stays(("101", -2, 5), ("101", 5, 30)).record(DayForbidden(RoomNo("101"), day(5)))
+    assert why(plan(built)) == {"101": WhyNot.FORBIDDEN}
+    built.record(DayForbidden(RoomNo("101"), day(5), holds=False))
+    assert when(plan(built)) == [("101", 5)]
 
 
 def test_a_room_open_only_outside_the_shift_is_left_out_with_why():

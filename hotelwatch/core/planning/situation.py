@@ -332,7 +332,11 @@ def _why_left_out(situation: Situation, row: int) -> WhyNot:
         visit, view = situation.visits[row], situation.view
         opens = zip(situation.days, view.openings(visit), strict=True)
         is_open = any(opening is not None and day >= visit.first_on for day, opening in opens)
-        return WhyNot.NOBODY_THEN if is_open else WhyNot.NO_OPENING
+        if is_open:
+            return WhyNot.NOBODY_THEN
+        kept_off = view.hand.forbidden(visit.room).intersection(situation.days)
+        could = any(view.occupancy.opening(visit.room, day) is not None for day in kept_off)
+        return WhyNot.FORBIDDEN if could else WhyNot.NO_OPENING
     hand, today = situation.view.hand, situation.days[0]
     room = situation.visits[row].room
     day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)

@@ -32,6 +32,8 @@ class WhyNot(StrEnum):
     """On none of these days can the room be entered."""
     NOBODY_THEN = "nobody_then"
     """It can, but on days off alone, or outside the teams' shifts."""
+    FORBIDDEN = "forbidden"
+    """It can, but on days alone that a supervisor forbade."""
     IN_QUARANTINE = "in_quarantine"
     """Only its own case may ask for a look."""
     NO_MINUTES = "no_minutes"

@@ -111,7 +111,7 @@ class View:
         self.hand = Hand(house if by_hand else House(shipped=house.rules))
         self.setup = int(figures.room_setup_minutes.value)
         self.way = int(figures.corridor_minutes.value)
-        self._occupancy = occupancy
+        self.occupancy = occupancy
         self.own_cases = quarantining(house, now)
         self._enter_from = enter_from(house)
         self._teams = {day: self.working(day) for day in days}
@@ -160,7 +160,7 @@ class View:
         for day in self._agreed_days.get(room, ()):
             if not self._is_met(room, day):
                 continue
-            agreed = self._occupancy.arranged[room, day]
+            agreed = self.occupancy.arranged[room, day]
             looked_on = (
                 latest_look(self.house, bed.bed, self.days[0]) for bed in self.house.beds_of(room)
             )
@@ -348,7 +348,7 @@ class View:
     def _opening(self, room: RoomNo, day: date) -> Opening | None:
         place = self._place.get(day)
         if place is None:
-            return self._entered(room, self._occupancy.opening(room, day))
+            return self._entered(room, self.occupancy.opening(room, day))
         return self._openings_of(room)[place]
 
     def _openings_of(self, room: RoomNo) -> list[Opening | None]:
@@ -358,7 +358,7 @@ class View:
         return self._openings[room]
 
     def _worked_out(self, room: RoomNo) -> list[Opening | None]:
-        found = self._occupancy.by_day(room, self.days[0], len(self._place))
+        found = self.occupancy.by_day(room, self.days[0], len(self._place))
         if room in self._enter_from or self.hand.forbidden(room):
             return [self._entered(room, opening) for opening in found]
         return found
