@@ -133,6 +133,13 @@ def test_a_pinned_visit_stands_where_it_was_pinned_if_it_can_be_entered(made, da
     assert choice.on[row] == (day if can else NEVER)
 
 
+def test_what_a_supervisor_pinned_stays_though_what_a_case_asks_for_then_waits():
+    made = problem([20, 20], [0, 3], [{0, 1}, {0, 1}], [20, 20], is_asked=[True, False])
+    assert roll(made, PRICES).choice.on.tolist() == [0, 1]
+    pinned = replace(made, pinned_on=np.array([NEVER, 0]))
+    assert roll(pinned, PRICES).choice.on.tolist() == [1, 0]
+
+
 @settings(deadline=None)
 @given(problems(has_pins=False))
 def test_a_forbidden_day_is_kept(made):

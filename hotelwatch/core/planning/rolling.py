@@ -141,9 +141,12 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
 
 
 def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, firm: bool) -> None:
-    """Fills a team's day up to so many minutes; nothing takes the place of what a case asks for."""
-    is_asked = board.problem.is_asked
-    for some in (is_asked, ~is_asked):
+    """Fills a team's day up to so many minutes.
+
+    What a supervisor pinned to the day comes first, then what a case asks for.
+    """
+    is_pinned, is_asked = board.problem.pinned_on == at[0], board.problem.is_asked
+    for some in (is_pinned, is_asked & ~is_pinned, ~is_asked & ~is_pinned):
         mine = np.where(some, saved, 0)
         if not (mine > 0).any():
             continue
