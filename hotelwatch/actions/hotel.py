@@ -13,6 +13,7 @@ from hotelwatch.core.checks.cycles import PLACED, risk_of
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import (
     CycleChosen,
+    Fact,
     FloorPlaced,
     HotelDescribed,
     MonthClosed,
@@ -73,8 +74,7 @@ def describe_hotel(hotel: OpenHotel, described: HotelDescribed) -> Changes:
 
 def choose_cycle(hotel: OpenHotel, scope: Scope, which: str, cycle_days: int) -> Changes:
     """Set every how many days an underside is due; 0 takes a choice back."""
-    if not 0 <= cycle_days <= LONGEST_CYCLE or (scope is Scope.HOUSE and cycle_days == 0):
-        raise Refusal("cycle_out_of_range", days=str(cycle_days), most=str(LONGEST_CYCLE))
+    _check_cycle(cycle_days, least=1 if scope is Scope.HOUSE else 0)
 
     def decide(house: House) -> Sequence[CycleChosen]:
         if scope is Scope.ROOM and which not in house.rooms:
@@ -89,21 +89,28 @@ def choose_cycle(hotel: OpenHotel, scope: Scope, which: str, cycle_days: int) ->
     return hotel.record(decide, action="choose_cycle")
 
 
-def place_risk(hotel: OpenHotel, risk: Risk, rooms: Sequence[RoomNo]) -> Changes:
+def place_risk(
+    hotel: OpenHotel, risk: Risk, rooms: Sequence[RoomNo], cycle_days: int = 0
+) -> Changes:
     """These rooms, and no others, are of a higher or lower risk; the rest are as usual again.
 
-    Refusals: ("unknown_room", room), ("unknown_risk", risk).
+    ``cycle_days``: what they are due every, in the same entry; 0: as it is. Refusals:
+    ("unknown_room", room), ("unknown_risk", risk), ("cycle_out_of_range").
     """
     if risk not in PLACED:
         raise Refusal("unknown_risk", risk=risk)
+    _check_cycle(cycle_days, least=0)
 
-    def decide(house: House) -> Sequence[RiskPlaced]:
+    def decide(house: House) -> Sequence[Fact]:
         for room in rooms:
             if room not in house.rooms:
                 raise Refusal("unknown_room", room=room)
         wanted = set(rooms)
         gone = [room for room, known in house.risks.items() if known is risk and room not in wanted]
+        chosen = CycleChosen(Scope.RISK, risk, cycle_days)
+        is_known = cycle_days in (0, house.chosen_cycles.get((Scope.RISK, risk), 0))
         return [
+            *(() if is_known else (chosen,)),
             *(RiskPlaced(room, Risk.USUAL) for room in gone),
             *(
                 RiskPlaced(room, risk)
@@ -113,6 +120,11 @@ def place_risk(hotel: OpenHotel, risk: Risk, rooms: Sequence[RoomNo]) -> Changes
         ]
 
     return hotel.record(decide, action="place_risk")
+
+
+def _check_cycle(days: int, *, least: int) -> None:
+    if not least <= days <= LONGEST_CYCLE:
+        raise Refusal("cycle_out_of_range", days=str(days), most=str(LONGEST_CYCLE))
 
 
 def describe_teams(hotel: OpenHotel, teams: Sequence[TeamDescribed]) -> Changes:

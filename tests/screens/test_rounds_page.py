@@ -427,8 +427,8 @@ def test_the_houses_cycle_and_a_room_types_are_chosen_and_taken_back(make_page, 
         "Whole hotel\t3\t3\t91 days\tnobody chose",
         "Room type Suite\t1\t1\t91 days\tas the whole hotel",
         "Room type Twin\t2\t2\t91 days\tas the whole hotel",
-        "Higher risk\t0\t0\t91 days\tas their types",
-        "Lower risk\t0\t0\t91 days\tas their types",
+        "Higher risk\t0\t0\t–\tas their types",
+        "Lower risk\t0\t0\t–\tas their types",
     ]
     assert "91 days (assumption, nobody measured it)" in cycles.note.text()
     cycles.days.selectAll()
@@ -467,12 +467,21 @@ def test_rooms_of_higher_risk_get_a_cycle_and_the_record_proposes_some(make_page
     proposed = cycles.rooms.text().split(", ")
     assert proposed[0] == "101"
     assert "101: a sign was found there on" in cycles.proposed.told.text()
+    cycles.save.click()  # without another number rooms still go by their types
+    assert rooms_of_risk(context.hotel.house, Risk.HIGHER) == tuple(proposed)
+    assert not context.hotel.house.chosen_cycles.get((Scope.RISK, Risk.HIGHER))
+    entries = len(context.hotel.house.entries)
     cycles.days.setValue(30)
+    cycles.rooms.setText("101")
+    cycles.save.click()
+    assert len(context.hotel.house.entries) == entries + 1  # undone in one step
+    cycles.rooms.setText(", ".join(proposed))
     cycles.save.click()
     house_now = context.hotel.house
     assert rooms_of_risk(house_now, Risk.HIGHER) == tuple(proposed)
     assert {house_now.cycle_of(RoomNo(room)) for room in proposed} == {30}
-    assert texts(context)[0] == "Higher risk: due every 30 days."
+    assert texts(context)[0].startswith("Higher risk: ")
+    assert texts(context)[0].endswith(". Due every 30 days.")
     cycles.rooms.setText("101")
     cycles.save.click()
     assert rooms_of_risk(context.hotel.house, Risk.HIGHER) == ("101",)

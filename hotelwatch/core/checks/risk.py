@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from hotelwatch.core.building.neighbours import MIRRORED, Kind, Neighbour
-from hotelwatch.core.checks.signs import finds
+from hotelwatch.core.checks.signs import finds, rooms_with_signs
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 
@@ -45,7 +45,7 @@ def risky_rooms(
 
 
 def _found_on(house: House, since: date, today: date) -> Iterator[tuple[RoomNo, date]]:
-    for room in house.rooms:
+    for room in rooms_with_signs(house):
         days = [
             find.day
             for find in finds(house, room)

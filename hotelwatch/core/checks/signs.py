@@ -49,6 +49,15 @@ def finds(house: House, room: RoomNo) -> tuple[Find, ...]:
     return tuple(_finds(house, as_one(house, room)))
 
 
+def rooms_with_signs(house: House) -> frozenset[RoomNo]:
+    """Rooms with any sign of any weight, and those of their suites: others have no finds."""
+    signed = {row.fact.room for sightings in house.sightings.values() for row in sightings}
+    signed |= {look.room for look in house.all_of(BedChecked) if look.found}
+    signed |= {look.room for look in house.all_of(RoomChecked) if look.found}
+    signed |= {read.room for read in house.all_of(MonitorRead) if read.caught}
+    return frozenset(mate for room in signed for mate in as_one(house, room))
+
+
 def _finds(house: House, rooms: frozenset[RoomNo]) -> Iterator[Find]:
     for case_no, sightings in house.sightings.items():
         here = [row for row in sightings if row.fact.room in rooms]

@@ -49,7 +49,7 @@ def _days(could: Claims, late: Ints, minutes: Ints, of_day: int) -> tuple[list[i
     saved = 0
     for _ in range(MOST_DAYS):
         best: tuple[int, int, Ints] | None = None
-        for day in (day for day in range(could.shape[1]) if day not in days):
+        for day in sorted(set(range(could.shape[1])).difference(days)):
             rows = order[(could[order, day]) & waits[order]]
             rows = rows[minutes[rows].cumsum() <= of_day]
             of_rows = int(late[rows].sum())

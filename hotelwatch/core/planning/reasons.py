@@ -15,7 +15,7 @@ from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.shortfall import Binds, Shortfall, why_not
-from hotelwatch.core.planning.situation import Situation, situation_of
+from hotelwatch.core.planning.situation import Situation, kept_off_days, situation_of
 from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import WhyNot, Wish
@@ -82,14 +82,14 @@ def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Re
     if not found and late_before is None:
         return Reasons(load, cannot, (), None, late)
     means = means_of(situation, occupancy)
-    why = _told_apart(situation, occupancy, means.enterable, found)
+    why = _told_apart(situation, means.enterable, found)
     return Reasons(
         load, (*cannot, *why), repairs(situation.problem, found, means), late_before, late
     )
 
 
 def _told_apart(
-    situation: Situation, occupancy: Occupancy, enterable: Claims, found: Iterable[Shortfall]
+    situation: Situation, enterable: Claims, found: Iterable[Shortfall]
 ) -> Iterator[Shortfall]:
     """Rooms that can be entered in time, though no team works then, or meets them, or may come.
 
@@ -102,19 +102,16 @@ def _told_apart(
             yield one
             continue
         row = one.rows[0]
-        until = int(problem.due[row]) + 1
-        days, binds = np.flatnonzero(enterable[row, :until]), Binds.NO_TEAM
-        if not days.size:
-            forbidden = situation.view.hand.forbidden(problem.rooms[row])
-            is_kept_off = [
-                day in forbidden and occupancy.opening(problem.rooms[row], day) is not None
-                for day in problem.days[:until]
-            ]
-            days, binds = np.flatnonzero(is_kept_off), Binds.FORBIDDEN
-        elif (problem.team_minutes[days] > 0)[:, problem.team_people >= problem.needs[row]].any():
+        able = problem.team_people >= problem.needs[row]
+        columns, binds = np.flatnonzero(enterable[row, : int(problem.due[row]) + 1]), Binds.NO_TEAM
+        days = tuple(problem.days[column] for column in columns.tolist())
+        if not days:
+            kept_off = kept_off_days(situation.view, problem.rooms[row])
+            days = tuple(day for day in kept_off if day <= one.until_on)
+            binds = Binds.FORBIDDEN
+        elif problem.team_minutes[np.ix_(columns, able)].any():
             binds = Binds.OUTSIDE_SHIFTS
-        named = tuple(problem.days[day] for day in days.tolist())
-        yield replace(one, binds=binds, days=named) if named else one
+        yield replace(one, binds=binds, days=days) if days else one
 
 
 BINDS_OF = {

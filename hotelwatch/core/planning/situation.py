@@ -334,13 +334,17 @@ def _why_left_out(situation: Situation, row: int) -> WhyNot:
         is_open = any(opening is not None and day >= visit.first_on for day, opening in opens)
         if is_open:
             return WhyNot.NOBODY_THEN
-        kept_off = view.hand.forbidden(visit.room).intersection(situation.days)
-        could = any(view.occupancy.opening(visit.room, day) is not None for day in kept_off)
-        return WhyNot.FORBIDDEN if could else WhyNot.NO_OPENING
+        return WhyNot.FORBIDDEN if kept_off_days(view, visit.room) else WhyNot.NO_OPENING
     hand, today = situation.view.hand, situation.days[0]
     room = situation.visits[row].room
     day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)
     return WhyNot.NO_MINUTES if day is None and team is None else WhyNot.PINNED
+
+
+def kept_off_days(view: View, room: RoomNo) -> tuple[date, ...]:
+    """The days planned on which a room can be entered, and that a supervisor forbade for it."""
+    forbidden, opening = view.hand.forbidden(room), view.occupancy.opening
+    return tuple(d for d in view.days if d in forbidden and opening(room, d) is not None)
 
 
 def _urgency(visit: Visit) -> tuple[bool, date]:

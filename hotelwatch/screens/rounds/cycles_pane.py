@@ -33,6 +33,7 @@ from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import days_text
 from hotelwatch.wording.language import _, join
 from hotelwatch.wording.names import label
+from hotelwatch.wording.rounds import rooms_of_risk_sentence
 
 FORM_PX = 400
 HOUSE = (Scope.HOUSE, "")
@@ -208,16 +209,30 @@ class CyclesPane(QWidget):
 
     def _save(self) -> None:
         self.form.clear()
-        days = self.days.value()  # what is written down of the rooms shows the row anew
-        if self._row is not None and self._row.scope is Scope.RISK:
-            named, strange = rooms_named(self.rooms.text(), self._context.hotel.house.rooms)
-            if strange:
-                told = join(list(strange))
-                self.form.say(self.rooms, _("No room of the roster: {rooms}.").format(rooms=told))
-                return
-            with self._context.notices.refusals():
-                place_risk(self._context.hotel, Risk(self._row.which), [RoomNo(r) for r in named])
-        self._choose(days)
+        row = self._row
+        if row is not None and row.scope is Scope.RISK:
+            self._save_risk(row)
+        else:
+            self._choose(self.days.value())
+
+    def _save_risk(self, row: CycleRow) -> None:
+        """Write down its rooms, and its cycle where somebody chose one."""
+        hotel, days = self._context.hotel, self.days.value()
+        named, strange = rooms_named(self.rooms.text(), hotel.house.rooms)
+        if strange:
+            told = join(list(strange))
+            self.form.say(self.rooms, _("No room of the roster: {rooms}.").format(rooms=told))
+            return
+        is_own = row.is_chosen or days != row.cycle_days
+        with self._context.notices.refusals():
+            rooms = [RoomNo(room) for room in named]
+            place_risk(hotel, Risk(row.which), rooms, days if is_own else 0)
+            self.refresh()
+            said = _("{risk}: {rooms}").format(risk=_name(row), rooms=rooms_of_risk_sentence(rooms))
+            more = _("Due every {days}.").format(days=days_text(days))
+            if not is_own:
+                more = _("Due as their types are: another number makes it their own.")
+            self._context.notices.done(f"{said} {more}")
 
     def _follow(self) -> None:
         self._choose(0)
@@ -248,6 +263,11 @@ def _name(row: CycleRow) -> str:
     return _("Room {room}").format(room=row.which)
 
 
+def _every_text(row: CycleRow) -> str:
+    # Rooms of a risk without a cycle of its own go by types that may differ.
+    return days_text(row.cycle_days) if row.is_chosen or row.scope is not Scope.RISK else "–"
+
+
 def _from_text(row: CycleRow) -> str:
     if row.is_chosen:
         return _("chosen by the hotel")
@@ -264,7 +284,7 @@ def _cycles_table() -> RowTable[CycleRow]:
             Column[CycleRow](_("Beds"), lambda row: str(row.beds), sort=lambda row: row.beds),
             Column[CycleRow](
                 _("Due every"),
-                lambda row: days_text(row.cycle_days),
+                _every_text,
                 sort=lambda row: row.cycle_days,
             ),
             Column[CycleRow](_("Where from"), _from_text),
