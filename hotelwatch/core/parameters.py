@@ -125,7 +125,6 @@ class Figures:
     ageing_days: Figure
     moved_worth: Figure
     firm_times: Figure
-    promised_less: Figure
     promised_days: Figure
     surprise_share: Figure
     kept_night_minutes: Figure

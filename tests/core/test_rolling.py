@@ -19,9 +19,7 @@ from tests.bench.instances import one_shot
 from tests.build import rules
 from tests.core.problems import broken, problem
 
-PRICES = Prices(
-    minute=0.35, alone=0.3, ageing_days=14, moved=3, firm=0.7, less_a_day=0.2, firm_days=7
-)
+PRICES = Prices(minute=0.35, alone=0.3, ageing_days=14, moved=3, firm=0.7, firm_days=7)
 MINUTES_OF = {13: 1, 20: 1, 34: 2, 62: 4}
 """Minutes of a visit and how many beds it is of."""
 

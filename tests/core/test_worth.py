@@ -10,7 +10,7 @@ from hotelwatch.core.planning.worth import BUSY, CLOSED, MOST_TIMES, Prices, pri
 from tests.build import rules
 from tests.core.problems import problem
 
-FREE = Prices(minute=0.0, alone=0.0, ageing_days=10, moved=3, firm=2, less_a_day=0.2, firm_days=7)
+FREE = Prices(minute=0.0, alone=0.0, ageing_days=10, moved=3, firm=2, firm_days=7)
 """Minutes cost nothing, so that lateness and risk stand alone."""
 PRICED = replace(FREE, minute=0.5, alone=0.5)
 DAYS = 6

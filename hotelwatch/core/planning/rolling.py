@@ -3,8 +3,8 @@
 Each team's day is filled with the visits that save the most: what waiting for the best
 later day would cost, less what today costs. What was published counts for more where it
 stands, and a visit that would have to be moved for less. First the days ahead get what
-is firm: what cannot wait, and as much beside as a day so far ahead is promised. Then
-every day is filled up with what is likely, but may still change.
+is firm: what cannot wait, and what was promised. Then every day is filled up with what is
+likely, but may still change.
 """
 
 from __future__ import annotations
@@ -114,24 +114,17 @@ def _best_later(of: Worth) -> Floats:
 
 
 def _promise(board: _Board, day: int, later: Floats) -> None:
-    """Firm visits of a day: all that fits today; later what cannot wait or was promised.
-
-    Beside these a day is filled less, the further ahead it is.
-    """
-    problem, prices = board.problem, board.prices
+    """Firm visits of a day: all that fits today; later what cannot wait or was promised."""
+    problem = board.problem
     saved = _saved(board, day, later)
-    share = max(0.0, 1 - prices.less_a_day * day)
-    must = prices.firm * problem.minutes
+    if day:
+        stays = (problem.was_on == day) | (problem.pinned_on == day)
+        can_wait = saved <= board.prices.firm * problem.minutes
+        saved = np.where((can_wait | _has_room_before(board, day)) & ~stays, 0, saved)
     for team in _teams_of(problem, day):
         whole = int(problem.team_minutes[day, team])
         mine = _of_team(problem, saved, board, day, team=team)
-        if share < 1:
-            stays = (problem.was_on == day) | (problem.pinned_on == day)
-            mine = np.where(_has_room_before(board, day) & ~stays, 0, mine)
-            first = np.where((mine > must) | stays, mine, 0)
-            _fill_in(board, first, whole, (day, team), firm=True)
-            mine = np.where(board.on == NEVER, mine, 0)
-        _fill_in(board, mine, round(share * whole), (day, team), firm=True)
+        _fill_in(board, mine, whole, (day, team), firm=True)
     for team in _teams_of(problem, day):
         # What was published for a team that has no minutes left for it, another may do.
         mine = _of_team(problem, saved, board, day, team=team, is_left=True)

@@ -56,8 +56,6 @@ class Prices:
     """Overdue bed-days worth of keeping a published visit where it is."""
     firm: float
     """A visit is firm if a minute spent on it saves so many overdue bed-days."""
-    less_a_day: float
-    """Share of a team's day less that is promised for each day further ahead."""
     firm_days: int
     """Days ahead that are promised at all, today among them."""
 
@@ -73,7 +71,6 @@ def prices_of(figures: Figures, *, busy: float) -> Prices:
         moved=figures.moved_worth.value,
         # Idle teams work ahead: what can wait is not tied to its last day.
         firm=figures.firm_times.value * max(minute, usual),
-        less_a_day=figures.promised_less.value,
         firm_days=int(figures.promised_days.value),
     )
 
