@@ -250,12 +250,14 @@ def test_a_promised_visit_makes_way_for_what_saves_more():
 
 
 @pytest.mark.parametrize("ahead", range(4))
-def test_the_further_ahead_the_less_of_a_day_is_promised(ahead):
-    # Ten visits that can be on that day only, none of them pressing.
-    made = problem([9] * 10, [30] * 10, [[ahead]] * 10, [100] * 4, later_on=[20] * 10)
+def test_today_is_promised_whole_and_of_later_days_only_what_cannot_wait(ahead):
+    # Ten visits that can be on that day only; the last one would be late on any other.
+    made = problem(
+        [9] * 10, [30] * 9 + [ahead], [[ahead]] * 10, [100] * 4, later_on=[20] * 10
+    )  # fmt: skip
     rolled = roll(made, PRICES)
     assert (rolled.choice.on == ahead).sum() == 10
-    assert rolled.firm.sum() == 10 - 2 * ahead
+    assert np.flatnonzero(rolled.firm).tolist() == (list(range(10)) if ahead == 0 else [9])
 
 
 @pytest.mark.parametrize(("rooms", "seed"), [(180, 22), (180, 23), (400, 21), (400, 22)])
