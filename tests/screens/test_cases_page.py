@@ -144,6 +144,30 @@ def test_a_late_case_is_first_and_says_so_in_word_and_tint(make_page, hotel, clo
     assert column.tint(second) is None
 
 
+def test_few_cases_leave_the_case_in_view_the_room_unless_one_drags(make_page, hotel, qtbot):
+    sight(hotel, "101")
+    sight(hotel, "103")
+    page = make_page()
+    page.resize(1000, 720)
+    page.show()
+    view = page.table.view
+
+    def spare():
+        shown = [
+            view.rowViewportPosition(n) + view.rowHeight(n) for n in range(len(texts(page.table)))
+        ]
+        return view.viewport().height() - max(shown)
+
+    qtbot.waitUntil(lambda: 0 <= spare() < view.rowHeight(0))
+    split = page._cases
+    split.moveSplitter(split.sizes()[0] + 120, 1)
+    held = split.sizes()
+    sight(hotel, "102")
+    page.refresh()
+    qtbot.wait(20)
+    assert split.sizes() == held
+
+
 def test_closed_cases_come_on_wish(make_page, hotel):
     case = sight(hotel)
     judge(hotel, case, Outcome.NOT_BED_BUG)

@@ -9,6 +9,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
+    QSizePolicy,
     QSplitter,
     QStackedWidget,
     QTabBar,
@@ -25,11 +26,15 @@ from hotelwatch.screens.cases.case_panel import CasePanel
 from hotelwatch.screens.cases.dog_pane import DogPane
 from hotelwatch.screens.cases.sighting_form import SightingPanel
 from hotelwatch.screens.cases.tables import asked_table, cases_table, show_fitted
+from hotelwatch.screens.tables.hug import rows_px
+from hotelwatch.screens.tables.room import LEAST_ROWS
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, join, ngettext
 
 LIST_LINES, CASE_LINES = 9, 30
-"""Height of the list and of the case in lines of text, while nobody drags them."""
+"""Height of the list and of the case in lines of text, until there are cases."""
+MOST_CASES = 4
+"""So many one sees at once; the case in view has the rest, while nobody drags the two."""
 ROOMY_LINES = 50
 """From so many lines on a form of a case and the list of cases stand above one another."""
 EVERY_MINUTE_MS = 60_000
@@ -70,7 +75,7 @@ class CasesPage(QWidget):
         super().__init__()
         self._context = context
         self.case: CaseNo | None = None
-        self._is_filling = False
+        self._is_filling = self._is_dragged = False
         self._told: Told | None = None
         self.sighting = SightingPanel(context)
         self.table = cases_table(context, self._log)
@@ -88,6 +93,7 @@ class CasesPage(QWidget):
         # By a timer of the page: parts that go one by one with their window tell of it too.
         self._fitting = QTimer(self, singleShot=True, interval=0)
         self._fitting.timeout.connect(self._make_room)
+        self._fitting.timeout.connect(self._share_out)
         self.panel.turned.connect(self._fitting.start)
         self.sighting.form.logged.connect(self._tell_logged)
         self.sighting.form.done.connect(self._show_cases)
@@ -162,9 +168,10 @@ class CasesPage(QWidget):
             self.table.select(case)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Let an open form have the page where both would be cramped."""
+        """Share the height out anew; an open form has the page where both would be cramped."""
         super().resizeEvent(event)
         self._make_room()
+        self._fitting.start()
 
     # --- making --------------------------------------------------------------
 
@@ -181,6 +188,7 @@ class CasesPage(QWidget):
         self._lists.addWidget(self.table)
         self._lists.addWidget(self.asked)
         self._lists.addWidget(self.dogs)
+        self._make_others_small()
         self.tabs.currentChanged.connect(self._show_list)
         top = QHBoxLayout()
         top.addWidget(self.tabs, 1)
@@ -200,6 +208,7 @@ class CasesPage(QWidget):
         both.setStretchFactor(1, 4)
         line = self.fontMetrics().height()
         both.setSizes([LIST_LINES * line, CASE_LINES * line])
+        both.splitterMoved.connect(self._note_drag)
         self._cases = both
         self._panes = QStackedWidget()
         self._panes.addWidget(both)
@@ -236,15 +245,38 @@ class CasesPage(QWidget):
         left = sum(row.is_open for row in asked)
         self.tabs.setTabText(1, _("Checks asked for ({left} left)").format(left=left))
         self.tabs.setTabText(2, _("Dog visits ({open} open)").format(open=self.dogs.refresh()))
+        self._fitting.start()
 
     def _show_list(self, place: int) -> None:
         self._lists.setCurrentIndex(place)
+        self._make_others_small()
         for widget in (self.with_closed, self.panel):
             widget.setVisible(place == 0)
+
+    def _make_others_small(self) -> None:
+        """A list that is not shown asks for no room."""
+        for one in (self.table, self.asked, self.dogs):
+            is_shown = one is self._lists.currentWidget()
+            policy = QSizePolicy.Policy.Preferred if is_shown else QSizePolicy.Policy.Ignored
+            one.setSizePolicy(policy, policy)
 
     def _make_room(self) -> None:
         is_roomy = self.height() >= ROOMY_LINES * self.fontMetrics().height()
         self._upper.setVisible(is_roomy or not self.panel.has_form_open())
+
+    def _share_out(self) -> None:
+        """Leave the case in view what the list does not need, unless somebody dragged the two."""
+        upper, lower = self._cases.sizes()
+        if self._is_dragged or not (upper and lower) or self.table.view.isHidden():
+            return
+        above = self._lists.mapTo(self._upper, self._lists.rect().topLeft()).y()
+        # What scrolls sideways at its foot takes no case away.
+        self.table.setMinimumHeight(rows_px(self.table, LEAST_ROWS))
+        high = above + rows_px(self.table, MOST_CASES)
+        self._cases.setSizes([high, upper + lower - high])
+
+    def _note_drag(self) -> None:
+        self._is_dragged = True
 
     def _case_in_view(self) -> Case | None:
         return None if self.case is None else case_of(self._context.hotel.house, self.case)

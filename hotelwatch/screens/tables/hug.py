@@ -12,6 +12,16 @@ from hotelwatch.screens.tables.row_table import RowTable
 REASONS = (QEvent.Type.FontChange, QEvent.Type.Resize, QEvent.Type.Show)
 
 
+def rows_px(table: RowTable[Any], most_rows: int) -> int:
+    """How high titles and rows are, of more than ``most_rows`` so many, without the filter line."""
+    view, header = table.view, table.view.verticalHeader()
+    rows = min(table.order.rowCount(), most_rows)
+    high = view.horizontalHeader().sizeHint().height() + EDGES_PX
+    high += sum(header.sectionSize(row) for row in range(rows))
+    bar = view.horizontalScrollBar()
+    return high + (bar.sizeHint().height() if bar.maximum() > 0 else 0)
+
+
 class Hug(QObject):
     """Keeps the height of a table at what its rows take; one without rows at what it says."""
 
@@ -45,19 +55,11 @@ class Hug(QObject):
     def fit(self) -> None:
         """Be as high as what is shown."""
         table = self._table
-        high = self._said() if table.view.isHidden() else self._rows()
+        high = self._said() if table.view.isHidden() else rows_px(table, self._most_rows)
         if table.filter.isVisibleTo(table):
             high += table.filter.sizeHint().height() + GAP_PX
         if (table.minimumHeight(), table.maximumHeight()) != (high, high):
             table.setFixedHeight(high)
-
-    def _rows(self) -> int:
-        view, header = self._table.view, self._table.view.verticalHeader()
-        rows = min(self._table.order.rowCount(), self._most_rows)
-        high = view.horizontalHeader().sizeHint().height() + EDGES_PX
-        high += sum(header.sectionSize(row) for row in range(rows))
-        bar = view.horizontalScrollBar()
-        return high + (bar.sizeHint().height() if bar.maximum() > 0 else 0)
 
     def _said(self) -> int:
         table = self._table
