@@ -137,10 +137,11 @@ def left_without_sign(
 def still_wanted(
     house: House, neighbours: Mapping[RoomNo, tuple[Neighbour, ...]], entry: int
 ) -> tuple[Fact, ...]:
-    """What an entry set going and the other signs of its cases want even without it.
+    """What an entry set going and later signs of its cases want even without it.
 
     Of what the entry closed and asked for, that is: a quarantine that was not lifted,
-    and a look that nobody has made.
+    and a look that nobody has made. Earlier signs found nothing of it when they were
+    written down, and lack nothing through its going.
     """
     of_entry = {row.fact.case for row in house.kept_of(Sighted) if row.entry == entry}
     # A look that goes with the entry answered nobody.
@@ -149,7 +150,7 @@ def still_wanted(
         for kind in (BedChecked, RoomChecked)
     }
     unlooked = replace(house, kept={**house.kept, **looks})
-    return _wanted_in(unlooked, house.without(entry), neighbours, of_entry)
+    return _wanted_in(unlooked, house.without(entry), neighbours, of_entry, after_entry=entry)
 
 
 def wanted_apart(
@@ -193,6 +194,8 @@ def _wanted_in(
     after: House,
     neighbours: Mapping[RoomNo, tuple[Neighbour, ...]],
     cases: Collection[CaseNo],
+    *,
+    after_entry: int = 0,
 ) -> tuple[Fact, ...]:
     """What signs of these cases lack now of what was in force before, for whatever case of them.
 
@@ -212,7 +215,8 @@ def _wanted_in(
     closed: dict[tuple[CaseNo, RoomNo], Fact] = {}
     asked: dict[tuple[CaseNo, RoomNo], Fact] = {}
     for case in sorted(cases):
-        for row in after.kept_of_case(Sighted, case):
+        signs = (row for row in after.kept_of_case(Sighted, case) if row.entry > after_entry)
+        for row in signs:
             wishes = _wishes(after, around, row.fact)
             for placed in _rooms_to_close(after, row.fact, wishes):
                 room = placed.room
