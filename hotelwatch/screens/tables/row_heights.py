@@ -19,12 +19,9 @@ def fit_rows(view: QTableView) -> None:
     rows = view.model().rowCount()
     header = view.verticalHeader()
     if rows <= MOST_ROWS:
-        view.resizeRowsToContents()
-        usual = header.defaultSectionSize()
+        usual = header.defaultSectionSize()  # a row of one line has its air already
         for row in range(rows):
-            needed = header.sectionSize(row)
-            # Rows of one line have their air already.
-            header.resizeSection(row, usual if needed < usual else needed + BROKEN_AIR_PX)
+            header.resizeSection(row, max(usual, view.sizeHintForRow(row) + BROKEN_AIR_PX))
         return
     highest = max(view.sizeHintForRow(row) for row in range(ROWS_MEASURED))
     header.setDefaultSectionSize(max(highest, header.minimumSectionSize()))
