@@ -60,7 +60,7 @@ def preview_sighting(hotel: OpenHotel, sighted: Sighted) -> Preview:
     answer = propose_answer(hotel, hotel.house, sighted)
     supposed = hotel.house.add(_supposed_entry(hotel.house, now), answer.facts)
     closing = {placed.room for placed in answer.quarantine}
-    found = blocks(supposed, now)
+    found = blocks(supposed, hotel.occupancy(), now)
     around = hotel.around(supposed)
     touched = moves_for(supposed, hotel.occupancy(), found, around=around, now=now)
     return Preview(

@@ -43,7 +43,7 @@ def move_guest(hotel: OpenHotel, row: TouchedArrival, to_room: RoomNo) -> Change
 
     Refusal("room_is_blocked"), or as ``record_guest_move`` says.
     """
-    if to_room in {block.room for block in blocks(hotel.house, hotel.now())}:
+    if to_room in {block.room for block in blocks(hotel.house, hotel.occupancy(), hotel.now())}:
         raise Refusal("room_is_blocked", room=to_room)
     moved = GuestMoved(
         from_room=row.room,
@@ -134,5 +134,6 @@ def write_desk_calendar(hotel: OpenHotel, target: Path, *, deadlines: bool = Fal
     """
     from hotelwatch.papers.block_calendar import write_block_calendar, write_deadline_calendar
 
-    write = write_deadline_calendar if deadlines else write_block_calendar
-    return write(hotel.house, target, now=hotel.now())
+    if deadlines:
+        return write_deadline_calendar(hotel.house, target, now=hotel.now())
+    return write_block_calendar(hotel.house, hotel.occupancy(), target, now=hotel.now())

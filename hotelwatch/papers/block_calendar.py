@@ -28,6 +28,7 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.stays.nights import first_night_after
+from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.papers.calendar_parts import new_calendar, uid_of
 from hotelwatch.papers.target import refuse_calendar_target, write_calendar_safely
 from hotelwatch.wording.dates import day_text, moment_text
@@ -39,12 +40,12 @@ from hotelwatch.wording.steps import step_sentence
 ONE_DAY = timedelta(days=1)
 
 
-def write_block_calendar(house: House, path: Path, *, now: datetime) -> int:
+def write_block_calendar(house: House, occupancy: Occupancy, path: Path, *, now: datetime) -> int:
     """Write blocked rooms as a calendar; how many events it has.
 
     Refusal("nothing_blocked"), or as ``write_calendar_safely`` says.
     """
-    calendar = block_calendar(house, now=now)
+    calendar = block_calendar(house, occupancy, now=now)
     if not calendar.subcomponents:
         raise Refusal("nothing_blocked")
     return _write(calendar, path)
@@ -70,11 +71,11 @@ def _write(calendar: icalendar.Calendar, path: Path) -> int:
 # --- blocked rooms -------------------------------------------------------------------------------
 
 
-def block_calendar(house: House, *, now: datetime) -> icalendar.Calendar:
+def block_calendar(house: House, occupancy: Occupancy, *, now: datetime) -> icalendar.Calendar:
     """Blocked rooms, those given back within the days that a plan spans, those taken back."""
     hotel = house.hotel.name if house.hotel else ""
     calendar = new_calendar("blocks", _("Rooms not to sell, {hotel}").format(hotel=hotel))
-    found = blocks(house, now)
+    found = blocks(house, occupancy, now)
     held = {block.room: block for block in found if block.kind is BlockKind.CLOSED}
     since = local_day(now, house.zone) - timedelta(days=int(house.rules.figures.plan_days.value))
     told = set()
@@ -135,7 +136,7 @@ def _block_event(
         ends = first_night_after(house, over)
         told = _("Given back {moment}.").format(moment=moment_text(over, house.zone))
     else:
-        ends = block.expected_until or block.earliest_until or date.min
+        ends = block.expected_until or date.min
         ends = max(ends, local_day(now, house.zone) + ONE_DAY)
         told = _description(block)
     event.add("dtstart", begins)

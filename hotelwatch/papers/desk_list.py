@@ -129,7 +129,7 @@ def _arrival(row: TouchedArrival) -> tuple[Value, ...]:
         row.from_on,
         row.move.room if row.move else _("none"),
         move_text(row) if row.move is None else mind_text(row.move),
-        row.block.expected_until or row.block.earliest_until or _("until released"),
+        row.block.expected_until or _("until released"),
     )
 
 

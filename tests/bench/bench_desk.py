@@ -96,7 +96,7 @@ def timed(function):
 
 def plan_of(house, occupied, around):
     """The guests and the rooms, as front desk's list has them."""
-    found = blocks(house, NOW)
+    found = blocks(house, occupied, NOW)
     rows = touched_arrivals(house, occupied, found, now=NOW)
     shunned = rooms_to_shun(house, found, around=around, now=NOW)
     span = day(0), max(row.stay.leaves_on for row in rows)

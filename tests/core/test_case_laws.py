@@ -407,7 +407,8 @@ def plainly(at_hand: House, case: CaseNo, now: datetime) -> dict[str, object]:
 
 def shut(at_hand: House, now: datetime):
     """Front desk's blocks, less rooms that are only held until somebody has looked."""
-    return [block for block in blocks(at_hand, now) if block.kind is not BlockKind.HELD]
+    found = blocks(at_hand, occupancy(at_hand, local_day(now, at_hand.zone)), now)
+    return [block for block in found if block.kind is not BlockKind.HELD]
 
 
 # --- (b) the record as of then ----------------------------------------------------------------

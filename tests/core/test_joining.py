@@ -21,6 +21,7 @@ from hotelwatch.core.cases.joining import check_joining, split
 from hotelwatch.core.cases.story import story_of
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 
 ONE, TWO, THREE = CaseNo("2026-001"), CaseNo("2026-002"), CaseNo("2026-003")
@@ -86,7 +87,8 @@ def test_a_case_is_split_with_what_its_signs_set_going():
     built.on(2).record(*moved)
     assert _told(built, ONE, moment(2)) == (("101",), ("101",), ["101"])
     assert _told(built, TWO, moment(2)) == (("105",), ("105",), ["105"])
-    assert [block.room for block in blocks(built.house, moment(2))] == ["101", "105"]
+    as_booked = occupancy(built.house, day(2))
+    assert [block.room for block in blocks(built.house, as_booked, moment(2))] == ["101", "105"]
     # Numbers are never given again, not even that of a case that came from a split.
     assert next_case_no(built.house, day(2)) == THREE
     built.record(corrects=max(built.house.entries), note="no")

@@ -24,6 +24,7 @@ from hotelwatch.core.cases.blocks import blocks
 from hotelwatch.core.cases.response import answer_sighting
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.papers.block_calendar import (
     block_calendar,
     deadline_calendar,
@@ -64,8 +65,14 @@ def lift(build, number, room="102", hour=9):
     )
 
 
+def as_booked(build, number=0):
+    return build.house, occupancy(build.house, day(number))
+
+
 def events(build, number=0, hour=12, made=block_calendar):
-    content = made(build.house, now=moment(number, hour)).to_ical()
+    known = as_booked(build, number) if made is block_calendar else (build.house,)
+    now = moment(number, hour)
+    content = made(*known, now=now).to_ical()
     calendar = icalendar.Calendar.from_ical(content)
     assert calendar["VERSION"] == "2.0"
     assert calendar["METHOD"] == "PUBLISH"
@@ -75,7 +82,7 @@ def events(build, number=0, hour=12, made=block_calendar):
 def test_a_blocked_room_is_one_event_of_whole_days_until_it_is_expected_back():
     build = seen().record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
     (event,) = events(build)
-    (block,) = blocks(build.house, moment(0, 12))
+    (block,) = blocks(*as_booked(build), moment(0, 12))
     assert event["SUMMARY"] == "Room 102 not to sell"
     assert event.decoded("DTSTART") == day(0)
     # RFC 5545, 3.6.1: DTEND of whole days is the first day that is no longer meant.
@@ -87,7 +94,7 @@ def test_a_blocked_room_is_one_event_of_whole_days_until_it_is_expected_back():
 
 def test_front_desk_s_file_says_nothing_that_a_guest_may_not_read():
     build = seen().record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
-    said = block_calendar(build.house, now=moment(0, 12)).to_ical().decode().lower()
+    said = block_calendar(*as_booked(build), now=moment(0, 12)).to_ical().decode().lower()
     for word in (ONE, "bug", "insect", "sighting", "quarantine", "zelda", "treat", "case"):
         assert word not in said
 
@@ -172,7 +179,7 @@ def test_deadlines_stand_in_a_file_of_their_own_at_their_moment():
 
 def test_another_library_reads_the_same_events():
     build = see(seen(), "104", 1)
-    content = block_calendar(build.house, now=moment(1, 12)).to_ical().decode()
+    content = block_calendar(*as_booked(build, 1), now=moment(1, 12)).to_ical().decode()
     read = vobject.readOne(content)
     ours = {str(event["UID"]): event for event in events(build, 1)}
     assert {event.uid.value for event in read.vevent_list} == set(ours)
@@ -203,12 +210,13 @@ def test_whatever_happened_is_read_back_with_a_uid_once_and_an_end_after_its_sta
 
 def test_nothing_is_written_where_there_is_nothing_to_tell(tmp_path):
     build = house().room("101").bed("A")
-    for write, code in (
-        (write_block_calendar, "nothing_blocked"),
-        (write_deadline_calendar, "nothing_due"),
+    for write, known, code in (
+        (write_block_calendar, as_booked(build), "nothing_blocked"),
+        (write_deadline_calendar, (build.house,), "nothing_due"),
     ):
         with pytest.raises(Refusal) as refused:
-            write(build.house, tmp_path / "a.ics", now=moment(0))
+            write(*known, tmp_path / "a.ics", now=moment(0))
         assert refused.value.code == code
-    assert write_block_calendar(seen().house, tmp_path / "a.ics", now=moment(0, 12)) == 1
+    known = as_booked(seen())
+    assert write_block_calendar(*known, tmp_path / "a.ics", now=moment(0, 12)) == 1
     assert (tmp_path / "a.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")

@@ -173,7 +173,7 @@ def test_blocked_rooms_are_saved_as_a_calendar(qtbot, hotel, make_context, tmp_p
     assert "Room 101 not to sell" in told
     assert told - {"Room 101 not to sell"} == {
         f"Room {block.room} not to sell before a look"
-        for block in blocks(hotel.house, hotel.now())
+        for block in blocks(hotel.house, hotel.occupancy(), hotel.now())
         if block.kind is BlockKind.HELD
     }
 

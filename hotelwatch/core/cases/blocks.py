@@ -18,12 +18,14 @@ from enum import StrEnum
 
 from hotelwatch.core.case_facts import Outcome, QuarantinePlaced
 from hotelwatch.core.cases.held import HeldRoom, rooms_held_until_looked_at
+from hotelwatch.core.cases.held_looks import HeldLooks
 from hotelwatch.core.cases.release import Missing, missing_for_release, release_range
 from hotelwatch.core.checks.asked import judgement_of
 from hotelwatch.core.days import add_hours, local_day
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.profile import Releaser
+from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.core.treatment_facts import TreatmentOrdered
 
 
@@ -79,19 +81,23 @@ class _Wait:
     release_by: Releaser
 
 
-def blocks(house: House, now: datetime) -> tuple[Block, ...]:
+def blocks(house: House, occupancy: Occupancy, now: datetime) -> tuple[Block, ...]:
     """Every room not to sell, each once, in the order of the roster.
 
     A room that several cases keep in quarantine is blocked from the first of them
     until the last of them can be lifted. Where the profile says so, rooms around a sign
-    are held until somebody has looked at them.
+    are held until somebody has looked at them; the days of those looks follow from the
+    published sheets and from when each room can be entered.
     """
     held: defaultdict[RoomNo, list[QuarantinePlaced]] = defaultdict(list)
     for placed, lifted in house.quarantines:
         if placed.from_at <= now and (lifted is None or now < lifted.lifted_at):
             held[placed.room].append(placed)
     found = [_block(house, room, placed, now) for room, placed in held.items()]
-    found += [_held(house, row, now) for row in rooms_held_until_looked_at(house, now)]
+    waiting = rooms_held_until_looked_at(house, now)
+    if waiting:
+        when = HeldLooks(house, occupancy, now)
+        found += [_held(house, row, when) for row in waiting]
     order = {room: number for number, room in enumerate(house.rooms)}
     return tuple(sorted(found, key=lambda block: (order.get(block.room, len(order)), block.room)))
 
@@ -121,17 +127,16 @@ def _slowness(wait: _Wait) -> tuple[bool, date, bool, date]:
     )
 
 
-def _held(house: House, row: HeldRoom, now: datetime) -> Block:
-    today = local_day(now, house.zone)
-    by_on = max(today, local_day(row.by_at, house.zone))
+def _held(house: House, row: HeldRoom, when: HeldLooks) -> Block:
+    expected = when.expected(row)
     return Block(
         room=row.room,
         from_at=row.from_at,
-        earliest_until=today,
+        earliest_until=when.earliest(row),
         condition=Condition.TO_BE_LOOKED_AT,
         kind=BlockKind.HELD,
-        expected_until=by_on,
-        review_on=by_on,
+        expected_until=expected,
+        review_on=expected or local_day(row.by_at, house.zone),
     )
 
 

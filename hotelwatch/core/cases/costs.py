@@ -1,8 +1,9 @@
 """What a block costs in room nights: so far, and until the day on which it is expected to end.
 
 A night is lost if the block held at the hour from which guests arrive and nobody stayed;
-a night counts once, however many had the room on its day. Where a block was written down
-later than it began, the earlier time counts. Tonight is a night to come.
+a night counts once, however many had the room on its day. Nights to come of a guest who is
+in a room that is only held for a look are not lost either: that guest stays. Where a block
+was written down later than it began, the earlier time counts. Tonight is a night to come.
 
 What a night brings, and whether it would have been sold, nobody can say. Houses differ in
 whether a blocked room still counts as one that could have been sold; these numbers leave
@@ -11,20 +12,19 @@ that to the house and say nothing of its occupancy.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from hotelwatch.core.case_facts import GuestMoved
-from hotelwatch.core.cases.blocks import Block
-from hotelwatch.core.cases.lets import LetAgainstBlock
+from hotelwatch.core.cases.blocks import Block, BlockKind
+from hotelwatch.core.cases.lets import days_in_room, is_awaited, moves_told
 from hotelwatch.core.cases.stock import Nights, nights_of
 from hotelwatch.core.days import local_day
 from hotelwatch.core.house import House
+from hotelwatch.core.records import Kept, Stay, StayStatus
 from hotelwatch.core.stays.nights import first_night_after
 from hotelwatch.core.stays.openings import Occupancy
-
-ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +34,13 @@ class BlockCost:
     lost: int
     """Nights so far for which nobody had the room."""
     let: int
-    """Nights so far for which somebody had it all the same."""
+    """Nights so far for which somebody had it although it was closed."""
     expected: int | None
     """Nights from tonight until the day on which it is expected to end; None: not known."""
     at_most: int | None
     """The same until the latest day foreseen."""
     sold: int
-    """Of the nights of the block, those that a booking had been given this room for."""
+    """Of the nights lost and those to come, as many as bookings had been given this room for."""
     rooms_unknown: int = 0
     """Rooms of a total whose end nobody can say; their nights to come are left out."""
 
@@ -50,17 +50,24 @@ def block_costs(
     occupancy: Occupancy,
     found: tuple[Block, ...],
     *,
-    lets: tuple[LetAgainstBlock, ...],
     now: datetime,
 ) -> tuple[BlockCost, ...]:
     """What each block costs, in the same order."""
-    moved = house.all_of(GuestMoved)
+    moved, told = house.all_of(GuestMoved), moves_told(house)
     today = local_day(now, house.zone)
     costs = []
     for block in found:
         first = first_night_after(house, block.from_at)
-        sold = _sold(occupancy, block, first, moved)
-        costs.append(_cost(block, (first, today), slept=_slept(block, lets), sold=sold))
+        stays = [
+            stay
+            for stay in occupancy.stays_from(block.room, first)
+            if stay.booking not in occupancy.provisional
+        ]
+        slept = _slept(house, stays, today, told)
+        if block.kind is BlockKind.HELD:
+            slept |= _staying_on(house, stays, today, told)
+        sold = _sold(occupancy, block, stays, first=first, moved=moved)
+        costs.append(_cost(block, (first, today), slept=slept, sold=sold))
     return tuple(costs)
 
 
@@ -81,38 +88,64 @@ def _cost(
     block: Block, nights: Nights, *, slept: frozenset[date], sold: frozenset[date]
 ) -> BlockCost:
     first, today = nights
-    so_far = set(nights_of((first, today)))
-    expected = _nights_until(first, today, block.expected_until or block.earliest_until)
-    at_most = _nights_until(first, today, block.latest_until)
-    held = so_far | set(expected or ())
-    if expected is None:
-        # As far as bookings go: all of them would be touched.
-        held |= {night for night in sold if night >= today}
+    so_far = frozenset(nights_of((first, today)))
+    lost = so_far - slept
+    expected = _nights_until(nights, block.expected_until, slept)
+    at_most = _nights_until(nights, block.latest_until, slept)
+    # With no end in sight all bookings to come are touched, as far as they go.
+    ahead = frozenset(night for night in sold if night >= today) - slept
+    to_come = ahead if expected is None else expected
     return BlockCost(
-        lost=len(so_far - slept),
-        let=len(so_far & slept),
+        lost=len(lost),
+        let=len(so_far & slept) if block.kind is BlockKind.CLOSED else 0,
         expected=None if expected is None else len(expected),
         at_most=None if at_most is None else len(at_most),
-        sold=len(held & sold),
+        sold=len((lost | to_come) & sold),
     )
 
 
-def _nights_until(first: date, today: date, until: date | None) -> tuple[date, ...] | None:
+def _nights_until(
+    nights: Nights, until: date | None, slept: frozenset[date]
+) -> frozenset[date] | None:
     """Nights from tonight until a day, on which the room is back before guests arrive."""
-    return None if until is None else tuple(nights_of((max(first, today), until)))
+    return None if until is None else frozenset(nights_of((max(nights), until))) - slept
 
 
-def _slept(block: Block, lets: tuple[LetAgainstBlock, ...]) -> frozenset[date]:
-    return frozenset(
-        night
-        for let in lets
-        if let.room == block.room and let.from_at >= block.from_at
-        for night in nights_of((let.first_night, let.first_night + timedelta(days=let.nights)))
-    )
+def _slept(
+    house: House,
+    stays: Iterable[Stay],
+    today: date,
+    told: Mapping[tuple[str, str], Kept[GuestMoved]],
+) -> frozenset[date]:
+    """Nights before today on which a known guest was in the room."""
+    nights = (night for stay in stays for night in days_in_room(house, stay, today, told))
+    return frozenset(night for night in nights if night < today)
+
+
+def _staying_on(
+    house: House,
+    stays: Iterable[Stay],
+    today: date,
+    told: Mapping[tuple[str, str], Kept[GuestMoved]],
+) -> frozenset[date]:
+    """Nights to come of guests who are in the room now."""
+    nights: set[date] = set()
+    for stay in stays:
+        moved = told.get((stay.booking, stay.room))
+        is_leaving = moved is not None and is_awaited(house, stay, moved)
+        is_in = stay.arrives_on < today or stay.status is StayStatus.IN_HOUSE
+        if is_in and not is_leaving:
+            nights.update(nights_of((max(today, stay.arrives_on), stay.leaves_on)))
+    return frozenset(nights)
 
 
 def _sold(
-    occupancy: Occupancy, block: Block, first: date, moved: tuple[GuestMoved, ...]
+    occupancy: Occupancy,
+    block: Block,
+    stays: Iterable[Stay],
+    *,
+    first: date,
+    moved: tuple[GuestMoved, ...],
 ) -> frozenset[date]:
     """Nights from the block's first for which a booking had been given this room.
 
@@ -120,8 +153,7 @@ def _sold(
     """
     nights = {
         night
-        for stay in occupancy.stays_from(block.room, first)
-        if stay.booking not in occupancy.provisional
+        for stay in stays
         for night in nights_of((max(first, stay.arrives_on), stay.leaves_on))
     }
     for told in moved:

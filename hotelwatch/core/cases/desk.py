@@ -52,9 +52,9 @@ class DeskList:
 
 def desk_list(house: House, occupancy: Occupancy, now: datetime, *, around: Around) -> DeskList:
     """Front desk's list as of a moment."""
-    found = blocks(house, now)
+    found = blocks(house, occupancy, now)
     lets = lets_against_blocks(house, now)
-    costs = block_costs(house, occupancy, found, lets=lets, now=now)
+    costs = block_costs(house, occupancy, found, now=now)
     return DeskList(
         made_at=now,
         blocks=tuple(BlockRow(block, cost) for block, cost in zip(found, costs, strict=True)),

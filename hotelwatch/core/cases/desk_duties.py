@@ -37,7 +37,7 @@ def desk_duties(house: House, occupancy: Occupancy, now: datetime) -> tuple[Duty
 
 def _duties(house: House, occupancy: Occupancy, now: datetime) -> Iterator[Duty]:
     moved = {(fact.booking, fact.from_room) for fact in house.all_of(GuestMoved)}
-    closed = tuple(block for block in blocks(house, now) if _case_of(house, block, now))
+    closed = tuple(block for block in blocks(house, occupancy, now) if _case_of(house, block, now))
     for row in touched_arrivals(house, occupancy, closed, now=now):
         case = _case_of(house, row.block, now)
         if case is None or (row.stay.booking, row.room) in moved:

@@ -13,7 +13,7 @@ from datetime import datetime
 
 from hotelwatch.core.cases.ring_rule import LINKS
 from hotelwatch.core.checks.asked import AskedState, open_asked
-from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.facts import BedNo, CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.profile import Hold
 
@@ -31,6 +31,8 @@ class HeldRoom:
     by_at: datetime
     """The earliest deadline of its look."""
     cases: tuple[CaseNo, ...]
+    beds_left: frozenset[BedNo]
+    """Beds that nobody has looked at for it."""
 
 
 def rooms_held_until_looked_at(house: House, now: datetime) -> tuple[HeldRoom, ...]:
@@ -53,6 +55,7 @@ def rooms_held_until_looked_at(house: House, now: datetime) -> tuple[HeldRoom, .
             min(state.asked_at for state in waiting[room]),
             min(state.asked.by_at for state in waiting[room]),
             tuple(dict.fromkeys(state.asked.case for state in waiting[room])),
+            frozenset(bed for state in waiting[room] for bed in state.beds_left),
         )
         for room in sorted(waiting, key=order.__getitem__)
     )

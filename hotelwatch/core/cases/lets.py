@@ -72,7 +72,7 @@ def lets_against_blocks(house: House, now: datetime) -> tuple[LetAgainstBlock, .
     rows = []
     for stay in [stay for stay in house.stays if stay.room in spans]:
         if stay.counts:
-            days = _days_in_room(house, stay, today, moves)
+            days = days_in_room(house, stay, today, moves)
             row = _let_against(house, stay, spans[RoomNo(stay.room)], days)
             if row is not None:
                 rows.append(_with_word(row, told))
@@ -125,13 +125,13 @@ def _span(house: House, row: Kept[QuarantinePlaced], lifted: QuarantineLifted | 
     )
 
 
-def _days_in_room(
+def days_in_room(
     house: House,
     stay: Stay,
     today: date,
     moves: Mapping[tuple[str, str], Kept[GuestMoved]],
 ) -> tuple[date, ...]:
-    """Nights before today, and tonight for a guest who came today and is in house.
+    """A stay's nights in its room before today; tonight if the guest came today, in house.
 
     A stay without a night counts by its day, once that has come.
     """

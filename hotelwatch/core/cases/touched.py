@@ -76,7 +76,7 @@ def touched_arrivals(
         for block in found
         for stay in occupancy.stays_from(block.room, today)
         if stay.status is not StayStatus.LEFT
-        if stay.arrives_on < max(_until(block) or no_day, today + ONE_DAY)
+        if stay.arrives_on < max(block.expected_until or no_day, today + ONE_DAY)
     ]
     return tuple(sorted((row for row in rows if _is_touched(row)), key=_urgency))
 
@@ -166,10 +166,6 @@ def _is_touched(row: TouchedArrival) -> bool:
     """Whether a held room concerns the guest: only who is given it and has yet to come."""
     is_given = row.touched is Touched.ARRIVING and not row.is_provisional
     return row.block.kind is BlockKind.CLOSED or is_given
-
-
-def _until(block: Block) -> date | None:
-    return block.expected_until or block.earliest_until
 
 
 def _urgency(row: TouchedArrival) -> tuple[bool, date, RoomNo, str]:
