@@ -11,6 +11,7 @@ from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.proofs import outside_sentence
 from hotelwatch.wording.shortfalls import MENDED, days_text, shortfall_sentence
 
 
@@ -43,13 +44,7 @@ def late_sum_sentence(late: LateSum) -> str:
     elif late.total:
         said.append(_("Late days on these days: {sum}.").format(sum=late.total))
     if late.outside:
-        said.append(
-            ngettext(
-                "{n} more of rooms that no plan may look at.",
-                "{n} more of rooms that no plan may look at.",
-                late.outside,
-            ).format(n=late.outside)
-        )
+        said.append(outside_sentence(late.outside))
     return " ".join(said)
 
 
@@ -109,6 +104,7 @@ TOGETHER = {
     ),
 }
 """What keeps several rooms alike from being in time."""
+NO_TEAM_AT_ALL = m("{n} rooms: no team with enough people for their beds works on these days.")
 ADVICE = {
     Binds.NO_OPENING: m("Agree on looks with the guests, or accept it."),
     Binds.FORBIDDEN: MENDED[Binds.FORBIDDEN],
@@ -148,7 +144,9 @@ def _together(some: Sequence[Shortfall]) -> str:
     )
     total = sum(one.overdue_bed_days for one in some)
     days = days_text(sorted({day for one in some for day in one.days}))
-    why = _(TOGETHER[some[0].binds]).format(n=len(some), days=days)
+    is_nobody = some[0].binds is Binds.NO_TEAM and not days
+    why = _(NO_TEAM_AT_ALL if is_nobody else TOGETHER[some[0].binds])
+    why = why.format(n=len(some), days=days)
     opens = some[0].opens_on
     if opens is None:
         late = ngettext(

@@ -9,7 +9,9 @@ from hotelwatch.wording.language import _, join, ngettext
 
 def proof_sentences(proof: Proof) -> tuple[str, ...]:
     """What a plan reaches, what is proven of it, its ways, and what it keeps of the published."""
-    said = [_overdue(proof)]
+    said = [_overdue(proof)] if proof.overdue_bed_days or not proof.outside else []
+    if proof.outside:
+        said.append(outside_sentence(proof.outside))
     if proof.was_stopped:
         said.append(_("Stopped early: this is the best plan found until then."))
     said.append(_("Walking to corridors: {time}.").format(time=minutes_text(proof.walking_minutes)))
@@ -80,6 +82,15 @@ def odds_weigh_sentence() -> str:
 def bed_days_text(bed_days: int) -> str:
     """Days by which beds are late, with their unit: "2 late days"."""
     return ngettext("{n} late day", "{n} late days", bed_days).format(n=bed_days)
+
+
+def outside_sentence(bed_days: int) -> str:
+    """Late days of beds that stand on no sheet whatever the minutes."""
+    return ngettext(
+        "{n} late day of beds that no team of these days may or can look at.",
+        "{n} late days of beds that no team of these days may or can look at.",
+        bed_days,
+    ).format(n=bed_days)
 
 
 def _overdue(proof: Proof) -> str:

@@ -92,7 +92,7 @@ def test_a_sum_of_late_days_says_what_it_holds():
     )
     assert late_sum_sentence(LateSum(20, 8, 6, 3)) == (
         "Late days on these days: 20 = 8 late already + 6 of the rooms below + 6 beyond what"
-        " the reasons ask for. 3 more of rooms that no plan may look at."
+        " the reasons ask for. 3 late days of beds that no team of these days may or can look at."
     )
     assert late_sum_sentence(LateSum(5, 0, 6, 0)) == "Late days on these days: 5."
 

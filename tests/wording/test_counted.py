@@ -169,6 +169,7 @@ ALWAYS_SEVERAL = (
     "{n} rooms can't be entered by their due day",
     "{n} rooms can be entered by their due day, but only",
     "{n} rooms could be looked at by their due day",
+    "{n} rooms: no team with enough people",
     # Fewer than four days are named one by one.
     "{n} days from {first} to {last}",
     # A tenth of them is named, so there are ten.

@@ -104,7 +104,9 @@ def _plan(situation: Situation, rolled: Rolled) -> Plan:
         left_out=left_out_of(situation, rolled.choice),
         minutes_by_day=team_days_of(situation, slots),
         firm=frozenset((day, situation.visits[row].room) for row, day in firm.items()),
-        proof=replace(proof, was_stopped=rolled.was_stopped),
+        proof=replace(
+            proof, was_stopped=rolled.was_stopped, outside=int(situation.late_outside.sum())
+        ),
     )
 
 

@@ -19,7 +19,7 @@ from hotelwatch.core.planning.situation import Situation, kept_off_days, situati
 from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import WhyNot, Wish
-from hotelwatch.core.stays.openings import ONE_DAY, Occupancy
+from hotelwatch.core.stays.openings import Occupancy
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Load:
     asked_a_day: float
     """Minutes a day: every room's visit once in its cycle, ways left out."""
     had_a_day: float
-    """Minutes a day of all teams, over the days planned."""
+    """Minutes a day of all teams with enough people for some bed, over the days planned."""
     ways_a_day: float = 0.0
     """Minutes a day for ways, at the least: to each corridor once in the shortest cycle of
     its rooms."""
@@ -123,26 +123,21 @@ BINDS_OF = {
 
 def unplannable(situation: Situation) -> tuple[Shortfall, ...]:
     """Beds due within the days that are no visit of the problem, whatever the minutes left."""
-    first, last = situation.days[0], situation.days[-1]
-    found = []
-    for cannot in situation.view.cannot_be:
-        due_on = cannot.wanted.due_on
-        if due_on > last or cannot.why not in BINDS_OF:
-            continue
-        beds = max(1, len(cannot.beds))
-        found.append(
-            Shortfall(
-                binds=BINDS_OF[cannot.why],
-                rows=(),
-                rooms=(cannot.wanted.room,),
-                days=(),
-                until_on=due_on,
-                needed=cannot.wanted.minutes,
-                minutes=0,
-                overdue_bed_days=beds * (last - max(due_on, first - ONE_DAY)).days,
-            )
+    last = situation.days[-1]
+    return tuple(
+        Shortfall(
+            binds=BINDS_OF[cannot.why],
+            rows=(),
+            rooms=(cannot.wanted.room,),
+            days=(),
+            until_on=min(cannot.due_on),
+            needed=cannot.wanted.minutes,
+            minutes=0,
+            overdue_bed_days=situation.late_days_of(cannot),
         )
-    return tuple(found)
+        for cannot in situation.view.cannot_be
+        if cannot.why in BINDS_OF and min(cannot.due_on) <= last
+    )
 
 
 def load_of(situation: Situation) -> Load:
@@ -158,7 +153,9 @@ def load_of(situation: Situation) -> Load:
         asked += (view.setup + sum(view.bed_minutes(bed) for bed in beds)) / cycle
         corridor = described.floor, described.wing
         shortest[corridor] = min(cycle, shortest.get(corridor, cycle))
-    minutes = (view.calendar.minutes(t, day) for t in house.teams for day in situation.days)
+    minutes = (
+        view.calendar.minutes(t.team, day) for t in view.crews.able() for day in situation.days
+    )
     return Load(
         asked_a_day=asked,
         had_a_day=sum(minutes) / max(1, len(situation.days)),
@@ -192,12 +189,18 @@ def means_of(situation: Situation, occupancy: Occupancy) -> Means:
 
 
 def _enterable(situation: Situation) -> Claims:
-    """Days on which rooms can be entered though no team works, or meets them, as things are."""
+    """Days on which rooms can be entered though no team that could do them works, or meets them."""
     problem, view, days = situation.problem, situation.view, situation.days
-    asked = (problem.team_minutes == 0).all(axis=1) | (problem.shut is not None)
+    asked = {
+        people: np.flatnonzero(
+            (problem.shut is not None)
+            | np.array([not view.crews.may_work(day, people) for day in days], bool)
+        ).tolist()
+        for people in {visit.people for visit in situation.visits}
+    }
     found = problem.open.copy()
     for row, visit in enumerate(situation.visits):
-        for column in np.flatnonzero(asked).tolist():
+        for column in asked[visit.people]:
             day = days[column]
             found[row, column] = day >= visit.first_on and view.opening(visit, day) is not None
     return found

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 
 import numpy as np
 
@@ -20,7 +21,7 @@ from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Proble
 from hotelwatch.core.planning.surprise import surprise
 from hotelwatch.core.planning.worth import Prices, prices_of
 from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot, Wish
-from hotelwatch.core.rounds.visits import View, Visit
+from hotelwatch.core.rounds.visits import CannotBe, View, Visit
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -47,6 +48,21 @@ class Situation:
     def days(self) -> tuple[date, ...]:
         """The plan's days."""
         return self.view.days
+
+    @cached_property
+    def late_outside(self) -> Ints:
+        """Beds that no plan may look at, and that are late as each day begins (H)."""
+        due = [self._number_of(on) for cannot in self.view.cannot_be for on in cannot.due_on]
+        late: Ints = (np.arange(len(self.days))[:, None] > np.array(due, np.int64)).sum(axis=1)
+        return late
+
+    def late_days_of(self, cannot: CannotBe) -> int:
+        """Days overdue within the days, summed over its beds."""
+        last = len(self.days) - 1
+        return sum(max(0, last - max(self._number_of(on), NEVER)) for on in cannot.due_on)
+
+    def _number_of(self, day: date) -> int:
+        return (day - self.days[0]).days
 
 
 def situation_of(
@@ -129,11 +145,16 @@ def _enterable(view: View) -> Claims:
 
 
 def _open(view: View, enterable: Claims) -> Claims:
-    """The same where some team works and the look is not too early (R, H)."""
-    works = np.array([bool(view.working(day)) for day in view.days], bool)
+    """The same where a team with enough people works and the look is not too early (R, H)."""
+    works = {
+        people: np.array([view.crews.may_work(day, people) for day in view.days], bool)
+        for people in {visit.people for visit in view.visits}
+    }
     first = np.array([(visit.first_on - view.days[0]).days for visit in view.visits], np.int64)
     days = np.arange(len(view.days))
-    found: Claims = enterable & works[None, :] & (days[None, :] >= first[:, None])
+    found: Claims = enterable & (days[None, :] >= first[:, None])
+    for row, visit in enumerate(view.visits):
+        found[row] &= works[visit.people]
     return found
 
 
@@ -166,9 +187,9 @@ def _team_minutes(view: View, teams: tuple[TeamName, ...]) -> Ints:
 
 
 def _minutes_to_come(view: View) -> Ints:
-    """Minutes of all teams on each day, as far as they are looked at (L)."""
-    days = days_from(view.days[0], LOOKED_AHEAD)
-    had = [sum(view.calendar.minutes(team, day) for team in view.house.teams) for day in days]
+    """Minutes of all teams that can look at some bed, as far as days are looked at (L)."""
+    days, able = list(days_from(view.days[0], LOOKED_AHEAD)), view.crews.able()
+    had = [sum(view.calendar.minutes(team.team, day) for team in able) for day in days]
     return np.array(had, np.int64)
 
 
@@ -289,7 +310,7 @@ def team_days_of(situation: Situation, slots: Iterable[SlotPublished]) -> tuple[
     calendar = situation.view.calendar
     found = []
     for day in situation.days:
-        for team in situation.view.working(day):
+        for team in situation.view.crews.working(day):
             sheet = sheets[day, team.team]
             used = sum(slot.minutes for slot in sheet)
             used += ways_minutes(situation.house, (slot.room for slot in sheet))

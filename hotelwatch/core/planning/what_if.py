@@ -64,13 +64,14 @@ def what_if(ground: Ground, change: Change, progress: Progress = silent) -> Outl
     situation = ground.situation(change.cycle_percent)
     problem = changed(situation.problem, change)
     choice = roll(problem, situation.prices, progress).choice
-    days = tuple(_days(problem, choice))
+    outside = situation.late_outside
+    days = tuple(_days(problem, choice, outside))
     late = [day.on for day in days if day.late_beds]
     after = [day.on for day in days if not late or day.on > late[-1]]
     return Outlook(
         days=days,
-        overdue_bed_days=problem.overdue_bed_days(choice),
-        fewest=problem.unavoidable,
+        overdue_bed_days=problem.overdue_bed_days(choice) + int(outside.sum()),
+        fewest=problem.unavoidable + int(outside.sum()),
         on_time_from=after[0] if after else None,
     )
 
@@ -117,7 +118,7 @@ def _with_kept_rooms(problem: Problem, a_day: int) -> Problem:
     return replace(problem, open=is_open)
 
 
-def _days(problem: Problem, choice: Choice) -> list[DayOutlook]:
+def _days(problem: Problem, choice: Choice, outside: Ints) -> list[DayOutlook]:
     found = []
     for number, day in enumerate(problem.days):
         rows = np.flatnonzero(choice.on == number)
@@ -130,7 +131,7 @@ def _days(problem: Problem, choice: Choice) -> list[DayOutlook]:
                 rooms=int(rows.size),
                 used=int(problem.minutes[rows].sum()) + len(ways) * problem.area_minutes,
                 minutes=int(problem.team_minutes[number].sum()),
-                late_beds=int(problem.beds[late].sum()),
+                late_beds=int(problem.beds[late].sum()) + int(outside[number]),
             )
         )
     return found

@@ -43,6 +43,7 @@ class Outlook:
     days: tuple[DayOutlook, ...]
     overdue_bed_days: int
     fewest: int
-    """What openings alone bring, had the teams minutes without end."""
+    """What openings alone bring, and beds that no plan may look at, had the teams minutes
+    without end."""
     on_time_from: date | None
     """From this day on no bed is overdue within the plan's days; None if one is to the last."""

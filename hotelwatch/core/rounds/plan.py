@@ -83,6 +83,8 @@ class Proof:
     """Published visits that are still possible and stay on their day, or some of their beds."""
     moved: int
     """Published visits that are still possible, but stand on another day or on none."""
+    outside: int = 0
+    """Besides: of beds that no plan may look at, in quarantine or beyond what the teams can."""
     was_stopped: bool = False
     """Somebody stopped the planning: this is the best plan found until then."""
 

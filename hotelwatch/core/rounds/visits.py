@@ -11,19 +11,18 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.sheet import bed_minutes
 from hotelwatch.core.checks.slots import is_looked_at, quarantining
 from hotelwatch.core.checks.sooner import pulls
-from hotelwatch.core.days import days_from, moment_of, weekday
+from hotelwatch.core.days import days_from, moment_of
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
     RoomNo,
     SlotPublished,
-    TeamDescribed,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.crews import Crews
 from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.hours import enter_from, last_day_in_time
@@ -87,6 +86,14 @@ class CannotBe:
     beds: tuple[BedNo, ...]
     why: WhyNot
 
+    @property
+    def due_on(self) -> tuple[date, ...]:
+        """The last day that is not late, of each of the beds; of the room if it has none."""
+        if self.wanted.by_at is not None:
+            return (self.wanted.due_on,) * max(1, len(self.beds))
+        of_bed = dict(zip(self.wanted.beds, self.wanted.bed_due_on, strict=True))
+        return tuple(of_bed[bed] for bed in self.beds) or (self.wanted.due_on,)
+
 
 class View:
     """The house as the planner looks at it from the first of some days."""
@@ -107,18 +114,16 @@ class View:
         figures = house.rules.figures
         self.house = house
         self.days = days
-        self.calendar = Calendar(house)
         self.hand = Hand(house if by_hand else House(shipped=house.rules))
         self.setup = int(figures.room_setup_minutes.value)
         self.way = int(figures.corridor_minutes.value)
+        self.crews = Crews(house, days, way=self.way)
+        self.calendar = self.crews.calendar
         self.occupancy = occupancy
         self.own_cases = quarantining(house, now)
         self._enter_from = enter_from(house)
-        self._teams = {day: self.working(day) for day in days}
         self.done = tuple(slot for slot in house.slots.get(days[0], ()) if _is_done(house, slot))
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
-        self._has_shifts = any(t.from_clock or t.until_clock for t in house.teams.values())
-        self._longest: dict[int, dict[date, int]] = {}
         self._agreed_days: defaultdict[RoomNo, list[date]] = defaultdict(list)
         for room, day in sorted(occupancy.arranged):
             if days[0] <= day <= days[-1]:
@@ -133,10 +138,6 @@ class View:
         self.demand = demand(house, days[0], beyond, pulled=sooner)
         self._tries = last_tries(house, self._overdue(), days[0])
         self.visits, self.cannot_be = self._sorted_out()
-
-    def working(self, day: date) -> list[TeamDescribed]:
-        """Teams that work on a day, by name."""
-        return self.calendar.working(day)
 
     def opening(self, visit: Visit, day: date) -> Opening | None:
         """When a visit's room can be entered on a day; None if it cannot, or must not.
@@ -175,7 +176,7 @@ class View:
             team.people >= kinds[bed.kind].people
             and self.calendar.meets(team.team, opening, self.setup + bed_minutes(self.house, bed))
             for bed in self.house.beds_of(room)
-            for team in self._teams[day]
+            for team in self.crews.working(day)
         )
 
     def bed_minutes(self, bed: BedDescribed, *, encased: bool = False) -> int:
@@ -193,11 +194,13 @@ class View:
                 cannot.append(CannotBe(wanted, wanted.beds, WhyNot.IN_QUARANTINE))
                 continue
             beds = self._beds(wanted)
-            if not beds and self._most_minutes(1, self.days) < self.setup:
+            if not beds and self.crews.most_minutes(1, self.days) < self.setup:
                 cannot.append(CannotBe(wanted, (), self._why_short(1)))
                 continue
             why_not = {bed.bed: why for bed in beds if (why := self._why_no_team(bed)) is not None}
-            cannot += [CannotBe(wanted, (bed,), why) for bed, why in why_not.items()]
+            for why in dict.fromkeys(why_not.values()):
+                kept_out = tuple(bed for bed, of_bed in why_not.items() if of_bed is why)
+                cannot.append(CannotBe(wanted, kept_out, why))
             able = [bed for bed in beds if bed.bed not in why_not]
             again = [bed for bed in able if bed.bed in self._done_today]
             fresh = [bed for bed in able if bed not in again]
@@ -231,77 +234,52 @@ class View:
         return sorted(found, key=lambda bed: (bed.waits_since, bed.due_on))
 
     def _why_no_team(self, bed: Bed) -> WhyNot | None:
-        if self._most_minutes(bed.people, self.days) >= self.setup + bed.minutes:
+        if self.crews.most_minutes(bed.people, self.days) >= self.setup + bed.minutes:
             return None
         return self._why_short(bed.people)
 
     def _why_short(self, people: int) -> WhyNot:
-        has_people = any(
-            team.people >= people for of_day in self._teams.values() for team in of_day
-        )
-        return WhyNot.TOO_LONG if has_people else WhyNot.NO_TEAM
-
-    def _most_minutes(self, people: int, days: Iterable[date]) -> int:
-        """The most that a team with so many people can spend in one room on one of these days."""
-        of_day = self._longest.get(people)
-        if of_day is None:
-            able = {
-                day: [team.team for team in teams if team.people >= people]
-                for day, teams in self._teams.items()
-            }
-            of_day = self._longest[people] = {
-                day: max(self.calendar.minutes(team, day) for team in teams) - self.way
-                for day, teams in able.items()
-                if teams
-            }
-        return max((of_day[day] for day in days if day in of_day), default=0)
-
-    def _most_in(self, room: RoomNo, people: int, days: list[date]) -> int:
-        """The same in a certain room: of a shift only what its openings leave of it."""
-        if not self._has_shifts:
-            return self._most_minutes(people, days)
-        return max(
-            (
-                min(
-                    self.calendar.minutes(team.team, day) - self.way,
-                    self.calendar.minutes_met(team.team, self._opening(room, day)),
-                )
-                for day in days
-                for team in self._teams[day]
-                if team.people >= people
-            ),
-            default=0,
-        )
+        return WhyNot.TOO_LONG if self.crews.has_people(people) else WhyNot.NO_TEAM
 
     def _parts(self, wanted: Wanted, beds: list[Bed]) -> Iterator[Visit]:
-        days = self._days_for(wanted, beds)
+        openings = self._openings_for(wanted, beds)
         left = list(beds)
         while True:
             taken: list[Bed] = []
             for bed in left:
                 tried = [*taken, bed]
                 people = max(one.people for one in tried)
-                if not taken or self._minutes(tried) <= self._most_in(wanted.room, people, days):
+                if not taken or self._minutes(tried) <= self._most(people, openings):
                     taken.append(bed)
             yield self._visit(wanted, taken)
             left = [bed for bed in left if bed not in taken]
             if not left:
                 return
 
-    def _days_for(self, wanted: Wanted, beds: list[Bed]) -> list[date]:
-        """The days by which it is decided how many beds one visit takes.
+    def _most(self, people: int, openings: Mapping[date, Opening]) -> int:
+        """The most minutes that a visit may have; of a room that nobody can enter, of any day."""
+        if openings:
+            return self.crews.most_met(people, openings)
+        return self.crews.most_minutes(people, self.days)
 
-        All on which the room is open; what a case asks for does not wait beyond its
+    def _openings_for(self, wanted: Wanted, beds: list[Bed]) -> dict[date, Opening]:
+        """The openings by which it is decided how many beds one visit takes.
+
+        All at which somebody works; what a case asks for does not wait beyond its
         deadline for a team that could do all of it.
         """
         openings = zip(self.days, self._openings_of(wanted.room), strict=False)
-        days = [day for day, opening in openings if opening is not None]
+        found = {
+            day: opening
+            for day, opening in openings
+            if opening is not None and self.crews.working(day)
+        }
         if wanted.by_at is not None:
             least = min((self._minutes([bed]) for bed in beds), default=0)
-            able = [day for day in days if self._most_minutes(1, [day]) >= least]
+            able = [day for day in found if self.crews.most_minutes(1, [day]) >= least]
             until = max(wanted.due_on, able[0] if able else date.min)
-            days = [day for day in days if day <= until]
-        return days or list(self.days)
+            found = {day: opening for day, opening in found.items() if day <= until}
+        return found
 
     def _minutes(self, beds: Iterable[Bed]) -> int:
         return self.setup + sum(bed.minutes for bed in beds)
@@ -310,7 +288,9 @@ class View:
         due_on = self._last_in_time(wanted, self._minutes(beds))
         if beds and not wanted.asked_by:
             due_on = min(bed.due_on for bed in beds)
-        best_on = due_on if wanted.by_at is not None else self._best_on(wanted.room, due_on)
+        people = max((bed.people for bed in beds), default=1)
+        is_asked = wanted.by_at is not None
+        best_on = due_on if is_asked else self._best_on(wanted.room, due_on, people)
         first_on = max(wanted.earliest_on, best_on - timedelta(days=wanted.early_days))
         # A guest who agreed to a look is not put off because it is early.
         first_on = min(first_on, self.agreed_on(wanted.room) or first_on)
@@ -318,32 +298,26 @@ class View:
             wanted=wanted,
             beds=tuple(beds),
             minutes=self._minutes(beds),
-            people=max((bed.people for bed in beds), default=1),
+            people=people,
             due_on=due_on,
             waits_since=min((bed.waits_since for bed in beds), default=due_on),
-            first_on=wanted.earliest_on if wanted.by_at is not None else first_on,
+            first_on=wanted.earliest_on if is_asked else first_on,
             best_on=best_on,
         )
 
     def _last_in_time(self, wanted: Wanted, minutes: int) -> date:
-        teams = self._teams.get(wanted.due_on, ())
+        teams = self.crews.working(wanted.due_on)
         begins = min((self.calendar.shift(team.team)[0] for team in teams), default="")
         opening = self._opening(wanted.room, wanted.due_on) if teams else None
         return last_day_in_time(wanted, opening, begins, minutes=minutes, zone=self.house.zone)
 
-    def _best_on(self, room: RoomNo, due_on: date) -> date:
+    def _best_on(self, room: RoomNo, due_on: date, people: int) -> date:
         day = due_on
         while day >= self.days[0]:
-            if self._may_work(day) and self._opening(room, day):
+            if self.crews.may_work(day, people) and self._opening(room, day):
                 return day
             day -= ONE_DAY
         return due_on
-
-    def _may_work(self, day: date) -> bool:
-        """Beyond the days planned a team counts as working on its weekdays."""
-        if day in self._teams:
-            return bool(self._teams[day])
-        return any(weekday(day) in team.works_on for team in self.house.teams.values())
 
     def _opening(self, room: RoomNo, day: date) -> Opening | None:
         place = self._place.get(day)
@@ -379,7 +353,9 @@ class View:
         if visit.best_on >= after:
             return visit.best_on
         until = after + timedelta(days=KNOWN_BEYOND_DAYS)
-        while after < until and not (self._may_work(after) and self._opening(visit.room, after)):
+        while after < until:
+            if self.crews.may_work(after, visit.people) and self._opening(visit.room, after):
+                return after
             after += ONE_DAY
         return after
 
