@@ -25,6 +25,7 @@ from hotelwatch.cli.common import (
 )
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import first_round, looks
+from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.checks.sooner import Pull
 from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
 from hotelwatch.core.problems import Refusal
@@ -76,7 +77,7 @@ def plan(
                     slot.room,
                     str(slot.minutes),
                     _why(slot, wanted_by, row.sooner),
-                    _("fixed") if slot in promised else _("likely"),
+                    _firm(row, is_promised=slot in promised),
                 )
                 for slot, row in zip(draft.slots, rows, strict=True)
             ),
@@ -117,6 +118,12 @@ def _uncertain(one: Leaning) -> str:
         why=leaning_sentence(one.chance, nights=one.nights),
         fallback=fallback_sentence(one.fallback_on),
     )
+
+
+def _firm(row: SlotRow, *, is_promised: bool) -> str:
+    if row.is_done:
+        return _("looked at already")
+    return _("fixed") if is_promised else _("likely")
 
 
 def _why(

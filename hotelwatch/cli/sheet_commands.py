@@ -48,7 +48,7 @@ def print_sheets(
 ) -> tuple[tuple[Path, int], ...]:
     """Print the sheets of a day; each PDF with its number of pages.
 
-    Refusal("no_sheet") where no team has a room that day.
+    Refused where no team has a room that day.
     """
     # Qt is loaded only where something is printed.
     from hotelwatch.printing.application import ensure_application

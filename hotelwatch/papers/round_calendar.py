@@ -23,6 +23,7 @@ from hotelwatch.core.rounds.team_days import (
     RoomVisit,
     Round,
     TeamOnDay,
+    is_filled_up_later,
     team_days,
     withdrawn,
 )
@@ -154,6 +155,10 @@ class _Events:
             )
         else:
             known = _("A draft; no team follows it yet.")
+        if is_filled_up_later(self._house, self._told, day.on):
+            known = _("{known} Only what is fixed so far; its morning fills up the day.").format(
+                known=known
+            )
         cautions = [caution_text("lifting"), caution_text("sharps"), limit_text()]
         return "\n".join([*lines, used, known, *cautions])
 

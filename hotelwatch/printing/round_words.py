@@ -102,7 +102,7 @@ def legend(page: MonthPage, detail: Detail, figures: Figures) -> Iterator[str]:
     if detail is Detail.NUMBERS:
         yield _("Rooms in walking order.")
         if page.has_asked:
-            yield _("“! … asked”: a case asks for it; it goes first.")
+            yield _("“! … asked”: a case asks for it.")
         if page.has_parts:
             yield _("“part”: some of its beds.")
     elif detail is Detail.CORRIDORS:
@@ -121,13 +121,20 @@ def legend(page: MonthPage, detail: Detail, figures: Figures) -> Iterator[str]:
             " stand on each day's sheets."
         )
     if detail is not Detail.NUMBERS and page.has_asked:
-        yield _("“! asked”: how many of them a case asks for; they go first.")
+        yield _("“! asked”: how many of them a case asks for.")
     yield _(
         "Minutes: used, ways to corridors among them, of those that a team has; assumptions unless"
         " you timed them."
     )
     yield corridors_sentence(figures)
-    if any(day.why is not None for day in page.days):
+    if page.filled_up_from is not None:
+        yield _(
+            "From {day} on only what is fixed stands here; each morning fills up its own day."
+        ).format(day=day_and_month_text(page.filled_up_from))
+    why = {day.why for day in page.days}
+    if WhyNoTeam.NOT_PLANNED in why:
+        yield _("Grey: no team, or not planned.").replace(" ", NO_BREAK)
+    elif why - {None}:
         yield _("Grey: no team.").replace(" ", NO_BREAK)
 
 

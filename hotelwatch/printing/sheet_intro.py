@@ -7,8 +7,8 @@ from dataclasses import replace
 from functools import partial
 
 from hotelwatch.core.checks.lifting import heaviest, lifts_of
-from hotelwatch.core.checks.sheet import Sheet, SheetRoom
-from hotelwatch.core.days import moment_of
+from hotelwatch.core.checks.sheet import PassedRoom, Sheet, SheetRoom, closed_on
+from hotelwatch.core.checks.slots import SlotState
 from hotelwatch.core.house import House
 from hotelwatch.printing import sheet_fields as filled
 from hotelwatch.printing.bed_drawing.beds import drawn_room
@@ -169,8 +169,7 @@ def _room_legend(canvas: Canvas, sheet: Sheet) -> Block:
 
 def care_blocks(canvas: Canvas, sheet: Sheet, known: Known) -> Iterator[Block]:
     """What is done with the guest, luggage, linen and cart of rooms in quarantine; once."""
-    house = known.house
-    closed = house.quarantined(moment_of(known.on, "12:00", house.zone))
+    closed = closed_on(known.house, known.on)
     rooms = [room.room for room in sheet.rooms if room.room in closed]
     if not rooms:
         return
@@ -193,13 +192,19 @@ def walk_block(canvas: Canvas, sheet: Sheet, house: House, published: str) -> Bl
         lines.append(text_block(canvas, UNCHECKED, SMALL))
     # A number alone has no direction: the mark puts its dot where the reader comes to it last.
     dot = f".{RIGHT_TO_LEFT_MARK}" if is_right_to_left() else "."
-    for room in sheet.rooms:
-        beds = ngettext("{count} bed", "{count} beds", len(room.beds)).format(count=len(room.beds))
-        amount = _("{beds}, {time}").format(beds=beds, time=minutes_text(room.minutes))
-        said = (f"{room.position}{dot}", room.room, _when(room, house), amount)
+    walk: list[SheetRoom | PassedRoom] = [*sheet.rooms, *sheet.passed]
+    for room in sorted(walk, key=lambda room: room.position):
+        if isinstance(room, PassedRoom):
+            when, amount = _passed(room), _beds(room.beds)
+        else:
+            when, time = _when(room, house), minutes_text(room.minutes)
+            amount = _("{beds}, {time}").format(beds=_beds(len(room.beds)), time=time)
+        said = (f"{room.position}{dot}", room.room, when, amount)
         lines.append(cells(canvas, said, columns, TEXT))
-    total = _("All rooms and ways to corridors: {time}.").format(time=minutes_text(sheet.minutes))
-    lines.append(text_block(canvas, total, BOLD))
+    total = _("All rooms and ways to corridors: {time}.")
+    if sheet.passed:
+        total = _("Rooms to look at and ways to corridors: {time}.")
+    lines.append(text_block(canvas, total.format(time=minutes_text(sheet.minutes)), BOLD))
     lines.append(text_block(canvas, corridors_sentence(house.rules.figures), SMALL))
     return stacked([*lines, gap(1.0)])
 
@@ -213,10 +218,24 @@ def _amounts(sheet: Sheet) -> str:
             sheet.on.isoformat(),
             people.format(count=sheet.team.people),
             rooms.format(count=len(sheet.rooms)),
-            ngettext("{count} bed", "{count} beds", beds).format(count=beds),
+            _beds(beds),
             minutes_text(sheet.minutes),
         ]
     )
+
+
+def _beds(count: int) -> str:
+    return ngettext("{count} bed", "{count} beds", count).format(count=count)
+
+
+def _passed(room: PassedRoom) -> str:
+    """Why a room of the walk is passed by: looked at already, or closed by a case."""
+    if room.state is SlotState.IN_QUARANTINE:
+        return _("in quarantine: not looked at on this round")
+    said = _("looked at already")
+    if room.state is SlotState.WITH_GAPS:
+        said = _("looked at already, underside not whole")
+    return _("{said}; in quarantine").format(said=said) if room.is_closed else said
 
 
 def _when(room: SheetRoom, house: House) -> str:

@@ -12,7 +12,7 @@ from PySide6.QtGui import QPainter
 
 from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.room_mark import RoomMark, file_number
-from hotelwatch.core.checks.sheet import SheetBed, SheetRoom
+from hotelwatch.core.checks.sheet import SheetBed, SheetRoom, closed_on
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import Aid, BedNo
 from hotelwatch.core.house import House
@@ -253,7 +253,7 @@ def _warnings(room: SheetRoom, known: Known) -> Iterator[str]:
         yield _("Treated: nobody enters before {moment}.").format(
             moment=moment_text(max(reenter), house.zone)
         )
-    if room.room in house.quarantined(moment_of(known.on, "12:00", house.zone)):
+    if room.room in closed_on(house, known.on):
         yield _("In quarantine: nothing leaves the room unbagged; clean hands and tools after.")
 
 

@@ -82,13 +82,15 @@ def paint_sheet(
 
 
 def _blocks(canvas: Canvas, sheet: Sheet, house: House, plan: Plan) -> Iterator[Block]:
-    if not sheet.rooms:
+    if not sheet.rooms and not sheet.passed:
         yield text_block(canvas, _("No room is on this team's sheet today."), BOLD)
         return
     known = known_on(house, sheet.on)
     space = canvas.height - sheet_head(canvas, sheet, plan, 1, 1).height
     space -= sheet_foot(canvas, 1, 1).height
     yield walk_block(canvas, sheet, house, plan.published)
+    if not sheet.rooms:
+        return
     yield signature_block(canvas, sheet)
     yield from intro_blocks(canvas, sheet, known)
     yield from plan.pictures(canvas)

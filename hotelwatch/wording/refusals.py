@@ -230,10 +230,6 @@ MONTHS: dict[str, Pair] = {
 }
 
 PAPERS: dict[str, Pair] = {
-    "no_sheet": (
-        m("No team has a room on its sheet on {day}."),
-        m("Plan and publish a round for that day first."),
-    ),
     "qt_breaks_on_this_python": (
         m("The window's library {qt} breaks on Python {python}."),
         m("Install another version of it, as the program's set-up commands do."),

@@ -33,6 +33,17 @@ def test_the_page_of_the_published_round(planned):
         assert text.count(room) == len(re.findall(rf"\b{room}\b", "\n".join(firm)))
 
 
+def test_a_room_that_was_looked_at_today_is_no_work_in_the_plan(planned):
+    today = [line.split() for line in planned("plan", planned.file, "--days", "1").splitlines()]
+    rooms = {words[5] for words in today if words[-1] == "fixed"}
+    assert rooms
+    room = min(rooms)
+    planned("record", planned.file, room, "--who", "anna", "--who", "boris")
+    said = planned("plan", planned.file, "--days", "1").splitlines()
+    (line,) = [line for line in said if line.split()[5:6] == [room]]
+    assert line.endswith("looked at already")
+
+
 def test_the_page_of_a_draft_and_of_a_month(planned):
     pytest.importorskip("PySide6", reason="this run leaves Qt out")
     from pypdf import PdfReader

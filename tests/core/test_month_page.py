@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -10,6 +12,7 @@ from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.month_page import WhyNoTeam, month_page
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.rounds.team_days import (
+    PUBLISHED_WHOLE,
     Round,
     drafted_round,
     published_ahead,
@@ -46,6 +49,27 @@ def published(build, first, last, *slots):
 
 def rows(build, first, last):
     return month_page(build.house, published_round(build.house, day(first), day(last)))
+
+
+def test_days_published_before_they_began_show_only_what_is_fixed():
+    # Published on day 0; days 5 and 6 are Saturday and Sunday, without a team.
+    build = published(an_inn(), 0, 7, slot(0, BLUE, 1, "101"), slot(2, BLUE, 1, "102"))
+    page = rows(build, 0, 7)
+    told = [day.is_filled_up_later for day in page.days if day.teams]
+    assert told == [False, True, True, True, True, True]
+    assert page.filled_up_from == day(1)
+    # On the morning of day 1 that day is filled up.
+    published(build.on(1), 1, 7, slot(1, BLUE, 1, "103"), slot(2, BLUE, 1, "102"))
+    assert rows(build, 0, 7).filled_up_from == day(2)
+    assert rows(build, 0, 1).filled_up_from is None
+
+
+def test_a_round_published_whole_is_not_filled_up_later():
+    build = published(an_inn(), 0, 4, slot(2, BLUE, 1, "102"))
+    entries = build.house.entries
+    whole = {n: replace(one, action=PUBLISHED_WHOLE) for n, one in entries.items()}
+    told = published_round(replace(build.house, entries=whole), day(0), day(4))
+    assert month_page(build.house, told).filled_up_from is None
 
 
 def test_a_team_has_its_rooms_in_walking_order_whatever_order_they_were_written_in():

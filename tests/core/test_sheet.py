@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.sheet import team_sheet, visit_minutes, walking_order
+from hotelwatch.core.checks.slots import SlotState
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
@@ -109,6 +110,48 @@ def test_what_left_the_roster_leaves_the_sheet():
     built = a_house().record(RoundPublished(day(0), day(0)), slot("101", 1, "A", "B"))
     built.record(BedDescribed(BedNo("101/A"), RoomNo("101"), "box_spring", in_use=False))
     assert [bed.bed for bed in sheet_of(built).rooms[0].beds] == ["101/B"]
+
+
+def test_what_was_looked_at_or_closed_that_day_is_passed_and_takes_no_minutes():
+    # The team comes back for 103 alone: 20 minutes, and 8 to get to the corridor.
+    built = house().team("blue")
+    built.room("101").bed("A").bed("B").checked("A", day(0)).checked("B", day(0))
+    built.room("102").bed("A").checked("A", day(0), seen=("mattress_top",))
+    built.room("103").bed("A").bed("B").checked("A", day(0)).room("104").bed("A")
+    built.record(
+        RoundPublished(day(0), day(0)),
+        slot("101", 1, "A", "B"),
+        slot("102", 2, "A"),
+        slot("103", 3, "A", "B"),
+        slot("104", 4, "A"),
+        QuarantinePlaced(RoomNo("101"), CaseNo("2026-001"), moment(0, 15), "sighting"),
+        QuarantinePlaced(RoomNo("104"), CaseNo("2026-001"), moment(0, 15), "sighting"),
+    )
+    sheet = sheet_of(built)
+    assert [(room.room, room.position) for room in sheet.rooms] == [("103", 3)]
+    assert sheet.minutes == 28
+    assert [(one.room, one.position, one.beds) for one in sheet.passed] == [
+        ("101", 1, 2),
+        ("102", 2, 1),
+        ("104", 4, 1),
+    ]
+    assert [(one.state, one.is_closed) for one in sheet.passed] == [
+        (SlotState.LOOKED_AT, True),
+        (SlotState.WITH_GAPS, False),
+        (SlotState.IN_QUARANTINE, True),
+    ]
+
+
+def test_a_room_that_its_own_case_closed_that_day_stays_to_be_looked_at():
+    built = a_house()
+    case = CaseNo("2026-001")
+    built.record(
+        RoundPublished(day(0), day(0)),
+        slot("101", 1, "A", asked_by=case),
+        QuarantinePlaced(RoomNo("101"), case, moment(0, 15), "sighting"),
+    )
+    sheet = sheet_of(built)
+    assert ([room.room for room in sheet.rooms], sheet.passed) == (["101"], ())
 
 
 def test_an_unknown_team_is_refused():

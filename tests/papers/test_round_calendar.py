@@ -123,6 +123,11 @@ def test_each_team_and_day_is_one_event_with_its_rooms_in_walking_order():
     lines = events[0]["DESCRIPTION"].split("\n")
     assert lines[:2] == ["1. Room 103, 20 min", "2. Room 101, 20 min, asked for"]
     assert "48 min of 2 h, ways to corridors counted" in lines
+    # Published on day 0, a day before the first of these.
+    assert all("its morning fills up the day" in event["DESCRIPTION"] for event in events)
+    on_its_day = published(an_inn().on(1), 1, 1, slot(1, BLUE, 1, "103"))
+    (event,) = read(calendar(on_its_day))
+    assert "its morning" not in event["DESCRIPTION"]
     assert events[1]["SUMMARY"] == f"Round, team {RED}: 1 room, 28 min"
     assert {event["STATUS"] for event in events} == {"CONFIRMED"}
 

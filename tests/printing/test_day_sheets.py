@@ -8,6 +8,7 @@ from pypdf import PdfReader
 
 from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.printing.day_sheets import print_day_sheets, print_sheets
 from tests.build import day, house
@@ -48,11 +49,28 @@ def test_a_team_out_of_use_still_has_the_sheet_that_was_published(planned, tmp_p
     assert len(printed(planned, tmp_path)) == 2
 
 
-def test_a_day_without_rooms_is_refused(planned, tmp_path, qapp):
-    with pytest.raises(Refusal) as refused:
-        printed(planned, tmp_path, on=1)
-    assert refused.value.code == "no_sheet"
+# Day 0 is a Monday, and the round was published on it, for that day and the next.
+def test_a_day_without_rooms_is_refused_and_it_is_said_why(planned, tmp_path, qapp):
+    planned.record(HouseDaysClosed(day(2), day(2), "Shutdown"))
+    planned.record(TeamDaysChanged(TeamName("blue"), day(3), day(3), 0, "leave"))
+    for on, team, code in (
+        (1, "", "no_sheet_until_morning"),
+        (2, "", "no_sheet_house_closed"),
+        (3, "", "no_sheet"),
+        (3, "blue", "no_sheet_team_away"),
+        (5, "", "no_sheet_nobody_works"),
+    ):
+        seen = occupancy(planned.house, day(on))
+        with pytest.raises(Refusal) as refused:
+            print_sheets(planned.house, seen, tmp_path, on=day(on), team=team)
+        assert refused.value.code == code
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_day_published_whole_or_on_its_own_morning_waits_for_nothing(tmp_path, qapp):
+    build = house().team("blue").record(RoundPublished(day(0), day(0)))
+    with pytest.raises(Refusal, match="no_sheet_nothing_planned"):
+        printed(build, tmp_path)
 
 
 def test_two_teams_whose_names_make_the_same_file_name_do_not_overwrite_each_other(tmp_path, qapp):

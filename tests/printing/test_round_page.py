@@ -115,7 +115,7 @@ def test_rooms_of_a_day_stand_in_walking_order(usual):
 def test_an_asked_check_has_a_sign_and_a_word_and_the_legend_says_so(usual):
     text = usual[2].text.replace("\u00a0", " ")
     assert text.count("! R0004 asked") == 1
-    assert "a case asks for it; it goes first" in text
+    assert "“! … asked”: a case asks for it." in text
     assert "2026-001" not in text
 
 
@@ -137,7 +137,7 @@ def test_days_without_a_team_say_why_and_are_grey(usual):
     assert "Red is away: course" in paper.text
     # Days 27 to 29 are not in the round, and teams work: three days.
     assert paper.text.count("Not planned") == 3
-    assert "Grey: no team." in paper.text.replace("\u00a0", " ")
+    assert "Grey: no team, or not planned." in paper.text.replace("\u00a0", " ")
     content = paper.reader.pages[0].get_contents().get_data().decode("latin-1")
     shade = f"{GREY.redF():.3f}"[:4]
     assert len(re.findall(rf"{shade}\d* {shade}\d* {shade}\d* scn", content)) >= 4

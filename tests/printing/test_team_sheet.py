@@ -219,6 +219,39 @@ def test_luggage_linen_and_cart_of_a_closed_room_are_told_once_and_only_then(tmp
     assert "30 minutes" in text
 
 
+def test_a_room_looked_at_that_day_is_passed_in_the_walk_and_has_no_rows(tmp_path, read_paper):
+    build = a_house()
+    build.room("0105", wing="North", order=3).bed("A").checked("A", day(2))
+    build.record(QuarantinePlaced(RoomNo("0105"), CASE, moment(2, 14), "sighting"))
+    known = published(build, ("0101", ("0101/A",), ""), ("0105", ("0105/A",), ""))
+    printed(known, tmp_path / "sheet.pdf")
+    text = " ".join(read_paper(tmp_path / "sheet.pdf").text.split())
+    # One room of 20 minutes and 8 to its corridor are left.
+    assert "2. 0105 looked at already; in quarantine 1 bed" in text
+    assert "Rooms to look at and ways to corridors: 28 min." in text
+    assert "1 room, 1 bed, 28 min" in text
+    assert "Room 0101" in text
+    assert "Room 0105" not in text
+    assert "Luggage:" not in text
+
+
+def test_a_sheet_on_which_all_was_looked_at_says_so_on_one_page(tmp_path, read_paper):
+    build = a_house()
+    build.room("0105", wing="North", order=3).bed("A").checked("A", day(2))
+    _, pages = printed(published(build, ("0105", ("0105/A",), "")), tmp_path / "sheet.pdf")
+    text = " ".join(read_paper(tmp_path / "sheet.pdf").text.split())
+    assert pages == 1
+    assert "1. 0105 looked at already 1 bed" in text
+    assert "Signature" not in text
+
+
+def test_a_room_closed_in_the_course_of_the_day_is_told_as_closed(tmp_path, read_paper):
+    build = a_house()
+    build.record(QuarantinePlaced(RoomNo("0104"), CASE, moment(2, 14), "sighting"))
+    printed(usual(build), tmp_path / "sheet.pdf")
+    assert "In quarantine on this sheet: 0104" in read_paper(tmp_path / "sheet.pdf").text
+
+
 def test_a_reentry_time_of_an_earlier_day_is_not_repeated(tmp_path, read_paper):
     build = a_house()
     build.record(

@@ -9,8 +9,10 @@ from datetime import date, datetime
 from hotelwatch.core.beds import Place
 from hotelwatch.core.building.walking import ways_of
 from hotelwatch.core.case_facts import CheckAsked
+from hotelwatch.core.checks.slots import SlotState, quarantining, slot_state
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.checks.watching import follow_ups
+from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
@@ -69,14 +71,34 @@ class SheetRoom:
 
 
 @dataclass(frozen=True, slots=True)
+class PassedRoom:
+    """A room of a sheet at which its team has nothing to do, or no longer."""
+
+    room: RoomNo
+    position: int
+    beds: int
+    state: SlotState
+    """Looked at, with gaps or without, or in quarantine because of a case that did not ask."""
+    is_closed: bool
+    """Whether it is in quarantine when the day ends, as known now."""
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """What a team does on a day."""
 
     on: date
     team: TeamDescribed
     rooms: tuple[SheetRoom, ...]
+    """Those to look at."""
     minutes: int
-    """Rooms and ways to their corridors."""
+    """Rooms to look at, and ways to their corridors."""
+    passed: tuple[PassedRoom, ...] = ()
+
+
+def closed_on(house: House, day: date) -> Mapping[RoomNo, frozenset[CaseNo]]:
+    """Rooms in quarantine when a day ends, as known now, with the cases that keep them there."""
+    return quarantining(house, moment_of(day, "23:59", house.zone))
 
 
 def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) -> Sheet:
@@ -87,9 +109,21 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
     described = team_of(house, team)
     slots = [s for s in house.slots.get(on, ()) if s.team == team and s.room in house.rooms]
     followed = {(look.room, look.case): look.is_full for look in follow_ups(house, on)}
-    rooms = tuple(_room(house, occupancy, slot, followed) for slot in slots)
+    closed = closed_on(house, on)
+    rooms: list[SheetRoom] = []
+    passed: list[PassedRoom] = []
+    for slot in slots:
+        room = _room(house, occupancy, slot, followed)
+        cases = closed.get(slot.room, frozenset())
+        state = slot_state(house, slot, room.opening, cases)
+        if state in (SlotState.TO_DO, SlotState.GUEST_STAYS):
+            rooms.append(room)
+        else:
+            passed.append(
+                PassedRoom(slot.room, slot.position, len(room.beds), state, is_closed=bool(cases))
+            )
     minutes = sum(room.minutes for room in rooms) + ways_minutes(house, (r.room for r in rooms))
-    return Sheet(on, described, rooms, minutes)
+    return Sheet(on, described, tuple(rooms), minutes, tuple(passed))
 
 
 def visit_minutes(house: House, beds: Iterable[BedDescribed]) -> int:

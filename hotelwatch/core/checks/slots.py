@@ -137,7 +137,7 @@ def slot_rows(
                 if slot.asked_by
                 else (pull.by_on if pull else due_on),
                 opening=opening,
-                state=_state(house, slot, opening, closed.get(slot.room, frozenset())),
+                state=slot_state(house, slot, opening, closed.get(slot.room, frozenset())),
                 sooner=pull,
             )
         )
@@ -230,9 +230,10 @@ def _settled(pull: Pull | None, slot: SlotPublished, due_on: date | None) -> Pul
     return pull
 
 
-def _state(
+def slot_state(
     house: House, slot: SlotPublished, opening: Opening | None, closed_by: frozenset[CaseNo]
 ) -> SlotState:
+    """How far a slot is; ``closed_by`` are the cases that keep its room in quarantine."""
     if is_looked_at(house, slot):
         complete = all(
             any(underside_seen(house, check) for check in _checks_that_day(house, slot, bed))

@@ -12,7 +12,7 @@ from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import WEEKDAYS, days_from, weekday
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.team_days import Round, TeamOnDay, team_days
+from hotelwatch.core.rounds.team_days import Round, TeamOnDay, is_filled_up_later, team_days
 
 WEEK_DAYS = len(WEEKDAYS)
 
@@ -51,6 +51,8 @@ class PageDay:
     """Why no team is on it; None if one is."""
     reason: str
     """Why the house is closed, as written down."""
+    is_filled_up_later: bool = False
+    """Whether only what is fixed stands there, until its morning."""
 
     @property
     def rooms(self) -> int:
@@ -70,6 +72,16 @@ class MonthPage:
     def days(self) -> tuple[PageDay, ...]:
         """Its days in order."""
         return tuple(day for week in self.weeks for day in week if day is not None)
+
+    @property
+    def filled_up_from(self) -> date | None:
+        """From which day on all days with a team show only what is fixed; None if none do."""
+        found = None
+        for day in reversed([day for day in self.days if day.teams]):
+            if not day.is_filled_up_later:
+                break
+            found = day.on
+        return found
 
     @property
     def has_asked(self) -> bool:
@@ -93,7 +105,7 @@ def month_page(house: House, told: Round) -> MonthPage:
     first = told.from_on - timedelta(days=told.from_on.weekday())
     span = (told.until_on - first).days + 1
     days: list[PageDay | None] = [
-        _day(house, calendar, day, by_day.get(day, ())) if day >= told.from_on else None
+        _day(house, calendar, told, (day, by_day.get(day, ()))) if day >= told.from_on else None
         for day in days_from(first, span)
     ]
     days += [None] * (-len(days) % WEEK_DAYS)
@@ -101,7 +113,10 @@ def month_page(house: House, told: Round) -> MonthPage:
     return MonthPage(told, weeks)
 
 
-def _day(house: House, calendar: Calendar, day: date, teams: Sequence[TeamOnDay]) -> PageDay:
+def _day(
+    house: House, calendar: Calendar, told: Round, on: tuple[date, Sequence[TeamOnDay]]
+) -> PageDay:
+    day, teams = on
     closed = calendar.closed_reason(day)
     away = () if closed is not None else _away(house, calendar, day)
     return PageDay(
@@ -110,6 +125,7 @@ def _day(house: House, calendar: Calendar, day: date, teams: Sequence[TeamOnDay]
         away=away,
         why=None if teams else _why(calendar, day, is_away=bool(away)),
         reason=closed or "",
+        is_filled_up_later=is_filled_up_later(house, told, day),
     )
 
 

@@ -12,11 +12,14 @@ from datetime import date, timedelta
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.walked import ways_minutes
-from hotelwatch.core.days import days_from
+from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import BedNo, RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry
 from hotelwatch.core.rounds.plan import Plan
+
+PUBLISHED_WHOLE = "publish_whole_round"
+"""The action of an entry that published likely visits too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +140,14 @@ def team_days(house: House, told: Round) -> tuple[TeamOnDay, ...]:
         )
         for (day, team), visits in sorted(rooms.items())
     )
+
+
+def is_filled_up_later(house: House, told: Round, day: date) -> bool:
+    """Whether only what is fixed was published for a day: its morning fills it up."""
+    entry = told.entries.get(day)
+    if entry is None or entry.action == PUBLISHED_WHOLE:
+        return False
+    return local_day(entry.recorded_at, house.zone) < day
 
 
 def withdrawn(house: House, told: Round) -> Iterable[tuple[date, TeamName]]:
