@@ -15,6 +15,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
 from hotelwatch.core.rounds.plan import Plan, Wish
+from hotelwatch.core.rounds.team_days import PUBLISHED_WHOLE
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -51,7 +52,8 @@ def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Chang
     """Make a draft the round that teams follow; it replaces those days' slots.
 
     Its first day is promised as it stands, of later days what is firm: what is only
-    likely is planned again on its morning. ``whole`` promises all of it.
+    likely is planned again on its morning. ``whole`` promises all of it, and the entry
+    says so by its action.
     """
     if not hotel.house.teams:
         raise Refusal("no_team")
@@ -68,4 +70,4 @@ def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Chang
         wanted = sorted(slots, key=lambda slot: (slot.on, slot.team, slot.position))
         return () if known == tuple(wanted) else (published, *wanted)
 
-    return hotel.record(decide, action="publish_round")
+    return hotel.record(decide, action=PUBLISHED_WHOLE if whole else "publish_round")

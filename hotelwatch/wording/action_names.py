@@ -79,6 +79,7 @@ ACTIONS = {
     "place_stairs": m("Stairs and lifts placed"),
     "place_wings": m("Wings and floors placed"),
     "publish_round": m("Round published"),
+    "publish_whole_round": m("Whole round published"),
     "record_check": m("Check recorded"),
     "record_treatment": m("Treatment recorded"),
     "take_back": m("Entry taken back"),

@@ -192,6 +192,7 @@ def test_minutes_and_floor_space_stand_side_by_side(make_pane, two_teams):
         "Mon 16 Feb\tblue\t1\t28 m²\t28 of 120\t23 %",
     ]
     assert "an assumption" in pane.loads.note.text()
+    assert "each morning fills up its own" in pane.loads.note.text()
 
 
 # --- seasons -----------------------------------------------------------------------------------

@@ -138,7 +138,8 @@ def test_publishing_makes_the_sheets_and_ends_the_draft(make_page, inn, qtbot):
     assert texts(context) == ["Published: 2 rooms until Sun 15 Feb."]
     assert not page.plan.bar.publish.isVisible()
     assert not page.plan.details.isTabVisible(LEFT_OUT)
-    assert "Published on Sat 14 Feb 2026, 10:00 CET by tester" in page.plan.state.text()
+    said = "Published whole on Sat 14 Feb 2026, 10:00 CET by tester, until Sun 15 Feb"
+    assert page.plan.state.text() == f"{said}: likely visits too."
     assert lines(page.plan.details.sums)[1:] == [
         "Sat 14 Feb\tblue\t1\t28 of 30",
         "Sun 15 Feb\tblue\t1\t28 of 30",
@@ -259,6 +260,18 @@ def test_nothing_published_offers_a_draft(make_page, inn, qtbot):
 
 
 # --- printing and going on ------------------------------------------------------------------
+
+
+def test_after_only_what_is_fixed_was_published_the_page_says_that_mornings_fill_up(
+    make_page, inn, qtbot
+):
+    page, _ = make_page(inn)
+    page.plan.bar.days.setValue(2)
+    drafted(page, qtbot)
+    page.plan.bar.publish.click()
+    said = page.plan.state.text()
+    assert said.startswith("Published on Sat 14 Feb 2026, 10:00 CET by tester, until Sun 15 Feb.")
+    assert "each morning fills up its own day" in said
 
 
 def test_the_sheets_of_the_day_chosen_are_printed(make_page, inn, qtbot):

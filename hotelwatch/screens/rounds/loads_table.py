@@ -5,7 +5,12 @@ from __future__ import annotations
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from hotelwatch.core.rounds.loads import Load, loads
-from hotelwatch.core.rounds.team_days import published_ahead, published_round, team_days
+from hotelwatch.core.rounds.team_days import (
+    is_filled_up_later,
+    published_ahead,
+    published_round,
+    team_days,
+)
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
@@ -36,15 +41,20 @@ class LoadsPane(QWidget):
         """Read the round anew."""
         hotel = self._context.hotel
         span = published_ahead(hotel.house, hotel.today())
-        days = team_days(hotel.house, published_round(hotel.house, *span)) if span else ()
+        told = published_round(hotel.house, *span) if span else None
+        days = team_days(hotel.house, told) if told else ()
         self.table.show_rows(loads(hotel.building, days))
         depth = hotel.house.rules.figures.room_depth_m
-        self.note.setText(
-            _(
-                "As published. Floor space is width as drawn times {depth:g} m (an assumption);"
-                " the same minutes can mean more or less of a walk."
-            ).format(depth=depth.value)
-        )
+        said = _("As published.")
+        if told and any(is_filled_up_later(hotel.house, told, day.on) for day in days):
+            said = _(
+                "As published: coming days have only what is fixed, each morning fills up its own."
+            )
+        space = _(
+            "Floor space is width as drawn times {depth:g} m (an assumption);"
+            " the same minutes can mean more or less of a walk."
+        ).format(depth=depth.value)
+        self.note.setText(f"{said} {space}")
         self.note.setVisible(bool(self.table.model.rows))
 
 

@@ -9,6 +9,7 @@ from hotelwatch.core.facts import RoundPublished, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figure, Rules
 from hotelwatch.core.rounds.plan import Plan, Proof
+from hotelwatch.core.rounds.team_days import PUBLISHED_WHOLE
 from hotelwatch.wording.dates import days_text, minutes_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
@@ -34,10 +35,14 @@ def published_text(house: House, today: date, zone: tzinfo) -> str:
     if not rounds:
         return ""
     entry = house.entry_of(rounds[-1])
-    return _(
-        "Published on {moment} by {by}, until {last}. Coming days show the fixed visits; "
-        "each morning fills up its own day."
-    ).format(
+    if entry.action == PUBLISHED_WHOLE:
+        said = _("Published whole on {moment} by {by}, until {last}: likely visits too.")
+    else:
+        said = _(
+            "Published on {moment} by {by}, until {last}. Coming days show the fixed visits; "
+            "each morning fills up its own day."
+        )
+    return said.format(
         moment=moment_text(entry.recorded_at, zone),
         by=entry.by,
         last=short_day_text(max(row.fact.until_on for row in rounds)),
