@@ -24,6 +24,7 @@ from hotelwatch.core.round_facts import (
 )
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.moving import Moving, swapped
+from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
 
@@ -55,7 +56,7 @@ def pin(hotel_file: Path, room: str, *, day: date | None, team: str, drop: bool,
             by_hand.pin_team(hotel, TeamPinned(RoomNo(room), TeamName(team)))
         click.echo(_("Written down."))
         if is_day_given and not drop:
-            _warn(hotel, room, [day or hotel.today()], team=team)
+            _warn(hotel, room, [day or hotel.today()], team=team, seen=hotel.occupancy())
 
 
 @click.command("forbid-day", short_help="Keep a room's check off a day.")
@@ -97,6 +98,7 @@ def swap(hotel_file: Path, day: date | None, team: str, other: str, *, by: str) 
             raise click.ClickException(no_swap_sentence(*found))
         by_hand.swap_sheets(hotel, [CheckPinned(room, on, to) for room, to in teams.items()])
         click.echo(_("Written down."))
+        click.echo(_("The sheets follow once a plan is published again."))
 
 
 @click.command("arrange-visit", short_help="Write down that a guest who stays agreed to a look.")
@@ -184,7 +186,9 @@ def answer_night(
         click.echo(_("Written down."))
 
 
-def _warn(hotel: OpenHotel, room: str, days: list[date], *, team: str = "") -> None:
+def _warn(
+    hotel: OpenHotel, room: str, days: list[date], *, team: str = "", seen: Occupancy | None = None
+) -> None:
     """Say what stands against a look on the days of what was just written down."""
-    for doubt in doubts(hotel.house, RoomNo(room), days, now=hotel.now(), team=team):
+    for doubt in doubts(hotel.house, RoomNo(room), days, now=hotel.now(), team=team, seen=seen):
         click.echo(_("But: {doubt}").format(doubt=doubt_sentence(doubt)))

@@ -17,6 +17,10 @@ SAID = {
     WhyDoubtful.TEAM_OFF: m(
         "{team} doesn't work on {day}. Name another team or day, or give it an extra shift then."
     ),
+    WhyDoubtful.GUEST_STAYS: m(
+        "The same guests stay in room {room} before and after {day}, so it can't be entered then."
+        " Name another day, or agree on a look with them."
+    ),
     WhyDoubtful.IN_QUARANTINE: m(
         "Room {room} is in quarantine: only its case's checks are made there, on {day} too unless"
         " the quarantine is lifted before. Ask for the check in its case."

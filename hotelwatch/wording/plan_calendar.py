@@ -31,6 +31,10 @@ HINDRANCE = {
     ),
     Hindrance.DAY_FORBIDDEN: m("You said: room {room} not on {day}. Allow the day again first."),
     Hindrance.TOO_LONG: m("The visit to room {room} takes longer than {team} has on {day}."),
+    Hindrance.DAY_TOO_SHORT: m(
+        "All rooms of that sheet together, walking counted, take longer than {team} has on {day}."
+        " Move some of them by hand instead."
+    ),
     Hindrance.IS_DONE: m("Somebody looked at room {room} already."),
 }
 

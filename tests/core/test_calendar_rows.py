@@ -168,3 +168,16 @@ def test_what_is_done_stays_where_it_is():
     assert hindered(build, 1, row=row) is Hindrance.IS_DONE
     (todo,) = rows_of(build, [slot(0, "101", 1, RED)])
     assert swapped((row,), (todo,), (BLUE, RED)) == {"101": "blue"}
+
+
+def test_sheets_are_swapped_only_if_each_fits_the_other_team_s_day():
+    """Two rooms of 20 minutes on one corridor, 8 to get there: 48 in all, for a day of 47."""
+    build = inn().team("brief", 47).team("just", 48)
+    rows = rows_of(build, [slot(0, "101", 1), slot(0, "102", 2)])
+    assert sum(row.minutes for row in rows) == 40
+
+    def swap_with(team):
+        return moving(build).of_swap(rows, swapped(rows, (), (BLUE, TeamName(team))))
+
+    assert swap_with("brief") == (rows[0], "brief", Hindrance.DAY_TOO_SHORT)
+    assert swap_with("just") is None

@@ -6,6 +6,7 @@ from hotelwatch.core.case_facts import QuarantinePlaced
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.round_facts import HouseDaysClosed
 from hotelwatch.core.rounds.doubts import WhyDoubtful, doubts
+from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.wording import language
 from hotelwatch.wording.doubts import SAID, doubt_sentence
 from tests.build import day, house, moment
@@ -55,3 +56,13 @@ def test_quarantine_is_a_doubt_whatever_the_day():
 
 def test_every_doubt_has_a_sentence():
     assert set(SAID) == set(WhyDoubtful)
+
+
+def test_a_guest_who_stays_is_in_the_way_where_openings_are_known():
+    built = a_house().stays(("101", -3, 4))
+    seen = occupancy(built.house, day(0))
+    (doubt,) = doubts(built.house, ROOM, [day(0)], now=moment(0, 6), seen=seen)
+    assert (doubt.why, doubt.on) == (WhyDoubtful.GUEST_STAYS, day(0))
+    # The guest leaves on day 4; on day 7, a Monday, early works.
+    assert doubts(built.house, ROOM, [day(7)], now=moment(0, 6), seen=seen) == ()
+    assert found(built, 0) == ()

@@ -105,10 +105,10 @@ def _told_apart(
         able = problem.team_people >= problem.needs[row]
         columns, binds = np.flatnonzero(enterable[row, : int(problem.due[row]) + 1]), Binds.NO_TEAM
         days = tuple(problem.days[column] for column in columns.tolist())
-        if not days:
-            kept_off = kept_off_days(situation.view, problem.rooms[row])
-            days = tuple(day for day in kept_off if day <= one.until_on)
-            binds = Binds.FORBIDDEN
+        kept_off = kept_off_days(situation.view, situation.visits[row])
+        kept_off = tuple(day for day in kept_off if day <= one.until_on)
+        if kept_off:
+            days, binds = kept_off, Binds.FORBIDDEN
         elif problem.team_minutes[np.ix_(columns, able)].any():
             binds = Binds.OUTSIDE_SHIFTS
         yield replace(one, binds=binds, days=days) if days else one

@@ -327,7 +327,9 @@ def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
     due: dict[RoomNo, tuple[bool, date]] = {}
     for row in np.flatnonzero(choice.on == NEVER):
         visit = situation.visits[int(row)]
-        if (not visit.is_asked or visit.wanted.is_follow_up) and visit.due_on > until:
+        is_pinned = situation.view.hand.pinned_day(visit.room, situation.days[0]) is not None
+        can_wait = not visit.is_asked or visit.wanted.is_follow_up
+        if can_wait and not is_pinned and visit.due_on > until:
             continue
         reasons.setdefault(visit.room, _why_left_out(situation, int(row)))
         beds[visit.room] += [bed.bed for bed in visit.beds]
@@ -351,21 +353,28 @@ def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
 def _why_left_out(situation: Situation, row: int) -> WhyNot:
     if not situation.problem.open[row].any():
         visit, view = situation.visits[row], situation.view
+        if kept_off_days(view, visit):
+            return WhyNot.FORBIDDEN
         opens = zip(situation.days, view.openings(visit), strict=True)
         is_open = any(opening is not None and day >= visit.first_on for day, opening in opens)
-        if is_open:
-            return WhyNot.NOBODY_THEN
-        return WhyNot.FORBIDDEN if kept_off_days(view, visit.room) else WhyNot.NO_OPENING
+        return WhyNot.NOBODY_THEN if is_open else WhyNot.NO_OPENING
     hand, today = situation.view.hand, situation.days[0]
     room = situation.visits[row].room
     day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)
     return WhyNot.NO_MINUTES if day is None and team is None else WhyNot.PINNED
 
 
-def kept_off_days(view: View, room: RoomNo) -> tuple[date, ...]:
-    """The days planned on which a room can be entered, and that a supervisor forbade for it."""
-    forbidden, opening = view.hand.forbidden(room), view.occupancy.opening
-    return tuple(d for d in view.days if d in forbidden and opening(room, d) is not None)
+def kept_off_days(view: View, visit: Visit) -> tuple[date, ...]:
+    """The days planned on which a visit could be made, had a supervisor not forbidden them."""
+    forbidden, opening = view.hand.forbidden(visit.room), view.occupancy.opening
+    return tuple(
+        day
+        for day in view.days
+        if day in forbidden
+        and day >= visit.first_on
+        and opening(visit.room, day) is not None
+        and view.crews.may_work(day, visit.people)
+    )
 
 
 def _urgency(visit: Visit) -> tuple[bool, date]:

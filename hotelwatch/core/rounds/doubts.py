@@ -1,4 +1,4 @@
-"""What stands against a look on a day that a person names: nobody works, or quarantine."""
+"""What stands against a look on a day that a person names: nobody works, a guest, quarantine."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from enum import StrEnum
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.stays.openings import Occupancy
 
 
 class WhyDoubtful(StrEnum):
@@ -18,6 +19,7 @@ class WhyDoubtful(StrEnum):
     HOUSE_CLOSED = "house_closed"
     NOBODY_WORKS = "nobody_works"
     TEAM_OFF = "team_off"
+    GUEST_STAYS = "guest_stays"
     IN_QUARANTINE = "in_quarantine"
 
 
@@ -34,20 +36,29 @@ class Doubt:
 
 
 def doubts(
-    house: House, room: RoomNo, days: Sequence[date], *, now: datetime, team: str = ""
+    house: House,
+    room: RoomNo,
+    days: Sequence[date],
+    *,
+    now: datetime,
+    team: str = "",
+    seen: Occupancy | None = None,
 ) -> tuple[Doubt, ...]:
     """What stands against a look on any of these days; a day that will do clears them all.
 
-    A room in quarantine now counts as in quarantine on each day, as plans count it.
+    A room in quarantine now counts as in quarantine on each day, as plans count it. Guests
+    who stay are in the way only where ``seen`` says when the room can be entered.
     """
-    by_day = [tuple(_of_day(house, room, day, team)) for day in days]
+    by_day = [tuple(_of_day(house, room, day, team, seen)) for day in days]
     found = by_day[0] if by_day and all(by_day) else ()
     if room in house.quarantined(now):
         return (*found, Doubt(WhyDoubtful.IN_QUARANTINE, days[0], room))
     return found
 
 
-def _of_day(house: House, room: RoomNo, day: date, team: str) -> Iterator[Doubt]:
+def _of_day(
+    house: House, room: RoomNo, day: date, team: str, seen: Occupancy | None
+) -> Iterator[Doubt]:
     calendar = Calendar(house)
     reason = calendar.closed_reason(day)
     if reason is not None:
@@ -56,3 +67,5 @@ def _of_day(house: House, room: RoomNo, day: date, team: str) -> Iterator[Doubt]
         yield Doubt(WhyDoubtful.NOBODY_WORKS, day, room)
     elif team and not calendar.minutes(TeamName(team), day):
         yield Doubt(WhyDoubtful.TEAM_OFF, day, room, team=team)
+    if seen is not None and seen.opening(room, day) is None:
+        yield Doubt(WhyDoubtful.GUEST_STAYS, day, room)

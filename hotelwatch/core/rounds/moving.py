@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -9,6 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SlotRow, quarantining
+from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import RoomNo, TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
@@ -29,6 +31,8 @@ class Hindrance(StrEnum):
     DAY_FORBIDDEN = "day_forbidden"
     TOO_LONG = "too_long"
     """The visit takes more minutes than the team has that day."""
+    DAY_TOO_SHORT = "day_too_short"
+    """All rooms of a sheet, ways among them, take more minutes than the team has that day."""
     IS_DONE = "is_done"
     """Somebody looked already."""
 
@@ -60,10 +64,17 @@ class Moving:
         self, rows: Iterable[SlotRow], teams: Mapping[RoomNo, TeamName]
     ) -> tuple[SlotRow, TeamName, Hindrance] | None:
         """The first room that its new team can't do on its day, and why; None if all can be."""
+        sheets: defaultdict[Target, list[SlotRow]] = defaultdict(list)
         for row in rows:
             team = teams.get(row.room)
             if team is not None and (found := self.hindrance(row, Target(row.on, team))):
                 return row, team, found
+            sheets[Target(row.on, team or row.team)].append(row)
+        for target, sheet in sheets.items():
+            needed = sum(row.minutes for row in sheet)
+            needed += ways_minutes(self._house, (row.room for row in sheet))
+            if needed > self._calendar.minutes(target.team, target.on):
+                return sheet[0], target.team, Hindrance.DAY_TOO_SHORT
         return None
 
     def first_team(self, row: SlotRow, on: date, teams: Iterable[TeamName]) -> TeamName | None:
