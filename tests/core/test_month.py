@@ -181,6 +181,29 @@ def test_a_slot_that_was_published_and_not_done_is_said_to_be_so() -> None:
     assert [r.why for r in january(built).rows.due[0].why] == [WhyLate.PLANNED_NOT_DONE]
 
 
+def test_a_visit_planned_for_today_is_not_undone_yet() -> None:
+    # Due on day 10, without a slot that day; today is day 11, on whose sheet it stands.
+    built = one_bed().record(
+        RoundPublished(day(11), day(11)),
+        SlotPublished(day(11), TeamName("north"), 1, R101, ("101/A",), 16),
+    )
+    why = january(built, now=moment(11, 6)).rows.due[0].why
+    assert [(reason.why, reason.days) for reason in why] == [(WhyLate.NOT_PLANNED, 1)]
+    # The next morning it is; and what was left out today is known today.
+    why = january(built, now=moment(12, 6)).rows.due[0].why
+    assert [(reason.why, reason.days) for reason in why] == [
+        (WhyLate.PLANNED_NOT_DONE, 1),
+        (WhyLate.NOT_PLANNED, 1),
+    ]
+    built.on(11).checked("A", day(11), seen=("mattress_top",))
+    (row,) = january(built, now=moment(11, 12)).rows.due
+    assert [(reason.why, reason.days) for reason in row.why] == [
+        (WhyLate.PLACES_LEFT_OUT, 1),
+        (WhyLate.NOT_PLANNED, 1),
+    ]
+    assert row.left_out
+
+
 def test_full_sheets_are_told_from_no_team_and_from_nothing_planned() -> None:
     def why(build: Build) -> WhyLate:
         return january(build.on(11).checked("A", day(11))).rows.due[0].why[0].why
@@ -284,6 +307,17 @@ def test_a_case_that_was_judged_after_the_month_is_still_open_in_it() -> None:
     assert (in_january.is_new, in_january.is_open, in_january.outcome) == (True, True, None)
     assert (in_february.was_open_at_start, in_february.is_open) == (True, False)
     assert in_february.judged_by == "Dr Moth"
+
+
+def test_a_night_whose_guests_are_yet_to_arrive_does_not_count() -> None:
+    # Closed on day 3 at noon; on the morning of day 6 the nights of 3, 4 and 5 are over. Guests
+    # arrive from 15:00 (14:00 UTC in January): then the night of day 6 has begun.
+    built = one_bed()
+    built.record(QuarantinePlaced(R101, CASE, moment(3, 11), "sighting"))
+    for hour, nights in ((5, 3), (13, 3), (15, 4)):
+        found = january(built, now=moment(6, hour))
+        assert found.counts.quarantine_nights == nights
+        assert [row.nights for row in found.rows.quarantines] == [nights]
 
 
 def test_nights_in_quarantine_are_those_before_the_day_of_lifting() -> None:

@@ -226,9 +226,14 @@ def _row(
     why: tuple[WhyDays, ...] = ()
     left_out: tuple[str, ...] = ()
     if state in (DueState.LATE, DueState.NOT_DONE):
-        end = looked_on or span.until_on + timedelta(days=1)
+        end = looked_on or span.overdue_before
         late_days = ((looked_on or span.until_on) - due_on).days
-        why, left_out = reasons.of(look.bed, look.room, due_on, end)
+        why, left_out = reasons.of(
+            look.bed,
+            look.room,
+            (due_on, end),
+            is_running=looked_on is None and end == span.until_on,
+        )
     return DueRow(
         bed=look.bed,
         room=look.room,

@@ -83,7 +83,7 @@ def figures(
         changes=change_rows(known, month),
     )
     progress(1.0, "counting")
-    room_nights = story.room_nights(at_end, span)
+    room_nights = story.room_nights(at_end, span, end)
     told = MonthFigures(
         account=account,
         counts=count(rows, span, room_nights=room_nights),

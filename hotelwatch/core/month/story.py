@@ -210,7 +210,7 @@ def quarantine_rows(house: House, span: Span, end: datetime) -> tuple[Quarantine
                 competence=lifted.competence if lifted else "",
                 conditions_met=lifted.conditions_met if lifted else None,
                 lift_reason=lifted.reason if lifted else "",
-                nights=len(nights_of(house, span, placed.fact, lifted)),
+                nights=len(nights_of(house, span, end, (placed.fact, lifted))),
                 conditions=conditions(
                     house,
                     placed.fact.case,
@@ -222,26 +222,31 @@ def quarantine_rows(house: House, span: Span, end: datetime) -> tuple[Quarantine
     return tuple(sorted(rows, key=lambda row: (row.from_at, row.room, row.case)))
 
 
-def room_nights(house: House, span: Span) -> int:
+def room_nights(house: House, span: Span, end: datetime) -> int:
     """Room-nights of the month in quarantine; a room under two cases counts once."""
     nights: set[tuple[RoomNo, date]] = set()
-    for placed, lifted in house.quarantines:
-        nights |= {(placed.room, night) for night in nights_of(house, span, placed, lifted)}
+    for pair in house.quarantines:
+        nights |= {(pair[0].room, night) for night in nights_of(house, span, end, pair)}
     return len(nights)
 
 
 def nights_of(
-    house: House, span: Span, placed: QuarantinePlaced, lifted: QuarantineLifted | None
+    house: House,
+    span: Span,
+    end: datetime,
+    quarantine: tuple[QuarantinePlaced, QuarantineLifted | None],
 ) -> tuple[date, ...]:
     """The nights of the month on which a quarantine held at the hour when guests arrive.
 
-    So lets against a block and nights in quarantine count by one rule (core.stays.nights).
+    Until ``end``: a night whose hour is yet to come does not count. So lets against a block
+    and nights in quarantine count by one rule (core.stays.nights).
     """
+    placed, lifted = quarantine
     first = max(span.first_on, first_night_after(house, placed.from_at))
-    end = span.until_on + timedelta(days=1)
+    last = min(span.until_on + timedelta(days=1), first_night_after(house, end))
     if lifted:
-        end = min(end, first_night_after(house, lifted.lifted_at))
-    return tuple(first + timedelta(days=n) for n in range((end - first).days))
+        last = min(last, first_night_after(house, lifted.lifted_at))
+    return tuple(first + timedelta(days=n) for n in range((last - first).days))
 
 
 def _pairs(house: House) -> Iterator[tuple[Kept[QuarantinePlaced], QuarantineLifted | None]]:

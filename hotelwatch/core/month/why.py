@@ -31,17 +31,23 @@ class Reasons:
         self._wanted: dict[BedNo, float] = {}
 
     def of(
-        self, bed: BedNo, room: RoomNo, due_on: date, end: date
+        self, bed: BedNo, room: RoomNo, days_late: tuple[date, date], *, is_running: bool
     ) -> tuple[tuple[WhyDays, ...], tuple[str, ...]]:
-        """The reasons of the days from ``due_on`` to before ``end``, and places left out.
+        """The reasons of the days late from the first to before ``end``, and places left out.
+
+        Where ``is_running``, ``end`` is today, on which all may still be done: of it only a
+        look that left places out is told.
 
         The main reason stands first: the one that the hotel could have done most
         about (see ``WhyLate``), not the one of most days. So "the same guests had
         the room" is the main reason only where they had it on every day, and that
         they said no only where they had said so by the first of these.
         """
-        days = [due_on + timedelta(days=n) for n in range((end - due_on).days)]
+        due_on, end = days_late
         partial = self._partial_checks(bed)
+        days = [due_on + timedelta(days=n) for n in range((end - due_on).days)]
+        if is_running and end in partial:
+            days.append(end)
         counted = Counter(
             WhyLate.PLACES_LEFT_OUT if day in partial else self._on(bed, room, day) for day in days
         )
