@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.case_facts import NoticeGiven, OwnerNamed
-from hotelwatch.core.cases.duties import duties_of_case
+from hotelwatch.core.cases.desk_duties import what_is_next_in
 from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.core.facts import Fact
 from hotelwatch.core.house import House
@@ -45,7 +45,8 @@ def name_owner(hotel: OpenHotel, named: OwnerNamed) -> Changes:
     def decide(house: House) -> Sequence[Fact]:
         if named.case not in house.sightings:
             raise Refusal("unknown_case", case=named.case)
-        known = {duty.step.code for duty in duties_of_case(house, named.case, hotel.now())}
+        occupied, now = hotel.occupancy(), hotel.now()
+        known = {duty.step.code for duty in what_is_next_in(house, occupied, named.case, now)}
         if named.duty not in known:
             raise Refusal("unknown_duty", case=named.case, duty=named.duty)
         return [named]

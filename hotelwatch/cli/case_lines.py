@@ -7,8 +7,9 @@ import click
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.case_facts import SpecimenNoted
 from hotelwatch.core.cases.case import Case, case_of
+from hotelwatch.core.cases.desk_duties import what_is_next_in
 from hotelwatch.core.cases.release import missing_for_release
-from hotelwatch.core.cases.steps import next_steps
+from hotelwatch.core.cases.steps import NOTHING_OPEN, Step
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.language import _, ngettext
@@ -41,7 +42,8 @@ def say_case(hotel: OpenHotel, number: CaseNo) -> None:
     if case.quarantined:
         click.echo("  " + _("In quarantine: {rooms}").format(rooms=", ".join(case.quarantined)))
     _say_asked(hotel, case)
-    for step in next_steps(house, case, now=now):
+    found = what_is_next_in(house, hotel.occupancy(), number, now)
+    for step in [duty.step for duty in found] or [Step(NOTHING_OPEN)]:
         said = step_sentence(step, hotel.zone)
         deadline = deadline_text(step, hotel.zone, now=now)
         line = _("Next: {step}").format(step=said)

@@ -11,8 +11,8 @@ from hotelwatch.cli.case_commands import moment_said
 from hotelwatch.cli.common import FILE, by_option, hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.case_facts import NoticeGiven, OwnerNamed
 from hotelwatch.core.cases.case import case_of
-from hotelwatch.core.cases.desk_duties import with_guests
-from hotelwatch.core.cases.duties import Duty, duties
+from hotelwatch.core.cases.desk_duties import what_is_next
+from hotelwatch.core.cases.duties import Duty
 from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.core.facts import CaseNo
 from hotelwatch.wording.language import _
@@ -23,7 +23,7 @@ from hotelwatch.wording.steps import deadline_text, step_sentence
 
 @click.command("next", short_help="List what is to be done next in all cases.")
 @hotel_argument
-def what_is_next(hotel_file: Path) -> None:
+def list_next(hotel_file: Path) -> None:
     """List every duty of every open case, the overdue first."""
     with said_plainly(), opened(hotel_file) as hotel:
         now = hotel.now()
@@ -40,7 +40,7 @@ def what_is_next(hotel_file: Path) -> None:
 
         say_table(
             (_("Case"), _("State"), _("Who"), _("What"), _("By when"), _("Duty")),
-            map(row, with_guests(hotel.house, hotel.occupancy(), duties(hotel.house, now), now)),
+            map(row, what_is_next(hotel.house, hotel.occupancy(), now)),
             _("No case is open."),
         )
 

@@ -108,7 +108,7 @@ COMMANDS = (
     since_commands.since,
     ring_commands.cart_of,
     ring_commands.guest_moved,
-    duty_commands.what_is_next,
+    duty_commands.list_next,
     duty_commands.told,
     duty_commands.notice_text,
     duty_commands.owner_of,

@@ -87,12 +87,13 @@ def print_case_of(hotel: OpenHotel, no: CaseNo, path: Path) -> int:
 
     Refusal("unknown_case"), ("no_such_folder"), ("read_only_folder").
     """
-    page = case_page(hotel.house, no, around=hotel.around(), now=hotel.now())
+    occupied = hotel.occupancy()
+    page = case_page(hotel.house, occupied, no, around=hotel.around(), now=hotel.now())
     if not path.parent.is_dir():
         raise Refusal("no_such_folder", folder=str(path.parent))
     found = {fact.sha256: photo_path(hotel.path, fact.sha256) for fact in page.photos}
     photos = {digest: place for digest, place in found.items() if place}
-    wish = OddsWish(hotel.house, hotel.occupancy(), hotel.neighbours(), hotel.today())
+    wish = OddsWish(hotel.house, occupied, hotel.neighbours(), hotel.today())
     beside = Beside(hotel.building, photos, case_odds(wish, no))
     try:
         return print_case(page, hotel.house, path, beside=beside)

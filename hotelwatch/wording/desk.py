@@ -12,7 +12,7 @@ from hotelwatch.core.cases.costs import BlockCost
 from hotelwatch.core.cases.keep_free import COST_NIGHTS, KeepFree
 from hotelwatch.core.cases.lets import LetAgainstBlock
 from hotelwatch.core.cases.moves import Move, NoRoom
-from hotelwatch.core.cases.touched import Touched, TouchedArrival
+from hotelwatch.core.cases.touched import ForGuest, Touched, TouchedArrival
 from hotelwatch.core.days import local_day
 from hotelwatch.core.profile import Releaser
 from hotelwatch.wording.asked import with_note
@@ -34,6 +34,13 @@ RELEASE_BY = {
     Releaser.HEALTH_OFFICER: m("Housekeeping, with an office"),
 }
 """Who gives a room back, in words that a guest may read."""
+FOR_GUEST = {
+    ForGuest.CHANGE_BOOKING: m("Change the booking"),
+    ForGuest.MOVE: m("Move the guest"),
+    ForGuest.GIVE_ANY_OTHER: m("Give any other room"),
+    ForGuest.LOOK_OR_CHANGE: m("Look first, or change the room"),
+    ForGuest.CHANGE_ROOM: m("Change the room"),
+}
 
 # --- rooms not to sell -------------------------------------------------------------------------
 
@@ -141,15 +148,7 @@ def count_caution() -> str:
 
 def what_to_do(row: TouchedArrival) -> str:
     """What front desk does for a guest whom a block touches."""
-    if row.move is not None and row.move.is_agreed:
-        return _("Change the booking")
-    if row.touched is Touched.IN_HOUSE:
-        return _("Move the guest")
-    if row.is_provisional:
-        return _("Give any other room")
-    if row.block.kind is BlockKind.HELD:
-        return _("Look first, or change the room")
-    return _("Change the room")
+    return _(FOR_GUEST[row.to_do])
 
 
 def move_text(row: TouchedArrival) -> str:
@@ -201,25 +200,24 @@ def no_room_text(why: NoRoom) -> str:
 
 def touched_sentence(row: TouchedArrival) -> str:
     """What to do for a guest whom a block touches, and the room proposed."""
-    told = {
-        "room": row.room,
-        "booking": booking_text(row.stay.booking),
-        "from_on": day_text(row.from_on),
-        "leaves_on": day_text(row.stay.leaves_on),
-    }
     if row.touched is Touched.IN_HOUSE:
-        said = _("{room}: booking {booking} is in house until {leaves_on}: move the guest.")
+        said = _("{room}: booking {booking} is in house until {leaves_on}. {to_do}.")
     elif row.is_provisional:
         said = _(
-            "{room}: booking {booking} may be given it from {from_on} to {leaves_on}: give another."
+            "{room}: booking {booking} may be given it from {from_on} to {leaves_on}. {to_do}."
         )
     else:
-        said = _(
-            "{room}: booking {booking} comes {from_on} and leaves {leaves_on}: give another room."
-        )
+        said = _("{room}: booking {booking} comes {from_on} and leaves {leaves_on}. {to_do}.")
+    told = said.format(
+        room=row.room,
+        booking=booking_text(row.stay.booking),
+        from_on=day_text(row.from_on),
+        leaves_on=day_text(row.stay.leaves_on),
+        to_do=what_to_do(row),
+    )
     if row.move is not None:
-        return said.format(**told) + " " + _("To: {room}.").format(room=move_text(row))
-    return said.format(**told) + " " + move_text(row) + "."
+        return told + " " + _("To: {room}.").format(room=move_text(row))
+    return told + " " + move_text(row) + "."
 
 
 def without_room_text(count: int) -> str:

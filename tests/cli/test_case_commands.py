@@ -113,7 +113,7 @@ def test_front_desks_list_names_the_guest_the_free_rooms_and_what_was_let_all_th
     sighted("load", "bookings", sighted.file, bookings)
     told = sighted("list", "front-desk", sighted.file)
     # 101 and 103 share a wall with 102 and are to be looked at: nobody is moved there.
-    assert "B1 is in house until Thu 12 Mar 2026: move the guest. To: 104: have it" in told
+    assert "B1 is in house until Thu 12 Mar 2026. Move the guest. To: 104: have it" in told
     assert "B2 comes Thu 12 Mar 2026" in told
     assert "although blocked" not in told
     sighted.now += timedelta(days=2)

@@ -25,7 +25,7 @@ def desk(hotel):
 
 def test_the_list_proposes_a_room_and_a_command_agrees_to_it(desk):
     said = desk("list", "front-desk", desk.file)
-    assert "101: booking b1 is in house until Thu 12 Mar 2026: move the guest. To: 103" in said
+    assert "101: booking b1 is in house until Thu 12 Mar 2026. Move the guest. To: 103" in said
     assert "All together:" in said
     assert "Written down: b1 to 103" in desk("move-guest", desk.file, "101", "--by", "ines")
     said = desk("list", "front-desk", desk.file)
@@ -42,6 +42,23 @@ def test_a_room_is_named_by_hand_or_refused_where_it_is_blocked(desk):
     assert "No guest is to be moved from room 104" in desk(
         "move-guest", desk.file, "104", exit_code=1
     )
+
+
+# A room beside it is only held: once looked at, it is theirs.
+def test_who_comes_into_a_held_room_may_have_it_once_somebody_has_looked(desk):
+    more = BOOKINGS + f"b3,102,Double,{desk.now:%Y-%m-%d},2026-03-12,booked\n"
+    desk("load", "bookings", desk.file, desk.table("bookings.csv", more))
+    said = desk("list", "front-desk", desk.file)
+    assert "102: booking b3 comes Mon 9 Mar 2026 and leaves Thu 12 Mar 2026. Look first" in said
+    assert "101: booking b2 comes Sat 14 Mar 2026 and leaves Mon 16 Mar 2026. Change the" in said
+
+
+def test_a_guest_s_move_is_said_with_its_case_and_somebody_named_for_it(desk):
+    said = desk("list", "cases", desk.file)
+    assert "Next: Give the guest of 101, who stays until Thu 12 Mar 2026" in said
+    desk("owner", desk.file, "2026-001", "move_guest", "Ines")
+    (line,) = (line for line in desk("next", desk.file).splitlines() if "move_guest" in line)
+    assert "Ines" in line
 
 
 def test_types_are_put_in_order_shown_and_taken_back(desk):

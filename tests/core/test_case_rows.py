@@ -17,6 +17,7 @@ from hotelwatch.core.case_facts import (
     Sign,
 )
 from hotelwatch.core.cases.case import Stage
+from hotelwatch.core.cases.desk_duties import MOVE_GUEST
 from hotelwatch.core.cases.response import answer_sighting
 from hotelwatch.core.cases.rows import (
     asked_of_case,
@@ -25,8 +26,10 @@ from hotelwatch.core.cases.rows import (
     case_rows,
 )
 from hotelwatch.core.cases.story import entries_to_take_back, story_of
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CheckKind
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.treatment_facts import MonitorRead, TreatmentRecorded
 from tests.build import day, house, moment
 
@@ -53,6 +56,11 @@ def judge(build, case, number, outcome):
     build.on(number).record(CaseJudged(case, outcome, "J. Marder", "Entomologist", day(number)))
 
 
+def listed(build, *, now, **more):
+    as_booked = occupancy(build.house, local_day(now, build.house.zone))
+    return case_rows(build.house, as_booked, now=now, **more)
+
+
 def look(build, room, number, kind=CheckKind.ASKED, **more):
     build.on(number)
     build._room = room
@@ -65,14 +73,28 @@ def test_late_cases_come_first_then_those_with_the_earliest_deadline(build):
     look(build, "101", 0)
     look(build, "102", 0)
     # First: judged within 72 hours; second: looked at within 24 hours of the sign.
-    rows = case_rows(build.house, now=moment(2))
+    rows = listed(build, now=moment(2))
     assert [row.no for row in rows] == [first, second]
     assert not any(row.is_late for row in rows)
-    rows = case_rows(build.house, now=moment(3, 10))
+    rows = listed(build, now=moment(3, 10))
     assert [(row.no, row.is_late) for row in rows] == [(first, True), (second, False)]
     judge(build, first, 3, Outcome.CONFIRMED)
-    rows = case_rows(build.house, now=moment(5))
+    rows = listed(build, now=moment(5))
     assert [(row.no, row.is_late) for row in rows] == [(second, True), (first, False)]
+
+
+# By hand: 101 was closed on day 0 at 09:00 UTC, so its guest was to be moved by 12:00; the
+# rest of that case is due on day 3, and the other one's first look on day 2.
+def test_a_guest_who_is_to_be_moved_is_what_a_case_wants_first(build):
+    first = sight(build, "101", 0)
+    second = sight(build, "104", 1)
+    look(build, "101", 0)
+    look(build, "102", 0)
+    assert [row.no for row in listed(build, now=moment(1, 10))] == [second, first]
+    build.stays(("101", -1, 4))
+    rows = listed(build, now=moment(1, 10))
+    assert [(row.no, row.is_late) for row in rows] == [(first, True), (second, False)]
+    assert (rows[0].step.code, rows[0].step.due_at) == (MOVE_GUEST, moment(0, 12))
 
 
 def test_closed_cases_are_shown_on_wish_after_the_open_ones_newest_first(build):
@@ -81,8 +103,8 @@ def test_closed_cases_are_shown_on_wish_after_the_open_ones_newest_first(build):
         judge(build, case, 2, Outcome.NOT_BED_BUG)
         build.record(QuarantineLifted(room, case, moment(2, 11), "Ana", conditions_met=True))
     still_open = sight(build, "102", 3)
-    assert [row.no for row in case_rows(build.house, now=moment(3))] == [still_open]
-    rows = case_rows(build.house, now=moment(3), with_closed=True)
+    assert [row.no for row in listed(build, now=moment(3))] == [still_open]
+    rows = listed(build, now=moment(3), with_closed=True)
     assert [row.no for row in rows] == [still_open, *reversed(closed)]
     assert [row.stage for row in rows] == [Stage.SUSPECTED, Stage.RULED_OUT, Stage.RULED_OUT]
 

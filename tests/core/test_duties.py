@@ -15,7 +15,7 @@ from hotelwatch.core.case_facts import (
     Sighted,
     Sign,
 )
-from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM, with_guests
+from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM, what_is_next, what_is_next_in
 from hotelwatch.core.cases.duties import DutyState, Role, duties, duties_of_case
 from hotelwatch.core.cases.notices import owed_notices
 from hotelwatch.core.choice_facts import ProfileChosen
@@ -119,8 +119,7 @@ def _let_rooms(*spans):
 
 
 def _desk(built, now):
-    known = occupancy(built.house, day(0))
-    found = with_guests(built.house, known, duties(built.house, now), now)
+    found = what_is_next(built.house, occupancy(built.house, day(0)), now)
     return [(d.step.code, d.state) for d in found if d.step.code in (MOVE_GUEST, OTHER_ROOM)]
 
 
@@ -129,7 +128,7 @@ def _desk(built, now):
 def test_the_guest_of_a_closed_room_is_moved_first_of_all():
     built = _let_rooms(("101", -1, 3), ("101", 4, 6))
     now = moment(0, 10)
-    found = with_guests(built.house, occupancy(built.house, day(0)), duties(built.house, now), now)
+    found = what_is_next(built.house, occupancy(built.house, day(0)), now)
     assert found[0].step.code == MOVE_GUEST
     assert found[0].role is Role.FRONT_DESK
     assert _desk(built, now) == [(MOVE_GUEST, DutyState.DUE)]
@@ -144,3 +143,22 @@ def test_who_comes_into_a_closed_room_soon_stands_there_until_the_hour_of_arriva
     built = _let_rooms(("101", 1, 3), ("101", 4, 6))
     assert _desk(built, moment(0, 10)) == [(OTHER_ROOM, DutyState.DUE)]
     assert _desk(_let_rooms(("101", 4, 6)), moment(0, 10)) == []
+
+
+# Whoever shows what is next in one case says what the list of all cases says of it.
+def test_one_case_wants_what_stands_of_it_among_all_of_them():
+    built = _let_rooms(("101", -1, 3), ("102", -2, 2))
+    built.record(_sign(TWO, "102"), _closed(TWO, "102"))
+    known, now = occupancy(built.house, day(0)), moment(0, 10)
+    every = what_is_next(built.house, known, now)
+    assert [d.step.code for d in every[:2]] == [MOVE_GUEST, MOVE_GUEST]
+    for case in (ONE, TWO):
+        of_case = what_is_next_in(built.house, known, case, now)
+        assert of_case == tuple(duty for duty in every if duty.case == case)
+        assert of_case[0].step.code == MOVE_GUEST
+
+
+def test_a_guest_s_move_is_seen_to_by_whom_was_named_for_it():
+    built = _let_rooms(("101", -1, 3)).record(OwnerNamed(ONE, MOVE_GUEST, "101", "Ines"))
+    found = what_is_next(built.house, occupancy(built.house, day(0)), moment(0, 10))
+    assert [duty.owner for duty in found if duty.step.code == MOVE_GUEST] == ["Ines"]

@@ -25,8 +25,8 @@ from hotelwatch.cli.main import commands
 from hotelwatch.core.cases.blocks import BlockKind, Condition
 from hotelwatch.core.cases.case import Stage, case_of, is_open
 from hotelwatch.core.cases.desk import DeskList
-from hotelwatch.core.cases.desk_duties import OTHER_ROOM, desk_duties
-from hotelwatch.core.cases.duties import Duty, DutyState, duties_of_case
+from hotelwatch.core.cases.desk_duties import OTHER_ROOM, what_is_next_in
+from hotelwatch.core.cases.duties import Duty, DutyState
 from hotelwatch.core.cases.ring import Growth
 from hotelwatch.core.cases.ring_rooms import RoomState
 from hotelwatch.core.cases.touched import Touched
@@ -130,13 +130,11 @@ class Inn:
         said = self("next")
         hotel = self.opened()
         try:
-            found = duties_of_case(hotel.house, CASE, self.now)
-            guests = desk_duties(hotel.house, hotel.occupancy(), self.now)
+            found = what_is_next_in(hotel.house, hotel.occupancy(), CASE, self.now)
         finally:
             hotel.close()
         printed = [line.split()[-1] for line in said.splitlines() if line.startswith(CASE)]
-        of_guests = [duty for duty in guests if duty.case == CASE]
-        assert sorted(printed) == sorted(duty.step.code for duty in (*found, *of_guests))
+        assert printed == [duty.step.code for duty in found]
         return {duty.step.code: duty for duty in found}
 
 

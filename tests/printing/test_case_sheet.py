@@ -18,6 +18,7 @@ from hotelwatch.core.case_facts import (
 )
 from hotelwatch.core.cases.case_page import case_page
 from hotelwatch.core.cases.ring_rule import Around
+from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.treatment_facts import PaperKept, PaperKind, ProbeLogKept, ProbeRead
@@ -48,7 +49,9 @@ def a_case():
 
 def print_whole(known, path, now, odds=None):
     building = lay_out(known)
-    page = case_page(known, CASE, around=Around(neighbours(known, building)), now=now)
+    as_booked = occupancy(known, local_day(now, known.zone))
+    around = Around(neighbours(known, building))
+    page = case_page(known, as_booked, CASE, around=around, now=now)
     return print_case(page, known, path, beside=Beside(building, odds=odds))
 
 

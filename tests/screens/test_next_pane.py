@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 pytest.importorskip("PySide6", reason="this run leaves Qt out")
@@ -12,8 +14,11 @@ from PySide6.QtWidgets import QPushButton
 from hotelwatch.actions.cases import log_sighting
 from hotelwatch.core.case_facts import NoticeGiven, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
-from hotelwatch.core.facts import CaseNo, RoomNo
+from hotelwatch.core.cases.desk_duties import what_is_next
+from hotelwatch.core.facts import CaseNo, RoomNo, StaysImported
+from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.screens.cases.next_pane import NextPane
+from hotelwatch.wording.steps import step_sentence
 from tests.build import house
 
 
@@ -84,3 +89,23 @@ def test_somebody_is_named_for_a_duty_and_taken_back(pane, hotel, qtbot):
         pane.owner.try_to_save()
         pane.show_case(case_of(hotel.house, case))
         assert shown in pane.text()
+
+
+def test_a_guest_to_be_moved_stands_there_first_and_front_desk_is_one_press_away(
+    hotel, make_context, qtbot, went
+):
+    arrives, leaves = (hotel.today() + timedelta(days=n) for n in (-2, 3))
+    stay = Stay("b1", "101", "", arrives, leaves, StayStatus.IN_HOUSE)
+    hotel.record_stays([stay], StaysImported("list.csv", "0" * 64, hotel.today(), 1, 0))
+    context = make_context(hotel, pages=("desk",))
+    pane = NextPane(context)
+    qtbot.addWidget(pane)
+    case = sight(hotel, Sign.LIVE_INSECT)
+    pane.show_case(case_of(hotel.house, case))
+    wanted = what_is_next(hotel.house, hotel.occupancy(), hotel.now())
+    sentences = [step_sentence(duty.step, hotel.zone) for duty in wanted]
+    said = pane.text().splitlines()
+    assert [line for line in said if line in sentences] == sentences
+    assert said[0].startswith("Give the guest of 101")
+    qtbot.mouseClick(button(pane, "To front desk"), Qt.MouseButton.LeftButton)
+    assert went(context) == [("desk", "101")]

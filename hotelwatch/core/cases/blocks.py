@@ -11,7 +11,7 @@ is looked at again: hotel practice, no source. A block needs a named release: 34
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -89,17 +89,27 @@ def blocks(house: House, occupancy: Occupancy, now: datetime) -> tuple[Block, ..
     are held until somebody has looked at them; the days of those looks follow from the
     published sheets and from when each room can be entered.
     """
-    held: defaultdict[RoomNo, list[QuarantinePlaced]] = defaultdict(list)
-    for placed, lifted in house.quarantines:
-        if placed.from_at <= now and (lifted is None or now < lifted.lifted_at):
-            held[placed.room].append(placed)
-    found = [_block(house, room, placed, now) for room, placed in held.items()]
+    found = [block for _case, block in closed_rooms(house, now)]
     waiting = rooms_held_until_looked_at(house, now)
     if waiting:
         when = HeldLooks(house, occupancy, now)
         found += [_held(house, row, when) for row in waiting]
     order = {room: number for number, room in enumerate(house.rooms)}
     return tuple(sorted(found, key=lambda block: (order.get(block.room, len(order)), block.room)))
+
+
+def closed_rooms(
+    house: House, now: datetime, *, only: CaseNo | None = None
+) -> Iterator[tuple[CaseNo, Block]]:
+    """Rooms in quarantine, each with the case that closed it first; ``only`` those of one."""
+    held: defaultdict[RoomNo, list[QuarantinePlaced]] = defaultdict(list)
+    for placed, lifted in house.quarantines:
+        if placed.from_at <= now and (lifted is None or now < lifted.lifted_at):
+            held[placed.room].append(placed)
+    for room, placings in held.items():
+        closed_by = min(placings, key=lambda placed: placed.from_at).case
+        if only in (None, closed_by):
+            yield closed_by, _block(house, room, placings, now)
 
 
 def _block(house: House, room: RoomNo, held: list[QuarantinePlaced], now: datetime) -> Block:

@@ -7,7 +7,8 @@ from datetime import datetime
 
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.cases.case import Case, case_of
-from hotelwatch.core.cases.duties import Duty, duties_of_case
+from hotelwatch.core.cases.desk_duties import what_is_next_in
+from hotelwatch.core.cases.duties import Duty
 from hotelwatch.core.cases.ring import Ring, ring_of
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.cases.story import StoryLine, story_of
@@ -16,6 +17,7 @@ from hotelwatch.core.facts import CaseNo
 from hotelwatch.core.house import House
 from hotelwatch.core.lethal.logs import KeptLog, logs_of_case
 from hotelwatch.core.records import Entry
+from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.core.treatment_facts import PaperKept
 
 
@@ -51,13 +53,15 @@ class CasePage:
     taken_back: tuple[TakenBack, ...]
 
 
-def case_page(house: House, no: CaseNo, *, around: Around, now: datetime) -> CasePage:
+def case_page(
+    house: House, occupancy: Occupancy, no: CaseNo, *, around: Around, now: datetime
+) -> CasePage:
     """Everything about a case. Refusal("unknown_case") if there is none."""
     case = case_of(house, no)
     return CasePage(
         case=case,
         made_at=now,
-        duties=duties_of_case(house, no, now),
+        duties=what_is_next_in(house, occupancy, no, now),
         lines=tuple(
             WrittenLine(line, house.entries[line.entry]) for line in story_of(house, no, now=now)
         ),

@@ -1,8 +1,9 @@
-"""Guests who are to be given another room, as duties beside those of the cases.
+"""What is next, bookings at hand: duties of cases, and guests who are to be given another room.
 
-They need the bookings, which a case alone does not know: so they stand where bookings are
-at hand. Source: the guest is offered another room quickly (travellers' and lodging advice,
-read second-hand); one city's draft policy of 2014 had the guest moved immediately.
+The latter need the bookings, which a case alone does not know. Whoever shows what is next in
+a case, or in all, asks here. Source: the guest is offered another room quickly (travellers'
+and lodging advice, read second-hand); one city's draft policy of 2014 had the guest moved
+immediately.
 """
 
 from __future__ import annotations
@@ -11,40 +12,57 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from hotelwatch.core.case_facts import GuestMoved
-from hotelwatch.core.cases.blocks import Block, blocks
-from hotelwatch.core.cases.duties import Duty, Role, in_order, state_of
+from hotelwatch.core.cases.blocks import closed_rooms
+from hotelwatch.core.cases.duties import (
+    Duty,
+    Role,
+    duties,
+    duties_of_case,
+    in_order,
+    owner_of,
+    state_of,
+)
 from hotelwatch.core.cases.steps import Step
 from hotelwatch.core.cases.touched import Touched, TouchedArrival, touched_arrivals
 from hotelwatch.core.days import add_hours, moment_of
-from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
+from hotelwatch.core.facts import CaseNo, HotelDescribed
 from hotelwatch.core.house import House
 from hotelwatch.core.stays.openings import Occupancy
 
 MOVE_GUEST, OTHER_ROOM = "move_guest", "other_room"
 
 
-def with_guests(
-    house: House, occupancy: Occupancy, found: tuple[Duty, ...], now: datetime
+def what_is_next(house: House, occupancy: Occupancy, now: datetime) -> tuple[Duty, ...]:
+    """Every duty of every open case and of guests in closed rooms, what is next first."""
+    return in_order((*duties(house, now), *guest_duties(house, occupancy, now)), now)
+
+
+def what_is_next_in(
+    house: House, occupancy: Occupancy, case: CaseNo, now: datetime
 ) -> tuple[Duty, ...]:
-    """These duties with those that guests of closed rooms make, in one order."""
-    return in_order((*found, *desk_duties(house, occupancy, now)), now)
+    """The same of one case."""
+    of_guests = guest_duties(house, occupancy, now, only=case)
+    return in_order((*duties_of_case(house, case, now), *of_guests), now)
 
 
-def desk_duties(house: House, occupancy: Occupancy, now: datetime) -> tuple[Duty, ...]:
-    """Guests in closed rooms, and those to come today or tomorrow, one duty each."""
-    return tuple(_duties(house, occupancy, now))
+def guest_duties(
+    house: House, occupancy: Occupancy, now: datetime, *, only: CaseNo | None = None
+) -> Iterator[Duty]:
+    """Guests in closed rooms, and those to come today or tomorrow, one duty each.
 
-
-def _duties(house: House, occupancy: Occupancy, now: datetime) -> Iterator[Duty]:
+    ``only`` those of rooms that one case closed first.
+    """
     moved = {(fact.booking, fact.from_room) for fact in house.all_of(GuestMoved)}
-    closed = tuple(block for block in blocks(house, occupancy, now) if _case_of(house, block, now))
-    for row in touched_arrivals(house, occupancy, closed, now=now):
-        case = _case_of(house, row.block, now)
-        if case is None or (row.stay.booking, row.room) in moved:
+    closed = {block.room: (case, block) for case, block in closed_rooms(house, now, only=only)}
+    found = tuple(block for _case, block in closed.values())
+    for row in touched_arrivals(house, occupancy, found, now=now):
+        case, _block = closed[row.room]
+        if (row.stay.booking, row.room) in moved:
             continue
         step = _step(house, row)
         if step.due_at is not None and step.due_at <= add_hours(now, _ahead(house)):
-            yield Duty(case, row.room, step, Role.FRONT_DESK, "", state_of(step, now))
+            owner = owner_of(house, case, step)
+            yield Duty(case, row.room, step, Role.FRONT_DESK, owner, state_of(step, now))
 
 
 def _step(house: House, row: TouchedArrival) -> Step:
@@ -59,16 +77,3 @@ def _step(house: House, row: TouchedArrival) -> Step:
 
 def _ahead(house: House) -> float:
     return house.rules.figures.arrivals_ahead_hours.value
-
-
-def _case_of(house: House, block: Block, now: datetime) -> CaseNo | None:
-    """The case that closed a room first; None for one that only waits for a look."""
-    room = RoomNo(block.room)
-    held = (
-        placed
-        for placed, lifted in house.quarantines
-        if placed.room == room and placed.from_at <= now
-        if lifted is None or now < lifted.lifted_at
-    )
-    first = min(held, key=lambda placed: placed.from_at, default=None)
-    return first.case if first is not None else None

@@ -94,10 +94,9 @@ def in_order(found: Iterable[Duty], now: datetime) -> tuple[Duty, ...]:
 
 def duties_of_case(house: House, case: CaseNo, now: datetime) -> tuple[Duty, ...]:
     """The duties of one case, what is next first."""
-    owners = _owners(house, case)
     whole = case_of(house, case)
     found = [
-        _duty(case, whole.room, step, owners=owners, now=now)
+        _duty(house, case, whole.room, step, now=now)
         for step in next_steps(house, whole, now=now)
         if step.code != NOTHING_OPEN
     ]
@@ -113,28 +112,23 @@ def state_of(step: Step, now: datetime) -> DutyState:
     return DutyState.DUE if step.due_at is not None else DutyState.READY
 
 
-def _duty(
-    case: CaseNo,
-    first: RoomNo,
-    step: Step,
-    *,
-    owners: Mapping[tuple[str, str], str],
-    now: datetime,
-) -> Duty:
+def owner_of(house: House, case: CaseNo, step: Step) -> str:
+    """The person named for a step of a case, for its room before all others; empty if nobody is."""
+    rows = house.kept_of_case(OwnerNamed, case)
+    owners = {(row.fact.duty, row.fact.room): row.fact.owner for row in rows}
     room = step.values.get("room", "")
+    return owners.get((step.code, room), owners.get((step.code, ""), ""))
+
+
+def _duty(house: House, case: CaseNo, first: RoomNo, step: Step, *, now: datetime) -> Duty:
     return Duty(
         case=case,
-        room=RoomNo(room or first),
+        room=RoomNo(step.values.get("room", "") or first),
         step=step,
         role=USUAL_ROLES.get(step.code, Role.HOUSEKEEPER),
-        owner=owners.get((step.code, room), owners.get((step.code, ""), "")),
+        owner=owner_of(house, case, step),
         state=state_of(step, now),
     )
-
-
-def _owners(house: House, case: CaseNo) -> dict[tuple[str, str], str]:
-    rows = house.kept_of_case(OwnerNamed, case)
-    return {(row.fact.duty, row.fact.room): row.fact.owner for row in rows}
 
 
 def _order(duty: Duty, now: datetime) -> tuple[int, datetime, str, str]:

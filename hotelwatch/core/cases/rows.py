@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted
 from hotelwatch.core.cases.case import Case, Stage, cases, is_open
+from hotelwatch.core.cases.desk_duties import guest_duties
 from hotelwatch.core.cases.steps import Step, next_step
 from hotelwatch.core.checks.asked import AskedState, asked_states
 from hotelwatch.core.days import local_day
@@ -14,6 +17,7 @@ from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Evidence
 from hotelwatch.core.records import Kept
+from hotelwatch.core.stays.openings import Occupancy
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +50,18 @@ class AskedRow:
     entry: int
 
 
-def case_rows(house: House, *, now: datetime, with_closed: bool = False) -> tuple[CaseRow, ...]:
+def case_rows(
+    house: House, occupancy: Occupancy, *, now: datetime, with_closed: bool = False
+) -> tuple[CaseRow, ...]:
     """Open cases, the late ones first, then by deadline; closed ones after them, newest first."""
-    rows = [_case_row(house, case, now) for case in cases(house) if case.is_open or with_closed]
+    of_guests: defaultdict[CaseNo, list[Step]] = defaultdict(list)
+    for duty in guest_duties(house, occupancy, now):
+        of_guests[duty.case].append(duty.step)
+    rows = [
+        _case_row(house, case, of_guests.get(case.no, ()), now=now)
+        for case in cases(house)
+        if case.is_open or with_closed
+    ]
     still_open = [row for row in rows if row.is_open]
     still_open.sort(key=lambda row: (not row.is_late, *_by_deadline(row.step, now), row.no))
     closed = [row for row in rows if not row.is_open]
@@ -85,8 +98,9 @@ def case_for_room(house: House, room: RoomNo) -> CaseNo | None:
     return latest[0].no if latest else None
 
 
-def _case_row(house: House, case: Case, now: datetime) -> CaseRow:
-    step = next_step(house, case, now=now)
+def _case_row(house: House, case: Case, of_guests: Iterable[Step], *, now: datetime) -> CaseRow:
+    steps = (*of_guests, next_step(house, case, now=now))
+    step = min(steps, key=lambda one: _by_deadline(one, now))
     return CaseRow(
         no=case.no,
         rooms=case.rooms,

@@ -42,6 +42,19 @@ class Touched(StrEnum):
     ARRIVING = "arriving"
 
 
+class ForGuest(StrEnum):
+    """What front desk does for a guest whom a block touches."""
+
+    CHANGE_BOOKING = "change_booking"
+    """The move is agreed, and the bookings do not show it yet."""
+    MOVE = "move"
+    GIVE_ANY_OTHER = "give_any_other"
+    """Front desk has given no room yet: any but this one."""
+    LOOK_OR_CHANGE = "look_or_change"
+    """Once somebody has looked, the guest may have the room; else another one."""
+    CHANGE_ROOM = "change_room"
+
+
 @dataclass(frozen=True, slots=True)
 class TouchedArrival:
     """A guest who is in a blocked room or is to come into one."""
@@ -58,6 +71,18 @@ class TouchedArrival:
     """The room proposed; None where there is none, and before moves were chosen."""
     no_room: NoRoom | None = None
     """Why there is none, where there is none."""
+
+    @property
+    def to_do(self) -> ForGuest:
+        """What front desk does for the guest."""
+        if self.move is not None and self.move.is_agreed:
+            return ForGuest.CHANGE_BOOKING
+        if self.touched is Touched.IN_HOUSE:
+            return ForGuest.MOVE
+        if self.is_provisional:
+            return ForGuest.GIVE_ANY_OTHER
+        is_held = self.block.kind is BlockKind.HELD
+        return ForGuest.LOOK_OR_CHANGE if is_held else ForGuest.CHANGE_ROOM
 
 
 def touched_arrivals(

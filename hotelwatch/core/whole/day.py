@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from hotelwatch.core.cases.desk_duties import with_guests
-from hotelwatch.core.cases.duties import Duty, DutyState, Role, duties
+from hotelwatch.core.cases.desk_duties import what_is_next
+from hotelwatch.core.cases.duties import Duty, DutyState, Role
 from hotelwatch.core.cases.quarantined import QuarantineRow, quarantine_rows
 from hotelwatch.core.cases.release import Missing, missing_for_release
 from hotelwatch.core.checks.calendar import Calendar
@@ -169,7 +169,7 @@ def day_picture(house: House, occupancy: Occupancy, now: datetime) -> DayPicture
     known = looks(house, today)
     slots = slot_rows(house, occupancy, house.slots.get(today, ()), now=now, known=known)
     asked = tuple(row for row in asked_rooms(house, now) if _presses(row))
-    wanted = with_guests(house, occupancy, duties(house, now), now)
+    wanted = what_is_next(house, occupancy, now)
     now_or_today = [duty for duty in wanted if _is_for(duty, today, house)]
     return DayPicture(
         rooms=_rooms(slots, asked),

@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, 
 
 from hotelwatch.core.case_facts import CaseJudged, NoticeGiven, OwnerNamed
 from hotelwatch.core.cases.case import Case
-from hotelwatch.core.cases.duties import Duty, DutyState, duties_of_case
+from hotelwatch.core.cases.desk_duties import MOVE_GUEST, OTHER_ROOM, what_is_next_in
+from hotelwatch.core.cases.duties import Duty, DutyState
 from hotelwatch.core.cases.notices import NOTICES
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.at_hand.context import Context
@@ -92,8 +93,7 @@ class NextPane(QWidget):
         clear_layout(self._lines)
         if case is None:
             return
-        hotel = self._context.hotel
-        found = duties_of_case(hotel.house, case.no, hotel.now())
+        found = self._duties(case)
         for duty in found:
             self._lines.addWidget(self._row(duty))
         if not found:
@@ -109,8 +109,7 @@ class NextPane(QWidget):
         """Open a form that was half entered, if its duty is still there; else LookupError."""
         if holder not in (self.notice, self.owner) or self._case is None:
             return
-        hotel = self._context.hotel
-        for duty in duties_of_case(hotel.house, self._case.no, hotel.now()):
+        for duty in self._duties(self._case):
             if duty_about(self._case, duty) == about:
                 (self._tell if holder is self.notice else self._name_owner)(duty)
                 return
@@ -119,6 +118,10 @@ class NextPane(QWidget):
     def text(self) -> str:
         """Everything said, line by line."""
         return "\n".join(said.text() for said in self._inside.findChildren(QLabel))
+
+    def _duties(self, case: Case) -> tuple[Duty, ...]:
+        hotel = self._context.hotel
+        return what_is_next_in(hotel.house, hotel.occupancy(), case.no, hotel.now())
 
     # --- a duty ----------------------------------------------------------------
 
@@ -151,6 +154,8 @@ class NextPane(QWidget):
             buttons.append(_button(_("It was told…"), partial(self._tell, duty)))
         elif code in LOOKS and "checks" in self._context.pages:
             buttons.append(_button(_("Record the check"), partial(self._record, duty)))
+        elif code in (MOVE_GUEST, OTHER_ROOM) and "desk" in self._context.pages:
+            buttons.append(_button(_("To front desk"), partial(self._to_desk, duty)))
         elif code in ELSEWHERE and (code != "judge_specimen" or self._context.may(CaseJudged)):
             buttons.append(_button(_(ELSEWHERE[code]), partial(self.wanted.emit, code)))
         said = step_sentence(duty.step, self._context.hotel.zone)
@@ -175,6 +180,9 @@ class NextPane(QWidget):
     def _record(self, duty: Duty) -> None:
         rooms = duty.step.values.get("rooms") or (duty.room,)
         self._context.go_to("checks", RoomNo(rooms[0]))
+
+    def _to_desk(self, duty: Duty) -> None:
+        self._context.go_to("desk", duty.room)
 
     def _show_list(self) -> None:
         self._panes.setCurrentWidget(self._list)

@@ -236,7 +236,8 @@ class CasesPage(QWidget):
         if self._told is not None and _is_same(self._told, told):
             return
         self._told = told
-        rows = case_rows(hotel.house, now=now, with_closed=self.with_closed.isChecked())
+        with_closed = self.with_closed.isChecked()
+        rows = case_rows(hotel.house, hotel.occupancy(), now=now, with_closed=with_closed)
         asked = asked_rows(hotel.house, now=now)
         self._is_filling = True
         show_fitted(self.table, rows)
