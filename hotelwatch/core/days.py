@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DECEMBER = 12
+MINUTES_OF_AN_HOUR = 60
 
 
 def weekday(day: date) -> str:
@@ -49,6 +50,12 @@ def moment_of(day: date, clock: str, zone: tzinfo) -> datetime:
     """The UTC moment of a local day and an "HH:MM" clock time."""
     local = datetime.combine(day, time.fromisoformat(clock), tzinfo=zone)
     return local.astimezone(UTC)
+
+
+def minute_of(clock: str) -> int:
+    """Minutes from midnight to an "HH:MM" clock time."""
+    told = time.fromisoformat(clock)
+    return told.hour * MINUTES_OF_AN_HOUR + told.minute
 
 
 def local_moment(local: datetime, zone: tzinfo) -> datetime:

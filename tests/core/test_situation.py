@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
-from hotelwatch.core.facts import CaseNo, RoomNo, RoundPublished
+from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, RoundPublished
 from hotelwatch.core.planning.planner import plan_of, plan_rounds
 from hotelwatch.core.planning.problem import NEVER, Choice
 from hotelwatch.core.planning.situation import left_out_of, situation_of, slots_of, team_days_of
@@ -226,3 +228,25 @@ def test_a_room_whose_way_does_not_fit_is_too_long(minutes):
     is_too_long = minutes < SETUP + BOX + WAY
     assert [left.why for left in planned.left_out] == [WhyNot.TOO_LONG] * (4 * is_too_long)
     assert len(planned.slots) == 4 * (not is_too_long)
+
+
+def test_what_has_passed_of_a_day_s_openings_is_gone():
+    """Rooms change hands from 11:00 to 15:00, Vienna (UTC+1); a visit of a bed takes 20 minutes."""
+    hours = HotelDescribed("House of tests", "Europe/Vienna", leave_by="11:00", arrive_from="15:00")
+    built = house().record(hours).team("blue", 200)
+    for room in ("101", "102", "103"):
+        built.room(room).bed("A").checked("A", day(-91))
+    built.stays(("101", -3, 0), ("101", 0, 20), ("102", -3, 0))
+
+    def open_today(at):
+        seen = occupancy(built.house, day(0))
+        found = situation_of(built.house, seen, Wish(day(0), 14, at))
+        rows = dict(zip(found.problem.rooms, found.problem.open[:, 0], strict=True))
+        return sorted(room for room, is_open in rows.items() if is_open)
+
+    assert open_today(moment(0, 5)) == ["101", "102", "103"]
+    assert open_today(moment(0, 13) + timedelta(minutes=40)) == ["101", "102", "103"]
+    assert open_today(moment(0, 13) + timedelta(minutes=41)) == ["102", "103"]
+    # Before midnight nothing is open for so long any more; a plan from another day on is whole.
+    assert open_today(moment(0, 22) + timedelta(minutes=45)) == []
+    assert open_today(moment(-1, 22) + timedelta(minutes=30)) == ["101", "102", "103"]

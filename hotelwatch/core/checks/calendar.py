@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from datetime import date, time
+from datetime import date
 
-from hotelwatch.core.days import weekday
+from hotelwatch.core.days import minute_of, weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS, Opening
-
-MINUTES_OF_AN_HOUR = 60
 
 
 class Calendar:
@@ -75,8 +73,8 @@ class Calendar:
         key = team, opening.from_clock, opening.until_clock
         if key not in self._met:
             from_clock, until_clock = self.shift(team)
-            begins = max(_minute_of(from_clock), _minute_of(opening.from_clock))
-            ends = min(_minute_of(until_clock), _minute_of(opening.until_clock))
+            begins = max(minute_of(from_clock), minute_of(opening.from_clock))
+            ends = min(minute_of(until_clock), minute_of(opening.until_clock))
             self._met[key] = ends - begins
         return self._met[key]
 
@@ -90,9 +88,3 @@ class Calendar:
         else:
             minutes = described.minutes if weekday(day) in described.works_on else 0
         return max(0, minutes - described.kept_free)
-
-
-def _minute_of(clock: str) -> int:
-    """Minutes since midnight."""
-    told = time.fromisoformat(clock)
-    return told.hour * MINUTES_OF_AN_HOUR + told.minute

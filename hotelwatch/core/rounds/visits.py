@@ -25,7 +25,12 @@ from hotelwatch.core.house import House
 from hotelwatch.core.rounds.crews import Crews
 from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
-from hotelwatch.core.rounds.hours import enter_from, last_day_in_time
+from hotelwatch.core.rounds.hours import (
+    enter_from,
+    from_clock_on,
+    last_day_in_time,
+    minutes_of,
+)
 from hotelwatch.core.rounds.plan import WhyNot
 from hotelwatch.core.rounds.tries import last_tries, latest_look
 from hotelwatch.core.stays.openings import Occupancy, Opening
@@ -109,6 +114,8 @@ class View:
     ) -> None:
         """``now`` is the moment at which quarantines are looked up.
 
+        Where it is on the first day, what has passed of that day's openings is gone.
+
         Without ``by_hand`` a supervisor's pins and forbidden days are left aside.
         """
         figures = house.rules.figures
@@ -122,6 +129,8 @@ class View:
         self.occupancy = occupancy
         self.own_cases = quarantining(house, now)
         self._enter_from = enter_from(house)
+        local = now.astimezone(house.zone)
+        self._clock = f"{local:%H:%M}" if local.date() == days[0] else ""
         self.done = tuple(slot for slot in house.slots.get(days[0], ()) if _is_done(house, slot))
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
         self._agreed_days: defaultdict[RoomNo, list[date]] = defaultdict(list)
@@ -142,11 +151,15 @@ class View:
     def opening(self, visit: Visit, day: date) -> Opening | None:
         """When a visit's room can be entered on a day; None if it cannot, or must not.
 
-        A bed that was tried for today waits for another day.
+        A bed that was tried for today waits for another day; so does one whose room cannot
+        be entered for long enough any more.
         """
-        if day == self.days[0] and any(bed.bed in self._done_today for bed in visit.beds):
-            return None
-        return self._opening(visit.room, day)
+        if day != self.days[0]:
+            return self._opening(visit.room, day)
+        opening = self._opening(visit.room, day)
+        is_tried = any(bed.bed in self._done_today for bed in visit.beds)
+        is_over = opening is None or (self._clock and minutes_of(opening) < visit.minutes)
+        return None if is_tried or is_over else opening
 
     def openings(self, visit: Visit) -> list[Opening | None]:
         """The same for each of the days planned."""
@@ -333,6 +346,8 @@ class View:
 
     def _worked_out(self, room: RoomNo) -> list[Opening | None]:
         found = self.occupancy.by_day(room, self.days[0], len(self._place))
+        if self._clock:
+            found[0] = from_clock_on(found[0], self._clock)
         if room in self._enter_from or self.hand.forbidden(room):
             return [self._entered(room, opening) for opening in found]
         return found
