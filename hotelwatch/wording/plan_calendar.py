@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from itertools import groupby
 
 from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.rounds.calendar_rows import Cell, Chip
-from hotelwatch.core.rounds.morning import Morning
+from hotelwatch.core.rounds.morning import Morning, WaitingRoom
 from hotelwatch.core.rounds.moving import Hindrance
 from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
 from hotelwatch.wording.forecast import fallback_sentence, leaning_sentence
@@ -95,14 +96,9 @@ def morning_sentence(told: Morning) -> str:
                 len(told.closed_rooms),
             ).format(rooms=join(_first(told.closed_rooms)))
         )
-    if told.waiting_rooms:
-        said.append(
-            ngettext(
-                "A case wants {rooms} looked at by today, and no sheet of today has it.",
-                "Cases want {rooms} looked at by today, and no sheet of today has them.",
-                len(told.waiting_rooms),
-            ).format(rooms=join(_first(told.waiting_rooms)))
-        )
+    said += [
+        _waiting_sentence([*rooms]) for _by, rooms in groupby(told.waiting, lambda row: row.by_on)
+    ]
     if told.free_minutes:
         said.append(
             _("{teams}: {time} of today are still free.").format(
@@ -112,6 +108,26 @@ def morning_sentence(told: Morning) -> str:
         )
     said.append(_("Plan again."))
     return " ".join(said)
+
+
+def _waiting_sentence(waiting: Sequence[WaitingRoom]) -> str:
+    """Rooms that cases want by one day, and that this day is over where it is."""
+    if waiting[0].is_late:
+        said = ngettext(
+            "A case wanted {rooms} looked at by {day}: it is late since then, and no sheet of"
+            " today has it.",
+            "Cases wanted {rooms} looked at by {day}: they are late since then, and no sheet of"
+            " today has them.",
+            len(waiting),
+        )
+    else:
+        said = ngettext(
+            "A case wants {rooms} looked at by today, and no sheet of today has it.",
+            "Cases want {rooms} looked at by today, and no sheet of today has them.",
+            len(waiting),
+        )
+    rooms = join(_first([row.room for row in waiting]))
+    return said.format(rooms=rooms, day=short_day_text(waiting[0].by_on))
 
 
 def _first(rooms: Sequence[str]) -> list[str]:

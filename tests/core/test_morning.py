@@ -11,7 +11,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.round_facts import TeamDaysChanged
-from hotelwatch.core.rounds.morning import morning
+from hotelwatch.core.rounds.morning import WaitingRoom, morning
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 
@@ -80,18 +80,30 @@ def asked_for(built, room, *, by, hour):
 
 def test_a_room_that_a_case_wants_by_today_and_no_sheet_has_is_named():
     assert told(asked_for(inn(minutes=55), "102", by=8, hour=12)) is None
-    assert told(asked_for(inn(minutes=55), "102", by=7, hour=12)).waiting_rooms == ("102",)
-    assert told(asked_for(inn(minutes=55), "102", by=5, hour=12)).waiting_rooms == ("102",)
+    due = told(asked_for(inn(minutes=55), "102", by=7, hour=12))
+    assert due.waiting == (WaitingRoom("102", day(7), is_late=False),)
+    late = told(asked_for(inn(minutes=55), "102", by=5, hour=12))
+    assert late.waiting == (WaitingRoom("102", day(5), is_late=True),)
     # Who stands on a sheet, or can't be entered, waits for nothing that planning could do.
     assert told(asked_for(inn(minutes=55), "101", by=7, hour=12)) is None
     let = inn(minutes=55).stays(("102", 3, 12))
     assert told(asked_for(let, "102", by=7, hour=12)) is None
 
 
+def test_of_several_cases_the_earliest_deadline_tells_since_when_a_room_is_late():
+    built = asked_for(inn(minutes=55), "102", by=6, hour=12)
+    two = CaseNo("2026-002")
+    built.record(
+        Sighted(two, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(4, 5)),
+        CheckAsked(two, RoomNo("102"), ("across",), moment(5, 12)),
+    )
+    assert told(built).waiting == (WaitingRoom("102", day(5), is_late=True),)
+
+
 def test_what_a_case_asked_for_before_the_day_was_planned_had_its_turn():
     before = asked_for(inn(minutes=55).on(6), "102", by=7, hour=12).on(7)
     slot = SlotPublished(day(7), BLUE, 1, RoomNo("101"), ("101/A",), 20)
-    assert told(before).waiting_rooms == ("102",)
+    assert [row.room for row in told(before).waiting] == ["102"]
     assert told(before.record(RoundPublished(day(7), day(7)), slot)) is None
 
 

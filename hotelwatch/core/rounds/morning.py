@@ -17,6 +17,17 @@ from hotelwatch.core.stays.openings import Occupancy
 
 
 @dataclass(frozen=True, slots=True)
+class WaitingRoom:
+    """Wanted by a case up to today, on none of today's sheets, and to be entered today."""
+
+    room: RoomNo
+    by_on: date
+    """The day of its earliest deadline."""
+    is_late: bool
+    """Whether that day is over."""
+
+
+@dataclass(frozen=True, slots=True)
 class Morning:
     """What speaks for planning the day again."""
 
@@ -28,8 +39,8 @@ class Morning:
     """Those that have them."""
     closed_rooms: tuple[RoomNo, ...]
     """On a sheet, not looked at, and not to be entered today after all."""
-    waiting_rooms: tuple[RoomNo, ...] = ()
-    """Wanted by a case up to today, on none of today's sheets, and to be entered today."""
+    waiting: tuple[WaitingRoom, ...] = ()
+    """The earliest deadline first."""
 
 
 def morning(
@@ -74,21 +85,20 @@ def _waiting(
     planned: Collection[RoomNo],
     *,
     since: datetime | None,
-) -> tuple[RoomNo, ...]:
+) -> tuple[WaitingRoom, ...]:
     """Rooms that cases want by today and no sheet has; asked for after ``since``, if it is given.
 
     What was asked for before had its turn when the day was planned.
     """
     if not Calendar(house).working(today):
         return ()
-    rooms = [
-        state.asked.room
-        for state in open_asked(house)
-        if state.due_on <= today and (since is None or state.asked_at > since)
-    ]
+    by_on: dict[RoomNo, date] = {}
+    for state in open_asked(house):
+        if state.due_on <= today and (since is None or state.asked_at > since):
+            by_on.setdefault(state.asked.room, state.due_on)
     return tuple(
-        room
-        for room in dict.fromkeys(rooms)
+        WaitingRoom(room, day, day < today)
+        for room, day in by_on.items()
         if room not in planned and occupancy.opening(room, today) is not None
     )
 
