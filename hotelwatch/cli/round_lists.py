@@ -84,9 +84,9 @@ def list_sooner(hotel_file: Path) -> None:
     with said_plainly(), opened(hotel_file) as hotel:
         found = pulls(hotel.house, hotel.occupancy(), hotel.today())
         say_table(
-            (_("By"), _("Why")),
+            (_("Room"), _("By"), _("Why")),
             (
-                (day_text(pull.by_on), pull_sentence(pull))
+                (pull.room, day_text(pull.by_on), pull_sentence(pull))
                 for pull in sorted(found.values(), key=lambda pull: pull.by_on)
             ),
             _("No room is wanted earlier than its cycle."),

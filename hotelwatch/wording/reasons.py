@@ -37,13 +37,12 @@ WHY_NOT = {
 }
 
 PULL = {
-    "vacant_long": m(
-        "{room}: vacant since {since}; to be looked at before its guest of {arrival} comes."
-    ),
-    "furniture_moved": m("{room}: {what} moved between it and {other} on {moved_on}."),
+    "vacant_long": m("Vacant since {since}; to be looked at before its guest of {arrival} comes."),
+    "furniture_moved": m("Moved between it and {other} on {moved_on}: {what}."),
 }
+VACANT_LATER = m("Vacant from {from_on}; to be looked at before its guest of {arrival} comes.")
 
-PULL_DAYS = frozenset({"since", "arrival", "moved_on"})
+PULL_DAYS = frozenset({"since", "from_on", "arrival", "moved_on"})
 """Values of a pull that are days."""
 
 STAGE = {
@@ -90,12 +89,14 @@ def opening_text(opening: Opening | None) -> str:
 
 
 def pull_sentence(pull: Pull) -> str:
-    """Why a room is wanted earlier than its cycle."""
+    """Why a room is wanted earlier than its cycle; the room is named beside it."""
     said = {
         key: short_day_text(date.fromisoformat(value)) if key in PULL_DAYS else value
         for key, value in pull.values.items()
     }
-    return _said(PULL, pull.why, room=pull.room, **said)
+    if "from_on" in said:
+        return _(VACANT_LATER).format(**said)
+    return _said(PULL, pull.why, **said)
 
 
 def stage_sentence(stage: str) -> str:

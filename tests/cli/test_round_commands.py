@@ -117,8 +117,9 @@ def test_furniture_that_moved_makes_both_rooms_wanted_sooner(inn):
     assert "No room" in inn("list", "sooner", inn.file)
     inn("furniture-moved", inn.file, "101", "102", "armchair")
     said = inn("list", "sooner", inn.file)
-    assert "101: armchair moved between it and 102 on Mon 9 Mar." in said
-    assert "102: armchair moved between it and 101 on Mon 9 Mar." in said
+    rows = [" ".join(line.split()) for line in said.splitlines()]
+    assert "101 Mon 16 Mar 2026 Moved between it and 102 on Mon 9 Mar: armchair." in rows
+    assert "102 Mon 16 Mar 2026 Moved between it and 101 on Mon 9 Mar: armchair." in rows
     assert said.count("Mon 16 Mar 2026") == 2
 
 

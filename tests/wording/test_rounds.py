@@ -97,7 +97,7 @@ def test_a_room_on_the_calendar_says_what_brought_its_day_forward():
     (row,) = slot_rows(built.house, seen, [slot], now=moment(0, 12))
     said = chip_sentences(Chip(row, "1", "", True, False, False))
     assert said[2:4] == (
-        "101: armchair moved between it and 102 on Mon 5 Jan.",
+        "Moved between it and 102 on Mon 5 Jan: armchair.",
         "Due by Mon 12 Jan.",
     )
 
@@ -110,9 +110,21 @@ def test_every_reason_to_want_a_room_sooner_is_said_with_its_days():
     built.record(FurnitureMoved("102", "103", day(0), "armchair"))
     found = pulls(built.house, occupancy(built.house, day(0)), day(0))
     assert [pull_sentence(pull) for pull in found.values()] == [
-        "101: vacant since Fri 28 Nov; to be looked at before its guest of Wed 7 Jan comes.",
-        "102: armchair moved between it and 103 on Mon 5 Jan.",
+        "Vacant since Fri 28 Nov; to be looked at before its guest of Wed 7 Jan comes.",
+        "Moved between it and 103 on Mon 5 Jan: armchair.",
     ]
+
+
+def test_a_room_that_is_vacant_only_from_a_day_to_come_is_not_said_to_be_so_since():
+    # A guest until day 3, the next one on day 40: 37 nights.
+    built = house().room("101").bed("A").stays(("101", -1, 3), ("101", 40, 41))
+    found = {
+        on: pulls(built.house, occupancy(built.house, day(on)), day(on))[RoomNo("101")]
+        for on in (2, 3)
+    }
+    rest = "to be looked at before its guest of Sat 14 Feb comes."
+    assert pull_sentence(found[2]) == f"Vacant from Thu 8 Jan; {rest}"
+    assert pull_sentence(found[3]) == f"Vacant since Thu 8 Jan; {rest}"
 
 
 def test_a_shift_is_said_as_far_as_it_is_known():

@@ -38,7 +38,8 @@ class Pull:
     values: Mapping[str, str]
     """What its sentence names; days as ISO 8601.
 
-    VACANT_LONG: "since", "arrival"; FURNITURE_MOVED: "moved_on", "what", "other" (room).
+    VACANT_LONG: "since", or "from_on" for a day to come, and "arrival"; FURNITURE_MOVED:
+    "moved_on", "what", "other" (room).
     """
 
 
@@ -79,7 +80,8 @@ def _vacant(
             continue
         from_on = arrival - alarm
         if beds := _not_looked_at(house, room, from_on, today):
-            said = {"since": since.isoformat(), "arrival": arrival.isoformat()}
+            key = "since" if since <= today else "from_on"
+            said = {key: since.isoformat(), "arrival": arrival.isoformat()}
             yield Pull(room, arrival, PullReason.VACANT_LONG, beds, from_on, said)
 
 
