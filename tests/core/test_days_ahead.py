@@ -5,7 +5,13 @@ from __future__ import annotations
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChanged
-from hotelwatch.core.rounds.days_ahead import HOUSE, DayKind, rows_of_days, specials
+from hotelwatch.core.rounds.days_ahead import (
+    HOUSE,
+    DayKind,
+    day_to_propose,
+    rows_of_days,
+    specials,
+)
 from tests.build import day, house
 
 BLUE, RED = TeamName("blue"), TeamName("red")
@@ -31,6 +37,23 @@ def test_each_day_says_what_sort_it_is_and_its_minutes():
     assert [one.minutes for one in blue.days] == [100, 0, 30, 0, 100, 0, 0]
     assert [one.minutes for one in whole.days] == [100, 0, 30, 0, 100, 60, 60]
     assert [one.kind for one in red.days].count(DayKind.FREE) == 4
+
+
+def test_a_day_to_propose_is_one_on_which_a_team_works_and_in_time_if_it_can_be():
+    # Day 4 is a Friday, days 5 and 6 a weekend; on day 7 the house is closed.
+    built = house().team("blue", 120)
+    built.record(HouseDaysClosed(day(7), day(7), "holiday"))
+    for today, due_on, proposed in (
+        (4, None, 8),
+        (3, None, 4),
+        (4, 4, 4),
+        (2, 7, 4),
+        (5, 7, 8),
+        (4, 2, 8),
+    ):
+        found = day_to_propose(built.house, day(today), None if due_on is None else day(due_on))
+        assert found == day(proposed)
+    assert day_to_propose(house().house, day(4)) == day(5)
 
 
 def test_minutes_are_those_that_plans_may_use():

@@ -56,6 +56,8 @@ def texts(context):
 
 def test_a_room_let_past_its_day_is_listed_with_what_waiting_costs(make_pane, inn):
     pane, _ = make_pane(inn)
+    # The team works from Monday to Friday.
+    assert pane.visit.day.day() == day(42)
     # Due on day 45 (Thursday), open on day 60: one bed waits 15 days.
     assert lines(pane.arrange) == [
         "101\tThu 19 Feb\tThu 12 Feb\tFri 6 Mar\t15\tnot yet",

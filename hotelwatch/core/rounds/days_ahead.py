@@ -6,12 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+from itertools import chain
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import days_from, weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
 
+LOOKED_AHEAD_DAYS = 366
 HOUSE = TeamName("")
 """Stands for the whole hotel, where a row may be a team's or the hotel's."""
 
@@ -86,6 +88,18 @@ def specials(rows: Sequence[RowOfDays]) -> tuple[Special, ...]:
     """
     found = [special for row in rows for special in _specials(row)]
     return tuple(sorted(found, key=lambda one: (one.from_on, one.team)))
+
+
+def day_to_propose(house: House, today: date, due_on: date | None = None) -> date:
+    """The last day from today to ``due_on`` on which a team works; else the next after today.
+
+    Tomorrow where no team works within a year.
+    """
+    calendar, tomorrow = Calendar(house), today + timedelta(days=1)
+    left = (due_on - today).days + 1 if due_on else 0
+    in_time = (today + timedelta(days=n) for n in reversed(range(left)))
+    after = days_from(tomorrow, LOOKED_AHEAD_DAYS)
+    return next((day for day in chain(in_time, after) if calendar.working(day)), tomorrow)
 
 
 def _of_house(house: House, calendar: Calendar, day: date) -> DayAhead:

@@ -12,6 +12,7 @@ from hotelwatch.actions.calendar import move_furniture
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged, VisitDeclined
+from hotelwatch.core.rounds.days_ahead import day_to_propose
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.to_arrange import ToArrange
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight, arranged_visits, asked_nights
@@ -83,13 +84,12 @@ class VisitForm(RoomForm):
     """A guest who stays agreed to a look: which room, which day, which hours, who asked."""
 
     def __init__(self, context: Context) -> None:
-        """A look tomorrow."""
+        """A look on the next day on which a team works."""
         super().__init__(context, _("Guest &agreed"), _("Call it &off"))
         self.no = QPushButton(_("Guest sa&id no"))
         self.buttons.insertWidget(self.buttons.count() - 1, self.no)
         self.room = self.form.add(_("&Room"), ChoiceField())
-        tomorrow = context.hotel.today() + timedelta(days=1)
-        self.day = self.form.add(_("&Day"), DayField(tomorrow))
+        self.day = self.form.add(_("&Day"), DayField(self._proposed()))
         self.begins = self.form.add(_("&Not before"), QLineEdit(USUAL_FROM))
         self.ends = self.form.add(_("Done b&y"), QLineEdit(USUAL_UNTIL))
         self.who = self.form.add(_("&Who asked"), WhoField(context.people.names(), several=False))
@@ -117,10 +117,13 @@ class VisitForm(RoomForm):
             self.ends.setText(row.visit.until_clock)
             self.who.set_names([row.visit.agreed_by])
         else:
-            today = self.context.hotel.today()
-            tomorrow = today + timedelta(days=1)
-            self.day.set_day(row.due_on if row.due_on >= today else tomorrow)
+            self.day.set_day(self._proposed(row.due_on))
         self.tell(minutes=row.minutes)
+
+    def _proposed(self, due_on: date | None = None) -> date:
+        """A day on which a team works: in time if there is one, else the next."""
+        hotel = self.context.hotel
+        return day_to_propose(hotel.house, hotel.today(), due_on)
 
     def tell(self, _what: object = None, *, minutes: int = 0) -> None:
         """Say what is not asked, and offer to call off what was agreed."""
