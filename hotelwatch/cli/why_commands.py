@@ -24,7 +24,7 @@ DAYS = click.option(
 @DAYS
 @click.option("--sums", "with_sums", is_flag=True, help="Show every item of each sum.")
 def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
-    """Say why rooms can't be looked at in time, with sums, and what would mend it."""
+    """Say why rooms can't be looked at in time, with sums, and what would help."""
     from hotelwatch.core.planning.reasons import reasons
     from hotelwatch.wording.late_before import (
         backlog_sentence,

@@ -10,10 +10,10 @@ from hotelwatch.wording.language import _, ngettext
 def backlog_sentence(told: Backlog) -> str:
     """Where the present pace leads, labelled as the assumption that it is."""
     pace = ngettext(
-        "At the pace of the last {days} days ({looked} bed looked at, {wanted} asked for by the"
-        " cycle)",
-        "At the pace of the last {days} days ({looked} beds looked at, {wanted} asked for by the"
-        " cycle)",
+        "At the pace of the {days} days until yesterday ({looked} bed looked at, {wanted} asked"
+        " for by the cycle)",
+        "At the pace of the {days} days until yesterday ({looked} beds looked at, {wanted} asked"
+        " for by the cycle)",
         told.looked_at,
     ).format(days=told.pace_days, looked=told.looked_at, wanted=told.wanted)
     if told.caught_up_on is None:

@@ -35,26 +35,29 @@ def backlog_sentence(backlog: Backlog) -> str:
 
 
 def late_sum_sentence(late: LateSum) -> str:
-    """What the late days add up to, "14 = 8 late already + 6 of the rooms below"; else ""."""
+    """What the late days add up to, "14 = 8 of beds late already + 6 of …"; else ""."""
     said = []
     parts = _parts(late)
-    if late.total and late.others >= 0:
-        total = f"{late.total} = " if len(parts) > 1 else ""
-        said.append(_("Late days on these days: {sum}.").format(sum=total + " + ".join(parts)))
-    elif late.total:
-        said.append(_("Late days on these days: {sum}.").format(sum=late.total))
+    if late.total:
+        total = str(late.total)
+        if late.others >= 0 and len(parts) > 1:
+            counted = [_("{n} {whose}").format(n=n, whose=whose) for n, whose in parts]
+            total = f"{total} = {' + '.join(counted)}"
+        elif late.others >= 0:
+            total = _("{n}, all {whose}").format(n=total, whose=parts[0][1])
+        said.append(_("Late days within the days planned: {sum}.").format(sum=total))
     if late.outside:
         said.append(outside_sentence(late.outside))
     return " ".join(said)
 
 
-def _parts(late: LateSum) -> list[str]:
+def _parts(late: LateSum) -> list[tuple[int, str]]:
     parts = (
-        (late.already, _("{n} late already")),
-        (late.told, _("{n} of the rooms below")),
-        (late.others, _("{n} beyond what the reasons ask for")),
+        (late.already, _("of beds late already")),
+        (late.told, _("of the rooms below")),
+        (late.others, _("beyond what the reasons ask for")),
     )
-    return [said.format(n=n) for n, said in parts if n]
+    return [(n, whose) for n, whose in parts if n]
 
 
 def _worked_off(backlog: Backlog) -> str:

@@ -313,10 +313,10 @@ def _effect(one: Repair) -> str:
 def ranking_sentence(figures: Figures) -> str:
     """In which order repairs are told, and what is assumed for it."""
     return _(
-        "In the order of late days saved for the effort, a longer cycle last: it mends"
-        " nothing. Assumed, not measured: a night"
-        " kept free counts as {night} minutes of a team, encasing a bed as {bed}, other shifts"
-        " as {shift} a day; what is late already should be done within {days} days. Sums leave"
+        "What saves the most late days for its effort stands first; a longer cycle stands last:"
+        " no bed is looked at sooner by it. Assumed, not measured: a night kept free counts as"
+        " {night} minutes of a team, encasing a bed as {bed}, other shifts as {shift} a day; what"
+        " is late already should be done within {days} days. Sums leave"
         " walking out and let visits be split; planning anew tells more."
     ).format(
         night=round(figures.kept_night_minutes.value),

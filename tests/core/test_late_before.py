@@ -58,7 +58,9 @@ def test_late_days_of_a_backlog_and_of_reasons_add_up_to_the_plan_s():
     assert told.late == LateSum(total=6, already=6, told=0, outside=0)
     language.use("en")
     assert "On these days that is 6 late days." in backlog_sentence(told.backlog)
-    assert late_sum_sentence(told.late) == "Late days on these days: 6 late already."
+    assert late_sum_sentence(told.late) == (
+        "Late days within the days planned: 6, all of beds late already."
+    )
 
 
 def test_a_room_that_waits_longer_than_its_opening_asks_for_is_counted_apart():
@@ -88,13 +90,14 @@ def test_a_sum_of_late_days_says_what_it_holds():
     language.use("en")
     assert late_sum_sentence(LateSum(0, 0, 0, 0)) == ""
     assert late_sum_sentence(LateSum(14, 8, 6, 0)) == (
-        "Late days on these days: 14 = 8 late already + 6 of the rooms below."
+        "Late days within the days planned: 14 = 8 of beds late already + 6 of the rooms below."
     )
     assert late_sum_sentence(LateSum(20, 8, 6, 3)) == (
-        "Late days on these days: 20 = 8 late already + 6 of the rooms below + 6 beyond what"
-        " the reasons ask for. 3 late days of beds that no team of these days may or can look at."
+        "Late days within the days planned: 20 = 8 of beds late already + 6 of the rooms below"
+        " + 6 beyond what the reasons ask for. 3 late days of beds that no team of these days may"
+        " or can look at."
     )
-    assert late_sum_sentence(LateSum(5, 0, 6, 0)) == "Late days on these days: 5."
+    assert late_sum_sentence(LateSum(5, 0, 6, 0)) == "Late days within the days planned: 5."
 
 
 def test_a_backlog_that_openings_bind():

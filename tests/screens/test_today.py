@@ -530,7 +530,7 @@ def test_the_backlog_is_said_with_its_day_and_as_an_assumption(make_hotel, make_
     page.refresh()
     qtbot.waitUntil(lambda: bool(page.backlog.text()))
     said = page.backlog.text()
-    assert said.startswith("At the pace of the last 28 days (28 beds looked at, ")
+    assert said.startswith("At the pace of the 28 days until yesterday (28 beds looked at, ")
     assert "by Tue 17 Feb 2026" in said
     assert said.endswith("(an assumption).")
 

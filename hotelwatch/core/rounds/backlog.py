@@ -30,7 +30,7 @@ class Backlog:
 
     overdue_beds: int
     looked_at: int
-    """Undersides looked at in the days that the pace is taken from."""
+    """Undersides looked at in the days that the pace is taken from, today not among them."""
     wanted: int
     """Undersides that fall due in as many days if each bed keeps to its cycle."""
     pace_days: int

@@ -70,7 +70,7 @@ class WhyPane(QWidget):
         self.reasons.current_changed.connect(self._add_up)
         self.sums = QLabel(wordWrap=True)
         """The sum behind the reason that has the place, to be added up again."""
-        self.title = QLabel(_("What would mend it"))
+        self.title = QLabel(_("What would help"))
         self.title.setProperty("role", "heading")
         self.load = QLabel(wordWrap=True)
         """What the cycles ask of the teams for ever, and what is late already."""
