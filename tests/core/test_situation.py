@@ -14,10 +14,13 @@ from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, RoundPublished
 from hotelwatch.core.planning.planner import plan_of, plan_rounds
 from hotelwatch.core.planning.problem import NEVER, Choice
 from hotelwatch.core.planning.situation import left_out_of, situation_of, slots_of, team_days_of
+from hotelwatch.core.planning.what_if import Ground, what_if
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
+from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
+from tests.core.problems import problem
 
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 CASE = CaseNo("2026-001")
@@ -250,3 +253,46 @@ def test_what_has_passed_of_a_day_s_openings_is_gone():
     # Before midnight nothing is open for so long any more; a plan from another day on is whole.
     assert open_today(moment(0, 22) + timedelta(minutes=45)) == []
     assert open_today(moment(-1, 22) + timedelta(minutes=30)) == ["101", "102", "103"]
+
+
+def test_each_bed_of_a_room_is_late_from_its_own_due_day():
+    """Both rooms are looked at on Friday; of 102 a bed goes along that is due in three weeks."""
+    built = house().team("blue", 240, works_on=("fri",))
+    for room, looked_at in (("101", -40), ("102", -69)):
+        built.room(room).bed("A").checked("A", day(-91)).bed("B").checked("B", day(looked_at))
+    seen, wish = occupancy(built.house, day(0)), Wish(day(0), 14, moment(0, 6))
+    plan = plan_rounds(built.house, seen, wish)
+    assert [(slot.on, slot.beds) for slot in plan.slots] == [
+        (day(4), ("101/A",)),
+        (day(4), ("102/A", "102/B")),
+    ]
+    # Beds A are overdue as days 1 to 4 begin, no other ever is.
+    assert (plan.proof.overdue_bed_days, plan.proof.fewest) == (2 * 4, 2 * 4)
+    outlook = what_if(Ground(built.house, seen, wish), Change())
+    assert [day.late_beds for day in outlook.days] == [0, 2, 2, 2, 2] + 9 * [0]
+
+
+@given(
+    st.lists(
+        st.tuples(st.integers(-9, 9), st.lists(st.integers(0, 9), min_size=1, max_size=3)),
+        min_size=1,
+        max_size=4,
+    ),
+    st.data(),
+)
+def test_late_bed_days_are_counted_bed_by_bed(rooms, data):
+    horizon = 7
+    on = data.draw(st.lists(st.integers(-1, horizon - 1), min_size=len(rooms), max_size=len(rooms)))
+    most = max(len(lags) for _, lags in rooms)
+    lags = np.array([[*lags, *[NEVER] * (most - len(lags))] for _, lags in rooms])
+    due = [due for due, _ in rooms]
+    one = problem([20] * len(rooms), due, [range(horizon)] * len(rooms), [60] * horizon, lags=lags)
+    choice = Choice(np.array(on), np.array(on))
+    by_hand = sum(
+        due + lag < number and (at == NEVER or at >= number)
+        for (due, lags_of), at in zip(rooms, on, strict=True)
+        for lag in lags_of
+        for number in range(horizon)
+    )
+    assert one.overdue_bed_days(choice) == by_hand
+    assert sum(one.late_beds(choice, day) for day in range(horizon)) == by_hand

@@ -49,7 +49,7 @@ def fewest_overdue(problem: Problem, reached: int | None = None) -> Bound:
 
 def fewest_with_walking(problem: Problem, aims: Aims | None = None) -> Bound:
     """A bound on overdue bed-days that ways count in; takes seconds in large hotels."""
-    late = (problem.beds[:, None] * problem.late_days).astype(float)
+    late = problem.late_bed_days.astype(float)
     least_of_all = with_walking(problem, late, aims, walks_cost=False)
     return Bound(ceil(least_of_all - SLACK * max(1.0, least_of_all)), BoundRule.WALKING)
 
@@ -102,7 +102,7 @@ def with_walking(
     plans that keep it are bounded. Takes seconds: meant for the background. Raises
     ArithmeticError if nothing keeps ``within``.
     """
-    late = (problem.beds[:, None] * problem.late_days).astype(float)
+    late = problem.late_bed_days.astype(float)
     counted = costs + BED_DAY * late if within is not None else costs
     may = _may_on(problem, aims) & (counted[:, :-1] < counted[:, -1:])
     wanted = np.flatnonzero(may.any(axis=1))

@@ -166,6 +166,6 @@ def overdue_of(problem: Problem, places: Places) -> Overdue:
 
 def overdue_costs(problem: Problem, rows: Ints, days: Ints) -> Floats:
     """Overdue bed-days for each minute, by visit and day; the day H stands for never (n, m)."""
-    late = problem.late_days[np.ix_(rows, days)]
-    costs: Floats = late * (problem.beds[rows] / problem.minutes[rows])[:, None]
+    late = problem.late_bed_days[np.ix_(rows, days)]
+    costs: Floats = late / problem.minutes[rows][:, None]
     return costs

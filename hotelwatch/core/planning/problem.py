@@ -81,6 +81,9 @@ class Problem:
     pinned_team: Ints
     been: frozenset[tuple[int, int]] = frozenset()
     """Teams and corridors to which they have gone on the first day already, both by number."""
+    lags: Ints | None = None
+    """Days after its visit's due day on which each bed is due itself; -1 beyond the beds
+    (R, most beds). None: each bed is due with its visit."""
 
     @property
     def visits(self) -> int:
@@ -111,15 +114,37 @@ class Problem:
     def overdue_by_visit(self, choice: Choice) -> Ints:
         """The same for each visit (R)."""
         column = np.where(choice.on == NEVER, self.horizon, choice.on)
-        late: Ints = self.beds * self.late_days[np.arange(self.visits), column]
-        return late
+        return self.late_bed_days[np.arange(self.visits), column]
+
+    @cached_property
+    def late_bed_days(self) -> Ints:
+        """Days overdue of all its beds, by the day of the visit; last: never (R, H + 1).
+
+        Where beds of a visit are due on different days, each counts from its own.
+        """
+        if self.lags is None:
+            return self.beds[:, None] * self.late_days
+        day = np.append(np.arange(self.horizon), self.horizon - 1)
+        total: Ints = np.zeros((self.visits, self.horizon + 1), np.int64)
+        for lag in self.lags.T:
+            due = np.maximum(self.due + lag, NEVER)[:, None]
+            total += np.where(lag[:, None] == NEVER, 0, np.maximum(0, day[None, :] - due))
+        return total
+
+    def late_beds(self, choice: Choice, day: int) -> int:
+        """Beds that are overdue as a day begins."""
+        waits = (choice.on == NEVER) | (choice.on >= day)
+        if self.lags is None:
+            return int(self.beds[waits & (day > np.maximum(self.due, NEVER))].sum())
+        is_late = day > np.maximum(self.due[:, None] + self.lags, NEVER)
+        return int((is_late & (self.lags != NEVER) & waits[:, None]).sum())
 
     @cached_property
     def unavoidable(self) -> int:
         """Overdue bed-days that openings alone bring, had the teams minutes without end."""
-        of_open = np.where(self.open, self.late_days[:, :-1], self.late_days[:, -1:])
-        least = np.minimum(of_open.min(axis=1, initial=self.horizon), self.late_days[:, -1])
-        return int((self.beds * least).sum())
+        never = self.late_bed_days[:, -1]
+        of_open = np.where(self.open, self.late_bed_days[:, :-1], never[:, None])
+        return int(np.column_stack([of_open, never]).min(axis=1).sum())
 
     def with_changes(self, **changes: object) -> Problem:
         """The same with some arrays replaced."""

@@ -133,7 +133,7 @@ def _alone(problem: Problem, places: Places) -> Iterator[Shortfall]:
             needed=int(problem.minutes[row]),
             minutes=0,
             opens_on=problem.days[late] if after.size else None,
-            overdue_bed_days=int(problem.beds[row]) * (late - due),
+            overdue_bed_days=int(problem.late_bed_days[row, late]),
         )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
@@ -94,6 +94,7 @@ def situation_of(
         teams=teams,
         minutes=np.array([visit.minutes for visit in visits], np.int64),
         beds=np.array([max(1, len(visit.beds)) for visit in visits], np.int64),
+        lags=_lags(visits),
         due=due,
         waits_since=np.array([_since(visit, days[0]) for visit in visits], np.int64),
         cycle=np.array([house.cycle_of(visit.room) for visit in visits], np.int64),
@@ -128,6 +129,18 @@ def situation_of(
 
 def _since(visit: Visit, first: date) -> int:
     return (max(visit.waits_since, date(first.year - 9, 1, 1)) - first).days
+
+
+def _lags(visits: Sequence[Visit]) -> Ints:
+    """How many days after its visit's due day each bed is due itself (R, most beds)."""
+    most = max((len(visit.beds) for visit in visits), default=1)
+    lags = np.full((len(visits), max(1, most)), NEVER)
+    for row, visit in enumerate(visits):
+        lags[row, 0] = 0
+        for number, bed in enumerate(visit.beds):
+            lag = 0 if visit.is_asked else (bed.due_on - visit.due_on).days
+            lags[row, number] = max(0, lag)
+    return lags
 
 
 def _corridor(house: House, room: RoomNo) -> tuple[str, str]:

@@ -67,7 +67,7 @@ def may_stand(problem: Problem, sheets: Sheets, *, walks_in_day: bool = True) ->
 def late_costs(problem: Problem) -> Floats:
     """Overdue bed-days by day in minutes, asked visits first; last: never (R, H + 1)."""
     times = np.where(problem.is_asked, ASKED, 1.0)
-    late: Floats = (BED_DAY * times * problem.beds)[:, None] * problem.late_days.astype(float)
+    late: Floats = (BED_DAY * times)[:, None] * problem.late_bed_days.astype(float)
     return late
 
 
@@ -84,7 +84,7 @@ def second_costs(problem: Problem, aims: Aims) -> Floats:
     costs[:, :-1] = early * (problem.minutes / problem.cycle)[:, None]
     is_due = problem.due < problem.horizon
     costs[:, -1] = is_due * LEFT_OUT * (problem.minutes + problem.area_minutes)
-    costs += ((problem.weight - 1.0) * problem.beds)[:, None] * problem.late_days
+    costs += (problem.weight - 1.0)[:, None] * problem.late_bed_days
     published = problem.was_on != NEVER
     moved = np.ones(costs.shape, bool)
     moved[published, problem.was_on[published]] = False

@@ -123,15 +123,13 @@ def _days(problem: Problem, choice: Choice, outside: Ints) -> list[DayOutlook]:
     for number, day in enumerate(problem.days):
         rows = np.flatnonzero(choice.on == number)
         ways = {(int(choice.team[row]), int(problem.area[row])) for row in rows}
-        waits = (choice.on == NEVER) | (choice.on >= number)
-        late = waits & (number > np.maximum(problem.due, NEVER))
         found.append(
             DayOutlook(
                 on=day,
                 rooms=int(rows.size),
                 used=int(problem.minutes[rows].sum()) + len(ways) * problem.area_minutes,
                 minutes=int(problem.team_minutes[number].sum()),
-                late_beds=int(problem.beds[late].sum()) + int(outside[number]),
+                late_beds=problem.late_beds(choice, number) + int(outside[number]),
             )
         )
     return found
