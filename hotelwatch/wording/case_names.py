@@ -126,6 +126,13 @@ DUTIES_AND_RULES = {
         "firm": m("Licensed firm"),
         "front_desk": m("Front desk"),
     },
+    "ForGuest": {
+        "change_booking": m("Change the booking"),
+        "move": m("Move the guest"),
+        "give_any_other": m("Give any other room"),
+        "look_or_change": m("Look first, or change the room"),
+        "change_room": m("Change the room"),
+    },
     "BlockKind": {
         "closed": m("Not to sell until given back"),
         "held": m("A look, then sold"),

@@ -12,7 +12,7 @@ from hotelwatch.core.cases.costs import BlockCost
 from hotelwatch.core.cases.keep_free import COST_NIGHTS, KeepFree
 from hotelwatch.core.cases.lets import LetAgainstBlock
 from hotelwatch.core.cases.moves import Move, NoRoom
-from hotelwatch.core.cases.touched import ForGuest, Touched, TouchedArrival
+from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.days import local_day
 from hotelwatch.core.profile import Releaser
 from hotelwatch.wording.asked import with_note
@@ -34,13 +34,6 @@ RELEASE_BY = {
     Releaser.HEALTH_OFFICER: m("Housekeeping, with an office"),
 }
 """Who gives a room back, in words that a guest may read."""
-FOR_GUEST = {
-    ForGuest.CHANGE_BOOKING: m("Change the booking"),
-    ForGuest.MOVE: m("Move the guest"),
-    ForGuest.GIVE_ANY_OTHER: m("Give any other room"),
-    ForGuest.LOOK_OR_CHANGE: m("Look first, or change the room"),
-    ForGuest.CHANGE_ROOM: m("Change the room"),
-}
 
 # --- rooms not to sell -------------------------------------------------------------------------
 
@@ -148,7 +141,7 @@ def count_caution() -> str:
 
 def what_to_do(row: TouchedArrival) -> str:
     """What front desk does for a guest whom a block touches."""
-    return _(FOR_GUEST[row.to_do])
+    return label(row.to_do)
 
 
 def move_text(row: TouchedArrival) -> str:
