@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
 from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, RoundPublished
+from hotelwatch.core.planning.as_sheets import left_out_of, slots_of, team_days_of
 from hotelwatch.core.planning.planner import plan_of, plan_rounds
 from hotelwatch.core.planning.problem import NEVER, Choice
-from hotelwatch.core.planning.situation import left_out_of, situation_of, slots_of, team_days_of
+from hotelwatch.core.planning.situation import situation_of
 from hotelwatch.core.planning.what_if import Ground, what_if
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.outlook import Change

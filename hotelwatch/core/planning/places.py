@@ -73,7 +73,7 @@ def able_at(problem: Problem, days: Ints, teams: Ints, minutes: Ints) -> Claims:
     way = np.where(_has_been(problem, days, teams), 0, problem.area_minutes)
     able: Claims = problem.minutes[:, None] + way[None, :] <= minutes[None, :]
     able &= problem.needs[:, None] <= problem.team_people[teams][None, :]
-    on, team = problem.pinned_on[:, None], problem.pinned_team[:, None]
+    on, team = problem.kept_to[:, None], problem.pinned_team[:, None]
     able &= (on == NEVER) | (on == days[None, :])
     able &= (team == NEVER) | (team == teams[None, :])
     return able

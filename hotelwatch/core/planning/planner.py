@@ -18,18 +18,12 @@ import numpy as np
 
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.apart import kept_apart
+from hotelwatch.core.planning.as_sheets import left_out_of, promised, slots_of, team_days_of
 from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import NEVER, Choice, Problem
 from hotelwatch.core.planning.rolling import Rolled, roll
-from hotelwatch.core.planning.situation import (
-    Situation,
-    left_out_of,
-    promised,
-    situation_of,
-    slots_of,
-    team_days_of,
-)
+from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.strict import Effort, strict_plan
 from hotelwatch.core.planning.strict_costs import Aims
 from hotelwatch.core.progress import Progress, Stopped, silent

@@ -81,6 +81,9 @@ class Problem:
     pinned_team: Ints
     been: frozenset[tuple[int, int]] = frozenset()
     """Teams and corridors to which they have gone on the first day already, both by number."""
+    agreed: Claims | None = None
+    """Where the day pinned is one to which a guest agreed (R): a case's visit goes before
+    it, and if it comes to nothing another day will do. None: nowhere."""
     lags: Ints | None = None
     """Days after its visit's due day on which each bed is due itself; -1 beyond the beds
     (R, most beds). None: each bed is due with its visit."""
@@ -94,6 +97,16 @@ class Problem:
     def horizon(self) -> int:
         """H."""
         return len(self.days)
+
+    @property
+    def kept_to(self) -> Ints:
+        """The day that a visit cannot leave: a supervisor chose it; -1 if none (R)."""
+        return np.where(self.is_agreed, NEVER, self.pinned_on)
+
+    @property
+    def is_agreed(self) -> Claims:
+        """Whether the day pinned is one to which a guest agreed (R)."""
+        return np.zeros(self.visits, bool) if self.agreed is None else self.agreed
 
     @cached_property
     def least_minutes(self) -> int:

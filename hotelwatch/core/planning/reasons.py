@@ -10,12 +10,13 @@ import numpy as np
 
 from hotelwatch.core.checks.seasons import WHOLE_DAY, pace
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.as_sheets import kept_off_days
 from hotelwatch.core.planning.backlog import Backlog, LateSum, backlog_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.shortfall import Binds, Shortfall, why_not
-from hotelwatch.core.planning.situation import Situation, kept_off_days, situation_of
+from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import WhyNot, Wish

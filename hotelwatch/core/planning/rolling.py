@@ -136,10 +136,13 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
 def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, firm: bool) -> None:
     """Fills a team's day up to so many minutes.
 
-    What a supervisor pinned to the day comes first, then what a case asks for.
+    What a supervisor pinned to the day comes first, then what a case asks for, then what
+    guests agreed to.
     """
     is_pinned, is_asked = board.problem.pinned_on == at[0], board.problem.is_asked
-    for some in (is_pinned, is_asked & ~is_pinned, ~is_asked & ~is_pinned):
+    is_agreed = is_pinned & board.problem.is_agreed
+    by_hand, rest = is_pinned & ~is_agreed, ~is_asked & ~is_pinned
+    for some in (by_hand, is_asked & ~is_pinned, is_agreed, rest):
         mine = np.where(some, saved, 0)
         if not (mine > 0).any():
             continue
@@ -191,6 +194,7 @@ def _saved(board: _Board, day: int, later: Floats) -> Floats:
     saved = other - now + prices.moved * stays - prices.moved * was_later
     saved = np.where(problem.pinned_on == day, PINNED, saved)
     is_elsewhere = (problem.pinned_on != NEVER) & (problem.pinned_on != day)
+    is_elsewhere &= ~(problem.is_agreed & (problem.pinned_on < day))
     return np.where(is_open & ~is_elsewhere & (board.on == NEVER), saved, 0)
 
 
@@ -221,7 +225,7 @@ def _may_stay(problem: Problem, day: int) -> Claims:
     may: Claims = (problem.was_on == day) & (problem.was_team != NEVER) & problem.open[:, day]
     may &= problem.needs <= problem.team_people[by]
     may &= problem.minutes + problem.area_minutes <= problem.team_minutes[day, by]
-    may &= (problem.pinned_on == NEVER) | (problem.pinned_on == day)
+    may &= (problem.kept_to == NEVER) | (problem.kept_to == day)
     may &= (problem.pinned_team == NEVER) | (problem.pinned_team == by)
     if problem.shut is not None:
         may &= ~problem.shut[np.arange(problem.visits), day, by]

@@ -1,26 +1,26 @@
-"""The house's rounds as a problem, and a choice back as a plan."""
+"""The house's rounds as a problem of arrays."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
 import numpy as np
 
-from hotelwatch.core.checks.sheet import visit_minutes, walking_order
+from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days, busyness
-from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
+from hotelwatch.core.planning.problem import NEVER, Claims, Ints, Problem
 from hotelwatch.core.planning.surprise import surprise
 from hotelwatch.core.planning.worth import Prices, prices_of
-from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot, Wish
+from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.rounds.visits import CannotBe, View, Visit
 from hotelwatch.core.stays.openings import Occupancy
 
@@ -113,6 +113,7 @@ def situation_of(
         was_on=was_on,
         was_team=was_team,
         pinned_on=np.array([_pinned_on(view, visit) for visit in visits], np.int64),
+        agreed=np.array([_agreed_on(view, visit) is not None for visit in visits], bool),
         pinned_team=np.array([_pinned_team(view, v, teams) for v in visits], np.int64),
         been=frozenset(
             (teams.index(slot.team), areas[_corridor(house, slot.room)])
@@ -247,154 +248,26 @@ def _published(house: House, view: View, teams: tuple[TeamName, ...]) -> tuple[I
 
 def _pinned_on(view: View, visit: Visit) -> int:
     """The day that a supervisor chose, else the one to which a guest agreed."""
-    day = view.hand.pinned_day(visit.room, view.days[0])
-    if day is None and not visit.is_asked:
-        agreed = view.agreed_on(visit.room)
-        day = agreed if agreed is not None and view.opening(visit, agreed) else None
+    day = view.hand.pinned_day(visit.room, view.days[0]) or _agreed_on(view, visit)
     return NEVER if day is None or day > view.days[-1] else (day - view.days[0]).days
+
+
+def _agreed_on(view: View, visit: Visit) -> date | None:
+    """The day to which a guest agreed, where no supervisor chose one and none is better.
+
+    A room that can be entered sooner is not kept late by an agreement.
+    """
+    day = view.agreed_on(visit.room)
+    if day is None or visit.is_asked or view.hand.pinned_day(visit.room, view.days[0]):
+        return None
+    sooner = (
+        early < day and opening is not None and view.crews.may_work(early, visit.people)
+        for early, opening in zip(view.days, view.openings(visit), strict=True)
+    )
+    is_late = day > visit.due_on and any(sooner)
+    return None if is_late or view.opening(visit, day) is None else day
 
 
 def _pinned_team(view: View, visit: Visit, teams: tuple[TeamName, ...]) -> int:
     team = view.hand.pinned_team(visit.room, view.days[0])
     return NEVER if team is None else teams.index(team)
-
-
-# --- a choice as slots --------------------------------------------------------------------
-
-
-def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
-    """The sheets of a choice, what is done today among them, by day, team and walking order."""
-    sheets: defaultdict[tuple[date, TeamName], list[SlotPublished]] = defaultdict(list)
-    for slot in situation.done:
-        sheets[slot.on, slot.team].append(slot)
-    for row in np.flatnonzero(choice.on != NEVER):
-        slot = _slot(situation, int(row), choice)
-        sheet = sheets[slot.on, slot.team]
-        same = next((s for s in sheet if s.room == slot.room and s not in situation.done), None)
-        if same is None:
-            sheet.append(slot)
-        else:
-            sheet[sheet.index(same)] = _joined(situation, same, slot)
-    return tuple(
-        slot for _, sheet in sorted(sheets.items()) for slot in _walked(situation.house, sheet)
-    )
-
-
-def _slot(situation: Situation, row: int, choice: Choice) -> SlotPublished:
-    visit = situation.visits[row]
-    wanted = visit.wanted
-    taken = {bed.bed for bed in visit.beds}
-    own = situation.view.own_cases.get(wanted.room, frozenset())
-    return SlotPublished(
-        on=situation.days[int(choice.on[row])],
-        team=situation.problem.teams[int(choice.team[row])],
-        position=0,
-        room=wanted.room,
-        beds=tuple(bed for bed in wanted.beds if bed in taken),
-        minutes=visit.minutes,
-        asked_by=next((case for case in wanted.cases if case in own), wanted.asked_by),
-    )
-
-
-def _joined(situation: Situation, one: SlotPublished, other: SlotPublished) -> SlotPublished:
-    """Two parts of a room on one sheet are one visit: it is set up once."""
-    beds = {*one.beds, *other.beds}
-    order = [bed.bed for bed in situation.house.beds_of(one.room)]
-    return replace(
-        one,
-        beds=tuple(bed for bed in order if bed in beds),
-        minutes=one.minutes + other.minutes - situation.view.setup,
-    )
-
-
-def _walked(house: House, slots: list[SlotPublished]) -> Iterator[SlotPublished]:
-    """A team's slots of a day in walking order; what is done keeps its own place among them."""
-    order = walking_order(house, (slot.room for slot in slots))
-    place = {room: number for number, room in enumerate(order)}
-    ordered = sorted(slots, key=lambda slot: place[slot.room])
-    return (replace(slot, position=number) for number, slot in enumerate(ordered, 1))
-
-
-def team_days_of(situation: Situation, slots: Iterable[SlotPublished]) -> tuple[TeamDay, ...]:
-    """Every team on every day that it works: minutes used, ways to corridors among them."""
-    sheets: defaultdict[tuple[date, TeamName], list[SlotPublished]] = defaultdict(list)
-    for slot in slots:
-        sheets[slot.on, slot.team].append(slot)
-    calendar = situation.view.calendar
-    found = []
-    for day in situation.days:
-        for team in situation.view.crews.working(day):
-            sheet = sheets[day, team.team]
-            used = sum(slot.minutes for slot in sheet)
-            used += ways_minutes(situation.house, (slot.room for slot in sheet))
-            found.append(TeamDay(day, team.team, used, calendar.minutes(team.team, day)))
-    return tuple(found)
-
-
-def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
-    """What is asked for, or due, by the last day and on no sheet."""
-    until = situation.days[-1]
-    planned = {situation.visits[int(row)].room for row in np.flatnonzero(choice.on != NEVER)}
-    reasons: dict[RoomNo, WhyNot] = {}
-    beds: defaultdict[RoomNo, list[BedNo]] = defaultdict(list)
-    due: dict[RoomNo, tuple[bool, date]] = {}
-    for row in np.flatnonzero(choice.on == NEVER):
-        visit = situation.visits[int(row)]
-        is_pinned = situation.view.hand.pinned_day(visit.room, situation.days[0]) is not None
-        can_wait = not visit.is_asked or visit.wanted.is_follow_up
-        if can_wait and not is_pinned and visit.due_on > until:
-            continue
-        reasons.setdefault(visit.room, _why_left_out(situation, int(row)))
-        beds[visit.room] += [bed.bed for bed in visit.beds]
-        due[visit.room] = min(due.get(visit.room, (True, date.max)), _urgency(visit))
-    for cannot in situation.view.cannot_be:
-        wanted = cannot.wanted
-        if (wanted.by_at is None or wanted.is_follow_up) and wanted.due_on > until:
-            continue
-        reasons[wanted.room] = cannot.why
-        beds[wanted.room] += cannot.beds
-        due.setdefault(wanted.room, (wanted.by_at is None, wanted.due_on))
-    order = sorted(
-        reasons, key=lambda room: (due[room][0], due[room][1] if due[room][0] else date.min)
-    )
-    return tuple(
-        LeftOut(room, due[room][1], reasons[room], tuple(beds[room]) if room in planned else ())
-        for room in order
-    )
-
-
-def _why_left_out(situation: Situation, row: int) -> WhyNot:
-    if not situation.problem.open[row].any():
-        visit, view = situation.visits[row], situation.view
-        if kept_off_days(view, visit):
-            return WhyNot.FORBIDDEN
-        opens = zip(situation.days, view.openings(visit), strict=True)
-        is_open = any(opening is not None and day >= visit.first_on for day, opening in opens)
-        return WhyNot.NOBODY_THEN if is_open else WhyNot.NO_OPENING
-    hand, today = situation.view.hand, situation.days[0]
-    room = situation.visits[row].room
-    day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)
-    return WhyNot.NO_MINUTES if day is None and team is None else WhyNot.PINNED
-
-
-def kept_off_days(view: View, visit: Visit) -> tuple[date, ...]:
-    """The days planned on which a visit could be made, had a supervisor not forbidden them."""
-    forbidden, opening = view.hand.forbidden(visit.room), view.occupancy.opening
-    return tuple(
-        day
-        for day in view.days
-        if day in forbidden
-        and day >= visit.first_on
-        and opening(visit.room, day) is not None
-        and view.crews.may_work(day, visit.people)
-    )
-
-
-def _urgency(visit: Visit) -> tuple[bool, date]:
-    return not visit.is_asked, visit.due_on
-
-
-def promised(situation: Situation, firm: Claims, choice: Choice) -> Mapping[int, date]:
-    """Firm visits by row, with their day."""
-    rows = np.flatnonzero(firm & (choice.on != NEVER))
-    return {int(row): situation.days[int(choice.on[row])] for row in rows}

@@ -18,6 +18,9 @@ ASKED = 1000.0
 """Bed-days that stand for one of a visit that a case asks for."""
 PINNED = 1e8
 """Minutes that stand for a pinned visit left out."""
+AGREED = 1e5
+"""Minutes that stand for a look on another day than a guest agreed to: less than a day's delay
+of what a case asks for."""
 LEFT_OUT = 2.0
 """Times a visit and its way: what leaving it out costs, beside its lateness."""
 CLOSED = 1e12
@@ -58,7 +61,7 @@ def may_stand(problem: Problem, sheets: Sheets, *, walks_in_day: bool = True) ->
     may: Claims = fits & able & problem.open[:, sheets.day]
     if problem.shut is not None:
         may &= ~problem.shut[:, sheets.day, sheets.team]
-    on, team = problem.pinned_on[:, None], problem.pinned_team[:, None]
+    on, team = problem.kept_to[:, None], problem.pinned_team[:, None]
     may &= (on == NEVER) | (on == sheets.day)
     may &= (team == NEVER) | (team == sheets.team)
     return may
@@ -96,7 +99,11 @@ def strict_costs(problem: Problem, aims: Aims) -> Floats:
     """Both tiers in one number of minutes, by day; last: never (R, H + 1)."""
     costs: Floats = late_costs(problem) + second_costs(problem, aims)
     pinned = (problem.pinned_on != NEVER) | (problem.pinned_team != NEVER)
+    pinned &= ~problem.is_agreed
     costs[pinned, -1] += PINNED
+    agreed = np.flatnonzero(problem.is_agreed & (problem.pinned_on != NEVER))
+    costs[agreed] += AGREED
+    costs[agreed, problem.pinned_on[agreed]] -= AGREED
     return costs
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from math import ceil
@@ -52,7 +52,12 @@ class Wanted:
 
 
 def demand(
-    house: House, today: date, until: date, *, pulled: Mapping[RoomNo, Pull] | None = None
+    house: House,
+    today: date,
+    until: date,
+    *,
+    pulled: Mapping[RoomNo, Pull] | None = None,
+    anyway: Collection[RoomNo] = (),
 ) -> tuple[Wanted, ...]:
     """Visits wanted by ``until``, as known from checks up to ``today``.
 
@@ -62,7 +67,7 @@ def demand(
     Then routine checks, the earliest due first, in the house's order: of every room
     with a bed that is due, or may be looked at a share of its cycle early, by ``until``.
     A room ``pulled`` forward (see ``pulls``) is due by its earlier day, if a look by
-    ``until`` would settle it.
+    ``until`` would settle it. Rooms ``anyway`` are wanted however early that is.
     """
     known = looks(house, today)
     sooner = {
@@ -76,7 +81,8 @@ def demand(
         if look.room in spoken_for:
             continue
         pull = sooner.get(look.room)
-        if _usual_from(house, look) <= until or (pull is not None and look.bed in pull.beds):
+        is_pulled = pull is not None and look.bed in pull.beds
+        if is_pulled or look.room in anyway or _usual_from(house, look) <= until:
             by_room[look.room].append(look)
     routine = [_routine(house, room, due, sooner.get(room)) for room, due in by_room.items()]
     return (*asked, *sorted(routine, key=lambda wanted: wanted.due_on))

@@ -144,7 +144,8 @@ class View:
         }
         sooner = pulls(house, occupancy, days[0])
         beyond = days[-1] + timedelta(days=KNOWN_BEYOND_DAYS)
-        self.demand = demand(house, days[0], beyond, pulled=sooner)
+        pinned = self.hand.pinned_rooms(days[0])
+        self.demand = demand(house, days[0], beyond, pulled=sooner, anyway=pinned)
         self._tries = last_tries(house, self._overdue(), days[0])
         self.visits, self.cannot_be = self._sorted_out()
 
@@ -181,6 +182,11 @@ class View:
             if all(on is None or on < agreed.agreed_on for on in looked_on):
                 return day
         return None
+
+    def _held_on(self, room: RoomNo) -> date | None:
+        """The day planned that a supervisor chose for a room, else that its guest agreed to."""
+        day = self.hand.pinned_day(room, self.days[0])
+        return self.agreed_on(room) if day is None or day > self.days[-1] else day
 
     def _is_met(self, room: RoomNo, day: date) -> bool:
         """Whether a team that can look at one of its beds works while a room can be entered."""
@@ -231,10 +237,10 @@ class View:
         kinds = self.house.rules.bed_kinds
         last = max(self.days[-1], wanted.due_on)
         early = timedelta(days=early_days(self.house, self.house.cycle_of(wanted.room)))
-        is_agreed = self.agreed_on(wanted.room) is not None
+        is_held = self._held_on(wanted.room) is not None
         found = []
         for no, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True):
-            if not is_agreed and wanted.by_at is None and due_on - early > last:
+            if not is_held and wanted.by_at is None and due_on - early > last:
                 continue
             bed = self.house.beds[no]
             if wanted.by_at is None:
@@ -305,8 +311,8 @@ class View:
         is_asked = wanted.by_at is not None
         best_on = due_on if is_asked else self._best_on(wanted.room, due_on, people)
         first_on = max(wanted.earliest_on, best_on - timedelta(days=wanted.early_days))
-        # A guest who agreed to a look is not put off because it is early.
-        first_on = min(first_on, self.agreed_on(wanted.room) or first_on)
+        # Neither a supervisor nor a guest who agreed to a look is put off because it is early.
+        first_on = min(first_on, self._held_on(wanted.room) or first_on)
         return Visit(
             wanted=wanted,
             beds=tuple(beds),

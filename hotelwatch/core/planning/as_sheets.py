@@ -1,0 +1,157 @@
+"""A choice back as sheets, and what it leaves out with why."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+
+from hotelwatch.core.checks.sheet import walking_order
+from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
+from hotelwatch.core.house import House
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims
+from hotelwatch.core.planning.situation import Situation
+from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot
+from hotelwatch.core.rounds.visits import View, Visit
+
+
+def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
+    """The sheets of a choice, what is done today among them, by day, team and walking order."""
+    sheets: defaultdict[tuple[date, TeamName], list[SlotPublished]] = defaultdict(list)
+    for slot in situation.done:
+        sheets[slot.on, slot.team].append(slot)
+    for row in np.flatnonzero(choice.on != NEVER):
+        slot = _slot(situation, int(row), choice)
+        sheet = sheets[slot.on, slot.team]
+        same = next((s for s in sheet if s.room == slot.room and s not in situation.done), None)
+        if same is None:
+            sheet.append(slot)
+        else:
+            sheet[sheet.index(same)] = _joined(situation, same, slot)
+    return tuple(
+        slot for _, sheet in sorted(sheets.items()) for slot in _walked(situation.house, sheet)
+    )
+
+
+def _slot(situation: Situation, row: int, choice: Choice) -> SlotPublished:
+    visit = situation.visits[row]
+    wanted = visit.wanted
+    taken = {bed.bed for bed in visit.beds}
+    own = situation.view.own_cases.get(wanted.room, frozenset())
+    return SlotPublished(
+        on=situation.days[int(choice.on[row])],
+        team=situation.problem.teams[int(choice.team[row])],
+        position=0,
+        room=wanted.room,
+        beds=tuple(bed for bed in wanted.beds if bed in taken),
+        minutes=visit.minutes,
+        asked_by=next((case for case in wanted.cases if case in own), wanted.asked_by),
+    )
+
+
+def _joined(situation: Situation, one: SlotPublished, other: SlotPublished) -> SlotPublished:
+    """Two parts of a room on one sheet are one visit: it is set up once."""
+    beds = {*one.beds, *other.beds}
+    order = [bed.bed for bed in situation.house.beds_of(one.room)]
+    return replace(
+        one,
+        beds=tuple(bed for bed in order if bed in beds),
+        minutes=one.minutes + other.minutes - situation.view.setup,
+    )
+
+
+def _walked(house: House, slots: list[SlotPublished]) -> Iterator[SlotPublished]:
+    """A team's slots of a day in walking order; what is done keeps its own place among them."""
+    order = walking_order(house, (slot.room for slot in slots))
+    place = {room: number for number, room in enumerate(order)}
+    ordered = sorted(slots, key=lambda slot: place[slot.room])
+    return (replace(slot, position=number) for number, slot in enumerate(ordered, 1))
+
+
+def team_days_of(situation: Situation, slots: Iterable[SlotPublished]) -> tuple[TeamDay, ...]:
+    """Every team on every day that it works: minutes used, ways to corridors among them."""
+    sheets: defaultdict[tuple[date, TeamName], list[SlotPublished]] = defaultdict(list)
+    for slot in slots:
+        sheets[slot.on, slot.team].append(slot)
+    calendar = situation.view.calendar
+    found = []
+    for day in situation.days:
+        for team in situation.view.crews.working(day):
+            sheet = sheets[day, team.team]
+            used = sum(slot.minutes for slot in sheet)
+            used += ways_minutes(situation.house, (slot.room for slot in sheet))
+            found.append(TeamDay(day, team.team, used, calendar.minutes(team.team, day)))
+    return tuple(found)
+
+
+def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
+    """What is asked for, or due, by the last day and on no sheet."""
+    until = situation.days[-1]
+    planned = {situation.visits[int(row)].room for row in np.flatnonzero(choice.on != NEVER)}
+    reasons: dict[RoomNo, WhyNot] = {}
+    beds: defaultdict[RoomNo, list[BedNo]] = defaultdict(list)
+    due: dict[RoomNo, tuple[bool, date]] = {}
+    for row in np.flatnonzero(choice.on == NEVER):
+        visit = situation.visits[int(row)]
+        is_pinned = situation.view.hand.pinned_day(visit.room, situation.days[0]) is not None
+        can_wait = not visit.is_asked or visit.wanted.is_follow_up
+        if can_wait and not is_pinned and visit.due_on > until:
+            continue
+        reasons.setdefault(visit.room, _why_left_out(situation, int(row)))
+        beds[visit.room] += [bed.bed for bed in visit.beds]
+        due[visit.room] = min(due.get(visit.room, (True, date.max)), _urgency(visit))
+    for cannot in situation.view.cannot_be:
+        wanted = cannot.wanted
+        if (wanted.by_at is None or wanted.is_follow_up) and wanted.due_on > until:
+            continue
+        reasons[wanted.room] = cannot.why
+        beds[wanted.room] += cannot.beds
+        due.setdefault(wanted.room, (wanted.by_at is None, wanted.due_on))
+    order = sorted(
+        reasons, key=lambda room: (due[room][0], due[room][1] if due[room][0] else date.min)
+    )
+    return tuple(
+        LeftOut(room, due[room][1], reasons[room], tuple(beds[room]) if room in planned else ())
+        for room in order
+    )
+
+
+def _why_left_out(situation: Situation, row: int) -> WhyNot:
+    if not situation.problem.open[row].any():
+        visit, view = situation.visits[row], situation.view
+        if kept_off_days(view, visit):
+            return WhyNot.FORBIDDEN
+        opens = zip(situation.days, view.openings(visit), strict=True)
+        is_open = any(opening is not None and day >= visit.first_on for day, opening in opens)
+        return WhyNot.NOBODY_THEN if is_open else WhyNot.NO_OPENING
+    hand, today = situation.view.hand, situation.days[0]
+    room = situation.visits[row].room
+    day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)
+    return WhyNot.NO_MINUTES if day is None and team is None else WhyNot.PINNED
+
+
+def kept_off_days(view: View, visit: Visit) -> tuple[date, ...]:
+    """The days planned on which a visit could be made, had a supervisor not forbidden them."""
+    forbidden, opening = view.hand.forbidden(visit.room), view.occupancy.opening
+    return tuple(
+        day
+        for day in view.days
+        if day in forbidden
+        and day >= visit.first_on
+        and opening(visit.room, day) is not None
+        and view.crews.may_work(day, visit.people)
+    )
+
+
+def _urgency(visit: Visit) -> tuple[bool, date]:
+    return not visit.is_asked, visit.due_on
+
+
+def promised(situation: Situation, firm: Claims, choice: Choice) -> Mapping[int, date]:
+    """Firm visits by row, with their day."""
+    rows = np.flatnonzero(firm & (choice.on != NEVER))
+    return {int(row): situation.days[int(choice.on[row])] for row in rows}
