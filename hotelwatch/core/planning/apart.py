@@ -1,36 +1,53 @@
-"""Parts of one long room on one sheet fit its opening together, or stand on sheets apart.
+"""Sheets that can be done within the hours of their rooms and the shift of their team.
 
-Each part fits the hours that its team can be in the room; one after the other they may not.
-Only where teams have shifts are minutes held against an opening's hours.
+A visit is held against its own hours when it is planned; all of a sheet together only here:
+a team may have minutes for more rooms than can be entered while it works. Ways to corridors
+are left out, and visits may be split: what does not fit even so cannot be walked.
+
+Source: whatever fits at all fits with the earliest end first (Horn 1974, Some simple
+scheduling algorithms, from memory), so sums over stretches of the day tell.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints
 from hotelwatch.core.planning.situation import Situation
 
 Key = tuple[int, int]
 """A day and a team, by number."""
+Job = tuple[int, int, int]
+"""From when, until when, how long; in minutes of the day."""
 
 
 def kept_apart(situation: Situation, choice: Choice) -> Choice:
-    """The choice without parts of a room that don't fit its opening together.
+    """The choice without visits that don't fit the hours of their sheet.
 
-    What has to leave a sheet goes to the first other one with minutes left, or to none.
+    What has to leave a sheet goes to the first other one that has minutes and hours left,
+    or to none.
     """
-    problem = situation.problem
-    if problem.shut is None or len(set(problem.rooms)) == len(problem.rooms):
-        return choice
     sheets = _Sheets(situation, choice.on.copy(), choice.team.copy())
     for row in sheets.too_many():
         sheets.move(row)
     return Choice(sheets.on, sheets.team)
+
+
+def fits(jobs: Sequence[Job]) -> bool:
+    """Whether jobs can be done one after the other in their hours, split where need be."""
+    ends = {end for _, end, _ in jobs}
+    for begin in {begin for begin, _, _ in jobs}:
+        inside = [(end, minutes) for start, end, minutes in jobs if start >= begin]
+        for until in ends:
+            if sum(minutes for end, minutes in inside if end <= until) > max(0, until - begin):
+                return False
+    return True
 
 
 @dataclass
@@ -42,46 +59,55 @@ class _Sheets:
     team: Ints
     left: Ints = field(init=False)
     been: set[tuple[int, int, int]] = field(init=False)
-    parts: defaultdict[RoomNo, list[int]] = field(init=False)
+    rows: defaultdict[Key, list[int]] = field(init=False)
 
     def __post_init__(self) -> None:
         problem = self.situation.problem
         self.left = problem.team_minutes.copy()
         self.been = {(0, team, area) for team, area in problem.been}
-        self.parts = defaultdict(list)
-        for row, room in enumerate(problem.rooms):
-            self.parts[room].append(row)
-            if self.on[row] != NEVER:
-                key = int(self.on[row]), int(self.team[row])
-                self.left[key] -= problem.minutes[row] + self._way(row, key)
-                self.been.add((*key, int(problem.area[row])))
+        self.rows = defaultdict(list)
+        for row in np.flatnonzero(self.on != NEVER).tolist():
+            key = int(self.on[row]), int(self.team[row])
+            self.left[key] -= problem.minutes[row] + self._way(row, key)
+            self.been.add((*key, int(problem.area[row])))
+            self.rows[key].append(row)
 
     def too_many(self) -> list[int]:
-        """Parts that don't fit with those before them on their sheet, in the rows' order."""
+        """Visits that don't fit with those that go before them on their sheet."""
         found: list[int] = []
-        for rows in self.parts.values():
-            kept: defaultdict[Key, list[int]] = defaultdict(list)
-            for row in rows if len(rows) > 1 else ():
-                key = int(self.on[row]), int(self.team[row])
-                if key[0] == NEVER:
-                    continue
-                if kept[key] and not self._fit([*kept[key], row], key):
-                    found.append(row)
+        for key, rows in self.rows.items():
+            if self._fit(rows, key):
+                continue
+            kept: list[int] = []
+            for row in sorted(rows, key=self._rank):
+                if self._fit([*kept, row], key):
+                    kept.append(row)
                 else:
-                    kept[key].append(row)
+                    found.append(row)
         return found
+
+    def _rank(self, row: int) -> tuple[bool, bool, bool, int, int]:
+        """What a supervisor chose goes first, then cases, then guests' days, then what is due."""
+        problem = self.situation.problem
+        is_pinned = problem.pinned_on[row] != NEVER
+        by_hand = bool(is_pinned and not problem.is_agreed[row])
+        is_asked, due = bool(problem.is_asked[row]), int(problem.due[row])
+        return not by_hand, not is_asked, not is_pinned, due, row
 
     def move(self, row: int) -> None:
         """Off its sheet, and onto the first other one on which it may and can be."""
         problem = self.situation.problem
-        self.left[self.on[row], self.team[row]] += problem.minutes[row]
+        gone = int(self.on[row]), int(self.team[row])
+        self.left[gone] += problem.minutes[row]
+        self.rows[gone].remove(row)
         self.on[row] = self.team[row] = NEVER
         for day in np.flatnonzero(problem.open[row]).tolist():
             for team in range(len(problem.teams)):
                 key = day, team
-                if self._may(row, key) and self._fit([*self._there(row, key), row], key):
+                if self._may(row, key) and self._fit([*self.rows[key], row], key):
                     self.left[key] -= problem.minutes[row] + self._way(row, key)
                     self.been.add((*key, int(problem.area[row])))
+                    self.rows[key].append(row)
                     self.on[row], self.team[row] = key
                     return
 
@@ -90,22 +116,26 @@ class _Sheets:
         return (
             int(problem.minutes[row]) + self._way(row, key) <= self.left[key]
             and problem.needs[row] <= problem.team_people[team]
-            and problem.pinned_on[row] in (NEVER, day)
+            and problem.kept_to[row] in (NEVER, day)
             and problem.pinned_team[row] in (NEVER, team)
             and not (problem.shut is not None and problem.shut[row, day, team])
         )
 
-    def _there(self, row: int, key: Key) -> list[int]:
-        """Other parts of the room on a sheet."""
-        others = self.parts[self.situation.problem.rooms[row]]
-        return [one for one in others if (int(self.on[one]), int(self.team[one])) == key]
-
-    def _fit(self, rows: list[int], key: Key) -> bool:
-        """Whether parts, set up for once, lie within what their team can be in the room."""
+    def _fit(self, rows: Sequence[int], key: Key) -> bool:
+        """Whether visits lie within the hours of their team and rooms, set up once a room."""
         view, problem = self.situation.view, self.situation.problem
-        opening = view.opening(self.situation.visits[rows[0]], problem.days[key[0]])
-        joined = int(problem.minutes[rows].sum()) - view.setup * (len(rows) - 1)
-        return view.calendar.meets(problem.teams[key[1]], opening, joined)
+        begins, ends = map(minute_of, view.calendar.shift(problem.teams[key[1]]))
+        jobs: dict[RoomNo, Job] = {}
+        for row in rows:
+            opening = view.opening(self.situation.visits[row], problem.days[key[0]])
+            if opening is None:
+                return False
+            room, minutes = problem.rooms[row], int(problem.minutes[row])
+            if room in jobs:
+                minutes += jobs[room][2] - view.setup
+            start, end = minute_of(opening.from_clock), minute_of(opening.until_clock)
+            jobs[room] = max(start, begins), min(end, ends), minutes
+        return fits(list(jobs.values()))
 
     def _way(self, row: int, key: Key) -> int:
         problem = self.situation.problem
