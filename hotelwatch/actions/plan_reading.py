@@ -7,16 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from typing import TYPE_CHECKING
 
 from hotelwatch.core.checks.coverage import FirstRound, first_round, looks
-from hotelwatch.core.facts import RoomNo, SlotPublished
+from hotelwatch.core.days import days_from
+from hotelwatch.core.facts import SlotPublished
 from hotelwatch.core.house import House
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.leaning import Leaning, leaning
 from hotelwatch.core.rounds.plan import Proof, Wish
+from hotelwatch.core.rounds.visits import View
 from hotelwatch.core.stays.chances import chances
 from hotelwatch.core.stays.forecast import learn
 from hotelwatch.core.stays.openings import Occupancy
@@ -71,14 +72,12 @@ def read_plan(
     as it would be planned now.
     """
     progress(0.0, STEP)
-    told = Reading(
-        leanings=leanings_of(house, occupancy, wish.from_on, slots),
-        first_round=first_round(looks(house, wish.from_on)),
-    )
+    told = Reading(first_round=first_round(looks(house, wish.from_on)))
     if not house.teams:
         return told
-    progress(0.3, STEP)
     situation, choice = _stands(house, occupancy, wish, slots, is_published=is_published)
+    progress(0.3, STEP)
+    told = replace(told, leanings=_leanings(situation.view, slots))
     told = _with_reasons(told, situation, occupancy, choice)
     progress(0.6, STEP)
     choices = Hand(house).choices(wish.from_on)
@@ -125,18 +124,15 @@ def _with_reasons(
 
 
 def leanings_of(
-    house: House, occupancy: Occupancy, from_on: date, slots: Sequence[SlotPublished]
+    house: House, occupancy: Occupancy, wish: Wish, slots: Sequence[SlotPublished]
 ) -> tuple[Leaning, ...]:
-    """Slots after the first day whose window may close, by the chances learned so far."""
-    if not house.stays or not slots:
+    """A plan's slots after its first day whose window may close, by the chances learned so far."""
+    days = tuple(days_from(wish.from_on, max(1, wish.days)))
+    return _leanings(View(house, occupancy, days, now=wish.now), slots)
+
+
+def _leanings(view: View, slots: Sequence[SlotPublished]) -> tuple[Leaning, ...]:
+    if not view.house.stays or not slots:
         return ()
-    ahead = tuple(sorted({slot.on for slot in slots if slot.on >= from_on}))
-    known = chances(house, occupancy, learn(house, from_on), days=ahead)
-    due_on: dict[RoomNo, date] = {}
-    for look in looks(house, from_on):
-        due_on[look.room] = min(due_on.get(look.room, date.max), look.due_on)
-    # What is late already falls back to any day there is.
-    ahead_due = {room: due for room, due in due_on.items() if due >= from_on}
-    enough = house.rules.figures.certain_enough.value
-    wanted = [slot for slot in slots if slot.on > from_on and slot.room in house.rooms]
-    return leaning(wanted, known, due_on=ahead_due, certain_enough=enough)
+    forecast = learn(view.house, view.days[0])
+    return leaning(view, slots, chances(view.house, view.occupancy, forecast, days=view.days))

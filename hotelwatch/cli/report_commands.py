@@ -92,7 +92,7 @@ def plan(
             click.echo(first_round_sentence(unseen))
         for left in draft.left_out:
             click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
-        for one in leanings_of(hotel.house, hotel.occupancy(), wish.from_on, draft.slots):
+        for one in leanings_of(hotel.house, hotel.occupancy(), wish, draft.slots):
             click.echo("  " + _uncertain(one))
         if publish:
             publish_round(hotel, draft, whole=whole)
@@ -116,7 +116,7 @@ def _uncertain(one: Leaning) -> str:
         room=one.room,
         day=short_day_text(one.on),
         why=leaning_sentence(one.chance, nights=one.nights),
-        fallback=fallback_sentence(one.fallback_on),
+        fallback=fallback_sentence(one.fallback),
     )
 
 

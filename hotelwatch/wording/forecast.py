@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
-
+from hotelwatch.core.rounds.leaning import Fallback
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, ngettext
 
@@ -36,8 +35,17 @@ def leaning_sentence(chance: float, *, nights: int) -> str:
     return _("{statement} ({source}).").format(statement=said, source=source)
 
 
-def fallback_sentence(fallback_on: date | None) -> str:
-    """What is left if the window closes."""
-    if fallback_on is None:
-        return _("If a guest is in it, no other day before it is due is likely to do.")
-    return _("If a guest is in it, {day} is likely to do.").format(day=short_day_text(fallback_on))
+def fallback_sentence(fallback: Fallback | None) -> str:
+    """What is left if the window closes, or what would be sure; it may be two sentences."""
+    if fallback is None:
+        return _("If a guest is in it, no other day of this plan is in time and likely to do.")
+    if fallback.is_later:
+        said = _("If a guest is in it, {day} is likely to do.")
+    else:
+        said = _(
+            "No later day of this plan is in time and likely to do; to be sure, move it to {day}."
+        )
+    said = said.format(day=short_day_text(fallback.on))
+    if fallback.has_minutes:
+        return said
+    return " ".join((said, _("Another visit of that day would have to give way.")))

@@ -154,7 +154,7 @@ def chip_sentences(chip: Chip) -> tuple[str, ...]:
     if chip.leaning is not None:
         leaning = chip.leaning
         said.append(leaning_sentence(leaning.chance, nights=leaning.nights))
-        said.append(fallback_sentence(leaning.fallback_on))
+        said.append(fallback_sentence(leaning.fallback))
     return tuple(said)
 
 

@@ -7,11 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotelwatch.core.days import days_from
-from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged
-from hotelwatch.core.rounds.leaning import Leaning, leaning
-from hotelwatch.core.stays.chances import Chances, chances
+from hotelwatch.core.stays.chances import chances
 from hotelwatch.core.stays.forecast import learn
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, rules
@@ -21,7 +20,6 @@ NIGHTS = FIGURES.learning_nights.value
 OPEN = 1 - FIGURES.closed_without_notice.value
 TODAY = 60
 DAYS = tuple(days_from(day(TODAY), 14))
-SLOT = SlotPublished(day(3), TeamName("blue"), 1, RoomNo("101"), ("101/A",), 20)
 
 
 def a_house(*rooms, kind="Twin"):
@@ -205,20 +203,3 @@ def test_one_more_booking_raises_no_chance_but_where_it_begins_or_ends(spans, sp
         for on in DAYS:
             touches = room == added.room and on in (added.arrives_on, added.leaves_on)
             assert touches or now.of(room)[on] <= was.of(room)[on] + 1e-12
-
-
-# --- what leans on it -----------------------------------------------------------------------
-
-
-def test_a_visit_in_an_uncertain_window_falls_back_to_the_last_likely_day_before_it_is_due():
-    room, other = RoomNo("101"), RoomNo("102")
-    slot = replace(SLOT, room=room, on=day(3))
-    days = tuple(days_from(day(0), 6))
-    known = Chances(days, {room: (0.9, 0.7, 0.85, 0.6, 0.5, 0.95), other: (0.9,) * 6})
-    slots = [slot, replace(slot, room=other)]
-    lean = leaning(slots, known, due_on={room: day(4)}, certain_enough=0.8)
-    assert lean == (Leaning(room, day(3), 0.6, day(2)),)
-    late = leaning(slots, known, due_on={room: day(-1)}, certain_enough=0.8)
-    assert late == (Leaning(room, day(3), 0.6, None),)
-    assert leaning(slots, known, due_on={}, certain_enough=0.8)[0].fallback_on == day(5)
-    assert leaning(slots, known, due_on={}, certain_enough=0.6) == ()

@@ -1,9 +1,11 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from hotelwatch.core.rounds.leaning import Fallback
 from hotelwatch.wording.forecast import chance_text, fallback_sentence, leaning_sentence
 
 
@@ -30,6 +32,19 @@ def test_what_a_visit_leans_on_says_from_where_it_is_known():
     assert "assumed" in leaning_sentence(0.7, nights=0)
 
 
-def test_a_fallback_is_named_or_its_lack():
-    assert "Fri 27 Nov" in fallback_sentence(date(2026, 11, 27))
-    assert "no other day" in fallback_sentence(None)
+def test_a_later_day_is_one_to_fall_back_to_and_an_earlier_one_to_be_sure():
+    later, earlier = (Fallback(date(2026, 11, 27), is_later, True) for is_later in (True, False))
+    assert fallback_sentence(later) == "If a guest is in it, Fri 27 Nov is likely to do."
+    assert fallback_sentence(earlier) == (
+        "No later day of this plan is in time and likely to do; to be sure, move it to Fri 27 Nov."
+    )
+    for one in (later, earlier):
+        assert fallback_sentence(replace(one, has_minutes=False)) == (
+            fallback_sentence(one) + " Another visit of that day would have to give way."
+        )
+
+
+def test_the_lack_of_a_fallback_is_said():
+    assert fallback_sentence(None) == (
+        "If a guest is in it, no other day of this plan is in time and likely to do."
+    )
