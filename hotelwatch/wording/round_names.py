@@ -21,6 +21,7 @@ HINDRANCE = {
     "outside_shift": m("Outside the team's shift"),
     "day_forbidden": m("You said not that day"),
     "too_long": m("Too long for the team"),
+    "day_too_short": m("Too much for the team's day"),
     "is_done": m("Looked at already"),
 }
 
@@ -56,5 +57,6 @@ WHY_DOUBTFUL = {
     "house_closed": m("No rounds that day"),
     "nobody_works": m("Nobody works that day"),
     "team_off": m("Team off that day"),
+    "guest_stays": m("Guest stays"),
     "in_quarantine": m("Room in quarantine"),
 }

@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import pytest
 
+from hotelwatch.core.facts import TeamName
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.shortfall import Binds
 from hotelwatch.core.planning.what_if import Ground, what_if
+from hotelwatch.core.round_facts import TeamDaysChanged
 from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
@@ -77,3 +79,21 @@ def test_a_room_open_on_days_off_alone_is_one_room_whatever_its_beds():
     (one,) = reasons(*asked(built)).shortfalls
     assert (one.binds, one.days) == (Binds.NO_TEAM, (day(5), day(6)))
     assert one.overdue_bed_days == 2 * (13 - 6)
+
+
+def test_a_day_longer_than_the_others_does_not_make_a_long_room_one_visit():
+    """Five beds of 4 minutes and 6 of set-up: one alone has 24 a day, a pair 34 once."""
+    built = house(corridor_minutes=0).team("one", 24, people=1, works_on=WEEKDAYS)
+    built.team("pair", 34, works_on=()).room("101")
+    for letter in "ABCDE":
+        built.bed(letter, "crib").checked(letter, day(-92))
+    built.room("201")
+    for letter in "AB":
+        built.bed(letter, for_two()).checked(letter, day(-92))
+    built.record(TeamDaysChanged(TeamName("pair"), day(0), day(0), 34, "once"))
+    plan = plan_rounds(*asked(built))
+    assert [((slot.on - day(0)).days, slot.room, len(slot.beds)) for slot in plan.slots] == [
+        (0, "101", 4),
+        (0, "201", 2),
+        (1, "101", 1),
+    ]

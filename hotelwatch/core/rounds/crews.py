@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from statistics import median_low
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import weekday
@@ -62,17 +63,23 @@ class Crews:
             }
         return max((of_day[day] for day in days if day in of_day), default=0)
 
-    def most_met(self, people: int, openings: Mapping[date, Opening]) -> int:
-        """The same within a room's openings of some days: of a shift what they leave of it."""
+    def usually_met(self, people: int, openings: Mapping[date, Opening]) -> int:
+        """What a team with so many people has for a room on most of the days that it opens.
+
+        Of a shift what the opening leaves of it. The middle day counts, of two the shorter.
+        """
+        longest = [self._met(people, day, opening) for day, opening in openings.items()]
+        return median_low([minutes for minutes in longest if minutes > 0] or [0])
+
+    def _met(self, people: int, day: date, opening: Opening) -> int:
         if not self.has_shifts:
-            return self.most_minutes(people, openings)
+            return self.most_minutes(people, [day])
         return max(
             (
                 min(
                     self.calendar.minutes(team.team, day) - self._way,
                     self.calendar.minutes_met(team.team, opening),
                 )
-                for day, opening in openings.items()
                 for team in self.working(day)
                 if team.people >= people
             ),

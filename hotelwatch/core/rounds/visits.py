@@ -1,6 +1,6 @@
 """Wanted visits as the planner takes them: which beds, how long, by whom, from when.
 
-A visit is of all wanted beds of a room, unless no team ever has the minutes for them:
+A visit is of all wanted beds of a room, unless on most days no team has the minutes for them:
 then the room stands in several parts, the beds that wait the longest in the first.
 """
 
@@ -275,13 +275,15 @@ class View:
             if not left:
                 return
 
-    def _most(self, people: int, openings: Mapping[date, Opening]) -> int:
-        """The most minutes that a visit may have; of a room that nobody can enter, of any day."""
-        if openings:
-            return self.crews.most_met(people, openings)
-        return self.crews.most_minutes(people, self.days)
+    def _most(self, people: int, spans: Iterable[Mapping[date, Opening]]) -> int:
+        """The most minutes that a visit may have: more would leave it few days, or none.
 
-    def _openings_for(self, wanted: Wanted, beds: list[Bed]) -> dict[date, Opening]:
+        In a room that nobody can enter so many as on any day.
+        """
+        found = [self.crews.usually_met(people, openings) for openings in spans if openings]
+        return min(found, default=self.crews.most_minutes(people, self.days))
+
+    def _openings_for(self, wanted: Wanted, beds: list[Bed]) -> list[dict[date, Opening]]:
         """The openings by which it is decided how many beds one visit takes.
 
         All at which somebody works; what a case asks for does not wait beyond its
@@ -293,12 +295,12 @@ class View:
             for day, opening in openings
             if opening is not None and self.crews.working(day)
         }
-        if wanted.by_at is not None:
-            least = min((self._minutes([bed]) for bed in beds), default=0)
-            able = [day for day in found if self.crews.most_minutes(1, [day]) >= least]
-            until = max(wanted.due_on, able[0] if able else date.min)
-            found = {day: opening for day, opening in found.items() if day <= until}
-        return found
+        if wanted.by_at is None:
+            return [found]
+        least = min((self._minutes([bed]) for bed in beds), default=0)
+        able = [day for day in found if self.crews.most_minutes(1, [day]) >= least]
+        until = max(wanted.due_on, able[0] if able else date.min)
+        return [found, {day: opening for day, opening in found.items() if day <= until}]
 
     def _minutes(self, beds: Iterable[Bed]) -> int:
         return self.setup + sum(bed.minutes for bed in beds)
