@@ -10,7 +10,9 @@ import pytest
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.planning.what_if import Ground, what_if
 from hotelwatch.core.round_facts import CheckPinned, VisitArranged
+from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -76,3 +78,13 @@ def test_a_supervisor_s_day_is_kept_however_early_the_look_is(looked_on):
     assert planned(built)[0].get("101") != 5
     built.record(CheckPinned(RoomNo("101"), day(5)))
     assert planned(built)[0]["101"] == 5
+
+
+def test_a_day_that_a_supervisor_chose_brings_what_it_brings_whatever_the_minutes():
+    """Due on day 2, pinned to day 5: late as days 3, 4 and 5 begin."""
+    built = inn(60)
+    built.room("101").bed("A").checked("A", day(2 - 91)).record(CheckPinned(RoomNo("101"), day(5)))
+    _, plan = planned(built)
+    assert (plan.proof.overdue_bed_days, plan.proof.fewest) == (3, 3)
+    seen, wish = occupancy(built.house, day(0)), Wish(day(0), 14, moment(0, 5))
+    assert what_if(Ground(built.house, seen, wish), Change(minutes_percent=500)).fewest == 3

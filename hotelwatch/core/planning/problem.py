@@ -154,9 +154,14 @@ class Problem:
 
     @cached_property
     def unavoidable(self) -> int:
-        """Overdue bed-days that openings alone bring, had the teams minutes without end."""
+        """Overdue bed-days that openings and a supervisor's days alone bring.
+
+        So many stay, had the teams minutes without end.
+        """
         never = self.late_bed_days[:, -1]
-        of_open = np.where(self.open, self.late_bed_days[:, :-1], never[:, None])
+        kept_to = self.kept_to[:, None]
+        may = self.open & ((kept_to == NEVER) | (kept_to == np.arange(self.horizon)))
+        of_open = np.where(may, self.late_bed_days[:, :-1], never[:, None])
         return int(np.column_stack([of_open, never]).min(axis=1).sum())
 
     def with_changes(self, **changes: object) -> Problem:
