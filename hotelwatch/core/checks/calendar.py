@@ -78,6 +78,13 @@ class Calendar:
             self._met[key] = ends - begins
         return self._met[key]
 
+    def usual_minutes(self, team: TeamName, day: date) -> int:
+        """Minutes that plans may use of such a weekday of a team, had nobody changed it."""
+        described = self._teams.get(team)
+        if described is None or weekday(day) not in described.works_on:
+            return 0
+        return max(0, described.minutes - described.kept_free)
+
     def _worked_out(self, team: TeamName, day: date) -> int:
         described = self._teams.get(team)
         if described is None or self.closed_reason(day) is not None:

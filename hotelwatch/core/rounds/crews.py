@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import date
-from statistics import median_low
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import weekday
-from hotelwatch.core.facts import TeamDescribed
+from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.stays.openings import Opening
 
@@ -25,7 +24,7 @@ class Crews:
         self._least = min((kinds[bed.kind].people for bed in house.beds.values()), default=1)
         self._way = way
         self._working = {day: self.calendar.working(day) for day in days}
-        self._longest: dict[int, dict[date, int]] = {}
+        self._of_people: dict[tuple[int, bool], dict[date, int]] = {}
 
     def working(self, day: date) -> list[TeamDescribed]:
         """Teams that work on one of the days planned, by name."""
@@ -50,38 +49,46 @@ class Crews:
 
     def most_minutes(self, people: int, days: Iterable[date]) -> int:
         """The most that a team with so many people can spend in one room on one of these days."""
-        of_day = self._longest.get(people)
-        if of_day is None:
-            able = {
-                day: [team.team for team in teams if team.people >= people]
-                for day, teams in self._working.items()
-            }
-            of_day = self._longest[people] = {
-                day: max(self.calendar.minutes(team, day) for team in teams) - self._way
-                for day, teams in able.items()
-                if teams
-            }
+        of_day = self._longest(people, is_usual=False)
         return max((of_day[day] for day in days if day in of_day), default=0)
 
     def usually_met(self, people: int, openings: Mapping[date, Opening]) -> int:
-        """What a team with so many people has for a room on most of the days that it opens.
+        """The most that a team with so many people can spend in a room on one of these days.
 
-        Of a shift what the opening leaves of it. The middle day counts, of two the shorter.
+        Of a shift what the opening leaves of it. What a team has more than usual on a single
+        day counts only where there is nothing else.
         """
-        longest = [self._met(people, day, opening) for day, opening in openings.items()]
-        return median_low([minutes for minutes in longest if minutes > 0] or [0])
+        usual = self._met(people, openings, is_usual=True)
+        return usual if usual > 0 else self._met(people, openings, is_usual=False)
 
-    def _met(self, people: int, day: date, opening: Opening) -> int:
+    def _met(self, people: int, openings: Mapping[date, Opening], *, is_usual: bool) -> int:
         if not self.has_shifts:
-            return self.most_minutes(people, [day])
+            of_day = self._longest(people, is_usual=is_usual)
+            return max((of_day[day] for day in openings if day in of_day), default=0)
         return max(
             (
                 min(
-                    self.calendar.minutes(team.team, day) - self._way,
+                    self._minutes(team.team, day, is_usual=is_usual) - self._way,
                     self.calendar.minutes_met(team.team, opening),
                 )
+                for day, opening in openings.items()
                 for team in self.working(day)
                 if team.people >= people
             ),
             default=0,
         )
+
+    def _longest(self, people: int, *, is_usual: bool) -> dict[date, int]:
+        """The most minutes in a room on each day on which a team with so many people works."""
+        key = people, is_usual
+        if key not in self._of_people:
+            self._of_people[key] = {
+                day: max(self._minutes(team, day, is_usual=is_usual) for team in able) - self._way
+                for day, teams in self._working.items()
+                if (able := [team.team for team in teams if team.people >= people])
+            }
+        return self._of_people[key]
+
+    def _minutes(self, team: TeamName, day: date, *, is_usual: bool) -> int:
+        minutes = self.calendar.minutes(team, day)
+        return min(minutes, self.calendar.usual_minutes(team, day)) if is_usual else minutes

@@ -1,6 +1,6 @@
 """Wanted visits as the planner takes them: which beds, how long, by whom, from when.
 
-A visit is of all wanted beds of a room, unless on most days no team has the minutes for them:
+A visit is of all wanted beds of a room, unless no team usually has the minutes for them:
 then the room stands in several parts, the beds that wait the longest in the first.
 """
 
@@ -276,10 +276,7 @@ class View:
                 return
 
     def _most(self, people: int, spans: Iterable[Mapping[date, Opening]]) -> int:
-        """The most minutes that a visit may have: more would leave it few days, or none.
-
-        In a room that nobody can enter so many as on any day.
-        """
+        """The most minutes that a visit may have; in a room that nobody can enter, of any day."""
         found = [self.crews.usually_met(people, openings) for openings in spans if openings]
         return min(found, default=self.crews.most_minutes(people, self.days))
 
