@@ -553,3 +553,16 @@ def test_what_a_team_has_no_minutes_left_for_another_does_on_the_day_published()
     assert when(planned) == [("101", 0), ("102", 0)]
     assert {slot.team for slot in planned.slots} == {"blue", "red"}
     assert planned.proof.overdue_bed_days == 0
+
+
+@pytest.mark.parametrize("is_strict", [False, True])
+def test_asked_again_in_the_day_a_team_goes_on_in_the_corridor_where_it_is(is_strict):
+    """48 minutes: a way of 8, two rooms of 20. Once one is done the other needs no way."""
+    built = any_house(corridor_minutes=8).team("blue", 48, works_on=("mon", "thu"))
+    for room in ("102", "101"):
+        built.room(room).bed("A").checked("A", day(-91))
+    publish(built, plan(built)).checked("A", day(0))
+    wish = Wish(day(0), 14, moment(0, 6), is_strict=is_strict)
+    again = plan_rounds(built.house, occupancy(built.house, day(0)), wish)
+    assert {slot.room: slot.on for slot in again.slots} == {"101": day(0), "102": day(0)}
+    assert (again.proof.overdue_bed_days, again.proof.moved) == (0, 0)

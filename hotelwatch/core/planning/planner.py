@@ -25,7 +25,7 @@ from hotelwatch.core.planning.problem import NEVER, Choice, Problem
 from hotelwatch.core.planning.rolling import Rolled, roll
 from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.strict import Effort, strict_plan
-from hotelwatch.core.planning.strict_costs import Aims
+from hotelwatch.core.planning.strict_costs import Aims, lateness
 from hotelwatch.core.progress import Progress, Stopped, silent
 from hotelwatch.core.rounds.plan import Plan, Proof, Wish
 from hotelwatch.core.stays.openings import Occupancy
@@ -75,6 +75,9 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
             raise
 
     choice = strict_plan(problem, start, aims=aims, effort=Effort(), progress=told)
+    # The search pays each way, also where a team has been today already.
+    if lateness(problem, start) < lateness(problem, choice):
+        choice = start
     firm = (choice.on != NEVER) & (choice.on < prices.firm_days)
     plan = _plan(situation, Rolled(choice, firm, was_stopped))
     if was_stopped or plan.proof.overdue_bed_days == plan.proof.fewest:

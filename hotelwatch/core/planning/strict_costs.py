@@ -74,6 +74,12 @@ def late_costs(problem: Problem) -> Floats:
     return late
 
 
+def lateness(problem: Problem, choice: Choice) -> float:
+    """The first tier of a plan: its overdue bed-days in minutes, asked visits first."""
+    column = np.where(choice.on == NEVER, problem.horizon, choice.on)
+    return float(late_costs(problem)[np.arange(problem.visits), column].sum())
+
+
 def second_costs(problem: Problem, aims: Aims) -> Floats:
     """Minutes wasted by looking early, and moves, by day; last: never (R, H + 1).
 
