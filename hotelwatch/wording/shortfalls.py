@@ -114,6 +114,13 @@ ALONE = {
         "Room {room}, due by {until}, is in quarantine; only its case's checks are made there."
     ),
     Binds.NO_OPENING: m("Room {room} can't be entered by {until}, when it is due."),
+    Binds.LOOKED_TODAY: m(
+        "Room {room}, due by {until}, was looked at today, but not all of what is due there."
+    ),
+    Binds.AGREED_LATER: m(
+        "Room {room} can't be entered by {until}, when it is due; its guest agreed to a look"
+        " after that."
+    ),
     Binds.FORBIDDEN: m(
         "Room {room} could be looked at by {until}, when it is due, but its days are forbidden by"
         " hand."
@@ -138,6 +145,7 @@ ALONE = {
 """What keeps a room told alone from being in time."""
 MENDED = {
     Binds.NO_OPENING: m("Agree on a look with the guest, or accept it."),
+    Binds.LOOKED_TODAY: m("Look at the rest of it today, or accept it."),
     Binds.FORBIDDEN: m("Allow one of these days again, or accept it."),
     Binds.PINNED: m("Take the pin away, or accept it."),
     Binds.NO_TEAM: m("Change a team's people or its days, or accept it."),

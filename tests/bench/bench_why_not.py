@@ -43,6 +43,7 @@ def instance(rooms, seed, load, *, late):
         enterable=seen.open[:, :HORIZON],
         minutes_if_encased=problem.minutes - 5,
         beds_to_encase=problem.beds,
+        kept_free=np.zeros(len(problem.teams), int),
         efforts=EFFORTS,
     )
     return problem, means

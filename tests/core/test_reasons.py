@@ -9,7 +9,16 @@ from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, TeamDescribed,
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.repairs import Mend
 from hotelwatch.core.planning.shortfall import Binds
-from hotelwatch.core.round_facts import CheckPinned, DayForbidden, SeasonNoted
+from hotelwatch.core.round_facts import (
+    CheckPinned,
+    DayForbidden,
+    HouseDaysClosed,
+    NightAnswered,
+    NightAsked,
+    SeasonNoted,
+    TeamDaysChanged,
+    VisitArranged,
+)
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -131,6 +140,69 @@ def test_a_night_before_a_long_stay_is_asked_for_and_its_saving_worked_out():
     # Were the guest of day 2 put up elsewhere for a night, Thursday, day 3, would do.
     assert (kept.mend, kept.rooms, kept.nights) == (Mend.KEEP_FREE, ("101",), (day(2),))
     assert kept.each_saves == (6,)
+
+
+def test_no_day_more_is_advised_while_the_house_is_closed():
+    """Two rooms let but for Tuesday, due on Wednesday; the team works on Monday and Thursday."""
+    built = due(house().team("blue", 60, works_on=("mon", "thu")), "101", "102", on=2)
+    built.stays(*((room, *span) for room in ("101", "102") for span in ((-5, 1), (1, 20))))
+    assert [one.mend for one in told(built).repairs] == [Mend.TEAM_DAYS]
+    built.record(HouseDaysClosed(day(1), day(1), "holiday"))
+    found = told(built)
+    assert binds(found) == {(Binds.NO_TEAM, "101"), (Binds.NO_TEAM, "102")}
+    assert {one.days for one in found.shortfalls} == {(day(1),)}
+    assert Mend.TEAM_DAYS not in {one.mend for one in found.repairs}
+
+
+def test_a_day_more_entered_as_told_does_what_it_says():
+    """Two rooms of 20 minutes let but for Tuesday; the team keeps 20 of its 60 minutes free."""
+    built = house(corridor_minutes=0).team("blue", 60, works_on=("mon", "thu"), kept_free=20)
+    due(built, "101", "102", on=2)
+    built.stays(*((room, *span) for room in ("101", "102") for span in ((-5, 1), (1, 20))))
+    more = next(one for one in told(built).repairs if one.mend is Mend.TEAM_DAYS)
+    assert (more.days, more.minutes, more.effort) == ((day(1),), 60, 40)
+    assert (more.before.bed_days, more.after.bed_days) == (2 * 11, 0)
+    built.record(TeamDaysChanged(more.team, day(1), day(1), more.minutes))
+    assert told(built).late.total == 0
+
+
+def to_keep_free():
+    """101, due on day 7: the guest of day 2 would have to be elsewhere for one night."""
+    built = due(house().team("blue", 100, works_on=("thu",)), "101", on=7)
+    return built.stays(("101", -9, 2), ("101", 2, 30))
+
+
+def kept_free(built):
+    return [(*one.rooms, *one.nights) for one in told(built).repairs if one.mend is Mend.KEEP_FREE]
+
+
+def test_a_night_that_front_desk_was_asked_for_is_not_asked_for_again():
+    built = to_keep_free()
+    assert kept_free(built) == [("101", day(2))]
+    built.record(NightAsked(RoomNo("101"), day(2), "late otherwise"))
+    assert kept_free(built) == []
+    for is_kept in (True, False):
+        built.record(NightAnswered(RoomNo("101"), day(2), is_kept, "desk"))
+        assert kept_free(built) == []
+    # Whoever withdraws it has it advised again.
+    built.record(NightAsked(RoomNo("101"), day(2), "late otherwise", holds=False))
+    assert kept_free(built) == [("101", day(2))]
+
+
+def test_no_night_is_asked_for_before_a_day_forbidden_by_hand():
+    built = to_keep_free().record(DayForbidden(RoomNo("101"), day(3)))
+    assert kept_free(built) == []
+
+
+def test_a_guest_who_agreed_to_a_later_look_is_told_and_not_asked_again():
+    built = due(house().team("blue", 200, works_on=EVERY_DAY), "101", on=2)
+    built.stays(("101", -9, 30))
+    assert binds(told(built)) == {(Binds.NO_OPENING, "101")}
+    built.record(VisitArranged(RoomNo("101"), day(4), "10:00", "11:30", "esther"))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.opens_on, one.overdue_bed_days) == (Binds.AGREED_LATER, day(4), 2)
+    built.record(VisitArranged(RoomNo("101"), day(1), "10:00", "11:30", "esther"))
+    assert told(built).shortfalls == ()
 
 
 def test_the_load_counts_each_corridor_once_in_its_shortest_cycle():

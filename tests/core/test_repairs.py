@@ -10,6 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.problem import NEVER
 from hotelwatch.core.planning.repairs import Mend, repairs
 from hotelwatch.core.planning.shortfall import why_not
@@ -21,13 +22,14 @@ from tests.core.test_shortfall import plain, problems, short_by_networkx, wanted
 EFFORTS = Efforts(kept_night=240, encased_bed=60, longer_window=60, most_nights=5)
 
 
-def means(made, *, nights=(), encased=None, enterable=None):
+def means(made, *, nights=(), encased=None, enterable=None, kept_free=0):
     could = np.zeros((made.visits, made.horizon), bool)
     for row, day in nights:
         could[row, day] = True
     spared = made.minutes if encased is None else np.array(encased)
     everywhere = made.open if enterable is None else enterable
-    return Means(could, everywhere, spared, (spared < made.minutes).astype(int), EFFORTS)
+    kept = np.full(len(made.teams), kept_free)
+    return Means(could, everywhere, spared, (spared < made.minutes).astype(int), kept, EFFORTS)
 
 
 def mends(made, **more):
@@ -65,6 +67,27 @@ def test_what_is_late_already_is_caught_up_with_by_days_more():
     assert team.days == tuple(made.days[n] for n in (1, 5, 6))
     assert (team.before.bed_days, team.after.bed_days) == (42, 30)
     assert repairs(made, (), means(made))[0].mend is Mend.TEAM_DAYS
+
+
+def test_nothing_late_is_caught_up_with_on_a_day_on_which_none_of_it_can_be_entered():
+    """As above, but on day 5 the house is closed: day 2 has a second team in its stead.
+
+    Looked at on days 0, 1, 1, 2, 2, 3, 4 and 6: a day more each, today counted too.
+    """
+    made = problem([30] * 8, [-3] * 8, [range(10)] * 8, [30] * 5 + [0, 0] + [30] * 3)
+    enterable = np.ones((8, 10), bool)
+    enterable[:, 5] = False
+    made = replace(made, open=made.open & enterable)
+    team = mends(made, enterable=enterable)[Mend.TEAM_DAYS]
+    assert team.days == tuple(made.days[n] for n in (1, 2, 6))
+    assert team.after.bed_days == 1 + 2 + 2 + 3 + 3 + 4 + 5 + 7
+
+
+def test_a_day_more_is_told_as_it_is_entered_what_is_kept_free_among_its_minutes():
+    made = problem([31] * 20, [2] * 20, [{0, 1, 2}] * 20, [180, 180, 180, 0])
+    team = mends(made, kept_free=25)[Mend.TEAM_DAYS]
+    # Plans have 180 of the 205 minutes entered: these are its effort.
+    assert (team.minutes, team.effort, team.after.short) == (205, 180, 0)
 
 
 def test_a_backlog_that_the_week_s_minutes_suffice_for_asks_for_no_days():
@@ -129,6 +152,17 @@ def test_another_team_pays_its_way_where_the_first_one_has_been():
     assert mends(made)[Mend.TEAM_DAYS].after.short == 0
 
 
+def test_a_team_that_has_spent_its_minutes_today_is_not_asked_to_work_today():
+    """Two rooms due today; whoever comes has not been in their corridor and walks 8 minutes."""
+    there = frozenset({(0, 0)})
+    enterable = np.ones((2, 4), bool)
+    made = problem([60] * 2, [0] * 2, [{3}] * 2, [0, 60, 60, 68], been=there, area_minutes=8)
+    team = mends(made, enterable=enterable)[Mend.TEAM_DAYS]
+    assert (team.days, team.minutes) == ((made.days[0],), 68)
+    made = replace(made, team_minutes=np.array([[0], [60], [60], [60]]))
+    assert Mend.TEAM_DAYS not in mends(made, enterable=enterable)
+
+
 def test_another_team_is_not_the_one_to_which_a_visit_is_pinned():
     made = problem([60, 60], [0, 0], [{0}] * 2, [60], pinned_team=[0, 0])
     assert Mend.TEAM_DAYS not in mends(made)
@@ -164,6 +198,23 @@ def test_nights_are_chosen_beside_one_another():
         ("0", made.days[1], 6),
         ("2", made.days[2], 4),
     ]
+
+
+def test_a_night_is_asked_for_once_though_its_room_stands_in_two_visits():
+    """A room in two parts of one bed each, due on day 3 and let until day 9: six days late each."""
+    made = problem([20] * 2, [3] * 2, [{9}] * 2, [30] * 10, rooms=(RoomNo("1"), RoomNo("1")))
+    kept = mends(made, nights=[(0, 2), (1, 2), (1, 3)])[Mend.KEEP_FREE]
+    # On day 2 there are 30 minutes for one part and half of the other; the night of day 2 opens
+    # day 3 to the other half.
+    assert list(zip(kept.rooms, kept.nights, kept.each_saves, strict=True)) == [
+        ("1", made.days[1], 9),
+        ("1", made.days[2], 3),
+    ]
+    assert kept.effort == 2 * 240
+    assert (kept.before.unopened, kept.after.unopened) == (1, 0)
+    made = replace(made, team_minutes=np.full((10, 1), 40))
+    kept = mends(made, nights=[(0, 2), (1, 2), (1, 3)])[Mend.KEEP_FREE]
+    assert (kept.rooms, kept.each_saves, kept.effort) == (("1",), (12,), 240)
 
 
 def test_a_shift_is_made_longer_only_on_the_days_that_need_it():
@@ -266,7 +317,8 @@ def with_team_days(made, one, given):
         number = made.days.index(day)
         if not made.team_minutes[number].any():
             is_open[:, number] |= given.enterable[:, number]
-        where = second if table[number, team] else table[:, team]
+        is_there = table[number, team] or (number == 0 and team in {gone for gone, _ in made.been})
+        where = second if is_there else table[:, team]
         where[number] = one.minutes
     shut = made.shut
     if shut is not None:

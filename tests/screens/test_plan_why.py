@@ -118,7 +118,7 @@ def test_more_days_bring_the_minutes_told_whatever_the_team_has_by_now(make_page
     page.plan.details.setCurrentIndex(WHY)
     press(qtbot, page, "Add the days…")
     bar = context.notices.bars()[0]
-    assert bar.label.text() == "Let red work 3 h 10 min on Sat 14 Feb too?"
+    assert bar.label.text() == "Let red work 3 h 20 min on Sat 14 Feb too?"
     bar.button.click()
     assert Calendar(context.hotel.house).minutes(TeamName("red"), day(TODAY)) == 190
 

@@ -78,6 +78,20 @@ def test_a_room_that_does_not_open_is_told_with_the_day_on_which_it_does():
     assert "None of these days will do. Agree" in last
 
 
+def test_who_agreed_already_is_not_to_be_asked_and_no_guest_for_what_was_begun():
+    agreed = shortfall(Binds.AGREED_LATER, ["412"], days=(), opens_on=day(4), overdue_bed_days=2)
+    assert shortfall_sentence(agreed) == (
+        "Room 412 can't be entered by Wed 7 Jan, when it is due; its guest agreed to a look after"
+        " that. The first day for it is Fri 9 Jan: 2 late days."
+    )
+    begun = shortfall(Binds.LOOKED_TODAY, ["412"], days=(), opens_on=day(4), overdue_bed_days=2)
+    assert shortfall_sentence(begun) == (
+        "Room 412, due by Wed 7 Jan, was looked at today, but not all of what is due there."
+        " The first day for it is Fri 9 Jan: 2 late days."
+        " Look at the rest of it today, or accept it."
+    )
+
+
 def test_every_cause_is_worded_and_names_the_room_and_the_day():
     sums = {Binds.MINUTES, Binds.PEOPLE}
     assert set(ALONE) | set(IN_PLAN) | sums == set(Binds)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from math import ceil
 
-from hotelwatch.core.planning.more_days import MoreDays, with_days
+import numpy as np
+
+from hotelwatch.core.planning.more_days import MoreDays, could_make, with_days
 from hotelwatch.core.planning.problem import Claims, Problem
 
 WITHIN_DAYS = 7
@@ -15,7 +17,8 @@ WITHIN_DAYS = 7
 def catching_up(asked: MoreDays, enterable: Claims) -> MoreDays | None:
     """Days more of the team that has the most minutes; None where minutes are not what lacks.
 
-    Days on which it is off come first, then the earliest; not today, whose teams are here.
+    Days on which it is off come first, then the earliest; not today, whose teams are here,
+    nor one on which nothing that is late could be looked at.
     """
     problem = asked.problem
     short, team = _short(problem), int(problem.team_minutes.max(axis=0, initial=0).argmax())
@@ -23,8 +26,11 @@ def catching_up(asked: MoreDays, enterable: Claims) -> MoreDays | None:
     if short <= 0 or not minutes:
         return None
     works = problem.team_minutes[:, team] > 0
-    days = range(1, min(WITHIN_DAYS, problem.horizon))
+    could = could_make(problem, enterable, team, minutes)[problem.due < 0, :WITHIN_DAYS]
+    days = [day for day in np.unique(np.nonzero(could)[1]).tolist() if day]
     chosen = sorted(days, key=lambda day: (works[day], day))[: ceil(short / minutes)]
+    if not chosen:
+        return None
     return with_days(replace(asked, team=team, minutes=minutes), chosen, enterable)
 
 

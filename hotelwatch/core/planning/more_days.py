@@ -56,7 +56,7 @@ def _days_for(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims, tea
     """The days of a team that cover what the sets lack, those that help the most first."""
     problem = asked.problem
     minutes = asked.minutes or int(problem.team_minutes[:, team].max())
-    works = problem.team_minutes[:, team] > 0
+    works = is_there(problem, team)
     days = np.arange(problem.horizon)
     found: Worth = {}
     could = could_make(problem, enterable, team, minutes)
@@ -73,6 +73,13 @@ def _days_for(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims, tea
     return found
 
 
+def is_there(problem: Problem, team: int) -> Claims:
+    """Days on which a team works; today also if all its minutes are spent already (H)."""
+    there: Claims = problem.team_minutes[:, team] > 0
+    there[0] |= any(gone == team for gone, _ in problem.been)
+    return there
+
+
 def could_make(problem: Problem, enterable: Claims, team: int, minutes: int) -> Claims:
     """Whether a team, or one like it on days it works, could make visits on days (R, H).
 
@@ -81,7 +88,7 @@ def could_make(problem: Problem, enterable: Claims, team: int, minutes: int) -> 
     days = np.arange(problem.horizon)
     idle = (problem.team_minutes == 0).all(axis=1)
     if_worked = replace(problem, open=problem.open | (enterable & idle[None, :]))
-    teams = np.where(problem.team_minutes[:, team] > 0, len(problem.teams), team)
+    teams = np.where(is_there(problem, team), len(problem.teams), team)
     return open_at(_with_another(if_worked, team), days, teams, np.full(days.size, minutes))
 
 
@@ -105,7 +112,7 @@ def with_day(problem: Problem, at: tuple[int, int], minutes: int, enterable: Cla
     if not problem.team_minutes[day].any():
         is_open = is_open.copy()
         is_open[:, day] |= enterable[:, day]
-    if problem.team_minutes[day, team]:
+    if is_there(problem, team)[day]:
         problem, team = _with_another(problem, team), len(problem.teams)
     table = problem.team_minutes.copy()
     table[day, team] = minutes

@@ -1,4 +1,7 @@
-"""Which nights to ask of front desk: few, each the one that saves the most beside those before."""
+"""Which nights to ask of front desk: few, each the one that saves the most beside those before.
+
+A night opens the next day to all visits of its room: one too long for a sheet has several.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.places import open_at, overdue_costs
 from hotelwatch.core.planning.pouring import LITTLE, Pouring
 from hotelwatch.core.planning.problem import Claims, Floats, Ints
@@ -17,9 +21,11 @@ LEAST_SAVED = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Night:
-    """A visit's room opens on a day, since the night before it is kept free."""
+    """A room opens on a day, since the night before it is kept free."""
 
-    row: int
+    room: RoomNo
+    rows: tuple[int, ...]
+    """Its visits, as rows of the problem."""
     day: int
     saves: float
     """Overdue bed-days, beside the nights chosen before it."""
@@ -32,45 +38,50 @@ class _Choosing:
         self.base, places = base, base.places
         self.pouring = base.overdue.pouring
         self.rows = base.overdue.rows
+        rooms = [base.problem.rooms[row] for row in self.rows.tolist()]
+        number_of = {room: number for number, room in enumerate(dict.fromkeys(rooms))}
+        self.rooms: tuple[RoomNo, ...] = tuple(number_of)
+        self.room_of: Ints = np.array([number_of[room] for room in rooms], np.int64)
         kept = base.problem.with_changes(open=could)
         opened = open_at(kept, places.day, places.first)[self.rows]
         self.opened: Claims = opened & ~places.open[self.rows]
         self.costs: Floats = overdue_costs(base.problem, self.rows, places.day)
 
     def candidates(self) -> list[tuple[float, int, int]]:
-        """What each could save at most, the visit's number, the day; the most first.
+        """What each could save at most, the room's number, the day; the most first.
 
-        Pourings are convex: no night saves more than its first minute would, times all.
+        Pourings are convex: no visit saves more than its first minute would, times all.
         """
-        gain = np.where(self.opened, self.pouring.gain_of_going()[:, 1:] - self.costs, -np.inf)
-        most = gain * self.pouring.minutes[:, None]
-        number, place = np.nonzero(most >= LEAST_SAVED - LITTLE)
-        found: dict[tuple[int, int], float] = {}
-        days = self.base.places.day
-        for n, p in zip(number.tolist(), place.tolist(), strict=True):
-            key = n, int(days[p])
-            found[key] = max(found.get(key, 0.0), float(most[n, p]))
+        days, begin = np.unique(self.base.places.day, return_index=True)
+        if not self.rows.size or not days.size:
+            return []
+        gain = np.where(self.opened, self.pouring.gain_of_going()[:, 1:] - self.costs, 0.0)
+        most = np.maximum(gain, 0.0) * self.pouring.minutes[:, None]
+        of_room = np.zeros((len(self.rooms), days.size))
+        np.add.at(of_room, self.room_of, np.maximum.reduceat(most, begin, axis=1))
+        room, day = np.nonzero(of_room >= LEAST_SAVED - LITTLE)
         # Of nights that save as much, the latest: the bed's cycle is used to the full.
         return sorted(
-            ((saved, n, day) for (n, day), saved in found.items()),
+            zip(of_room[room, day].tolist(), room.tolist(), days[day].tolist(), strict=True),
             key=lambda one: (-round(one[0], 6), one[1], -one[2]),
         )
 
-    def with_night(self, number: int, day: int) -> Pouring:
-        """The pouring if a visit's room opens on a day too."""
+    def with_night(self, room: int, day: int) -> Pouring:
+        """The pouring if a room opens on a day too."""
         tried = self.pouring.copy()
-        there = self.opened[number] & (self.base.places.day == day)
-        costs = tried.costs[number].copy()
-        costs[1:] = np.where(there, np.minimum(costs[1:], self.costs[number]), costs[1:])
-        costs[1:] = np.where(costs[1:] < costs[0], costs[1:], np.inf)
-        rows: Ints = np.array([number])
-        tried.change(rows, costs[None, :], tried.minutes[rows])
+        rows: Ints = np.flatnonzero(self.room_of == room)
+        there = self.opened[rows] & (self.base.places.day == day)[None, :]
+        costs = tried.costs[rows].copy()
+        costs[:, 1:] = np.where(there, np.minimum(costs[:, 1:], self.costs[rows]), costs[:, 1:])
+        costs[:, 1:] = np.where(costs[:, 1:] < costs[:, :1], costs[:, 1:], np.inf)
+        tried.change(rows, costs, tried.minutes[rows])
         return tried
 
 
 def chosen_nights(base: Standing, could: Claims, most: int) -> tuple[list[Night], Pouring]:
     """At most so many nights, and the overdue visits poured with them."""
     choosing = _Choosing(base, could)
+    rooms = np.array(base.problem.rooms)
     found: list[Night] = []
     while len(found) < most:
         best: tuple[float, int, int, Pouring] | None = None
@@ -84,6 +95,9 @@ def chosen_nights(base: Standing, could: Claims, most: int) -> tuple[list[Night]
         if best is None or best[0] < LEAST_SAVED - LITTLE:
             break
         saved, number, day, choosing.pouring = best
-        choosing.opened[number, base.places.day == day] = False
-        found.append(Night(int(choosing.rows[number]), day, saved))
+        of_room = choosing.room_of == number
+        choosing.opened[np.ix_(of_room, base.places.day == day)] = False
+        room = choosing.rooms[number]
+        rows = np.flatnonzero((rooms == room) & could[:, day])
+        found.append(Night(room, tuple(rows.tolist()), day, saved))
     return found, choosing.pouring

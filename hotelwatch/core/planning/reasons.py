@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -9,6 +10,7 @@ from datetime import date
 import numpy as np
 
 from hotelwatch.core.checks.seasons import WHOLE_DAY, pace
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.as_sheets import kept_off_days
 from hotelwatch.core.planning.backlog import Backlog, LateSum, backlog_of
@@ -20,7 +22,8 @@ from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import WhyNot, Wish
-from hotelwatch.core.stays.openings import Occupancy
+from hotelwatch.core.stays.agreed import asked_nights
+from hotelwatch.core.stays.openings import Occupancy, OpeningKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +85,9 @@ def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Re
     )
     if not found and late_before is None:
         return Reasons(load, cannot, (), None, late)
-    means = means_of(situation, occupancy)
-    why = _told_apart(situation, means.enterable, found)
+    enterable = _enterable(situation)
+    why = _told_apart(situation, enterable, found)
+    means = means_of(situation, occupancy, enterable)
     return Reasons(
         load, (*cannot, *why), repairs(situation.problem, found, means), late_before, late
     )
@@ -112,7 +116,20 @@ def _told_apart(
             days, binds = kept_off, Binds.FORBIDDEN
         elif problem.team_minutes[np.ix_(columns, able)].any():
             binds = Binds.OUTSIDE_SHIFTS
-        yield replace(one, binds=binds, days=days) if days else one
+        yield replace(one, binds=binds, days=days) if days else _told_why_shut(situation, one)
+
+
+def _told_why_shut(situation: Situation, one: Shortfall) -> Shortfall:
+    """A room that nobody can go into in time, though its guest need not be asked for that."""
+    occupancy, (room,), today = situation.view.occupancy, one.rooms, situation.days[0]
+    beds = {bed.bed for bed in situation.visits[one.rows[0]].beds}
+    looked = any(slot.room == room and not beds.isdisjoint(slot.beds) for slot in situation.done)
+    if looked and occupancy.opening(room, today) is not None:
+        return replace(one, binds=Binds.LOOKED_TODAY)
+    opening = None if one.opens_on is None else occupancy.opening(room, one.opens_on)
+    if opening is not None and opening.kind is OpeningKind.ARRANGED:
+        return replace(one, binds=Binds.AGREED_LATER)
+    return one
 
 
 BINDS_OF = {
@@ -171,7 +188,7 @@ def _faster(house: House, days: Sequence[date]) -> float:
     return sum(runs.counts_on(day) for day in days) / (WHOLE_DAY * max(1, len(days)))
 
 
-def means_of(situation: Situation, occupancy: Occupancy) -> Means:
+def means_of(situation: Situation, occupancy: Occupancy, enterable: Claims) -> Means:
     """What front desk could keep free, what encasing would spare, and the like."""
     house, view = situation.house, situation.view
     visits = situation.visits
@@ -180,11 +197,14 @@ def means_of(situation: Situation, occupancy: Occupancy) -> Means:
         beds = [house.beds[bed.bed] for bed in visit.beds]
         encased.append(view.setup + sum(view.bed_minutes(bed, encased=True) for bed in beds))
         unencased.append(sum(not bed.encased for bed in beds))
+    closed = [view.calendar.closed_reason(day) is not None for day in situation.days]
+    kept_free = [house.teams[team].kept_free for team in situation.problem.teams]
     return Means(
         nights=_nights(situation, occupancy),
-        enterable=_enterable(situation),
+        enterable=enterable & ~np.array(closed, bool)[None, :],
         minutes_if_encased=np.minimum(np.array(encased, np.int64), situation.problem.minutes),
         beds_to_encase=np.array(unencased, np.int64),
+        kept_free=np.array(kept_free, np.int64),
         efforts=efforts_of(house.rules.figures),
     )
 
@@ -210,21 +230,29 @@ def _enterable(situation: Situation) -> Claims:
 def _nights(situation: Situation, occupancy: Occupancy) -> Claims:
     """Days that would open if the first night of a booking to come were spent elsewhere.
 
-    Of a room without an opening in time also days after its due day, before it opens.
+    Of a room without an opening in time also days after its due day, before it opens. A
+    night for which front desk is asked already, or was, is none.
     """
-    days, problem = situation.days, situation.problem
+    days, problem, hand = situation.days, situation.problem, situation.view.hand
     could = np.zeros((len(situation.visits), len(days)), bool)
     opens = np.where(problem.open.any(axis=1), problem.open.argmax(axis=1), problem.horizon)
     until = np.where(problem.late_days[:, -1] > 0, np.maximum(problem.due, opens - 1), NEVER)
+    asked = {(one.room, one.night) for one in asked_nights(situation.house, days[0])}
+    of_room: defaultdict[RoomNo, list[int]] = defaultdict(list)
     for row, visit in enumerate(situation.visits):
-        for column in range(1, min(int(until[row]) + 1, len(days))):
-            night = days[column - 1]
-            stay = occupancy.stay_on(visit.room, night)
+        of_room[visit.room].append(row)
+    for room, rows in of_room.items():
+        for column in range(1, min(int(until[rows].max()) + 1, len(days))):
+            night, day = days[column - 1], days[column]
+            stay = occupancy.stay_on(room, night)
             # A guest who is in the house already, or stays one night only, changes nothing.
-            could[row, column] = (
+            if (
                 stay is not None
                 and stay.arrives_on == night
-                and stay.leaves_on > days[column]
+                and stay.leaves_on > day
                 and night > days[0]
-            )
+                and (room, night) not in asked
+                and day not in hand.forbidden(room)
+            ):
+                could[rows, column] = [situation.visits[row].first_on <= day for row in rows]
     return could

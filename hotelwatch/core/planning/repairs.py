@@ -59,7 +59,7 @@ class Repair:
     """For TEAM_DAYS: on which the team, or one like it, works besides; for LONGER_WINDOW:
     on which shifts must meet the openings."""
     minutes: int = 0
-    """For TEAM_DAYS: of each day."""
+    """For TEAM_DAYS: of each day as it is entered, what the team keeps free among them."""
     more_days: int = 0
     """For LONGER_CYCLE: so many days more for each of ``rooms``, this once."""
     waits: int = 0
@@ -127,7 +127,7 @@ def _keep_free(base: Standing, means: Means) -> Iterator[Repair]:
         base.effect,
         after,
         effort=means.efforts.kept_night * len(chosen),
-        rooms=tuple(problem.rooms[one.row] for one in chosen),
+        rooms=tuple(one.room for one in chosen),
         nights=tuple(problem.days[max(0, one.day - 1)] for one in chosen),
         each_saves=tuple(round(one.saves) for one in chosen),
     )
@@ -137,7 +137,7 @@ def with_nights(problem: Problem, nights: Iterable[Night]) -> Problem:
     """Rooms open on the days after kept nights."""
     is_open = problem.open.copy()
     for one in nights:
-        is_open[one.row, one.day] = True
+        is_open[list(one.rows), one.day] = True
     return replace(problem, open=is_open)
 
 
@@ -174,7 +174,7 @@ def _team_days(base: Standing, shortfalls: Sequence[Shortfall], means: Means) ->
         effort=float(asked.minutes * len(asked.days)),
         team=problem.teams[asked.team],
         days=tuple(problem.days[day] for day in sorted(asked.days)),
-        minutes=asked.minutes,
+        minutes=asked.minutes + int(means.kept_free[asked.team]),
     )
 
 

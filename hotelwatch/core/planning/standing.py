@@ -55,11 +55,16 @@ class Means:
     nights: Claims
     """Days on which a visit's room would open if one night were kept free (R, H)."""
     enterable: Claims
-    """Days on which a visit's room can be entered, whether a team works then or not (R, H)."""
+    """Days on which a visit's room can be entered, whether a team works then or not (R, H).
+
+    None on which the house is closed: nobody can be made to work then.
+    """
     minutes_if_encased: Ints
     """Of each visit with every bed encased (R)."""
     beds_to_encase: Ints
     """Beds that are not encased yet (R)."""
+    kept_free: Ints
+    """Minutes of each of its days that a team keeps free; plans never have them (K)."""
     efforts: Efforts
 
 
@@ -70,7 +75,7 @@ class Effect:
     short: int
     """Minutes."""
     unopened: int
-    """Rooms' visits without a place in time."""
+    """Rooms with a visit that has no place in time."""
     bed_days: int
     """No plan has fewer overdue bed-days."""
 
@@ -122,5 +127,6 @@ def standing_of(problem: Problem) -> Standing:
 
 
 def unopened(problem: Problem, places: Places) -> int:
-    """Visits that are due within the days and have no place in time."""
-    return int((pressing(problem) & ~in_time(problem, places).any(axis=1)).sum())
+    """Rooms with a visit that is due within the days and has no place in time."""
+    rows = np.flatnonzero(pressing(problem) & ~in_time(problem, places).any(axis=1))
+    return len({problem.rooms[row] for row in rows.tolist()})

@@ -147,12 +147,10 @@ class PlanWhy(QObject):
 
     def _add_days(self, team: TeamName, repair: Repair) -> None:
         hotel, days = self._context.hotel, repair.days
-        # Plans may use those of the repair: what the team keeps free comes on top.
-        minutes = repair.minutes + hotel.house.teams[team].kept_free
         reason = _("so that beds are looked at in time")
         with self._context.notices.refusals():
             for day in days:
-                change_team_days(hotel, TeamDaysChanged(team, day, day, minutes, reason))
+                change_team_days(hotel, TeamDaysChanged(team, day, day, repair.minutes, reason))
             told = ngettext(
                 "{team} works on {n} day more.", "{team} works on {n} days more.", len(days)
             ).format(team=team, n=len(days))
