@@ -9,14 +9,28 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.checks.coverage import looks
-from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope, TeamName
-from hotelwatch.core.round_facts import TeamDaysChanged, VisitArranged, VisitDeclined
+from hotelwatch.core.facts import (
+    CaseNo,
+    CycleChosen,
+    HotelDescribed,
+    RoomNo,
+    Scope,
+    TeamDescribed,
+    TeamName,
+)
+from hotelwatch.core.round_facts import (
+    HouseDaysClosed,
+    TeamDaysChanged,
+    VisitArranged,
+    VisitDeclined,
+)
 from hotelwatch.core.rounds.doubts import WhyDoubtful
 from hotelwatch.core.rounds.to_arrange import to_arrange
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
 
 TODAY = 40
+EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 def inn():
@@ -128,6 +142,48 @@ def test_rooms_in_quarantine_are_left_out_and_a_case_s_wish_is_told():
     assert row.overdue_bed_days == 2 * 19
     built.record(QuarantinePlaced(RoomNo("101"), case, moment(39, 2), "sighting"))
     assert found(built) == ()
+
+
+def test_a_day_counts_only_if_a_team_with_enough_people_works_then():
+    built = inn().on(TODAY).team("blue", 60, works_on=("mon",))
+    built.team("alone", 60, people=1, works_on=EVERY_DAY)
+    (row,) = found(built)
+    # The guest leaves on Friday, day 60; the pair comes on Monday, day 63, and one person alone
+    # does not make such a bed. Bed A waits from day 45, bed B from day 50.
+    assert (row.next_open_on, row.overdue_bed_days) == (day(63), 18 + 13)
+    built.record(HouseDaysClosed(day(63), day(63), "holiday"))
+    (row,) = found(built)
+    assert (row.next_open_on, row.overdue_bed_days) == (day(70), 25 + 20)
+
+
+def test_a_room_that_stands_empty_only_while_nobody_works_is_to_be_arranged():
+    built = inn().on(TODAY).team("blue", 60)
+    built.house = built.house.with_stays(())
+    # Empty on Saturday, today, and until the guest of Sunday comes; due on Thursday, day 45.
+    built.stays(("101", 38, 40), ("101", 41, 60))
+    (row,) = found(built)
+    assert (row.room, row.next_open_on, row.overdue_bed_days) == ("101", day(60), 15 + 10)
+
+
+def test_no_guest_is_asked_where_only_the_team_is_waited_for():
+    built = inn().on(TODAY).team("blue", 60, works_on=("fri",))
+    built.house = built.house.with_stays(())
+    # Vacant, due on day 41; the team comes on day 46, five days late.
+    built.room("103").bed("A").checked("A", day(11))
+    assert found(built) == ()
+
+
+def test_hours_that_no_shift_meets_are_no_day_to_go_in():
+    hours = HotelDescribed("House of tests", "Europe/Vienna", leave_by="11:00", arrive_from="15:00")
+    early = TeamDescribed(
+        TeamName("early"), 2, 200, EVERY_DAY, from_clock="06:00", until_clock="10:00"
+    )
+    built = inn().on(TODAY).record(hours, early)
+    built.house = built.house.with_stays(())
+    # It changes hands from 11:00 to 15:00 on day 46, and is left at 11:00 on day 60.
+    built.stays(("101", 38, 46), ("101", 46, 60))
+    (row,) = found(built)
+    assert row.next_open_on == day(61)
 
 
 @given(

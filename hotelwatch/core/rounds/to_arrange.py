@@ -1,4 +1,4 @@
-"""Rooms that will not open before they are wanted: a look to be agreed with the guest."""
+"""Rooms that nobody can go into before they are wanted: a look to be agreed with the guest."""
 
 from __future__ import annotations
 
@@ -11,8 +11,9 @@ from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import quarantining
 from hotelwatch.core.checks.sooner import pulls
 from hotelwatch.core.days import days_from, local_day
-from hotelwatch.core.facts import BedNo, RoomNo
+from hotelwatch.core.facts import BedNo, RoomNo, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.crews import Crews
 from hotelwatch.core.rounds.demand import Wanted, demand
 from hotelwatch.core.rounds.doubts import Doubt, doubts
 from hotelwatch.core.stays.agreed import ArrangedVisit, DeclinedVisit, declined_visits
@@ -36,7 +37,7 @@ class ToArrange:
     guest_since: date | None
     """The day on which the guest came: the last one with an opening before today."""
     next_open_on: date | None
-    """The first day on which it can be entered unless a look is agreed; None if none is known."""
+    """The first day on which a team can go in unless a look is agreed; None if none is known."""
     overdue_bed_days: int
     """Bed-days overdue by that day, counted from today, that an agreed look may save."""
     visit: ArrangedVisit | None
@@ -55,9 +56,11 @@ class ToArrange:
 
 
 def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArrange, ...]:
-    """Rooms wanted within the plan's days that open on none up to then, in the order to ask.
+    """Rooms wanted within the plan's days that no team can enter up to then, in the order to ask.
 
-    Those not yet asked first, of them the earliest due.
+    Those not yet asked first, of them the earliest due. A day counts if a team with enough
+    people for the room's beds works while it is open; where only the team is waited for,
+    there is nobody to ask.
 
     A routine look whose guest leaves soon after is not worth asking for: so many days of
     waiting are borne (figure ``visit_wait_days``). Rooms in quarantine are left out:
@@ -66,19 +69,19 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
     """
     today = local_day(now, house.zone)
     until = today + timedelta(days=int(house.rules.figures.plan_days.value) - 1)
-    usual = replace(occupancy, arranged={})
+    entry = _Entry(house, replace(occupancy, arranged={}), today)
     closed = quarantining(house, now)
     wanted = demand(house, today, until, pulled=pulls(house, occupancy, today))
     rows = [
-        _row(usual, occupancy, one, today)
+        _row(entry, occupancy, one, today)
         for one in wanted
-        if one.due_on <= until and one.room not in closed and not _opens(usual, one, today)
+        if one.due_on <= until and one.room not in closed and entry.is_to_ask(one)
     ]
     borne = int(house.rules.figures.visit_wait_days.value)
     worth = {row.room: row for row in rows if _is_worth_asking(row, today, borne)}
     for one in _agreed(house, occupancy, today):
         if one.room not in worth and one.room not in closed:
-            worth[one.room] = _row(usual, occupancy, one, today)
+            worth[one.room] = _row(entry, occupancy, one, today)
     noes = declined_visits(house)
     told = (
         _with_no(row, noes.get(row.room, ()), occupancy, today)
@@ -128,17 +131,55 @@ def _is_worth_asking(row: ToArrange, today: date, borne: int) -> bool:
     return (row.next_open_on - max(row.due_on, today)).days > borne
 
 
-def _opens(usual: Occupancy, one: Wanted, today: date) -> bool:
-    """Whether the room can be entered, without asking a guest, before a look would be late."""
-    last = max(one.due_on, today)
-    days = days_from(today, (last - today).days + 1)
-    return any(usual.opening(one.room, day) is not None for day in days)
+class _Entry:
+    """When a team can go into rooms without asking a guest."""
+
+    def __init__(self, house: House, usual: Occupancy, today: date) -> None:
+        """``usual`` without looks agreed."""
+        self._house, self._usual = house, usual
+        self._days = tuple(days_from(today, LONGEST_STAY_DAYS))
+        way = int(house.rules.figures.corridor_minutes.value)
+        self._crews = Crews(house, self._days, way=way)
+
+    def is_to_ask(self, one: Wanted) -> bool:
+        """Whether a guest is in the way of a look before it would be late."""
+        opens = self.first_on(one)
+        if opens is not None and opens <= max(one.due_on, self._days[0]):
+            return False
+        before = (day for day in self._days if opens is None or day < opens)
+        return any(
+            self._able(one, day) and self._usual.opening(one.room, day) is None for day in before
+        )
+
+    def first_on(self, one: Wanted) -> date | None:
+        """The first day from today on; None if none is known."""
+        return next((day for day in self._days if self._can_go_in(one, day)), None)
+
+    def _can_go_in(self, one: Wanted, day: date) -> bool:
+        able = self._able(one, day)
+        opening = self._usual.opening(one.room, day) if able else None
+        if opening is None:
+            return False
+        house, calendar = self._house, self._crews.calendar
+        # A room may be looked at in parts: a shift has to leave the time for one bed.
+        least = min((visit_minutes(house, [house.beds[bed]]) for bed in one.beds), default=0)
+        return not house.teams or any(calendar.meets(team, opening, least) for team in able)
+
+    def _able(self, one: Wanted, day: date) -> list[TeamName]:
+        """Teams with enough people for its beds that work on a day.
+
+        In a house that has described none yet anybody is taken to.
+        """
+        if not self._house.teams:
+            return [TeamName("")]
+        kinds = self._house.rules.bed_kinds
+        people = max((kinds[self._house.beds[bed].kind].people for bed in one.beds), default=1)
+        return [team.team for team in self._crews.working(day) if team.people >= people]
 
 
-def _row(usual: Occupancy, occupancy: Occupancy, one: Wanted, today: date) -> ToArrange:
-    stay = usual.stay_on(one.room, today)
-    ahead = days_from(today, LONGEST_STAY_DAYS)
-    opens = next((day for day in ahead if usual.opening(one.room, day) is not None), None)
+def _row(entry: _Entry, occupancy: Occupancy, one: Wanted, today: date) -> ToArrange:
+    stay = occupancy.stay_on(one.room, today)
+    opens = entry.first_on(one)
     return ToArrange(
         room=one.room,
         beds=one.beds,

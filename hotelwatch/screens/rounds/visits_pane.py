@@ -65,7 +65,8 @@ class VisitsPane(QWidget):
         self.note.setText(
             _(
                 "Rooms whose guest stays more than {days} past the day they are due (an"
-                " assumption). Late days: each bed's days from then until somebody can go in."
+                " assumption). Late days: each bed's days from then, or from today if that is"
+                " over, until a team can go in."
             ).format(days=days_text(borne))
         )
 
