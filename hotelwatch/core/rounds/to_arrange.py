@@ -73,15 +73,17 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
     closed = quarantining(house, now)
     wanted = demand(house, today, until, pulled=pulls(house, occupancy, today))
     rows = [
-        _row(entry, occupancy, one, today)
+        _row(opens, occupancy, one, today)
         for one in wanted
-        if one.due_on <= until and one.room not in closed and entry.is_to_ask(one)
+        if one.due_on <= until
+        and one.room not in closed
+        and entry.is_to_ask(one, opens := entry.first_on(one))
     ]
     borne = int(house.rules.figures.visit_wait_days.value)
     worth = {row.room: row for row in rows if _is_worth_asking(row, today, borne)}
     for one in _agreed(house, occupancy, today):
         if one.room not in worth and one.room not in closed:
-            worth[one.room] = _row(entry, occupancy, one, today)
+            worth[one.room] = _row(entry.first_on(one), occupancy, one, today)
     noes = declined_visits(house)
     told = (
         _with_no(row, noes.get(row.room, ()), occupancy, today)
@@ -140,46 +142,53 @@ class _Entry:
         self._days = tuple(days_from(today, LONGEST_STAY_DAYS))
         way = int(house.rules.figures.corridor_minutes.value)
         self._crews = Crews(house, self._days, way=way)
+        self._of_day: dict[tuple[int, date], list[TeamName]] = {}
 
-    def is_to_ask(self, one: Wanted) -> bool:
-        """Whether a guest is in the way of a look before it would be late."""
-        opens = self.first_on(one)
+    def is_to_ask(self, one: Wanted, opens: date | None) -> bool:
+        """Whether a guest is in the way of a look before it would be late, as it opens."""
         if opens is not None and opens <= max(one.due_on, self._days[0]):
             return False
+        people = self._people(one)
         before = (day for day in self._days if opens is None or day < opens)
         return any(
-            self._able(one, day) and self._usual.opening(one.room, day) is None for day in before
+            self._able(people, day) and self._usual.opening(one.room, day) is None for day in before
         )
 
     def first_on(self, one: Wanted) -> date | None:
         """The first day from today on; None if none is known."""
-        return next((day for day in self._days if self._can_go_in(one, day)), None)
-
-    def _can_go_in(self, one: Wanted, day: date) -> bool:
-        able = self._able(one, day)
-        opening = self._usual.opening(one.room, day) if able else None
-        if opening is None:
-            return False
-        house, calendar = self._house, self._crews.calendar
+        house, meets, people = self._house, self._crews.calendar.meets, self._people(one)
         # A room may be looked at in parts: a shift has to leave the time for one bed.
         least = min((visit_minutes(house, [house.beds[bed]]) for bed in one.beds), default=0)
-        return not house.teams or any(calendar.meets(team, opening, least) for team in able)
+        for day in self._days:
+            able = self._able(people, day)
+            opening = self._usual.opening(one.room, day) if able else None
+            if opening is not None and (
+                not house.teams or any(meets(team, opening, least) for team in able)
+            ):
+                return day
+        return None
 
-    def _able(self, one: Wanted, day: date) -> list[TeamName]:
-        """Teams with enough people for its beds that work on a day.
+    def _people(self, one: Wanted) -> int:
+        beds, kinds = self._house.beds, self._house.rules.bed_kinds
+        return max((kinds[beds[bed].kind].people for bed in one.beds), default=1)
+
+    def _able(self, people: int, day: date) -> list[TeamName]:
+        """Teams with so many people that work on a day.
 
         In a house that has described none yet anybody is taken to.
         """
         if not self._house.teams:
             return [TeamName("")]
-        kinds = self._house.rules.bed_kinds
-        people = max((kinds[self._house.beds[bed].kind].people for bed in one.beds), default=1)
-        return [team.team for team in self._crews.working(day) if team.people >= people]
+        found = self._of_day.get((people, day))
+        if found is None:
+            working = self._crews.working(day)
+            found = [team.team for team in working if team.people >= people]
+            self._of_day[people, day] = found
+        return found
 
 
-def _row(entry: _Entry, occupancy: Occupancy, one: Wanted, today: date) -> ToArrange:
+def _row(opens: date | None, occupancy: Occupancy, one: Wanted, today: date) -> ToArrange:
     stay = occupancy.stay_on(one.room, today)
-    opens = entry.first_on(one)
     return ToArrange(
         room=one.room,
         beds=one.beds,
