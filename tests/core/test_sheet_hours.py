@@ -12,9 +12,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotelwatch.core.facts import HotelDescribed, TeamDescribed, TeamName
+from hotelwatch.core.facts import HotelDescribed, RoomNo, TeamDescribed, TeamName
 from hotelwatch.core.planning.apart import fits
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.round_facts import VisitArranged
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -87,3 +88,25 @@ def test_a_shift_that_lasts_leaves_all_four_hours(is_strict):
         for on in {slot.on for slot in plan.slots}
     } == {0: 12, 1: 1}
     assert UNTIL - FROM == 12 * 20
+
+
+def test_a_room_whose_hours_end_early_is_walked_to_first():
+    """103 was agreed for 8 to 9, 101 opens at 11: by the shortest way it would come after that."""
+    built = house().record(HOTEL)
+    built.record(
+        TeamDescribed(TeamName("blue"), 2, 120, EVERY_DAY, from_clock="07:00", until_clock="15:00")
+    )
+    for order, room in enumerate(("101", "102", "103")):
+        built.room(room, order=order).bed("A").checked("A", day(-92))
+    built.stays(("101", -3, 0), ("101", 0, 30), ("103", -9, 30))
+    built.on(-1).record(VisitArranged(RoomNo("103"), day(0), "08:00", "09:00", "ana"))
+    plan = planned(built.house, is_strict=False)
+    assert [slot.room for slot in plan.slots] == ["103", "101", "102"]
+    # Without hours that end early the shortest way stands.
+    later = house().record(HOTEL).team("blue", 120, works_on=EVERY_DAY)
+    for order, room in enumerate(("101", "102", "103")):
+        later.room(room, order=order).bed("A").checked("A", day(-92))
+    assert [slot.room for slot in planned(later.house, is_strict=False).slots] in (
+        ["101", "102", "103"],
+        ["103", "102", "101"],
+    )

@@ -11,12 +11,14 @@ import numpy as np
 
 from hotelwatch.core.checks.sheet import walking_order
 from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
-from hotelwatch.core.house import House
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.situation import Situation
 from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot
 from hotelwatch.core.rounds.visits import View, Visit
+
+WHOLE_DAY = 24 * 60
 
 
 def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
@@ -32,9 +34,7 @@ def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
             sheet.append(slot)
         else:
             sheet[sheet.index(same)] = _joined(situation, same, slot)
-    return tuple(
-        slot for _, sheet in sorted(sheets.items()) for slot in _walked(situation.house, sheet)
-    )
+    return tuple(slot for _, sheet in sorted(sheets.items()) for slot in _walked(situation, sheet))
 
 
 def _slot(situation: Situation, row: int, choice: Choice) -> SlotPublished:
@@ -64,12 +64,44 @@ def _joined(situation: Situation, one: SlotPublished, other: SlotPublished) -> S
     )
 
 
-def _walked(house: House, slots: list[SlotPublished]) -> Iterator[SlotPublished]:
-    """A team's slots of a day in walking order; what is done keeps its own place among them."""
-    order = walking_order(house, (slot.room for slot in slots))
+def _walked(situation: Situation, slots: list[SlotPublished]) -> Iterator[SlotPublished]:
+    """A team's slots of a day in walking order; what is done keeps its own place among them.
+
+    Where the shortest way comes to a room after its hours, rooms go by when theirs end, or
+    begin if that does not help; those alike in walking order.
+    """
+    order = walking_order(situation.house, (slot.room for slot in slots))
     place = {room: number for number, room in enumerate(order)}
+    hours = {slot.room: _hours(situation, slot) for slot in slots}
     ordered = sorted(slots, key=lambda slot: place[slot.room])
-    return (replace(slot, position=number) for number, slot in enumerate(ordered, 1))
+    by_end = sorted(ordered, key=lambda slot: hours[slot.room][1])
+    by_begin = sorted(ordered, key=lambda slot: hours[slot.room])
+    in_time = (one for one in (ordered, by_end, by_begin) if _is_in_time(one, hours))
+    walked = next(in_time, ordered)
+    return (replace(slot, position=number) for number, slot in enumerate(walked, 1))
+
+
+def _hours(situation: Situation, slot: SlotPublished) -> tuple[int, int]:
+    """From when until when its team can be in a room, in minutes of the day; done: any time."""
+    opening = situation.view.occupancy.opening(slot.room, slot.on)
+    if opening is None or slot in situation.done:
+        return 0, WHOLE_DAY
+    begins, ends = map(minute_of, situation.view.calendar.shift(slot.team))
+    return (
+        max(begins, minute_of(opening.from_clock)),
+        min(ends, minute_of(opening.until_clock)),
+    )
+
+
+def _is_in_time(slots: Iterable[SlotPublished], hours: Mapping[RoomNo, tuple[int, int]]) -> bool:
+    """Whether rooms one after the other are done within their hours, ways left out."""
+    at = 0
+    for slot in slots:
+        begins, ends = hours[slot.room]
+        at = max(at, begins) + slot.minutes
+        if at > ends:
+            return False
+    return True
 
 
 def team_days_of(situation: Situation, slots: Iterable[SlotPublished]) -> tuple[TeamDay, ...]:
