@@ -101,7 +101,7 @@ def main():
             first, answered = timed(mended, pinned, seen, planned, rooms=[room], today=day(0))
         _, again = timed(plan_rounds, pinned, seen, wish)
         ground = Ground(house, seen, wish)
-        ground.situation()
+        ground.choice()
         _, tried = timed(what_if, ground, Change(minutes_percent=110))
         _, of_cycle = timed(what_if, ground, Change(cycle_percent=90))
         sys.stdout.write(

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
 from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope
+from hotelwatch.core.planning import what_if as tried
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.planning.problem import NEVER, Choice
+from hotelwatch.core.planning.rolling import Rolled
 from hotelwatch.core.planning.what_if import Ground, what_if
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden
 from hotelwatch.core.rounds.outlook import WHOLE, Change
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import day, house, moment
 from tests.core.overdue import overdue_days
 
@@ -102,6 +108,122 @@ def test_rooms_left_unsold_are_those_that_have_no_other_day_in_time():
     # Due on day 5; the guests leave on day 12: six late days, from 6 on, and 12's own morning.
     assert what_if(ground, Change()).overdue_bed_days == 2 * (12 - 5)
     assert what_if(ground, Change(keeps_rooms=1)).overdue_bed_days == 0
+
+
+def let(built, *rooms, until=12):
+    """Guests in rooms from day -2 until a day."""
+    return built.stays(*((room, -2, until) for room in rooms))
+
+
+def late_days(built, **change):
+    return what_if(ground_of(built), Change(**change)).overdue_bed_days
+
+
+def test_a_room_is_kept_for_a_day_on_which_somebody_can_look_at_its_bed():
+    """A box spring takes two people. They work on Wednesdays: days 2 and 9; it is due on day 5."""
+    built = house().record(CycleChosen(Scope.HOUSE, "", 35))
+    built.team("alone", 60, people=1, works_on=EVERY_DAY).team("pair", 60, works_on=("wed",))
+    let(built.room("101").bed("A").checked("A", day(-30)), "101", until=20)
+    # Late on the days 6 to 13.
+    assert late_days(built) == 8
+    assert late_days(built, keeps_rooms=1) == 0
+
+
+def test_no_more_rooms_are_kept_on_a_day_than_its_minutes_are_for():
+    """Three rooms late already; 28 minutes are one room of 20 and a way of 8, so one a day.
+
+    As things are one is looked at on day 12, one on 13, one never. A day counts as it begins,
+    the last one with what nobody looks at.
+    """
+    built = let(built_of([-50] * 3, 35, minutes=28), "101", "102", "103")
+    assert late_days(built) == 13 + 14 + 14
+    for rooms in (1, 2, 5):
+        assert late_days(built, keeps_rooms=rooms) == 1 + 2 + 3
+
+
+def test_a_room_kept_drives_out_none_that_cannot_wait():
+    """One room a day. 101 can be entered on day 5 alone, its last; 102 is let, due on day 5 too.
+
+    102 is kept for the day before, not for the same.
+    """
+    built = built_of([-30, -30], 35, minutes=28)
+    built.stays(("101", -2, 5), ("101", 5, 20), ("102", -2, 20))
+    assert late_days(built) == 8
+    assert late_days(built, keeps_rooms=1) == 0
+
+
+def test_no_room_is_kept_on_a_day_that_is_forbidden_for_it():
+    """Late already: kept for day 3, the first that is not forbidden; 0 to 3 are late days."""
+    built = let(built_of([-50], 35), "101")
+    built.record(*(DayForbidden(RoomNo("101"), day(number)) for number in range(3)))
+    assert late_days(built, keeps_rooms=1) == 4
+
+
+def test_a_pinned_room_is_kept_for_its_day():
+    built = let(built_of([-50], 35), "101").record(CheckPinned(RoomNo("101"), day(6)))
+    assert late_days(built, keeps_rooms=1) == 7
+
+
+def test_a_room_is_kept_from_the_day_on_which_it_may_be_entered_again():
+    """Late already, treated and shut until day 3: 0 to 3 are late days."""
+    built = let(built_of([-50], 35), "101")
+    treated = (CaseNo("2026-001"), RoomNo("101"), day(-1), "heat", "a firm", "L-1", moment(3))
+    built.record(TreatmentRecorded(*treated))
+    assert late_days(built, keeps_rooms=1) == 4
+
+
+def test_a_room_that_is_kept_can_be_entered_all_the_shift():
+    """Due on day 5, let until day 20; the shift is over before any guest has to leave."""
+    built = house().record(CycleChosen(Scope.HOUSE, "", 35))
+    built.team("blue", 60, works_on=EVERY_DAY, from_clock="08:00", until_clock="09:00")
+    let(built.room("101").bed("A").checked("A", day(-30)), "101", until=20)
+    assert late_days(built) == 8
+    assert late_days(built, keeps_rooms=1) == 0
+
+
+def test_as_things_are_it_says_what_the_plan_says_of_hours_too():
+    """Five rooms change guests on day 1, their last: open from 11:00, the shift ends at 12:00.
+
+    Three visits of 20 minutes fit; two rooms are late on the days 2 to 13.
+    """
+    built = house().record(CycleChosen(Scope.HOUSE, "", 35))
+    built.team("blue", 240, works_on=EVERY_DAY, from_clock="08:00", until_clock="12:00")
+    for number in range(101, 106):
+        built.room(str(number)).bed("A").checked("A", day(-34))
+        built.stays((str(number), -2, 1), (str(number), 1, 20))
+    seen = occupancy(built.house, day(0))
+    plan = plan_rounds(built.house, seen, Wish(day(0), DAYS, moment(0)))
+    assert late_days(built) == plan.proof.overdue_bed_days == 2 * 12
+
+
+def test_what_is_done_as_things_are_stands_where_a_change_can_only_help(monkeypatch):
+    """A planner that from here on plans nothing: two rooms due on day 5, late on 6 to 13."""
+    ground = ground_of(built_of([-30, -30], 35))
+    assert ground.choice().on.tolist() != [NEVER, NEVER]
+    nothing = np.full(2, NEVER)
+    monkeypatch.setattr(tried, "roll", lambda *_: Rolled(Choice(nothing, nothing), nothing > 0))
+    for helps in (Change(teams=1), Change(minutes_percent=110), Change(keeps_rooms=1)):
+        assert what_if(ground, helps).overdue_bed_days == 0
+    for harms in (Change(teams=-1), Change(minutes_percent=90)):
+        assert what_if(ground, harms).overdue_bed_days == 2 * 8
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(
+        st.tuples(st.integers(-70, -1), st.integers(-9, 9), st.integers(1, 20)),
+        min_size=1,
+        max_size=9,
+    ),
+    st.sampled_from([Change(1), Change(0, 110), Change(0, 150), Change(keeps_rooms=1)]),
+)
+def test_more_hands_minutes_or_rooms_bring_no_late_days(rooms, change):
+    built = built_of([on for on, _, _ in rooms], 35, minutes=48)
+    built.stays(*((str(101 + n), at, at + nights) for n, (_, at, nights) in enumerate(rooms)))
+    ground = ground_of(built)
+    as_is, with_it = what_if(ground, Change()), what_if(ground, change)
+    assert with_it.overdue_bed_days <= as_is.overdue_bed_days
+    assert with_it.fewest <= with_it.overdue_bed_days
 
 
 @pytest.mark.parametrize("percent", [50, WHOLE, 150])

@@ -128,13 +128,15 @@ class _Sheets:
         jobs: dict[RoomNo, Job] = {}
         for row in rows:
             opening = view.opening(self.situation.visits[row], problem.days[key[0]])
-            if opening is None:
-                return False
             room, minutes = problem.rooms[row], int(problem.minutes[row])
             if room in jobs:
                 minutes += jobs[room][2] - view.setup
-            start, end = minute_of(opening.from_clock), minute_of(opening.until_clock)
-            jobs[room] = max(start, begins), min(end, ends), minutes
+            start, end = begins, ends
+            # What is open without an opening is kept free, in what is tried out: all day.
+            if opening is not None:
+                start = max(start, minute_of(opening.from_clock))
+                end = min(end, minute_of(opening.until_clock))
+            jobs[room] = start, end, minutes
         return fits(list(jobs.values()))
 
     def _way(self, row: int, key: Key) -> int:

@@ -14,8 +14,10 @@ import numpy as np
 
 from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.apart import kept_apart
+from hotelwatch.core.planning.kept_rooms import with_kept_rooms
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints, Problem
-from hotelwatch.core.planning.rolling import roll
+from hotelwatch.core.planning.rolling import Rolled, roll
 from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Entry
@@ -26,12 +28,13 @@ from hotelwatch.core.stays.openings import Occupancy
 
 @dataclass(frozen=True, eq=False)
 class Ground:
-    """What changes are tried on. Its situation is read once, and that of the last cycles tried."""
+    """What changes are tried on. It is read and planned once, and so are the last cycles tried."""
 
     house: House
     occupancy: Occupancy
     wish: Wish
     _read: dict[int, Situation] = field(default_factory=dict)
+    _chosen: dict[int, Choice] = field(default_factory=dict)
 
     def situation(self, cycle_percent: int = WHOLE) -> Situation:
         """The situation if every room's cycle were so many percent of what it is."""
@@ -45,8 +48,19 @@ class Ground:
         for other in list(self._read):
             if other != WHOLE:
                 self._read.pop(other, None)
+                self._chosen.pop(other, None)
         self._read[cycle_percent] = found
         return found
+
+    def choice(self, cycle_percent: int = WHOLE, progress: Progress = silent) -> Choice:
+        """What the plan does with those cycles."""
+        known = self._chosen.get(cycle_percent)
+        if known is not None:
+            return known
+        rolled = _planned(self.situation(cycle_percent), progress)
+        if not rolled.was_stopped:
+            self._chosen[cycle_percent] = rolled.choice
+        return rolled.choice
 
 
 def with_cycles(house: House, percent: int, now: datetime) -> House:
@@ -61,9 +75,14 @@ def with_cycles(house: House, percent: int, now: datetime) -> House:
 
 def what_if(ground: Ground, change: Change, progress: Progress = silent) -> Outlook:
     """The days after a change. Refuses nothing: no minutes, no looks."""
-    situation = ground.situation(change.cycle_percent)
-    problem = changed(situation.problem, change)
-    choice = roll(problem, situation.prices, progress).choice
+    as_is = ground.situation(change.cycle_percent)
+    stands = ground.choice(change.cycle_percent, progress)
+    situation = as_is if change == _of_cycles(change) else _changed(as_is, stands, change)
+    problem = situation.problem
+    choice = stands if situation is as_is else _planned(situation, progress).choice
+    # What can be done as things are can still be done: the planner's pass does not see it all.
+    if _only_helps(change):
+        choice = min((choice, stands), key=problem.overdue_bed_days)
     outside = situation.late_outside
     days = tuple(_days(problem, choice, outside))
     late = [day.on for day in days if day.late_beds]
@@ -76,11 +95,28 @@ def what_if(ground: Ground, change: Change, progress: Progress = silent) -> Outl
     )
 
 
-def changed(problem: Problem, change: Change) -> Problem:
-    """A problem with other teams, minutes and rooms kept free; its cycles are given."""
-    problem = _with_teams(problem, change.teams)
+def _of_cycles(change: Change) -> Change:
+    """Of a change only what it does to the cycles."""
+    return Change(cycle_percent=change.cycle_percent)
+
+
+def _changed(situation: Situation, stands: Choice, change: Change) -> Situation:
+    """A situation with other teams, minutes and rooms kept free; its cycles are given."""
+    problem = _with_teams(situation.problem, change.teams)
     minutes = problem.team_minutes * change.minutes_percent // WHOLE
-    return _with_kept_rooms(replace(problem, team_minutes=minutes), change.keeps_rooms)
+    situation = replace(situation, problem=replace(problem, team_minutes=minutes))
+    return replace(situation, problem=with_kept_rooms(situation, change.keeps_rooms, stands))
+
+
+def _only_helps(change: Change) -> bool:
+    """Whether a plan made without the change is possible with it, its cycles given."""
+    return change.teams >= 0 and change.minutes_percent >= WHOLE
+
+
+def _planned(situation: Situation, progress: Progress) -> Rolled:
+    """The same as the plan's own."""
+    rolled = roll(situation.problem, situation.prices, progress)
+    return replace(rolled, choice=kept_apart(situation, rolled.choice))
 
 
 def _with_teams(problem: Problem, more: int) -> Problem:
@@ -101,21 +137,6 @@ def _with_teams(problem: Problem, more: int) -> Problem:
         was_team=np.where(gone, NEVER, problem.was_team),
         pinned_team=np.where(unpinned, NEVER, problem.pinned_team),
     )
-
-
-def _with_kept_rooms(problem: Problem, a_day: int) -> Problem:
-    """Front desk keeps some rooms free, those first that would have no opening in time."""
-    if not a_day:
-        return problem
-    days = np.arange(problem.horizon)
-    in_time = problem.open & (days[None, :] <= np.maximum(problem.due, 0)[:, None])
-    wanting = np.flatnonzero(~in_time.any(axis=1) & (problem.due < problem.horizon))
-    order: Ints = wanting[np.argsort(problem.due[wanting], kind="stable")]
-    works = np.flatnonzero(problem.team_minutes.sum(axis=1) > 0)
-    is_open = problem.open.copy()
-    for number, visit in enumerate(order[: a_day * works.size]):
-        is_open[visit, works[number // a_day]] = True
-    return replace(problem, open=is_open)
 
 
 def _days(problem: Problem, choice: Choice, outside: Ints) -> list[DayOutlook]:
