@@ -30,6 +30,8 @@ BINDS = {
     "no_opening": m("Can't be entered in time"),
     "forbidden": m("Days forbidden by hand"),
     "pinned": m("Pinned elsewhere"),
+    "agreed_later": m("Guest agreed to a later day"),
+    "looked_today": m("Looked at today, but not whole"),
     "no_team": m("No team with enough people"),
     "outside_shifts": m("Outside the shifts"),
     "too_long": m("Too long for a team's day"),

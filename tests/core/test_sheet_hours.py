@@ -13,8 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotelwatch.core.facts import HotelDescribed, RoomNo, TeamDescribed, TeamName
-from hotelwatch.core.planning.apart import fits
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.planning.within_hours import fits
 from hotelwatch.core.round_facts import VisitArranged
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.openings import occupancy

@@ -17,7 +17,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hotelwatch.core.house import House
-from hotelwatch.core.planning.apart import kept_apart
 from hotelwatch.core.planning.as_sheets import left_out_of, promised, slots_of, team_days_of
 from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.narrow import narrow_days
@@ -26,6 +25,7 @@ from hotelwatch.core.planning.rolling import Rolled, roll
 from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.strict import Effort, strict_plan
 from hotelwatch.core.planning.strict_costs import Aims, lateness
+from hotelwatch.core.planning.within_hours import within_hours
 from hotelwatch.core.progress import Progress, Stopped, silent
 from hotelwatch.core.rounds.plan import Plan, Proof, Wish
 from hotelwatch.core.stays.openings import Occupancy
@@ -87,7 +87,7 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
 
 
 def _plan(situation: Situation, rolled: Rolled) -> Plan:
-    rolled = replace(rolled, choice=kept_apart(situation, rolled.choice))
+    rolled = replace(rolled, choice=within_hours(situation, rolled.choice))
     slots = slots_of(situation, rolled.choice)
     # What a supervisor pinned to a day is promised: who pins it counts on it.
     pinned_on = situation.problem.pinned_on

@@ -14,11 +14,11 @@ import numpy as np
 
 from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.house import House
-from hotelwatch.core.planning.apart import kept_apart
 from hotelwatch.core.planning.kept_rooms import with_kept_rooms
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints, Problem
 from hotelwatch.core.planning.rolling import Rolled, roll
 from hotelwatch.core.planning.situation import Situation, situation_of
+from hotelwatch.core.planning.within_hours import within_hours
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Entry
 from hotelwatch.core.rounds.outlook import WHOLE, Change, DayOutlook, Outlook
@@ -116,7 +116,7 @@ def _only_helps(change: Change) -> bool:
 def _planned(situation: Situation, progress: Progress) -> Rolled:
     """The same as the plan's own."""
     rolled = roll(situation.problem, situation.prices, progress)
-    return replace(rolled, choice=kept_apart(situation, rolled.choice))
+    return replace(rolled, choice=within_hours(situation, rolled.choice))
 
 
 def _with_teams(problem: Problem, more: int) -> Problem:

@@ -27,7 +27,7 @@ Job = tuple[int, int, int]
 """From when, until when, how long; in minutes of the day."""
 
 
-def kept_apart(situation: Situation, choice: Choice) -> Choice:
+def within_hours(situation: Situation, choice: Choice) -> Choice:
     """The choice without visits that don't fit the hours of their sheet.
 
     What has to leave a sheet goes to the first other one that has minutes and hours left,
