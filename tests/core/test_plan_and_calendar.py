@@ -107,7 +107,7 @@ def test_why_a_bed_was_late_counts_leave_as_no_team_at_work():
     built.record(TeamDaysChanged(TeamName("blue"), day(0), day(1), 0, "leave"))
     built.record(HouseDaysClosed(day(2), day(2), "holiday"))
     why, _left_out = Reasons(built.house, occupancy(built.house, day(5))).of(
-        "101/A", "101", day(0), day(5)
+        "101/A", "101", (day(0), day(5)), is_running=False
     )
     assert {str(one.why): one.days for one in why} == {"no_team": 3, "not_planned": 2}
 
