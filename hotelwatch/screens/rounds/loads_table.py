@@ -47,13 +47,10 @@ class LoadsPane(QWidget):
         depth = hotel.house.rules.figures.room_depth_m
         said = _("As published.")
         if told and any(is_filled_up_later(hotel.house, told, day.on) for day in days):
-            said = _(
-                "As published: coming days have only what is fixed, each morning fills up its own."
-            )
-        space = _(
-            "Floor space is width as drawn times {depth:g} m (an assumption);"
-            " the same minutes can mean more or less of a walk."
-        ).format(depth=depth.value)
+            said = _("As published: only what is fixed, each morning fills up its own day.")
+        space = _("Floor space is width as drawn times {depth:g} m (an assumption).").format(
+            depth=depth.value
+        )
         self.note.setText(f"{said} {space}")
         self.note.setVisible(bool(self.table.model.rows))
 
