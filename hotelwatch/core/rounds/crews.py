@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import date
 
 from hotelwatch.core.checks.calendar import Calendar
@@ -47,10 +47,10 @@ class Crews:
         """Whether a team with so many people works on any of the days planned."""
         return any(self.may_work(day, people) for day in self._working)
 
-    def most_minutes(self, people: int, days: Iterable[date]) -> int:
-        """The most that a team with so many people can spend in one room on one of these days."""
+    def most_minutes(self, people: int, day: date | None = None) -> int:
+        """The most that a team with so many people can spend in one room on a day; None: on any."""
         of_day = self._longest(people, is_usual=False)
-        return max((of_day[day] for day in days if day in of_day), default=0)
+        return max(of_day.values(), default=0) if day is None else of_day.get(day, 0)
 
     def usually_met(self, people: int, openings: Mapping[date, Opening]) -> int:
         """The most that a team with so many people can spend in a room on one of these days.

@@ -213,7 +213,7 @@ class View:
                 cannot.append(CannotBe(wanted, wanted.beds, WhyNot.IN_QUARANTINE))
                 continue
             beds = self._beds(wanted)
-            if not beds and self.crews.most_minutes(1, self.days) < self.setup:
+            if not beds and self.crews.most_minutes(1) < self.setup:
                 cannot.append(CannotBe(wanted, (), self._why_short(1)))
                 continue
             why_not = {bed.bed: why for bed in beds if (why := self._why_no_team(bed)) is not None}
@@ -253,7 +253,7 @@ class View:
         return sorted(found, key=lambda bed: (bed.waits_since, bed.due_on))
 
     def _why_no_team(self, bed: Bed) -> WhyNot | None:
-        if self.crews.most_minutes(bed.people, self.days) >= self.setup + bed.minutes:
+        if self.crews.most_minutes(bed.people) >= self.setup + bed.minutes:
             return None
         return self._why_short(bed.people)
 
@@ -261,7 +261,7 @@ class View:
         return WhyNot.TOO_LONG if self.crews.has_people(people) else WhyNot.NO_TEAM
 
     def _parts(self, wanted: Wanted, beds: list[Bed]) -> Iterator[Visit]:
-        openings = self._openings_for(wanted, beds)
+        openings = self._openings_for(wanted, beds) if len(beds) > 1 else []
         left = list(beds)
         while True:
             taken: list[Bed] = []
@@ -278,7 +278,7 @@ class View:
     def _most(self, people: int, spans: Iterable[Mapping[date, Opening]]) -> int:
         """The most minutes that a visit may have; in a room that nobody can enter, of any day."""
         found = [self.crews.usually_met(people, openings) for openings in spans if openings]
-        return min(found, default=self.crews.most_minutes(people, self.days))
+        return min(found) if found else self.crews.most_minutes(people)
 
     def _openings_for(self, wanted: Wanted, beds: list[Bed]) -> list[dict[date, Opening]]:
         """The openings by which it is decided how many beds one visit takes.
@@ -295,7 +295,7 @@ class View:
         if wanted.by_at is None:
             return [found]
         least = min((self._minutes([bed]) for bed in beds), default=0)
-        able = [day for day in found if self.crews.most_minutes(1, [day]) >= least]
+        able = [day for day in found if self.crews.most_minutes(1, day) >= least]
         until = max(wanted.due_on, able[0] if able else date.min)
         return [found, {day: opening for day, opening in found.items() if day <= until}]
 
