@@ -81,7 +81,9 @@ def plan(
                 )
                 for slot, row in zip(draft.slots, rows, strict=True)
             ),
-            _("Nothing is due, or nothing can be entered, on these days."),
+            _("No room is on a sheet; those left out are told below.")
+            if draft.left_out
+            else _("Nothing is due, or nothing can be entered, on these days."),
         )
         for said in (*proof_sentences(draft.proof), *_price_of_hand(hotel, wish)):
             click.echo(said)

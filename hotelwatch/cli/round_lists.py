@@ -110,7 +110,7 @@ def list_to_arrange(hotel_file: Path) -> None:
                 )
                 for row in to_arrange(hotel.house, hotel.occupancy(), hotel.now())
             ),
-            _("Every room that is due can be entered in time, or soon after."),
+            _("No guest is in the way of a look that is due, or only for a few days."),
         )
 
 

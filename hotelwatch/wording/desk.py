@@ -14,6 +14,7 @@ from hotelwatch.core.cases.lets import LetAgainstBlock
 from hotelwatch.core.cases.moves import Move, NoRoom
 from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.days import local_day
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
 from hotelwatch.wording.asked import with_note
 from hotelwatch.wording.dates import (
@@ -299,6 +300,14 @@ def night_answer_text(row: KeepFree) -> str:
         return _("not answered yet")
     said = _("kept free, {who}") if row.is_kept else _("not possible, {who}")
     return with_note(said.format(who=row.answered_by), row.note)
+
+
+def still_booked_sentence(room: RoomNo) -> str:
+    """That a night kept free is of no use while a booking has the room."""
+    return _(
+        "Written down, but a booking still has {room} that night: rounds follow once bookings are"
+        " loaded without it."
+    ).format(room=room)
 
 
 def night_line(row: KeepFree) -> str:

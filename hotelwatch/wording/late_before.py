@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.backlog import Backlog, LateSum
@@ -55,7 +56,7 @@ def _parts(late: LateSum) -> list[tuple[int, str]]:
     parts = (
         (late.already, _("of beds late already")),
         (late.told, _("of the rooms below")),
-        (late.others, _("beyond what the reasons ask for")),
+        (late.others, _("more than these reasons bring by themselves")),
     )
     return [(n, whose) for n, whose in parts if n]
 
@@ -125,13 +126,24 @@ def told_together(shortfalls: Sequence[Shortfall], roster: Sequence[RoomNo] = ()
     for number, one in enumerate(shortfalls):
         is_shared = one.binds in TOGETHER
         groups[(one.binds, one.opens_on) if is_shared else number].append(one)
-    return [
-        (
-            _together(some) if len(some) > 1 else shortfall_sentence(some[0], roster),
-            tuple(some),
+    return [_told(some, roster) for some in sorted(groups.values(), key=_weight)]
+
+
+def _told(some: Sequence[Shortfall], roster: Sequence[RoomNo]) -> Told:
+    """A sentence for them; a room that stands in several visits is one."""
+    by_room: defaultdict[object, list[Shortfall]] = defaultdict(list)
+    for one in some:
+        by_room[one.rooms].append(one)
+    rooms = [
+        replace(
+            of_room[0],
+            until_on=min(one.until_on for one in of_room),
+            overdue_bed_days=sum(one.overdue_bed_days for one in of_room),
         )
-        for some in sorted(groups.values(), key=_weight)
+        for of_room in by_room.values()
     ]
+    said = _together(rooms) if len(rooms) > 1 else shortfall_sentence(rooms[0], roster)
+    return said, tuple(some)
 
 
 def _weight(some: Sequence[Shortfall]) -> tuple[int, int]:

@@ -70,14 +70,24 @@ def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
         return _alone(one, rooms, until)
     said = _late_in_plan if one.binds in IN_PLAN else _short_of_minutes
     late = one.overdue_bed_days
-    if not late:
-        return said(one, rooms, until)
-    in_plan = ngettext(
-        "On these sheets that is {late} late day.",
-        "On these sheets that is {late} late days.",
-        late,
-    ).format(late=late)
-    return f"{said(one, rooms, until)} {in_plan}"
+    sentences = [said(one, rooms, until)]
+    if late:
+        sentences.append(
+            ngettext(
+                "On these sheets that is {late} late day.",
+                "On these sheets that is {late} late days.",
+                late,
+            ).format(late=late)
+        )
+    if one.held:
+        sentences.append(
+            ngettext(
+                "Room {rooms} is pinned by hand; unpinned it could go elsewhere.",
+                "Rooms {rooms} are pinned by hand; unpinned they could go elsewhere.",
+                len(one.held),
+            ).format(rooms=rooms_text(one.held, roster))
+        )
+    return " ".join(sentences)
 
 
 def _short_of_minutes(one: Shortfall, rooms: str, until: str) -> str:

@@ -10,11 +10,14 @@ import pytest
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
 from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.what_if import Ground, what_if
 from hotelwatch.core.round_facts import CheckPinned, VisitArranged
 from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.wording import language
+from hotelwatch.wording.shortfalls import shortfall_sentence
 from tests.build import day, house, moment
 
 CASE = CaseNo("2026-001")
@@ -88,3 +91,17 @@ def test_a_day_that_a_supervisor_chose_brings_what_it_brings_whatever_the_minute
     assert (plan.proof.overdue_bed_days, plan.proof.fewest) == (3, 3)
     seen, wish = occupancy(built.house, day(0)), Wish(day(0), 14, moment(0, 5))
     assert what_if(Ground(built.house, seen, wish), Change(minutes_percent=500)).fewest == 3
+
+
+def test_a_sum_that_pins_make_short_names_them():
+    """Two visits of 20 minutes kept to one day of 20, due then; without the pins both fit."""
+    built = inn(20)
+    for room in ("101", "102"):
+        built.room(room).bed("A").checked("A", day(2 - 91)).record(
+            CheckPinned(RoomNo(room), day(1))
+        )
+    seen, wish = occupancy(built.house, day(0)), Wish(day(0), 14, moment(0, 5))
+    (one,) = reasons(built.house, seen, wish).shortfalls
+    assert (one.needed, one.minutes, one.held) == (40, 20, ("101", "102"))
+    language.use("en")
+    assert "Rooms 101 and 102 are pinned by hand" in shortfall_sentence(one)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 
 from hotelwatch.core.checks.coverage import looks
-from hotelwatch.core.facts import CycleChosen, Scope
+from hotelwatch.core.facts import CycleChosen, RoomNo, Scope
 from hotelwatch.core.planning.backlog import LateSum
 from hotelwatch.core.planning.planner import plan_of
 from hotelwatch.core.planning.reasons import reasons
+from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.core.planning.situation import situation_of
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
@@ -94,8 +95,8 @@ def test_a_sum_of_late_days_says_what_it_holds():
     )
     assert late_sum_sentence(LateSum(20, 8, 6, 3)) == (
         "Late days within the days planned: 20 = 8 of beds late already + 6 of the rooms below"
-        " + 6 beyond what the reasons ask for. 3 late days of beds that no team of these days may"
-        " or can look at."
+        " + 6 more than these reasons bring by themselves. 3 late days of beds that no team of"
+        " these days may or can look at."
     )
     assert late_sum_sentence(LateSum(5, 0, 6, 0)) == "Late days within the days planned: 5."
 
@@ -129,6 +130,27 @@ def test_rooms_that_open_on_one_day_are_told_together_and_add_up():
     late = [sum(one.overdue_bed_days for one in some) for _, some in told]
     assert len(late) > 1
     assert late == sorted(late, reverse=True)
+
+
+def test_a_room_in_several_visits_is_told_as_one():
+    one, other = (
+        Shortfall(
+            binds=Binds.NO_OPENING,
+            rows=(row,),
+            rooms=(RoomNo("101"),),
+            days=(),
+            until_on=day(row),
+            needed=20,
+            minutes=0,
+            overdue_bed_days=row,
+        )
+        for row in (2, 3)
+    )
+    language.use("en")
+    ((said, some),) = told_together([one, other])
+    assert said.startswith("Room 101 can't be entered")
+    assert "at least 5 late days" in said
+    assert some == (one, other)
 
 
 def test_rooms_that_open_on_a_day_off_are_told_together_with_that_day():

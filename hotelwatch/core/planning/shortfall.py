@@ -97,6 +97,8 @@ class Shortfall:
     """Of a room told alone: the first day after on which it can be made."""
     overdue_bed_days: int = 0
     """Of such a room: overdue by then, or by the last day. Of others: in the plan told of."""
+    held: tuple[RoomNo, ...] = ()
+    """Of rooms told together: those that a supervisor keeps to a day or a team."""
 
     @property
     def short(self) -> int:
@@ -192,7 +194,13 @@ def _sum(problem: Problem, places: Places, rows: Ints, there: Claims) -> Shortfa
         minutes=sum(one.minutes for one in counted),
         each=tuple((problem.rooms[row], int(problem.minutes[row])) for row in rows.tolist()),
         counted=counted,
+        held=_held(problem, rows),
     )
+
+
+def _held(problem: Problem, rows: Ints) -> tuple[RoomNo, ...]:
+    is_held = (problem.kept_to[rows] != NEVER) | (problem.pinned_team[rows] != NEVER)
+    return tuple(dict.fromkeys(problem.rooms[row] for row in rows[is_held].tolist()))
 
 
 Set = tuple[Ints, Claims]
@@ -264,6 +272,7 @@ def _late_in_plan(problem: Problem, places: Places, choice: Choice) -> Iterator[
             until_on=problem.days[int(problem.due[rows].max())],
             needed=int(problem.minutes[rows].min()),
             minutes=int(most[fits == (binds is Binds.PUT_OFF)].max()),
+            held=_held(problem, rows),
         )
 
 

@@ -10,13 +10,19 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBox
 from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.round_facts import NightAnswered
+from hotelwatch.core.stays.agreed import is_still_booked
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import day_text
-from hotelwatch.wording.desk import night_answer_text, night_cost_text, night_saves_text
+from hotelwatch.wording.desk import (
+    night_answer_text,
+    night_cost_text,
+    night_saves_text,
+    still_booked_sentence,
+)
 from hotelwatch.wording.language import _
 
 
@@ -116,6 +122,8 @@ class NightsPane(QWidget):
                 else _("{room} is not kept free the night of {day}; rounds plan without it.")
             )
             told = said.format(room=row.room, day=day_text(row.night))
+            if is_kept and is_still_booked(hotel.house, row.room, row.night):
+                told = still_booked_sentence(row.room)
             self._context.notices.done(told)
 
 

@@ -64,9 +64,9 @@ class VisitsPane(QWidget):
         borne = int(house.rules.figures.visit_wait_days.value)
         self.note.setText(
             _(
-                "Rooms whose guest stays more than {days} past the day they are due (an"
-                " assumption). Late days: each bed's days from then, or from today if that is"
-                " over, until a team can go in."
+                "Rooms wanted while a guest stays in them: for their cycle if that is more than"
+                " {days} past the day they are due (an assumption), for a case at once. Late days:"
+                " each bed's days from then, or from today if that is over, until a team can go in."
             ).format(days=days_text(borne))
         )
 
@@ -145,7 +145,7 @@ def _arrange_table() -> RowTable[ToArrange]:
         ],
         key=lambda row: row.room,
         name=_("Looks to agree with guests"),
-        empty=Empty(_("Every room that is due can be entered in time, or soon after.")),
+        empty=Empty(_("No guest is in the way of a look that is due, or only for a few days.")),
         filtered=False,
     )
 
