@@ -24,7 +24,6 @@ from hotelwatch.core.round_facts import (
 )
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.moving import Moving, swapped
-from hotelwatch.core.stays.agreed import is_still_booked
 from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.wording.desk import still_booked_sentence
 from hotelwatch.wording.doubts import doubt_sentence
@@ -185,7 +184,7 @@ def answer_night(
     with said_plainly(), opened(hotel_file, by) as hotel:
         answer = NightAnswered(RoomNo(room), day or hotel.today(), is_kept, by, note.strip())
         by_hand.answer_night(hotel, answer)
-        is_waiting = is_kept and is_still_booked(hotel.house, answer.room, answer.night)
+        is_waiting = is_kept and hotel.occupancy().is_given(answer.room, answer.night)
         click.echo(still_booked_sentence(answer.room) if is_waiting else _("Written down."))
 
 

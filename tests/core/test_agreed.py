@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged, VisitDeclined
-from hotelwatch.core.stays.agreed import asked_nights, declined_visits, is_still_booked
+from hotelwatch.core.stays.agreed import asked_nights, declined_visits
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import day, house
 
@@ -152,6 +152,7 @@ def test_a_booking_that_front_desk_gave_the_room_stays_there():
 
 def test_a_night_that_front_desk_keeps_waits_for_the_booking_to_leave_the_room():
     built = let((4, 7))
-    nights = {n: is_still_booked(built.house, "101", day(n)) for n in (3, 4, 6, 7)}
+    seen = occupancy(built.house, day(2))
+    nights = {n: seen.is_given("101", day(n)) for n in (3, 4, 6, 7)}
     assert nights == {3: False, 4: True, 6: True, 7: False}
-    assert not is_still_booked(built.house, "102", day(4))
+    assert not seen.is_given("102", day(4))

@@ -81,6 +81,15 @@ def test_a_room_open_on_days_off_alone_is_one_room_whatever_its_beds():
     assert one.overdue_bed_days == 2 * (13 - 6)
 
 
+def test_a_room_open_only_while_too_few_work_is_one_room_whatever_its_beds():
+    """As above, with one who works alone on these days."""
+    built = room_of_two_beds(house().team("pair", 200, works_on=WEEKDAYS), on=6)
+    built.team("weekend", 200, people=1, works_on=("sat", "sun"))
+    built.stays(("101", -3, 5), ("101", 6, 20))
+    (one,) = reasons(*asked(built)).shortfalls
+    assert (one.binds, one.overdue_bed_days) == (Binds.NO_TEAM, 2 * (13 - 6))
+
+
 def test_a_day_longer_than_the_others_does_not_make_a_long_room_one_visit():
     """Five beds of 4 minutes and 6 of set-up: one alone has 24 a day, a pair 34 once."""
     built = house(corridor_minutes=0).team("one", 24, people=1, works_on=WEEKDAYS)

@@ -201,7 +201,7 @@ def test_what_is_done_as_things_are_stands_where_a_change_can_only_help(monkeypa
     ground = ground_of(built_of([-30, -30], 35))
     assert ground.choice().on.tolist() != [NEVER, NEVER]
     nothing = np.full(2, NEVER)
-    monkeypatch.setattr(tried, "roll", lambda *_: Rolled(Choice(nothing, nothing), nothing > 0))
+    monkeypatch.setattr(tried, "filled", lambda *_: Rolled(Choice(nothing, nothing), nothing > 0))
     for helps in (Change(teams=1), Change(minutes_percent=110), Change(keeps_rooms=1)):
         assert what_if(ground, helps).overdue_bed_days == 0
     for harms in (Change(teams=-1), Change(minutes_percent=90)):

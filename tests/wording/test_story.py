@@ -113,6 +113,7 @@ def test_a_step_fits_a_column():
         Step("record_treatment", {"rooms": ("102", "104"), "found_on": None}),
         Step("clearance_checks", {"room": "102", "bed": "102/A", "have": 1, "need": 4}),
         Step("lift_quarantine", {"rooms": ("102",)}),
+        Step("other_room", {"room": "103", "day": day(0)}),
         Step("nothing_open"),
     ]
     assert [story.step_short(step) for step in steps] == [
@@ -121,6 +122,7 @@ def test_a_step_fits_a_column():
         "Treatment of 102 and 104",
         "Clearance: 1 of 4 clean",
         "Decide on giving back 102",
+        "Another room for 103's guest",
         "Nothing open",
     ]
 

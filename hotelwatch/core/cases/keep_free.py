@@ -59,7 +59,7 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
     rows = []
     for one in asked:
         stay = occupancy.stay_on(one.room, one.night)
-        given = stay is not None and stay.booking not in occupancy.provisional
+        given = occupancy.is_given(one.room, one.night)
         opens = _opens_from(house, without, one.room, one.night, calendar)
         beds = [due[bed.bed] for bed in house.beds_of(one.room) if bed.bed in due]
         rows.append(

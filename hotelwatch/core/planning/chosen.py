@@ -8,8 +8,8 @@ import numpy as np
 
 from hotelwatch.core.facts import BedNo, SlotPublished
 from hotelwatch.core.planning.problem import NEVER, Choice
-from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.situation import Situation
+from hotelwatch.core.planning.within_hours import filled
 
 
 def choice_of(situation: Situation, slots: Iterable[SlotPublished]) -> Choice:
@@ -36,7 +36,7 @@ def choice_of(situation: Situation, slots: Iterable[SlotPublished]) -> Choice:
 
 def filled_up(situation: Situation, choice: Choice) -> Choice:
     """The same, and what stands nowhere where a plan made now would put it."""
-    likely = roll(situation.problem, situation.prices).choice
+    likely = filled(situation).choice
     is_open = choice.on == NEVER
     return Choice(
         np.where(is_open, likely.on, choice.on), np.where(is_open, likely.team, choice.team)

@@ -21,11 +21,11 @@ from hotelwatch.core.planning.as_sheets import left_out_of, promised, slots_of, 
 from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import NEVER, Choice, Problem
-from hotelwatch.core.planning.rolling import Rolled, roll
+from hotelwatch.core.planning.rolling import Rolled
 from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.strict import Effort, strict_plan
 from hotelwatch.core.planning.strict_costs import Aims, lateness
-from hotelwatch.core.planning.within_hours import within_hours
+from hotelwatch.core.planning.within_hours import filled, within_hours
 from hotelwatch.core.progress import Progress, Stopped, silent
 from hotelwatch.core.rounds.plan import Plan, Proof, Wish
 from hotelwatch.core.stays.openings import Occupancy
@@ -53,13 +53,13 @@ def plan_rounds(
 
 def plan_of(situation: Situation, progress: Progress = silent) -> Plan:
     """The plan of a situation, for the long run."""
-    return _plan(situation, roll(situation.problem, situation.prices, progress))
+    return _plan(situation, filled(situation, progress))
 
 
 def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
     """The plan with the fewest overdue bed-days in these days that a search finds."""
     problem, prices = situation.problem, situation.prices
-    start = roll(problem, prices).choice
+    start = filled(situation).choice
     figures = situation.house.rules.figures
     # At what a busy team's minute is worth: where minutes are idle a move must not outweigh a
     # bed-day.
@@ -75,7 +75,9 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
             raise
 
     choice = strict_plan(problem, start, aims=aims, effort=Effort(), progress=told)
-    # The search pays each way, also where a team has been today already.
+    choice = within_hours(situation, choice)
+    # The search pays each way, also where a team has been today already, and knows no hours
+    # of sheets.
     if lateness(problem, start) < lateness(problem, choice):
         choice = start
     firm = (choice.on != NEVER) & (choice.on < prices.firm_days)
@@ -87,7 +89,6 @@ def strict_plan_of(situation: Situation, progress: Progress = silent) -> Plan:
 
 
 def _plan(situation: Situation, rolled: Rolled) -> Plan:
-    rolled = replace(rolled, choice=within_hours(situation, rolled.choice))
     slots = slots_of(situation, rolled.choice)
     # What a supervisor pinned to a day is promised: who pins it counts on it.
     pinned_on = situation.problem.pinned_on
@@ -139,7 +140,7 @@ class HandPrice:
 def price_of_hand(house: House, occupancy: Occupancy, wish: Wish) -> HandPrice:
     """The plan as it is against the plan without any pin or forbidden day."""
     with_hand, without = (
-        proof_of(one.problem, roll(one.problem, one.prices).choice)
+        proof_of(one.problem, filled(one).choice)
         for by_hand in (True, False)
         for one in (situation_of(house, occupancy, wish, by_hand=by_hand),)
     )

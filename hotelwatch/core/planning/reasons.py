@@ -16,10 +16,10 @@ from hotelwatch.core.planning.as_sheets import kept_off_days
 from hotelwatch.core.planning.backlog import Backlog, LateSum, backlog_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
-from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.shortfall import Binds, Shortfall, why_not
 from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.standing import Means, efforts_of
+from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.agreed import asked_nights
@@ -68,8 +68,7 @@ class Reasons:
 def reasons(house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent) -> Reasons:
     """Everything that keeps visits of the wish's days from being in time, with repairs."""
     situation = situation_of(house, occupancy, wish)
-    choice = roll(situation.problem, situation.prices, progress).choice
-    return reasons_of(situation, occupancy, choice)
+    return reasons_of(situation, occupancy, filled(situation, progress).choice)
 
 
 def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Reasons:

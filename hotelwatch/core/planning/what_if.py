@@ -16,9 +16,8 @@ from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.kept_rooms import with_kept_rooms
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints, Problem
-from hotelwatch.core.planning.rolling import Rolled, roll
 from hotelwatch.core.planning.situation import Situation, situation_of
-from hotelwatch.core.planning.within_hours import within_hours
+from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Entry
 from hotelwatch.core.rounds.outlook import WHOLE, Change, DayOutlook, Outlook
@@ -57,7 +56,7 @@ class Ground:
         known = self._chosen.get(cycle_percent)
         if known is not None:
             return known
-        rolled = _planned(self.situation(cycle_percent), progress)
+        rolled = filled(self.situation(cycle_percent), progress)
         if not rolled.was_stopped:
             self._chosen[cycle_percent] = rolled.choice
         return rolled.choice
@@ -79,7 +78,7 @@ def what_if(ground: Ground, change: Change, progress: Progress = silent) -> Outl
     stands = ground.choice(change.cycle_percent, progress)
     situation = as_is if change == _of_cycles(change) else _changed(as_is, stands, change)
     problem = situation.problem
-    choice = stands if situation is as_is else _planned(situation, progress).choice
+    choice = stands if situation is as_is else filled(situation, progress).choice
     # What can be done as things are can still be done: the planner's pass does not see it all.
     if _only_helps(change):
         choice = min((choice, stands), key=problem.overdue_bed_days)
@@ -111,12 +110,6 @@ def _changed(situation: Situation, stands: Choice, change: Change) -> Situation:
 def _only_helps(change: Change) -> bool:
     """Whether a plan made without the change is possible with it, its cycles given."""
     return change.teams >= 0 and change.minutes_percent >= WHOLE
-
-
-def _planned(situation: Situation, progress: Progress) -> Rolled:
-    """The same as the plan's own."""
-    rolled = roll(situation.problem, situation.prices, progress)
-    return replace(rolled, choice=within_hours(situation, rolled.choice))
 
 
 def _with_teams(problem: Problem, more: int) -> Problem:

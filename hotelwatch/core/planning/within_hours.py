@@ -12,19 +12,27 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints
+from hotelwatch.core.planning.rolling import Rolled, roll
 from hotelwatch.core.planning.situation import Situation
+from hotelwatch.core.progress import Progress, silent
 
 Key = tuple[int, int]
 """A day and a team, by number."""
 Job = tuple[int, int, int]
 """From when, until when, how long; in minutes of the day."""
+
+
+def filled(situation: Situation, progress: Progress = silent) -> Rolled:
+    """The days of a situation filled, every sheet within its hours: what a plan stands on."""
+    rolled = roll(situation.problem, situation.prices, progress)
+    return replace(rolled, choice=within_hours(situation, rolled.choice))
 
 
 def within_hours(situation: Situation, choice: Choice) -> Choice:

@@ -276,9 +276,9 @@ class View:
                 return
 
     def _most(self, people: int, spans: Iterable[Mapping[date, Opening]]) -> int:
-        """The most minutes that a visit may have; in a room that nobody can enter, of any day."""
-        found = [self.crews.usually_met(people, openings) for openings in spans if openings]
-        return min(found) if found else self.crews.most_minutes(people)
+        """The most minutes that a visit may have; in a room that no team can enter, of any day."""
+        found = [self.crews.usually_met(people, openings) for openings in spans]
+        return min((most for most in found if most > 0), default=self.crews.most_minutes(people))
 
     def _openings_for(self, wanted: Wanted, beds: list[Bed]) -> list[dict[date, Opening]]:
         """The openings by which it is decided how many beds one visit takes.

@@ -130,14 +130,6 @@ def asked_nights(house: House, from_on: date) -> tuple[AskedNight, ...]:
     return tuple(sorted(found, key=lambda one: (one.night, one.room)))
 
 
-def is_still_booked(house: House, room: RoomNo, night: date) -> bool:
-    """Whether a booking has the room on a night, kept free or not; plans go by the booking."""
-    return any(
-        stay.room == room and stay.counts and stay.arrives_on <= night < stay.leaves_on
-        for stay in house.stays
-    )
-
-
 def kept_as_stays(house: House, from_on: date) -> Iterator[Stay]:
     """Kept nights as stays of nobody, so that no booking is foreseen there."""
     for one in asked_nights(house, from_on):

@@ -113,6 +113,11 @@ class Occupancy:
         found = line.on(night) if line else []
         return found[-1] if found else None
 
+    def is_given(self, room: RoomNo, night: date) -> bool:
+        """Whether front desk gave the room to a booking on a night, named by the day before it."""
+        stay = self.stay_on(room, night)
+        return stay is not None and stay.booking not in self.provisional
+
     def opening(self, room: RoomNo, day: date) -> Opening | None:
         """When a room can be entered on a day.
 

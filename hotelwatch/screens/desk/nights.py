@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBox
 from hotelwatch.actions.by_hand import answer_night
 from hotelwatch.core.cases.keep_free import KeepFree
 from hotelwatch.core.round_facts import NightAnswered
-from hotelwatch.core.stays.agreed import is_still_booked
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.forms.fields import Form
@@ -122,7 +121,7 @@ class NightsPane(QWidget):
                 else _("{room} is not kept free the night of {day}; rounds plan without it.")
             )
             told = said.format(room=row.room, day=day_text(row.night))
-            if is_kept and is_still_booked(hotel.house, row.room, row.night):
+            if is_kept and row.booked_until is not None:
                 told = still_booked_sentence(row.room)
             self._context.notices.done(told)
 
