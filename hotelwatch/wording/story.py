@@ -31,7 +31,7 @@ STEP_SHORT = {
     "check_room": m("Look at {room}"),
     "judge_specimen": m("Have the find judged"),
     "move_guest": m("Move the guest of {room}"),
-    "other_room": m("Another room for {room}'s guest"),
+    "other_room": m("New room for {room}'s guest"),
     "record_treatment": m("Treatment of {rooms}"),
     "wait_for_reentry": m("Wait for re-entry to {room}"),
     "clean_checks": m("Look again: {have} of {need} clean"),

@@ -122,7 +122,7 @@ def test_a_step_fits_a_column():
         "Treatment of 102 and 104",
         "Clearance: 1 of 4 clean",
         "Decide on giving back 102",
-        "Another room for 103's guest",
+        "New room for 103's guest",
         "Nothing open",
     ]
 
