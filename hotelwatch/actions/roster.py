@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from hotelwatch.actions.links import follow_bookings
@@ -14,6 +15,7 @@ from hotelwatch.core.facts import Fact, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import InputRefused
 from hotelwatch.core.records import Changes
+from hotelwatch.core.stays.replaced import Replaced, replaced_by
 from hotelwatch.intake.room_columns import read_columns
 from hotelwatch.intake.roster_file import RosterReading, read_roster, take
 from hotelwatch.intake.stays_file import StaysReading, stays_in, stays_table, take_stays
@@ -41,10 +43,11 @@ class ColumnsPreview:
 
 @dataclass(frozen=True, slots=True)
 class StaysPreview:
-    """Bookings as read."""
+    """Bookings as read, and which of those known they would make forgotten."""
 
     path: Path
     reading: StaysReading
+    replaced: Replaced
 
 
 def preview_roster(
@@ -112,6 +115,7 @@ def preview_stays(
     path: Path,
     mapping: Mapping[str, str] | None = None,
     *,
+    today: date,
     day_first: bool | None = None,
     at: TablePlace | None = None,
 ) -> StaysPreview:
@@ -124,7 +128,9 @@ def preview_stays(
         rooms=frozenset(house.rooms),
         room_types=types,
     )
-    return StaysPreview(path, reading)
+    # Of a table that will be refused nothing is lost, whatever it does not name.
+    named = house.stays if reading.is_bad_whole else reading.stays
+    return StaysPreview(path, reading, replaced_by(house.stays, named, today))
 
 
 def load_stays(hotel: OpenHotel, preview: StaysPreview, *, keep_good: bool) -> Changes:

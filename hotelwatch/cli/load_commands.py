@@ -25,6 +25,7 @@ from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
+from hotelwatch.wording.replaced import most_go_text, went_text, will_go_text
 from hotelwatch.wording.roster import roster_change_sentence
 
 MOST_SHOWN = 20
@@ -117,6 +118,11 @@ def _roster_holds(rooms: int, beds: int) -> str:
 @stays_headings_option
 @day_first_option
 @keep_good_option
+@click.option(
+    "--whole-list",
+    is_flag=True,
+    help="Say that the file is the whole list, where most bookings known are not in it.",
+)
 @look_option
 @by_option
 def load_bookings(
@@ -126,14 +132,21 @@ def load_bookings(
     *,
     day_first: bool | None,
     keep_good: bool,
+    whole_list: bool,
     look: bool,
     by: str,
 ) -> None:
-    """Load bookings; they replace what was known from today on. No names are kept."""
+    """Load bookings; they replace what was known from today on. No names are kept.
+
+    How many bookings known until now are not in the file, and so no longer count, is said.
+    If it is most of them, nothing is loaded before --whole-list says that this is right.
+    """
     with said_plainly(), opened(hotel_file, by) as hotel:
 
         def read(mapping: Mapping[str, str] | None = None) -> roster_actions.StaysPreview:
-            return roster_actions.preview_stays(hotel.house, bookings, mapping, day_first=day_first)
+            return roster_actions.preview_stays(
+                hotel.house, bookings, mapping, today=hotel.today(), day_first=day_first
+            )
 
         preview = read()
         if named := _named(headings, STAYS_FIELDS):
@@ -142,13 +155,23 @@ def load_bookings(
         _say_reading(reading)
         _say_first_bookings(reading)
         taken = len(reading.stays)
+        will_go = will_go_text(preview.replaced, bad_rows=reading.rows_bad)
         if look:
+            if will_go:
+                click.echo(will_go)
             counted = ngettext("{n} booking could be taken.", "{n} bookings could be taken.", taken)
             click.echo(counted.format(n=taken) + " " + _("Nothing was written down."))
             return
+        is_taken = keep_good or not reading.is_bad
+        if preview.replaced.is_most and is_taken and not whole_list:
+            nothing = _("Nothing was written down.")
+            how = _("Say --whole-list if it is.")
+            raise click.ClickException(" ".join((will_go, most_go_text(), how, nothing)))
         with _refused_by_its_rows(reading, keep_good=keep_good):
             roster_actions.load_stays(hotel, preview, keep_good=keep_good)
         click.echo(ngettext("{n} booking taken.", "{n} bookings taken.", taken).format(n=taken))
+        if went := went_text(preview.replaced):
+            click.echo(went)
 
 
 def _say_first_bookings(reading: StaysReading) -> None:

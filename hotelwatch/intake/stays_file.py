@@ -45,6 +45,18 @@ class StaysReading:
     """Rows without a night, kept out with a note."""
     sheets: tuple[str, ...] = ()
 
+    @property
+    def is_bad(self) -> bool:
+        """Whether a row, or the whole table, can't be taken."""
+        return any(problem.blocking for problem in self.problems)
+
+    @property
+    def is_bad_whole(self) -> bool:
+        """Whether nothing of it can be taken: no row is good, or it was not understood."""
+        blocking = [problem for problem in self.problems if problem.blocking]
+        not_understood = any(problem.row <= self.heading_row for problem in blocking)
+        return not_understood or bool(blocking and not self.stays)
+
 
 def read_stays(
     path: Path,
@@ -124,10 +136,7 @@ def take_stays(reading: StaysReading, keep_good: bool) -> tuple[Stay, ...]:
     With ``keep_good`` the good rows are taken; a table that could not be read as such
     is refused all the same.
     """
-    blocking = [problem for problem in reading.problems if problem.blocking]
-    if any(problem.row <= reading.heading_row for problem in blocking):
-        raise InputRefused(list(reading.problems))
-    if blocking and (not keep_good or not reading.stays):
+    if reading.is_bad_whole or (reading.is_bad and not keep_good):
         raise InputRefused(list(reading.problems))
     return reading.stays
 

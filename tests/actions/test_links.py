@@ -125,7 +125,7 @@ def bookings(hotel, tmp_path, *rows):
     path = tmp_path / "bookings.csv"
     text = "\n".join(("Booking,Room,Arrival,Departure,Status", *rows))
     path.write_text(text, "utf-8")
-    load_stays(hotel, preview_stays(hotel.house, path), keep_good=False)
+    load_stays(hotel, preview_stays(hotel.house, path, today=hotel.today()), keep_good=False)
 
 
 def test_guests_who_changed_rooms_by_the_bookings_are_followed(hotel, clock, tmp_path):

@@ -59,3 +59,20 @@ def test_what_is_not_read_is_said_and_a_booking_without_a_number_shows_no_code(h
     assert "row-" not in told
     assert "Quillfeather" not in told
     assert b"Quillfeather" not in hotel.file.read_bytes()
+
+
+def test_a_list_without_most_bookings_known_is_loaded_only_where_it_is_said_to_be_whole(hotel):
+    rows = [f"B{n},101,2026-03-{9 + n},2026-03-{10 + n}\n" for n in range(3)]
+    head = "Booking,Room,Arrival,Departure\n"
+    first = hotel.table("all.csv", head + "".join(rows))
+    assert "no longer" not in hotel("load", "bookings", hotel.file, first)
+    short = hotel.table("short.csv", head + rows[1])
+    said = "2 of 3 bookings known from today on are not in this file"
+    assert said in hotel("load", "bookings", hotel.file, short, "--look")
+    refused = hotel("load", "bookings", hotel.file, short, exit_code=1)
+    assert said in refused
+    assert "--whole-list" in refused
+    assert "Nothing was written down" in refused
+    told = hotel("load", "bookings", hotel.file, short, "--whole-list")
+    assert "1 booking taken" in told
+    assert "2 of 3 known before are not in the list" in told

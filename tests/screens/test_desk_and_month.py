@@ -71,6 +71,20 @@ def test_front_desk_sees_what_not_to_sell_and_whom_it_touches_but_no_case(
         assert hidden not in said
 
 
+def test_front_desk_says_on_how_few_bookings_it_rests_after_a_short_list(
+    qtbot, hotel, make_context
+):
+    today = hotel.today()
+    stays = [Stay(f"b{n}", f"10{n}", "Double", today, today + timedelta(days=3)) for n in (1, 2, 3)]
+    hotel.record_stays(stays, StaysImported("list.csv", "0" * 64, today, 3, 0))
+    page = page_of(qtbot, DeskPage, make_context(hotel))
+    assert page.as_of.text().endswith(" 3 bookings are known from today on.")
+    hotel.record_stays(stays[:1], StaysImported("short.csv", "0" * 64, today, 1, 0))
+    page.refresh()
+    assert "1 booking is known from today on." in page.as_of.text()
+    assert "held 1, the one before it 3" in page.as_of.text()
+
+
 def test_a_guest_is_moved_with_one_key_and_the_list_says_so(qtbot, hotel, make_context):
     book(hotel, "101")
     sight(hotel)

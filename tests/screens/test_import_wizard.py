@@ -4,11 +4,11 @@ import pytest
 from openpyxl import Workbook
 from PySide6.QtCore import Qt
 
-from hotelwatch.core.facts import FloorPlaced
+from hotelwatch.core.facts import FloorPlaced, StaysImported
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.roster_wizard import RosterWizard
 from hotelwatch.screens.look.theme import Tone
-from tests.build import house
+from tests.build import day, house
 
 GOOD = """Room,Floor,Wing,Side,Order,Beds
 0101,1,Lake,left,1,box spring
@@ -212,6 +212,44 @@ def test_bookings_are_loaded_and_days_can_be_said_to_be_month_first(make_wizard,
         "2026-03-04",
         "2026-03-06",
     )
+
+
+def test_bookings_that_a_short_list_leaves_out_are_counted_before_and_after(
+    make_wizard, take, qtbot
+):
+    build = house().room("101").bed("A")
+    build.stays(("101", 39, 41), ("101", 42, 44), ("101", 45, 47))
+    wizard, context = make_wizard(BookingsWizard, build)
+    context.hotel.record_stays(
+        build.house.stays, StaysImported("all.csv", "0" * 64, context.hotel.today(), 3, 0)
+    )
+    arrives, leaves = day(42), day(44)
+    text = f"Booking,Room,Arrival,Departure\nb1,101,{arrives},{leaves}\n"
+    take(wizard, context, text, "short.csv")
+    assert "2 of 3 bookings known from today on are not in this file" in wizard.caution.text()
+    assert "Load the whole list" in wizard.caution.text()
+    assert sum("No longer counts" in row.text for row in wizard.changes.model.rows) == 2
+    assert wizard.said_so.isVisible()
+    assert not wizard.load.isEnabled()
+    wizard.said_so.setChecked(True)
+    press(qtbot, wizard.load)
+    assert [stay.booking for stay in context.hotel.house.stays] == ["b1"]
+    assert context.notices.bars()[0].label.text() == (
+        "1 booking is known. 2 of 3 known before are not in the list and no longer count."
+    )
+
+
+def test_a_list_with_most_of_what_is_known_needs_no_word(make_wizard, take):
+    build = house().room("101").bed("A").stays(("101", 42, 44), ("101", 45, 47))
+    wizard, context = make_wizard(BookingsWizard, build)
+    context.hotel.record_stays(
+        build.house.stays, StaysImported("all.csv", "0" * 64, context.hotel.today(), 2, 0)
+    )
+    text = f"Booking,Room,Arrival,Departure\nb1,101,{day(45)},{day(47)}\n"
+    take(wizard, context, text, "list.csv")
+    assert "1 of 2 bookings known from today on is not in this file" in wizard.caution.text()
+    assert not wizard.said_so.isVisible()
+    assert wizard.load.isEnabled()
 
 
 def test_everything_one_can_reach_has_a_name(make_wizard, take, nameless):

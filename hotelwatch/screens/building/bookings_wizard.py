@@ -14,6 +14,7 @@ from hotelwatch.screens.loading.import_wizard import ImportWizard
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.problems import booking_text
+from hotelwatch.wording.replaced import most_go_text, went_text, whole_list_text, will_go_text
 
 
 class BookingsWizard(ImportWizard):
@@ -39,16 +40,26 @@ class BookingsWizard(ImportWizard):
                 told=_told,
                 then="building",
                 has_days=True,
+                asks=_asks,
             ),
         )
 
 
 def _changes(preview: StaysPreview) -> Sequence[str]:
-    return [_stay_sentence(stay) for stay in preview.reading.stays]
+    gone = (
+        _("No longer counts: {booking}").format(booking=_stay_sentence(stay))
+        for stay in preview.replaced.gone
+    )
+    return [*gone, *map(_stay_sentence, preview.reading.stays)]
 
 
-def _caution(_preview: StaysPreview) -> str:
-    return ""
+def _caution(preview: StaysPreview) -> str:
+    said = will_go_text(preview.replaced, bad_rows=preview.reading.rows_bad)
+    return f"{said} {most_go_text()}" if preview.replaced.is_most else said
+
+
+def _asks(preview: StaysPreview) -> str:
+    return whole_list_text() if preview.replaced.is_most else ""
 
 
 def _stay_sentence(stay: Stay) -> str:
@@ -61,7 +72,6 @@ def _stay_sentence(stay: Stay) -> str:
     )
 
 
-def _told(house: House) -> str:
-    return ngettext("{n} booking is known.", "{n} bookings are known.", len(house.stays)).format(
-        n=len(house.stays)
-    )
+def _told(house: House, preview: StaysPreview) -> str:
+    known = ngettext("{n} booking is known.", "{n} bookings are known.", len(house.stays))
+    return " ".join(filter(None, (known.format(n=len(house.stays)), went_text(preview.replaced))))

@@ -49,7 +49,7 @@ def _caution(_preview: ColumnsPreview) -> str:
     return ""
 
 
-def _told(house: House) -> str:
+def _told(house: House, _preview: ColumnsPreview) -> str:
     action = ngettext(
         "The roster is changed: {n} room, {beds} of its beds encased.",
         "The roster is changed: {n} rooms, {beds} of their beds encased.",

@@ -55,7 +55,7 @@ def _caution(preview: RosterPreview) -> str:
     ).format(n=gone)
 
 
-def _told(house: House) -> str:
+def _told(house: House, _preview: RosterPreview) -> str:
     rooms = ngettext("{n} room", "{n} rooms", len(house.rooms)).format(n=len(house.rooms))
     beds = ngettext("{n} bed", "{n} beds", len(house.beds)).format(n=len(house.beds))
     return _("The roster holds {rooms} and {beds}.").format(rooms=rooms, beds=beds)

@@ -42,6 +42,7 @@ from hotelwatch.wording.desk import (
     until_text,
 )
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.replaced import bookings_ahead_text
 
 APART_PX = 6
 MOST_BLOCKS, MOST_ROWS = 12, 8
@@ -147,15 +148,18 @@ class DeskPage(QWidget):
         loaded_at = hotel.house.entry_of(read[-1]).recorded_at
         loaded = short_moment_text(loaded_at, hotel.zone)
         days = (hotel.today() - local_day(loaded_at, hotel.zone)).days
+        ahead = bookings_ahead_text(hotel.house, hotel.today())
         if days > 0:
-            return ngettext(
+            said = ngettext(
                 "As of {moment}. The bookings are {n} day old, of {loaded}: load them again.",
                 "As of {moment}. The bookings are {n} days old, of {loaded}: load them again.",
                 days,
             ).format(moment=moment, loaded=loaded, n=days)
-        return _("As of {moment}; bookings as loaded {loaded}.").format(
-            moment=moment, loaded=loaded
-        )
+        else:
+            said = _("As of {moment}; bookings as loaded {loaded}.").format(
+                moment=moment, loaded=loaded
+            )
+        return f"{said} {ahead}"
 
     def _open_block(self, row: BlockRow) -> None:
         self._context.go_to("building", row.block.room)

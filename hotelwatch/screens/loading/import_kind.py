@@ -67,6 +67,10 @@ class Preview(Protocol):
         """What was read."""
 
 
+def _asks_nothing(_preview: Preview) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class ImportKind:
     """What is loaded, from which fields, and by which actions."""
@@ -76,19 +80,21 @@ class ImportKind:
     fields: tuple[str, ...]
     needed: frozenset[str]
     preview: Callable[..., Any]
-    """(house, path, mapping, at=, [day_first=]) to a Preview; runs as a job."""
+    """(house, path, mapping, at=, [day_first=, today=]) to a Preview; runs as a job."""
     load: Callable[..., Changes]
     """(hotel, preview, *, keep_good)."""
     changes: Callable[[Any], Sequence[str]]
     """What loading a Preview would change, in sentences."""
     caution: Callable[[Any], str]
     """What a person should look at twice before loading; empty for nothing."""
-    told: Callable[[House], str]
-    """What stands in the house after loading, in a sentence."""
+    told: Callable[[House, Any], str]
+    """What stands in the house after a Preview was loaded, and what went by it."""
     then: str
     """The page one goes to afterwards."""
     has_days: bool = False
     """Whether days may be written day first or month first."""
+    asks: Callable[[Any], str] = _asks_nothing
+    """What a person must say of a Preview before it may be loaded; empty for nothing."""
 
 
 @dataclass(frozen=True, slots=True)

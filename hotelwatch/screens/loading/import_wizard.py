@@ -13,6 +13,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QHBoxLayout,
     QLabel,
@@ -95,6 +96,8 @@ class ImportWizard(QWidget):
         self.count = QLabel()
         self.caution = QLabel(wordWrap=True)
         self.caution.setProperty("role", "problem")
+        self.said_so = QCheckBox()
+        self.said_so.toggled.connect(self._allow)
         self.load = QPushButton(_("Load"))
         self.load.setProperty("role", MAIN)
         self.load.clicked.connect(self._load)
@@ -151,6 +154,7 @@ class ImportWizard(QWidget):
         self._how.setLayout(how)
         how.setContentsMargins(0, 0, 0, 0)
         lines.addWidget(self.caution)
+        lines.addWidget(self.said_so)
         lines.addWidget(self._how)
         lines.addLayout(end)
 
@@ -255,7 +259,8 @@ class ImportWizard(QWidget):
     def _read(self, mapping: Mapping[str, str] | None) -> None:
         function = partial(self._kind.preview, at=self._at)
         if self._kind.has_days:
-            function = partial(function, day_first=self.day_order.currentData())
+            today = self._context.hotel.today()
+            function = partial(function, day_first=self.day_order.currentData(), today=today)
         self.load.setEnabled(False)
         self._context.jobs.run(
             function,
@@ -282,6 +287,7 @@ class ImportWizard(QWidget):
         self._air.show()
         self._how.hide()
         self.caution.hide()
+        self.said_so.hide()
         self.count.clear()
         self.load.setEnabled(False)
 
@@ -301,6 +307,11 @@ class ImportWizard(QWidget):
         caution = self._kind.caution(preview)
         self.caution.setText(caution)
         self.caution.setVisible(bool(caution))
+        asks = self._kind.asks(preview)
+        if self._is_new or asks != self.said_so.text():
+            self.said_so.setChecked(False)
+        self.said_so.setText(asks)
+        self.said_so.setVisible(bool(asks))
         self._air.hide()
         self._body.show()
         self._order_keys()
@@ -351,7 +362,8 @@ class ImportWizard(QWidget):
         )
         self.count.setText(said.format(good=good, all=reading.rows_read))
         self._how.setVisible(bool(blocking) and good > 0)
-        self.load.setEnabled(good > 0 and (not blocking or self.keep_good.isChecked()))
+        is_said = self.said_so.isChecked() or not self._kind.asks(self.preview)
+        self.load.setEnabled(good > 0 and is_said and (not blocking or self.keep_good.isChecked()))
         if blocking and good > 0 and self.keep_good.isChecked():
             said = ngettext("Load {n} row", "Load {n} rows", good).format(n=good)
         else:
@@ -365,10 +377,11 @@ class ImportWizard(QWidget):
             return
         hotel: OpenHotel = self._context.hotel
         with self._context.notices.refusals():
-            self._kind.load(hotel, self.preview, keep_good=self.keep_good.isChecked())
+            loaded = self.preview
+            self._kind.load(hotel, loaded, keep_good=self.keep_good.isChecked())
             self._show_nothing()
             self._context.go_to(self._kind.then)
-            self._context.notices.done(self._kind.told(hotel.house))
+            self._context.notices.done(self._kind.told(hotel.house, loaded))
 
     def _leave(self) -> None:
         self._show_nothing()
