@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
+from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import Fact, RoomNo, RoundPublished
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
 from hotelwatch.core.rounds.plan import Plan, Wish
-from hotelwatch.core.rounds.team_days import PUBLISHED_WHOLE
+from hotelwatch.core.rounds.team_days import PUBLISHED_WHOLE, Round, published_round
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -53,21 +55,52 @@ def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Chang
 
     Its first day is promised as it stands, of later days what is firm: what is only
     likely is planned again on its morning. ``whole`` promises all of it, and the entry
-    says so by its action.
+    says so by its action. A bed that stood on a sheet after those days leaves it. Nothing
+    is written where the same was published already, on the first day's own morning.
     """
     if not hotel.house.teams:
         raise Refusal("no_team")
+    today = hotel.today()
 
     def decide(house: House) -> Sequence[Fact]:
-        published = RoundPublished(plan.from_on, plan.until_on)
-        known = tuple(
-            slot
-            for day, slots in house.slots.items()
-            if plan.from_on <= day <= plan.until_on
-            for slot in slots
-        )
         slots = plan.slots if whole else plan.promised
         wanted = sorted(slots, key=lambda slot: (slot.on, slot.team, slot.position))
-        return () if known == tuple(wanted) else (published, *wanted)
+        later = _left_later(house, plan.until_on, {bed for slot in wanted for bed in slot.beds})
+        told = published_round(house, plan.from_on, plan.until_on)
+        if not later and told.slots == tuple(wanted) and _is_told(house, told, today, whole=whole):
+            return ()
+        return (RoundPublished(plan.from_on, plan.until_on), *wanted, *later)
 
     return hotel.record(decide, action=PUBLISHED_WHOLE if whole else "publish_round")
+
+
+def _is_told(house: House, told: Round, today: date, *, whole: bool) -> bool:
+    """Whether its days were published in this way, a day that has begun not before it began."""
+    span = (told.until_on - told.from_on).days + 1
+    entries = [told.entries.get(day) for day in days_from(told.from_on, span)]
+    first = entries[0]
+    if first is None or None in entries:
+        return False
+    began = min(told.from_on, today)
+    is_whole = all(entry.action == PUBLISHED_WHOLE for entry in entries if entry is not None)
+    return local_day(first.recorded_at, house.zone) >= began and (is_whole or not whole)
+
+
+def _left_later(house: House, last: date, planned: Collection[str]) -> Sequence[Fact]:
+    """The sheets after a day anew, without beds that are planned before; none if none has one."""
+    facts: list[Fact] = []
+    for day, slots in house.slots.items():
+        if day <= last or not any(set(slot.beds) & set(planned) for slot in slots):
+            continue
+        facts.append(RoundPublished(day, day))
+        for slot in slots:
+            beds = tuple(bed for bed in slot.beds if bed not in planned)
+            if beds:
+                minutes = visit_minutes(
+                    house, (bed for bed in house.beds_of(slot.room) if bed.bed in beds)
+                )
+                is_same = beds == slot.beds
+                facts.append(slot if is_same else replace(slot, beds=beds, minutes=minutes))
+            elif not slot.beds:
+                facts.append(slot)
+    return facts

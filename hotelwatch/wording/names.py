@@ -172,6 +172,7 @@ ENUMS: dict[str, dict[str, str]] = {
     "SlotState": {
         "looked_at": m("Looked at"),
         "with_gaps": m("Looked at, underside not whole"),
+        "in_vain": m("Nobody could look"),
         "in_quarantine": m("In quarantine"),
         "guest_stays": m("Guest stays"),
         "to_do": m("To do"),

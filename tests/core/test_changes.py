@@ -88,3 +88,26 @@ def test_what_was_looked_at_and_days_outside_the_draft_do_not_count():
     build.room("104").bed("A").checked("A", day(0))
     build.record(RoundPublished(day(0), day(0)), slot(0, "104"))
     assert [one.room for one in moved(build, last=5)] == []
+
+
+def test_a_team_that_lost_minutes_is_told_as_the_cause():
+    build = inn(slot(1, "101"), slot(1, "102"))
+    # 20 minutes a room and 8 for the way, as resources/parameters.toml says: 48.
+    build.record(TeamDaysChanged(BLUE, day(1), day(1), 48, ""))
+    assert [one.had_minutes for one in moved(build, slot(2, "101"))] == [True, True]
+    build.record(TeamDaysChanged(BLUE, day(1), day(1), 47, ""))
+    assert [one.had_minutes for one in moved(build, slot(2, "101"))] == [False, False]
+
+
+def test_beds_looked_at_on_the_day_do_not_hide_where_the_others_go():
+    build = inn(slot(1, "101", beds=("A", "B"))).room("101")
+    build.checked("A", day(1))
+    (only,) = moved(build, slot(1, "101", beds=("A",)), slot(3, "101", beds=("B",)))
+    assert (only.was_on, only.now_on) == (day(1), day(3))
+
+
+def test_a_bed_promised_sooner_leaves_a_day_after_the_draft():
+    build = inn(slot(5, "101"), slot(6, "102"))
+    found = moved(build, slot(0, "101"), slot(2, "102"), last=3)
+    # Only what is promised is published, here the first day.
+    assert [(one.room, one.was_on, one.now_on) for one in found] == [("101", day(5), day(0))]

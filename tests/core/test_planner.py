@@ -566,3 +566,43 @@ def test_asked_again_in_the_day_a_team_goes_on_in_the_corridor_where_it_is(is_st
     again = plan_rounds(built.house, occupancy(built.house, day(0)), wish)
     assert {slot.room: slot.on for slot in again.slots} == {"101": day(0), "102": day(0)}
     assert (again.proof.overdue_bed_days, again.proof.moved) == (0, 0)
+
+
+# --- a day begun -------------------------------------------------------------------------
+
+
+def begun(minutes=60):
+    """101 with two beds and 102, both long overdue; 101 on today's sheet, one bed looked at."""
+    built = house().team("blue", minutes)
+    built.room("102").bed("A").checked("A", day(-92))
+    built.room("101").bed("A").bed("B").checked("A", day(-95)).checked("B", day(-95))
+    # Set-up 6 and 14 a bed, as resources/parameters.toml and beds.toml say.
+    sheet = SlotPublished(day(0), TeamName("blue"), 1, RoomNo("101"), ("101/A", "101/B"), 34)
+    built.record(RoundPublished(day(0), day(6)), sheet)
+    return built.room("101").checked("A", day(0))
+
+
+def test_a_bed_looked_at_today_is_not_put_on_todays_sheet_again():
+    planned = plan(begun(), hour=12)
+    today = [(slot.room, slot.beds, slot.minutes) for slot in planned.slots if slot.on == day(0)]
+    assert (RoomNo("101"), ("101/A",), 20) in today
+    assert (RoomNo("101"), ("101/B",), 20) in today
+    assert all(set(beds) != {"101/A", "101/B"} for _, beds, _ in today)
+
+
+def test_minutes_spent_on_one_bed_of_a_visit_are_not_given_out_again():
+    # 20 minutes are spent, 20 wait for the other bed: 102 with its 20 fits 60, not 59.
+    for minutes, fits in ((60, True), (59, False)):
+        planned = plan(begun(minutes), hour=12)
+        rooms = [slot.room for slot in planned.slots if slot.on == day(0)]
+        assert ("102" in rooms) is fits
+        (of_day,) = (one for one in planned.minutes_by_day if one.on == day(0))
+        assert of_day.used == (60 if fits else 40)
+
+
+def test_a_room_pinned_to_a_day_after_the_plan_stands_on_none_of_its_days():
+    built = due(house().team("blue"), "101", 2)
+    built.record(CheckPinned(RoomNo("101"), day(20)))
+    planned = plan(built, days=7)
+    assert planned.slots == ()
+    assert why(planned) == {"101": WhyNot.PINNED}

@@ -412,3 +412,17 @@ def test_the_room_whose_step_is_due_first_leads():
             CheckAsked(case, RoomNo(room), ("sighting",), moment(0, hour)),
         )
     assert [row.room for row in quarantine_rows(built.house, moment(0, 4))] == ["102", "101"]
+
+
+def test_where_nothing_could_be_seen_nobody_looked():
+    built = house().team("blue").room("101").bed("A").bed("B")
+    published(built, slot("101", "A", "B"))
+    unseen = ("mattress_top:guest",)
+    built.checked("A", day(0), seen=(), unseen=unseen).checked("B", day(0), seen=(), unseen=unseen)
+    (row,) = rows(built)
+    assert row.state is SlotState.IN_VAIN
+    assert not row.is_done
+    assert not is_looked_at(built.house, slot("101", "A", "B"))
+    # Somebody comes again, and sees.
+    built.checked("A", day(0)).checked("B", day(0))
+    assert states(built) == {"101": SlotState.LOOKED_AT}

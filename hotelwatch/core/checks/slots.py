@@ -34,6 +34,8 @@ class SlotState(StrEnum):
     """Somebody looked at each of its beds that day, undersides and all."""
     WITH_GAPS = "with_gaps"
     """Somebody looked, but not at every underside place."""
+    IN_VAIN = "in_vain"
+    """Somebody came, and could look at nothing of at least one bed."""
     IN_QUARANTINE = "in_quarantine"
     """The room is closed by a case that did not ask for this look."""
     GUEST_STAYS = "guest_stays"
@@ -205,11 +207,27 @@ def beds_to_do(
 
 
 def is_looked_at(house: House, slot: SlotPublished) -> bool:
-    """Whether each of a slot's beds in use was looked at on its day, with gaps or without."""
+    """Whether each of a slot's beds in use was looked at on its day, with gaps or without.
+
+    Where all that is written down of a bed is why nobody could look, nobody looked.
+    """
     beds = _beds_in_use(house, slot)
     if not beds:
-        return any(check.checked_on == slot.on for check in house.room_checks.get(slot.room, ()))
+        return any(check.seen for check in _room_checks_that_day(house, slot))
+    return all(any(check.seen for check in _checks_that_day(house, slot, bed)) for bed in beds)
+
+
+def was_tried(house: House, slot: SlotPublished) -> bool:
+    """Whether somebody came for each of its beds on its day, even if nothing could be seen."""
+    beds = _beds_in_use(house, slot)
+    if not beds:
+        return bool(_room_checks_that_day(house, slot))
     return all(_checks_that_day(house, slot, bed) for bed in beds)
+
+
+def tried_beds(house: House, slot: SlotPublished) -> tuple[BedNo, ...]:
+    """Its beds in use for which somebody came on its day."""
+    return tuple(bed for bed in _beds_in_use(house, slot) if _checks_that_day(house, slot, bed))
 
 
 def quarantining(house: House, now: datetime) -> Mapping[RoomNo, frozenset[CaseNo]]:
@@ -240,6 +258,8 @@ def slot_state(
             for bed in _beds_in_use(house, slot)
         )
         return SlotState.LOOKED_AT if complete else SlotState.WITH_GAPS
+    if was_tried(house, slot):
+        return SlotState.IN_VAIN
     if closed_by and slot.asked_by not in closed_by:
         return SlotState.IN_QUARANTINE
     return SlotState.TO_DO if opening else SlotState.GUEST_STAYS
@@ -252,3 +272,8 @@ def _beds_in_use(house: House, slot: SlotPublished) -> list[BedNo]:
 
 def _checks_that_day(house: House, slot: SlotPublished, bed: BedNo) -> list[BedChecked]:
     return [check for check in house.checks_of(bed) if check.checked_on == slot.on]
+
+
+def _room_checks_that_day(house: House, slot: SlotPublished) -> list[RoomChecked]:
+    checks = house.room_checks.get(slot.room, ())
+    return [check for check in checks if check.checked_on == slot.on]

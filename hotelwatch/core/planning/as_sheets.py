@@ -14,7 +14,7 @@ from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
-from hotelwatch.core.planning.situation import Situation
+from hotelwatch.core.planning.situation import Situation, is_pinned_beyond
 from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot
 from hotelwatch.core.rounds.visits import View, Visit
 
@@ -155,6 +155,8 @@ def left_out_of(situation: Situation, choice: Choice) -> tuple[LeftOut, ...]:
 def _why_left_out(situation: Situation, row: int) -> WhyNot:
     if not situation.problem.open[row].any():
         visit, view = situation.visits[row], situation.view
+        if is_pinned_beyond(view, visit):
+            return WhyNot.PINNED
         if kept_off_days(view, visit):
             return WhyNot.FORBIDDEN
         opens = zip(situation.days, view.openings(visit), strict=True)

@@ -18,17 +18,19 @@ def choice_of(situation: Situation, slots: Iterable[SlotPublished]) -> Choice:
     What was looked at today is no place for what is wanted after it: somebody left a gap.
     """
     problem = situation.problem
-    done = {(slot.on, slot.team, slot.room, slot.beds) for slot in situation.done}
+    done = {BedNo(bed) for slot in situation.done for bed in slot.beds}
     on = np.full(problem.visits, NEVER, np.int64)
     team = np.full(problem.visits, NEVER, np.int64)
     day_of = {day: number for number, day in enumerate(problem.days)}
     team_of = {name: number for number, name in enumerate(problem.teams)}
     bed_of = {bed.bed: row for row, visit in enumerate(situation.visits) for bed in visit.beds}
     for slot in sorted(slots, key=lambda one: one.on):
-        is_over = (slot.on, slot.team, slot.room, slot.beds) in done
-        if is_over or slot.on not in day_of or slot.team not in team_of:
+        if slot.on not in day_of or slot.team not in team_of:
             continue
-        for row in {bed_of[BedNo(bed)] for bed in slot.beds if BedNo(bed) in bed_of}:
+        beds = {BedNo(bed) for bed in slot.beds}
+        if slot.on == problem.days[0]:
+            beds -= done
+        for row in {bed_of[bed] for bed in beds if bed in bed_of}:
             if on[row] == NEVER:
                 on[row], team[row] = day_of[slot.on], team_of[slot.team]
     return Choice(on, team)

@@ -17,7 +17,7 @@ from hotelwatch.core.planning.backlog import Backlog, LateSum, backlog_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.shortfall import Binds, Shortfall, why_not
-from hotelwatch.core.planning.situation import Situation, situation_of
+from hotelwatch.core.planning.situation import Situation, is_pinned_beyond, situation_of
 from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
@@ -111,7 +111,9 @@ def _told_apart(
         days = tuple(problem.days[column] for column in columns.tolist())
         kept_off = kept_off_days(situation.view, situation.visits[row])
         kept_off = tuple(day for day in kept_off if day <= one.until_on)
-        if kept_off:
+        if is_pinned_beyond(situation.view, situation.visits[row]):
+            binds = Binds.PINNED
+        elif kept_off:
             days, binds = kept_off, Binds.FORBIDDEN
         elif problem.team_minutes[np.ix_(columns, able)].any():
             binds = Binds.OUTSIDE_SHIFTS

@@ -168,7 +168,7 @@ def _open(view: View, enterable: Claims) -> Claims:
     days = np.arange(len(view.days))
     found: Claims = enterable & (days[None, :] >= first[:, None])
     for row, visit in enumerate(view.visits):
-        found[row] &= works[visit.people]
+        found[row] &= works[visit.people] & (not is_pinned_beyond(view, visit))
     return found
 
 
@@ -250,6 +250,12 @@ def _pinned_on(view: View, visit: Visit) -> int:
     """The day that a supervisor chose, else the one to which a guest agreed."""
     day = view.hand.pinned_day(visit.room, view.days[0]) or _agreed_on(view, visit)
     return NEVER if day is None or day > view.days[-1] else (day - view.days[0]).days
+
+
+def is_pinned_beyond(view: View, visit: Visit) -> bool:
+    """Whether a supervisor chose a day after those planned."""
+    day = view.hand.pinned_day(visit.room, view.days[0])
+    return day is not None and day > view.days[-1]
 
 
 def _agreed_on(view: View, visit: Visit) -> date | None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from hotelwatch.core.checks.calendar import Calendar
-from hotelwatch.core.checks.slots import is_looked_at
+from hotelwatch.core.checks.slots import is_looked_at, tried_beds
+from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
@@ -30,6 +32,8 @@ class Moved:
     """Whether the room can still be entered on the day that was published."""
     had_team: bool
     """Whether its team still works then."""
+    had_minutes: bool = True
+    """Whether its team still has the minutes that the sheet published for that day takes."""
     is_forbidden: bool = False
     """Whether a supervisor said: not on the day that was published."""
     is_pinned_away: bool = False
@@ -40,19 +44,23 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
     """The published visits from the draft's first day on that it does not leave as they are.
 
     By day and team as published. Those looked at already, and rooms gone, are left out.
+    Of the days after the draft's those are among them whose beds it promises sooner.
     """
-    by_room: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
-    for slot in plan.slots:
-        by_room[slot.room].append(slot)
+    drafted, promised = _by_room(plan.slots), _by_room(plan.promised)
     found, calendar, hand = [], Calendar(house), Hand(house)
     for day, slots in sorted(house.slots.items()):
-        if not plan.from_on <= day <= plan.until_on:
+        if day < plan.from_on:
             continue
+        by_room = drafted if day <= plan.until_on else promised
+        used = _used(house, slots)
         for slot in slots:
             if slot.room not in house.rooms or is_looked_at(house, slot):
                 continue
-            now = _now(slot, by_room[slot.room])
+            left = set(slot.beds) - set(tried_beds(house, slot))
+            now = _now(slot, left or set(slot.beds), by_room.get(slot.room, ()))
             if now is not None and (now.on, now.team) == (slot.on, slot.team):
+                continue
+            if now is None and day > plan.until_on:
                 continue
             found.append(
                 Moved(
@@ -62,7 +70,8 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
                     now_on=now.on if now else None,
                     now_team=now.team if now else TeamName(""),
                     was_possible=occupancy.opening(slot.room, slot.on) is not None,
-                    had_team=calendar.minutes(slot.team, slot.on) > 0,
+                    had_team=(has := calendar.minutes(slot.team, slot.on)) > 0,
+                    had_minutes=used[slot.team] <= has,
                     is_forbidden=slot.on in hand.forbidden(slot.room),
                     is_pinned_away=_is_pinned_away(hand, slot, plan.from_on),
                 )
@@ -76,9 +85,34 @@ def _is_pinned_away(hand: Hand, was: SlotPublished, today: date) -> bool:
     return day not in (None, was.on) or team not in (None, was.team)
 
 
-def _now(was: SlotPublished, planned: list[SlotPublished]) -> SlotPublished | None:
+def _by_room(slots: Iterable[SlotPublished]) -> Mapping[RoomNo, list[SlotPublished]]:
+    by_room: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
+    for slot in slots:
+        by_room[slot.room].append(slot)
+    return by_room
+
+
+def _used(house: House, slots: Iterable[SlotPublished]) -> Mapping[TeamName, int]:
+    """Minutes that each team's published sheet of a day takes, ways among them."""
+    sheets: defaultdict[TeamName, list[SlotPublished]] = defaultdict(list)
+    for slot in slots:
+        if slot.room in house.rooms:
+            sheets[slot.team].append(slot)
+    return defaultdict(
+        int,
+        {
+            team: sum(slot.minutes for slot in sheet)
+            + ways_minutes(house, (slot.room for slot in sheet))
+            for team, sheet in sheets.items()
+        },
+    )
+
+
+def _now(
+    was: SlotPublished, beds: Collection[str], planned: Iterable[SlotPublished]
+) -> SlotPublished | None:
     """Where beds of a published visit stand now: on its own sheet if some do, else the first."""
-    beds = set(was.beds)
+    beds = set(beds)
     same = [slot for slot in planned if beds & set(slot.beds)]
     own = [slot for slot in same if (slot.on, slot.team) == (was.on, was.team)]
     return next(iter(own or same), None)

@@ -1,12 +1,25 @@
-"""When an overdue bed was last tried for in vain, so that it lets others go first."""
+"""Whom teams came for: today, and when an overdue bed was last tried for in vain."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
+from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.checks.slots import tried_beds, was_tried
 from hotelwatch.core.facts import BedNo, CheckKind, SlotPublished, TeamName
 from hotelwatch.core.house import House
+
+
+def done_part(house: House, slot: SlotPublished) -> SlotPublished | None:
+    """As much of a slot as somebody came for on its day; None if nobody did."""
+    if was_tried(house, slot):
+        return slot
+    beds = tried_beds(house, slot)
+    if not beds:
+        return None
+    return replace(slot, beds=beds, minutes=visit_minutes(house, (house.beds[bed] for bed in beds)))
 
 
 def last_tries(house: House, overdue: Mapping[BedNo, date], today: date) -> Mapping[BedNo, date]:

@@ -12,14 +12,13 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from hotelwatch.core.checks.sheet import bed_minutes
-from hotelwatch.core.checks.slots import is_looked_at, quarantining
+from hotelwatch.core.checks.slots import quarantining
 from hotelwatch.core.checks.sooner import pulls
 from hotelwatch.core.days import days_from, moment_of
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
     RoomNo,
-    SlotPublished,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.crews import Crews
@@ -32,7 +31,7 @@ from hotelwatch.core.rounds.hours import (
     minutes_of,
 )
 from hotelwatch.core.rounds.plan import WhyNot
-from hotelwatch.core.rounds.tries import last_tries, latest_look
+from hotelwatch.core.rounds.tries import done_part, last_tries, latest_look
 from hotelwatch.core.stays.openings import Occupancy, Opening
 
 KNOWN_BEYOND_DAYS = 75
@@ -131,7 +130,8 @@ class View:
         self._enter_from = enter_from(house)
         local = now.astimezone(house.zone)
         self._clock = f"{local:%H:%M}" if local.date() == days[0] else ""
-        self.done = tuple(slot for slot in house.slots.get(days[0], ()) if _is_done(house, slot))
+        slots = [slot for slot in house.slots.get(days[0], ()) if slot.room in house.rooms]
+        self.done = tuple(part for slot in slots if (part := done_part(house, slot)) is not None)
         self._done_today = {BedNo(bed) for slot in self.done for bed in slot.beds}
         self._agreed_days: defaultdict[RoomNo, list[date]] = defaultdict(list)
         for room, day in sorted(occupancy.arranged):
@@ -387,7 +387,3 @@ class View:
             for bed, due_on in zip(wanted.beds, wanted.bed_due_on, strict=True)
             if due_on < self.days[0]
         }
-
-
-def _is_done(house: House, slot: SlotPublished) -> bool:
-    return slot.room in house.rooms and is_looked_at(house, slot)

@@ -13,6 +13,7 @@ from hotelwatch.wording.reasons import pull_sentence
 STATE_TONES = {
     SlotState.LOOKED_AT: Tone.DONE,
     SlotState.WITH_GAPS: Tone.DUE,
+    SlotState.IN_VAIN: Tone.DUE,
     SlotState.IN_QUARANTINE: Tone.QUARANTINE,
     SlotState.GUEST_STAYS: Tone.DUE,
     SlotState.TO_DO: None,

@@ -341,7 +341,7 @@ def _tone(chip: Chip) -> Tone | None:
         return Tone.LATE
     if row.asked_by:
         return Tone.ASKED
-    return Tone.DUE if row.state is SlotState.GUEST_STAYS else None
+    return Tone.DUE if row.state in (SlotState.GUEST_STAYS, SlotState.IN_VAIN) else None
 
 
 def _signs_among(chips: Sequence[Chip]) -> list[str]:

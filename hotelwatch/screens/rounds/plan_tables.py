@@ -175,6 +175,14 @@ def _moved_why_text(row: Moved) -> str:
         return _("The room can't be entered any more on the day published.")
     if not row.had_team:
         return _("{team} doesn't work any more on the day published.").format(team=row.was_team)
+    if not row.had_minutes:
+        return _("{team} has fewer minutes on the day published than its sheet took.").format(
+            team=row.was_team
+        )
+    if row.now_on is not None and row.now_on < row.was_on:
+        return _("It can be looked at sooner.")
+    if row.now_on == row.was_on:
+        return _("Another team has minutes for it that day.")
     return _("The day published is still possible; other visits took its minutes.")
 
 

@@ -1,0 +1,63 @@
+"""What publishing a round writes down in a real file, and when it writes nothing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from hotelwatch.actions.by_hand import pin_check
+from hotelwatch.actions.rounds import publish_round, wish_for
+from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.round_facts import CheckPinned
+from hotelwatch.core.rounds.morning import morning
+from hotelwatch.core.rounds.team_days import is_filled_up_later, published_round
+
+TODAY = date(2026, 3, 9)
+
+
+def drafted(hotel, days):
+    return plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel, days))
+
+
+def days_of(hotel, room):
+    return [
+        (slot.on - TODAY).days
+        for slots in hotel.house.slots.values()
+        for slot in slots
+        if slot.room == room
+    ]
+
+
+def test_a_morning_published_unchanged_is_written_down_as_settled(hotel, clock):
+    # Nothing is due for weeks; one room was chosen for tomorrow, and nothing else comes.
+    pin_check(hotel, CheckPinned(RoomNo("101"), TODAY + timedelta(days=1), "Early"))
+    draft = drafted(hotel, 2)
+    only = tuple(slot for slot in draft.slots if slot.room == "101")
+    publish_round(hotel, replace(draft, slots=only), whole=False)
+    clock.moment += timedelta(days=1)
+    before = max(hotel.house.entries)
+    again = drafted(hotel, 1)
+    publish_round(hotel, replace(again, slots=only, until_on=again.from_on))
+    assert max(hotel.house.entries) == before + 1
+    told = published_round(hotel.house, TODAY + timedelta(days=1), TODAY + timedelta(days=1))
+    assert told.slots == only
+    assert not is_filled_up_later(hotel.house, told, TODAY + timedelta(days=1))
+    assert morning(hotel.house, hotel.occupancy(), hotel.now()) is None
+    publish_round(hotel, replace(again, slots=only, until_on=again.from_on))
+    assert max(hotel.house.entries) == before + 1
+
+
+def test_a_bed_put_sooner_leaves_its_sheet_on_a_day_after_the_draft(hotel):
+    pin_check(hotel, CheckPinned(RoomNo("203"), TODAY + timedelta(days=9), "Early"))
+    publish_round(hotel, drafted(hotel, 14), whole=True)
+    assert days_of(hotel, "203") == [9]
+    others = {room: days_of(hotel, room) for room in hotel.house.rooms if room != "203"}
+    pin_check(hotel, CheckPinned(RoomNo("203"), TODAY, "Early"))
+    draft = drafted(hotel, 3)
+    publish_round(hotel, draft, whole=True)
+    assert days_of(hotel, "203") == [0]
+    planned = {slot.room for slot in draft.slots}
+    for room, days in others.items():
+        if room not in planned and days and days[0] > 2:
+            assert days_of(hotel, room) == days
