@@ -112,6 +112,7 @@ class LetsPane(QWidget):
         with self._context.notices.refusals():
             explain_let(self._context.hotel, row, note=self.note.text(), by=self.who.text())
             self.note.clear()
+            self.form.settle()
             self._context.notices.done(
                 _("Written down why room {room} was let.").format(room=row.room)
             )

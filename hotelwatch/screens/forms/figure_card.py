@@ -72,6 +72,7 @@ class FigureCard(Card):
             self.form.clear()
             self.value.setValue(figure.value)
             self.reason.clear()
+            self.form.settle()
         self.follow.setVisible(figure.standing is Standing.CHOSEN)
         return fresh
 
@@ -84,6 +85,8 @@ class FigureCard(Card):
             return
         with self._context.notices.refusals():
             choose_figure(self._context.hotel, self._key, self.value.value(), reason=reason)
+            self.reason.clear()
+            self.form.settle()
             self._context.notices.done(self._saved)
             self.chosen.emit()
 

@@ -175,7 +175,7 @@ class CyclesPane(QWidget):
         self._show_cycle()
 
     def _begin_season(self) -> None:
-        self.seasons.view.clearSelection()
+        self.seasons.let_go()
         self.season.take(None)
         self._show_season()
         self.season.name.setFocus()
@@ -201,6 +201,7 @@ class CyclesPane(QWidget):
             placed = rooms_of_risk(self._context.hotel.house, Risk(row.which)) if is_risk else ()
             self.rooms.setText(", ".join(placed))
             self.rooms.setCursorPosition(0)
+            self.form.settle()
         self._row = row
         self.title.setText(_name(row))
         self.follow.setVisible(row.is_chosen and row.scope is not Scope.HOUSE)
@@ -227,6 +228,7 @@ class CyclesPane(QWidget):
         with self._context.notices.refusals():
             rooms = [RoomNo(room) for room in named]
             place_risk(hotel, Risk(row.which), rooms, days if is_own else 0)
+            self.form.settle()
             self.refresh()
             said = _("{risk}: {rooms}").format(risk=_name(row), rooms=rooms_of_risk_sentence(rooms))
             more = _("Due every {days}.").format(days=days_text(days))
@@ -243,6 +245,7 @@ class CyclesPane(QWidget):
             return
         with self._context.notices.refusals():
             choose_cycle(self._context.hotel, row.scope, row.which, days)
+            self.form.settle()
             self.refresh()
             if days:
                 told = _("{scope}: due every {days}.")

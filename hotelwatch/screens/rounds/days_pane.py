@@ -270,6 +270,7 @@ class DaysPane(QWidget):
                 told = TeamDaysChanged(team, first, last, self._minutes(), self._why(reason))
                 change_team_days(self._context.hotel, told)
             self.reason.clear()
+            self.form.settle()
             self.refresh()
             self._context.notices.done(
                 _("{who}, {days}: saved. Draft the round again to count it in.").format(

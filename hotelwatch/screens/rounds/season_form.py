@@ -80,6 +80,7 @@ class SeasonForm(QWidget):
             self.first.set_day(season.from_on)
             self.last.set_day(season.until_on)
             self.faster.setValue(season.faster_percent)
+        self.form.settle()
         self._tell()
 
     def _lay_out(self) -> None:

@@ -126,7 +126,7 @@ class TeamsPane(QWidget):
             ),
             chosen=None,
         )
-        self.table.view.clearSelection()
+        self.table.let_go()
         self.name.setFocus()
 
     # --- making -------------------------------------------------------------
@@ -179,6 +179,7 @@ class TeamsPane(QWidget):
         for code, box in self.weekdays.items():
             box.setChecked(code in team.works_on)
         self.language.choose(team.language)
+        self.form.settle()
         self.remove.setVisible(chosen is not None)
 
     # --- writing down -------------------------------------------------------

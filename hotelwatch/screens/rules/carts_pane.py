@@ -142,5 +142,6 @@ class CartsPane(QWidget):
             serve_with_cart(self._context.hotel, serves)
             self.name.clear()
             self.rooms.clear()
+            self.form.settle()
             self.refresh()
             self._context.notices.done(said)

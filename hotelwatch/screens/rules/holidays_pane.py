@@ -92,6 +92,7 @@ class HolidaysPane(QWidget):
         with self._context.notices.refusals():
             note_holiday(self._context.hotel, self.on.day(), self.name.text().strip())
             self.name.clear()
+            self.form.settle()
             self.refresh()
             self._context.notices.done(_("The holiday is written down."))
 

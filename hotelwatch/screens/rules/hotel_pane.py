@@ -108,6 +108,7 @@ class HotelPane(QWidget):
         with self._context.notices.refusals():
             describe_hotel(self._context.hotel, typed)
             self._read = typed
+            self.form.settle()
             self._context.notices.done(_("The hotel is described so from now on."))
 
 

@@ -151,7 +151,7 @@ class PeoplePane(QWidget):
 
     def _start_new(self) -> None:
         self.form.clear()
-        self.table.view.clearSelection()
+        self.table.let_go()
         for line in (self.name, self.pin, self.again):
             line.clear()
         is_first = not people(self._context.hotel.house)

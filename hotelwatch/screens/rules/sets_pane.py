@@ -250,6 +250,7 @@ class SetsPane(QWidget):
             choose_profile(
                 self._context.hotel, profile.key, compared_by=self.checked.text().strip()
             )
+            self.checked.clear()
             self.refresh()
             told = _("From now on this hotel works under: {name}.").format(name=profile.name)
             self._context.notices.done(told)

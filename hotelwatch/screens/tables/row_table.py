@@ -170,6 +170,10 @@ class RowTable(QWidget, Generic[R]):
             self.view.scrollTo(index)
         return True
 
+    def let_go(self) -> None:
+        """Give no row the place, so that a press on any, the one before too, gives it that."""
+        self.view.selectionModel().clear()
+
     def shown_rows(self) -> tuple[R, ...]:
         """Rows that pass the filter, in the order shown."""
         rows = (self._row_at(self.order.index(n, 0)) for n in range(self.order.rowCount()))
