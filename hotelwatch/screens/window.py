@@ -132,7 +132,7 @@ class MainWindow(QMainWindow):
         self.header = Header(can_log=self.stack.can_log)
         self.header.writer_changed.connect(self.write_as)
         self.header.sighting_wanted.connect(self.log_sighting)
-        self.welcome = Welcome(self.doors.folder, self.doors.zone)
+        self.welcome = Welcome(self.doors.folder, self.doors.zone, self.stack.come_back)
         self.welcome.demo_wanted.connect(self.opening.open_demo)
         self.welcome.open_wanted.connect(self.opening.choose_file)
         self.welcome.start_wanted.connect(self.opening.start)
@@ -145,7 +145,8 @@ class MainWindow(QMainWindow):
         self.guide.new_wanted.connect(self.new_hotel)
         self.stack.shown.connect(self.guide.stand_on)
         inside = (self.guide, self.notices, self.stack, self.job_bar)
-        whole = framed(self.navigation, self.header, inside, pages=self.stack)
+        around = (self.navigation, self.header)
+        whole = framed(*around, inside, pages=self.stack, bare=self.welcome)
         self.desk = DeskLock(self, Covered(whole, self.stack, self.notices, self.jobs))
         self.desk.entered.connect(self._fit_to_person)
         self.desk.screen.other_wanted.connect(self._leave_locked)
@@ -196,8 +197,6 @@ class MainWindow(QMainWindow):
 
     def show_welcome(self) -> None:
         """Show the first screen."""
-        self.navigation.hide()
-        self.header.hide()
         self.stack.setCurrentWidget(self.welcome)
         self.welcome.show_choices()
         self._adapt_menus()
@@ -249,8 +248,6 @@ class MainWindow(QMainWindow):
         self.header.show_person(self.desk.seated_text(), logs=rights.logs)
         self.navigation.offer(self.desk.shown_pages())
         self._say_where()
-        self.navigation.show()
-        self.header.show()
         self._adapt_menus()
 
     def _leave_locked(self) -> None:

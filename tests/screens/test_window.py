@@ -107,7 +107,7 @@ def test_names_of_places_and_ways_to_begin_are_whole_at_every_size(window, qtbot
     qtbot.waitExposed(window)
     for place in window.navigation.buttons.values():
         assert place.width() >= place.sizeHint().width()
-    welcome = Welcome(window.doors.folder, window.doors.zone)
+    welcome = Welcome(window.doors.folder, window.doors.zone, lambda: False)
     qtbot.addWidget(welcome)
     welcome.resize(1280, 800)
     welcome.show()
@@ -354,6 +354,45 @@ def test_my_hotel_is_started_with_name_zone_and_file(make_window, qtbot, tmp_pat
     assert window.hotel.house.hotel.name == "Inn on the Hill"
     assert window.hotel.house.hotel.zone == "Europe/Vienna"
     assert (tmp_path / "inn-on-the-hill.hotelwatch").is_file()
+
+
+def test_back_from_a_new_hotel_leads_to_the_page_of_the_one_that_is_open(window, qtbot):
+    window.stack.go_to("rounds")
+    qtbot.keyClick(window, Qt.Key.Key_N, CONTROL)
+    assert window.welcome.form.isVisible()
+    assert not window.header.isVisible()
+    qtbot.mouseClick(window.welcome.back, Qt.MouseButton.LeftButton)
+    assert window.stack.pages["rounds"].isVisible()
+    assert window.navigation.isVisible()
+    assert window.header.isVisible()
+    window.new_hotel()
+    window.walk_to("today")
+    qtbot.waitUntil(window.stack.pages["today"].isVisible)
+    assert window.navigation.isVisible()
+    assert window.header.isVisible()
+
+
+def test_back_from_a_new_hotel_leads_to_the_first_screen_while_none_is_open(make_window, qtbot):
+    window = make_window(SPECS)
+    window.new_hotel()
+    qtbot.mouseClick(window.welcome.back, Qt.MouseButton.LeftButton)
+    assert window.welcome.demo.isVisible()
+    assert not window.header.isVisible()
+
+
+def test_what_is_typed_is_asked_about_before_the_invented_hotel_is_built(window, qtbot):
+    built = []
+    path = window.hotel.path
+    window.opening._doors = replace(window.doors, make_demo=lambda: built.append(1) or path)
+    window.stack.pages["today"].unsaved = lambda: ("A round is drafted, but not published.",)
+    window.opening.open_demo()
+    (bar,) = window.notices.bars()
+    assert bar.label.text().endswith("Opening another hotel's file throws it away.")
+    assert built == []
+    first = window.hotel
+    qtbot.mouseClick(bar.button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: window.hotel is not first)
+    assert built == [1]
 
 
 def test_what_a_new_hotel_lacks_is_said_in_place(make_window, qtbot):

@@ -176,6 +176,13 @@ class PageStack(QStackedWidget):
             self._place_kept.deleteLater()
             self._place_kept = None
 
+    def come_back(self) -> bool:
+        """Show the page again on which one was; False where no hotel is open."""
+        if self.place in self.pages:
+            self.go_to(self.place)
+            return True
+        return False
+
     def go_to(self, page: str, room: RoomNo | None = None) -> None:
         """Show a page, fresh, and a room on it; one that is not for this role is refused."""
         if not self._may_show(page):

@@ -71,9 +71,10 @@ class Opening(QObject):
         self._files.open(_("Open a hotel file"), kinds, self.ask_to_open)
 
     def open_demo(self) -> None:
-        """Build the invented hotel, then open it."""
-        making, label = self._doors.make_demo, _("Building the invented hotel")
-        self._jobs.run(making, label=label, on_done=self.ask_to_open)
+        """Build the invented hotel, then open it; ask before the minutes that it takes."""
+        self._ask_first(
+            partial(self._build, self.ask_to_open), all_the_same=partial(self._build, self._read)
+        )
 
     def start(self, path: Path, described: HotelDescribed) -> None:
         """Make a hotel's file and open it."""
@@ -98,17 +99,26 @@ class Opening(QObject):
 
     # --- inside -------------------------------------------------------------------
 
-    def _ask_first(self, then: Callable[[], object]) -> None:
+    def _ask_first(
+        self, then: Callable[[], object], *, all_the_same: Callable[[], object] | None = None
+    ) -> None:
+        """``all_the_same`` is done instead where somebody lets go of what is typed."""
         is_busy = self._jobs.does_asked_work
         doubt = doubt_about_another_file(self._room.pages(), is_busy=is_busy)
         if doubt is None:
             then()
-        else:
-            self._notices.ask(doubt.text, doubt.yes_text, partial(self._stop_and, then))
+            return
+        if all_the_same is not None and not is_busy:
+            then = all_the_same
+        self._notices.ask(doubt.text, doubt.yes_text, partial(self._stop_and, then))
 
     def _stop_and(self, then: Callable[[], object]) -> None:
         self._jobs.stop_all()
         then()
+
+    def _build(self, then: Callable[[Path], object]) -> None:
+        making, label = self._doors.make_demo, _("Building the invented hotel")
+        self._jobs.run(making, label=label, on_done=then)
 
     def _start(self, path: Path, described: HotelDescribed) -> None:
         with self._notices.refusals():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 from zoneinfo import available_timezones
 
@@ -139,9 +140,13 @@ class Welcome(QWidget):
     start_wanted = Signal(object, object)
     """The file's path and the HotelDescribed."""
 
-    def __init__(self, folder: Path, zone: str) -> None:
-        """Suggest this folder and time zone for a new hotel."""
+    def __init__(self, folder: Path, zone: str, come_back: Callable[[], bool]) -> None:
+        """Suggest this folder and time zone for a new hotel.
+
+        ``come_back`` leads to where one was before it was asked about; False: nowhere.
+        """
         super().__init__()
+        self._come_back = come_back
         self.demo = Card(
             "try",
             _("Look around in an invented hotel with some months of record in it."),
@@ -164,7 +169,7 @@ class Welcome(QWidget):
         self.begin.setProperty("role", MAIN)
         self.begin.clicked.connect(self._start)
         self.back = QPushButton(_("Back"))
-        self.back.clicked.connect(self.show_choices)
+        self.back.clicked.connect(self._go_back)
         for line in (self.form.name, self.form.file):
             line.returnPressed.connect(self._start)
         self._panes = QStackedWidget()
@@ -235,6 +240,10 @@ class Welcome(QWidget):
         lines.addWidget(column, alignment=Qt.AlignmentFlag.AlignCenter)
         lines.addStretch(3)
         return pane
+
+    def _go_back(self) -> None:
+        if not self._come_back():
+            self.show_choices()
 
     def _want_demo(self) -> None:
         self.demo_wanted.emit()
