@@ -67,6 +67,7 @@ class NoFiles:
     def show(self, path):
         """Show nothing."""
         self.shown.append(path)
+        return True
 
 
 def build_invented(folder: Path) -> Path:

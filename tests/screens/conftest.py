@@ -175,6 +175,7 @@ class Files:
     chosen: Path | None = None
     asked: list = field(default_factory=list)
     shown: list = field(default_factory=list)
+    can_show: bool = True
 
     def open(self, title, patterns, then):
         self.asked.append((title, patterns))
@@ -191,6 +192,7 @@ class Files:
 
     def show(self, path):
         self.shown.append(path)
+        return self.can_show
 
 
 @dataclass

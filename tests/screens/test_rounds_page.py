@@ -290,6 +290,22 @@ def test_the_sheets_of_the_day_chosen_are_printed(make_page, inn, qtbot):
     assert shown.read_bytes().startswith(b"%PDF")
 
 
+def test_sheets_that_no_program_shows_are_said_to_be_written_and_where(make_page, inn, qtbot):
+    page, context = make_page(inn)
+    context.files.can_show = False
+    drafted(page, qtbot)
+    page.plan.bar.publish_whole.click()
+    page.plan.bar.print_day.click()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
+    (shown,) = context.files.shown
+    said = context.notices.bars()[0]
+    assert said.label.text() == (f"{shown} is written, but no program on this computer showed it.")
+    assert not any("open as PDF" in text for text in texts(context))
+    context.files.can_show = True
+    said.button.click()
+    assert "is open as PDF" in texts(context)[0]
+
+
 def test_focus_room_shows_the_sheet_that_it_is_on(make_page, inn, qtbot, went):
     page, context = make_page(inn)
     drafted(page, qtbot)

@@ -39,8 +39,8 @@ class Files(Protocol):
     def folder(self, title: str, suggested: Path, then: Callable[[Path], object]) -> None:
         """Ask for a folder that exists."""
 
-    def show(self, path: Path) -> None:
-        """Open a file or folder with whatever the system opens it with."""
+    def show(self, path: Path) -> bool:
+        """Open a file or folder with whatever the system opens it with; False: nothing does."""
 
 
 class People(Protocol):

@@ -44,9 +44,9 @@ class FileDialogs(QObject):
         dialog.setOption(QFileDialog.Option.ShowDirsOnly)
         self._ask(dialog, then)
 
-    def show(self, path: Path) -> None:
-        """Open a file or folder with whatever the system opens it with."""
-        QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+    def show(self, path: Path) -> bool:
+        """Open a file or folder with whatever the system opens it with; False: nothing does."""
+        return QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
 
     def _ask(self, dialog: QFileDialog, then: Callable[[Path], object]) -> None:
         if self._dialog is not None:

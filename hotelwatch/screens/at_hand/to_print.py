@@ -15,7 +15,7 @@ from pathlib import Path
 
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.store import print_folder
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, ngettext
 
 MOST_OPENED = 4
 """So many papers are opened one by one; of more the folder."""
@@ -40,15 +40,38 @@ def _folder_of_session() -> Path:
 
 
 def open_to_print(context: Context, told: str, papers: Sequence[Path]) -> None:
-    """Open papers that were written, and say so; the notice opens them again."""
+    """Open papers that were written, and say ``told``; the notice opens them again.
+
+    Where no program shows them, that is said instead, and where they lie.
+    """
     shown = papers if len(papers) <= MOST_OPENED else [papers[0].parent]
 
     def show() -> None:
-        for paper in shown:
-            context.files.show(paper)
+        if all(context.files.show(paper) for paper in shown):
+            context.notices.done(told, _("Open again"), show)
+        else:
+            context.notices.warn(not_shown_text(papers), _("Try again"), show)
 
     show()
-    context.notices.done(told, _("Open again"), show)
+
+
+def show_file(context: Context, file: Path) -> None:
+    """Open a file that was written; say so, and where it lies, if no program shows it."""
+    if not context.files.show(file):
+        context.notices.warn(not_shown_text([file]))
+
+
+def not_shown_text(files: Sequence[Path]) -> str:
+    """That files are written, where, and that this computer showed none of them."""
+    if len(files) == 1:
+        return _("{file} is written, but no program on this computer showed it.").format(
+            file=files[0]
+        )
+    return ngettext(
+        "{n} paper is written in {folder}, but no program on this computer showed it.",
+        "{n} papers are written in {folder}, but no program on this computer showed them.",
+        len(files),
+    ).format(n=len(files), folder=files[0].parent)
 
 
 def tip_to_print() -> str:

@@ -14,6 +14,7 @@ from hotelwatch.actions.treatment import PAPER_ENDINGS, keep_paper
 from hotelwatch.core.cases.case import Case
 from hotelwatch.core.treatment_facts import PaperKept, PaperKind
 from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import show_file
 from hotelwatch.screens.cases.case_forms import CaseForm
 from hotelwatch.screens.cases.log_form import LogFileField
 from hotelwatch.screens.forms.entry_form import text_label
@@ -142,7 +143,7 @@ class PaperList(QWidget):
         return held
 
     def _open(self, path: Path) -> None:
-        self._context.files.show(path)
+        show_file(self._context, path)
 
 
 def _files_in(dragged: QMimeData) -> tuple[Path, ...]:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.core.case_facts import PhotoKept
 from hotelwatch.core.cases.story import StoryLine
 from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import show_file
 from hotelwatch.screens.forms.entry_form import text_label
 from hotelwatch.screens.layout.flow import HeldScroll
 from hotelwatch.store.photos import photo_path
@@ -102,7 +103,7 @@ class StoryView(HeldScroll):
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
         def show() -> None:
-            self._context.files.show(path)
+            show_file(self._context, path)
 
         button.clicked.connect(show)
         held = QWidget()

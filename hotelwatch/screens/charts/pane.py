@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import show_file
 from hotelwatch.screens.charts.chart import Chart
 from hotelwatch.screens.look.theme import QUIET
 from hotelwatch.screens.tables.row_table import RowTable
@@ -111,7 +112,7 @@ class ChartPane(QFrame):
             self._context.notices.done(
                 _("The chart is saved: {file}").format(file=target.name),
                 _("Open"),
-                lambda: self._context.files.show(target),
+                lambda: show_file(self._context, target),
             )
 
     def _write_pdf(self, target: Path) -> bool:

@@ -22,7 +22,12 @@ from hotelwatch.core.facts import RoomNo, StaysImported, Topic
 from hotelwatch.core.round_facts import NightAnswered
 from hotelwatch.printing.desk_sheet import print_desk_sheet
 from hotelwatch.screens.at_hand.context import Context
-from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print, tip_to_print
+from hotelwatch.screens.at_hand.to_print import (
+    folder_to_print,
+    open_to_print,
+    show_file,
+    tip_to_print,
+)
 from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.desk.explain import LetsPane
 from hotelwatch.screens.desk.moves import MovesPane
@@ -205,7 +210,7 @@ class DeskPage(QWidget):
 
     def _tell(self, target: Path) -> None:
         def show() -> None:
-            self._context.files.show(target)
+            show_file(self._context, target)
 
         text = _("Written: {file}").format(file=target.name)
         self._context.notices.done(text, _("Open"), show)

@@ -30,6 +30,7 @@ from hotelwatch.papers.month_formulas import Line
 from hotelwatch.papers.month_summary import lines_of, opening_lines
 from hotelwatch.papers.month_words import due_state, why_sentence
 from hotelwatch.screens.at_hand.context import Context
+from hotelwatch.screens.at_hand.to_print import show_file
 from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.month.check_pane import CheckPane
@@ -216,7 +217,7 @@ class MonthPage(QWidget):
 
         def written(_claims: Claims) -> None:
             text = _("The workbook is written: {file}").format(file=target.name)
-            self._context.notices.done(text, _("Open"), lambda: self._context.files.show(target))
+            self._context.notices.done(text, _("Open"), lambda: show_file(self._context, target))
 
         with_odds = self.with_odds.isEnabled() and self.with_odds.isChecked()
         self._context.jobs.run(
