@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from threading import Event
 
 import pytest
 from PySide6.QtCore import Qt
@@ -307,6 +308,23 @@ def test_closing_asks_while_something_is_done(window, qtbot):
     assert bar.tone is Tone.ASKED
     qtbot.mouseClick(bar.button, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not window.isVisible())
+
+
+@pytest.mark.parametrize("wish", ["close", "open_demo"])
+def test_what_is_asked_about_work_under_way_goes_with_its_end(window, qtbot, wish):
+    done = Event()
+    window.jobs.run(done.wait, label="Counting", on_done=print)
+    window.close() if wish == "close" else window.opening.open_demo()
+    (bar,) = window.notices.bars()
+    assert bar.button.text().startswith("Stop it and ")
+    done.set()
+    qtbot.waitUntil(lambda: not window.jobs.is_busy)
+    assert window.isVisible()
+    assert window.notices.bars() == ()
+    window.notices.done("Something else.")
+    window.jobs.run(int, label="Counting", on_done=print)
+    qtbot.waitUntil(lambda: not window.jobs.is_busy)
+    assert len(window.notices.bars()) == 1
 
 
 def test_closing_does_not_ask_about_what_the_window_reads_for_itself(window):

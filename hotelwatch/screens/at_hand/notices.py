@@ -24,7 +24,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import partial
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal, SignalInstance
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
     QDialogButtonBox,
@@ -93,7 +93,7 @@ class Bar(QFrame):
         self.put_away.setIconSize(QSize(16, 16))
         self.put_away.setAccessibleName(_("Put this notice away"))
         self.put_away.setToolTip(_("Put away"))
-        self.put_away.clicked.connect(self._close)
+        self.put_away.clicked.connect(self.go)
         line.addWidget(self.put_away)
         let_enter_press(self)
         self._draw_icon()
@@ -124,11 +124,12 @@ class Bar(QFrame):
         return button
 
     def _do(self, act: Act | None, _checked: bool = False) -> None:
-        self._close()
+        self.go()
         if act is not None:
             act()
 
-    def _close(self) -> None:
+    def go(self) -> None:
+        """Put itself away."""
         self.closed.emit(self)
 
 
@@ -182,9 +183,17 @@ class Notices(QWidget):
             told.append(_("And {n} more.").format(n=more))
         return self._add(Bar("\n".join(told), Tone.LATE))
 
-    def ask(self, text: str, yes_text: str, yes: Act) -> Bar:
-        """Ask before something that can't be undone; putting the bar away means no."""
-        return self.choose(text, [(yes_text, yes)])
+    def ask(
+        self, text: str, yes_text: str, yes: Act, *, until: SignalInstance | None = None
+    ) -> Bar:
+        """Ask before something that can't be undone; putting the bar away means no.
+
+        ``until`` tells that there is nothing to ask any more: the bar goes by itself.
+        """
+        bar = self.choose(text, [(yes_text, yes)])
+        if until is not None:
+            until.connect(bar.go)
+        return bar
 
     def choose(self, text: str, choices: Sequence[tuple[str, Act]]) -> Bar:
         """Ask which of some; putting the bar away means none of them."""

@@ -18,13 +18,17 @@ class Doubt:
 
     text: str
     yes_text: str
+    is_of_work: bool = False
+    """It is only about what is being done, and over with it."""
 
 
 def doubt_about_leaving(pages: Iterable[QWidget], *, is_busy: bool) -> Doubt | None:
     """Why one should not leave now; None if nothing is lost."""
     if is_busy:
         return Doubt(
-            _("Something is still being done. What is recorded is saved."), _("Stop it and close")
+            _("Something is still being done. What is recorded is saved."),
+            _("Stop it and close"),
+            is_of_work=True,
         )
     told = unsaved_on(pages)
     if not told:
@@ -37,7 +41,9 @@ def doubt_about_another_file(pages: Iterable[QWidget], *, is_busy: bool) -> Doub
     """Why one should not open another hotel's file now; None if nothing is lost."""
     if is_busy:
         return Doubt(
-            _("Something is still being done. What is recorded is saved."), _("Stop it and open")
+            _("Something is still being done. What is recorded is saved."),
+            _("Stop it and open"),
+            is_of_work=True,
         )
     told = unsaved_on(pages)
     if not told:

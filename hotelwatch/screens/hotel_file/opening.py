@@ -110,7 +110,8 @@ class Opening(QObject):
             return
         if all_the_same is not None and not is_busy:
             then = all_the_same
-        self._notices.ask(doubt.text, doubt.yes_text, partial(self._stop_and, then))
+        until = self._jobs.idle if doubt.is_of_work else None
+        self._notices.ask(doubt.text, doubt.yes_text, partial(self._stop_and, then), until=until)
 
     def _stop_and(self, then: Callable[[], object]) -> None:
         self._jobs.stop_all()

@@ -175,7 +175,8 @@ class DeskLock(QObject):
         if self.is_locked:
             self.screen.ask_to_close(then)
         else:
-            self._covered.notices.ask(doubt.text, doubt.yes_text, then)
+            until = self._covered.jobs.idle if doubt.is_of_work else None
+            self._covered.notices.ask(doubt.text, doubt.yes_text, then, until=until)
 
     def change_pin(self) -> None:
         """Let who sits there choose a new PIN."""
