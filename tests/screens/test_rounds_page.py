@@ -3,7 +3,9 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication
 
 from hotelwatch.actions.hotel import choose_cycle
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
@@ -288,6 +290,37 @@ def test_the_sheets_of_the_day_chosen_are_printed(make_page, inn, qtbot):
     (shown,) = context.files.shown
     assert shown.name == "sheet-2026-02-15-blue.pdf"
     assert shown.read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(("later_ms", "printed"), [(90, 0), (2000, 1)])
+def test_a_double_click_on_publish_does_not_press_what_took_its_place(
+    make_page, inn, qtbot, later_ms, printed
+):
+    page, context = make_page(inn)
+    drafted(page, qtbot)
+    bar = page.plan.bar
+    where = bar.publish.mapToGlobal(bar.publish.rect().center())
+    click(bar.publish, where, at_ms=10_000)
+    qtbot.waitUntil(lambda: bar.print_day.isVisible() and not bar.publish.isVisible())
+    assert bar.print_day.rect().contains(bar.print_day.mapFromGlobal(where))
+    click(bar.print_day, where, at_ms=10_000 + later_ms)
+    qtbot.waitUntil(lambda: not context.jobs.is_busy, timeout=20_000)
+    assert len(context.files.shown) == printed
+
+
+def click(button, where, *, at_ms):
+    """A press and a release of the mouse, at that moment."""
+    for kind, held in (("Press", Qt.MouseButton.LeftButton), ("Release", Qt.MouseButton.NoButton)):
+        event = QMouseEvent(
+            getattr(QEvent.Type, f"MouseButton{kind}"),
+            QPointF(button.mapFromGlobal(where)),
+            QPointF(where),
+            Qt.MouseButton.LeftButton,
+            held,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        event.setTimestamp(at_ms)
+        QApplication.sendEvent(button, event)
 
 
 def test_sheets_that_no_program_shows_are_said_to_be_written_and_where(make_page, inn, qtbot):

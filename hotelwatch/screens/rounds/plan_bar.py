@@ -14,6 +14,7 @@ from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.to_print import tip_to_print
 from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import TEXT_AIR_PX
+from hotelwatch.screens.layout.second_press import SecondPress
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.plan_papers import PlanPapers
 from hotelwatch.wording.dates import short_day_text
@@ -62,6 +63,8 @@ class PlanBar(QWidget):
         self.publish = QPushButton(_("&Publish"))
         self.publish.setProperty("role", MAIN)
         self._lay_out(context)
+        buttons = (self.make_draft, self.print_day, self.publish_whole, self.publish)
+        self._second_press = SecondPress(self, buttons)
 
     def allow(self, offer: Offer) -> None:
         """Show what can be done now, and give the one thing to do its colour."""
