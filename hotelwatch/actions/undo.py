@@ -16,6 +16,7 @@ from hotelwatch.core.undoing import (
     NOT_TO_BE_UNDONE,
     Deed,
     month_closed_since,
+    overtakes,
     raw_facts,
     rests_on,
 )
@@ -39,6 +40,7 @@ def undo(hotel: OpenHotel) -> Deed:
 
     Refusal: "nothing_to_undo"; "undo_not_possible" for what is never undone;
     "undo_changed_since" where the entry was corrected or another rests on it;
+    "undo_overtaken" where what it replaced would count over a later word;
     "undo_month_closed"; "undo_too_old" where what it replaced is not at hand.
     """
     deed, session = last_deed(hotel), hotel.session
@@ -58,6 +60,9 @@ def undo(hotel: OpenHotel) -> Deed:
             return ()
         if deed.corrects not in house.entries:
             raise Refusal("undo_too_old", action=deed.action, entry=str(deed.corrects))
+        if (later := overtakes(house, deed, now=now)) is not None:
+            told = _told(deed, later)
+            raise Refusal("undo_overtaken", **told, replaced=str(deed.corrects))
         return raw_facts(house, deed.corrects)
 
     with session.aside():

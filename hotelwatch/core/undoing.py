@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from hotelwatch.core.case_facts import CaseClosed, QuarantineLifted
-from hotelwatch.core.facts import Fact, MonthClosed
+from hotelwatch.core.facts import BedChecked, Fact, MonthClosed, RoomChecked
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry
 
@@ -55,6 +55,8 @@ NOT_TO_BE_UNDONE = frozenset(
 what was deleted is gone."""
 LOOKED_AT_ANEW: tuple[type[Fact], ...] = (QuarantineLifted, CaseClosed)
 """Facts whose conditions are looked at when they are written down: they are not done again."""
+OF_THEIR_OWN_DAY: tuple[type[Fact], ...] = (BedChecked, RoomChecked)
+"""Looks lie by the day on which they were made: when one was written down tells nothing."""
 
 Matter = tuple[str, str]
 
@@ -99,6 +101,24 @@ def rests_on(house: House, deed: Deed, *, besides: Collection[int] = ()) -> Entr
     return house.entries.get(min(found)) if found else None
 
 
+def overtakes(house: House, deed: Deed, *, now: int) -> Entry | None:
+    """The first entry that counts instead of what a deed replaced; None if none does.
+
+    What the deed replaced would come back under a new number, as the latest word: over
+    what was said of the same matter after it, before the deed. ``now`` holds the deed's facts.
+    """
+    if deed.corrects is None:
+        return None
+    before = (fact for fact in raw_facts(house, deed.corrects) if _is_latest_word(fact))
+    matters = frozenset[Matter]().union(*map(matters_of, before))
+    found = {
+        entry
+        for entry, fact in _later(house, deed.corrects)
+        if _is_latest_word(fact) and matters & matters_of(fact)
+    }
+    return house.entries.get(min(found - house.corrected - {now}, default=0))
+
+
 def month_closed_since(house: House, entry: int) -> str:
     """A month whose book was closed after an entry; "" if none was."""
     closed = (row.fact.month for row in house.kept_of(MonthClosed) if row.entry > entry)
@@ -108,6 +128,10 @@ def month_closed_since(house: House, entry: int) -> str:
 def raw_facts(house: House, entry: int) -> tuple[Fact, ...]:
     """What an entry wrote down, whether it counts or not; kind by kind."""
     return tuple(row.fact for rows in house.kept.values() for row in rows if row.entry == entry)
+
+
+def _is_latest_word(fact: Fact) -> bool:
+    return not isinstance(fact, OF_THEIR_OWN_DAY)
 
 
 def _later(house: House, entry: int) -> Iterator[tuple[int, Fact]]:

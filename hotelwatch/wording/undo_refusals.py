@@ -29,6 +29,13 @@ UNDOING: dict[str, tuple[str, str]] = {
         m("“{action}” can't be undone: entry {entry}, which it replaced, is too old."),
         m("Write down anew what is right; the later word counts."),
     ),
+    "undo_overtaken": (
+        m(
+            "“{action}” can't be undone: entry {replaced} would count again over a later one"
+            " of the same matter, {entry} by {by}, “{later_action}”."
+        ),
+        m("Nothing has changed. Write down anew what is right; the later word counts."),
+    ),
     "redo_changed_since": (
         m("“{action}” is not done again: {by} wrote down entry {entry} since, “{later_action}”."),
         m("It is of the same matter. Look at it first, then write down what is right."),

@@ -17,6 +17,7 @@ from hotelwatch.actions.hotel import choose_cycle, describe_teams
 from hotelwatch.actions.open_hotel import open_hotel
 from hotelwatch.actions.release import lift_quarantine
 from hotelwatch.actions.reports import close_month
+from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
 from hotelwatch.actions.session import Session
 from hotelwatch.actions.undo import last_deed, last_undone, redo, undo
 from hotelwatch.core.case_facts import QuarantineLifted, Sighted, Sign
@@ -117,6 +118,62 @@ def test_undoing_a_taking_back_brings_the_entry_back(hotel):
     record_looks(hotel, [look(hotel, "102")])
     before = derived(hotel)
     take_back(hotel, max(hotel.house.entries), reason="wrong room")
+    undo(hotel)
+    assert derived(hotel) == before
+
+
+def choose_thirty(hotel):
+    choose_cycle(hotel, Scope.HOUSE, "", 30)
+
+
+def choose_ninety(hotel):
+    choose_cycle(hotel, Scope.HOUSE, "", 90)
+
+
+def pin_after(days):
+    def pin(hotel):
+        pin_check(hotel, CheckPinned(RoomNo("102"), hotel.today() + timedelta(days=days)))
+
+    return pin
+
+
+def publish_pinned_after(days):
+    def publish(hotel):
+        pin_after(days)(hotel)
+        plan = draft_round(hotel.house, hotel.occupancy(), wish_for(hotel))
+        publish_round(hotel, plan, whole=True)
+
+    return publish
+
+
+@pytest.mark.parametrize(
+    ("older", "newer"),
+    [
+        (choose_thirty, choose_ninety),
+        (pin_after(3), pin_after(5)),
+        (publish_pinned_after(3), publish_pinned_after(5)),
+    ],
+)
+def test_what_a_taking_back_took_does_not_come_back_over_a_later_word(hotel, older, newer):
+    older(hotel)
+    entry = max(hotel.house.entries)
+    newer(hotel)
+    take_back(hotel, entry, reason="was never so")
+    after, slots, last = derived(hotel), hotel.house.slots, max(hotel.house.entries)
+    with pytest.raises(Refusal, match="undo_overtaken") as refused:
+        undo(hotel)
+    assert (derived(hotel), hotel.house.slots) == (after, slots)
+    assert max(hotel.house.entries) == last
+    what, _mend = refusal_sentence(refused.value)
+    assert f"entry {entry} would count again over a later one" in what
+
+
+def test_what_was_taken_back_comes_back_where_the_later_word_is_of_another_matter(hotel):
+    choose_thirty(hotel)
+    entry = max(hotel.house.entries)
+    choose_cycle(hotel, Scope.ROOM, "102", 20)
+    before = derived(hotel)
+    take_back(hotel, entry, reason="was never so")
     undo(hotel)
     assert derived(hotel) == before
 
