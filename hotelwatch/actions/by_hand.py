@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, time, timedelta
 
-from hotelwatch.actions.hotel import check_room, check_span
+from hotelwatch.actions.hotel import check_room, span_kept
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.facts import Fact, RoomNo, TeamName
 from hotelwatch.core.house import House
@@ -136,7 +136,8 @@ def arrange_visit(hotel: OpenHotel, visit: VisitArranged) -> Changes:
     """
     today = hotel.today()
     if visit.holds:
-        check_span(visit.from_clock, visit.until_clock)
+        begins, ends = span_kept(visit.from_clock, visit.until_clock)
+        visit = replace(visit, from_clock=begins, until_clock=ends)
         if not visit.agreed_by.strip():
             raise Refusal("who_asked_missing")
         if visit.on < today:

@@ -13,10 +13,10 @@ from hotelwatch.core.checks.looking import (
     RoomLook,
     check_look,
     checked_facts,
-    clock_said,
     finds,
 )
 from hotelwatch.core.checks.recorded import facts_of_entry, look_of_entry, moved_on
+from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.days import local_day, moment_of
 from hotelwatch.core.facts import BedChecked, CaseNo, Fact, RoomChecked, RoomNo
 from hotelwatch.core.house import House

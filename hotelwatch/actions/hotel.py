@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from datetime import datetime, time
+from dataclasses import replace
+from datetime import datetime
 from math import inf
 from pathlib import Path
 
 from hotelwatch.actions.open_hotel import OpenHotel, known_zone
 from hotelwatch.core.building.carrying import carried
 from hotelwatch.core.checks.cycles import PLACED, risk_of
+from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import (
     CycleChosen,
@@ -47,7 +49,7 @@ def start_hotel(
     by: str,
 ) -> OpenHotel:
     """Make a hotel's file and describe the hotel in it."""
-    _check_hotel(described)
+    described = _checked_hotel(described)
     journal = hotel_file.create(path)
     hotel = OpenHotel(journal, House(shipped=rules), clock=clock, by=by)
     hotel.record(lambda _: [described], action="describe_hotel")
@@ -60,7 +62,7 @@ def describe_hotel(hotel: OpenHotel, described: HotelDescribed) -> Changes:
     Every day of the record is told by the zone, so that it stays once a month is closed:
     Refusal("zone_of_closed_months").
     """
-    _check_hotel(described)
+    described = _checked_hotel(described)
 
     def decide(house: House) -> Sequence[HotelDescribed]:
         if house.hotel == described:
@@ -129,10 +131,9 @@ def _check_cycle(days: int, *, least: int) -> None:
 
 def describe_teams(hotel: OpenHotel, teams: Sequence[TeamDescribed]) -> Changes:
     """Add or change teams; what is the same already is not written again."""
-    for team in teams:
-        _check_team(team)
+    checked = [_checked_team(team) for team in teams]
     return hotel.record(
-        lambda house: [team for team in teams if house.teams.get(team.team) != team],
+        lambda house: [team for team in checked if house.teams.get(team.team) != team],
         action="describe_teams",
     )
 
@@ -191,31 +192,37 @@ def _check_stair(
         raise Refusal("stair_before_wing", stair=stair.name)
 
 
-def _check_hotel(described: HotelDescribed) -> None:
+def _checked_hotel(described: HotelDescribed) -> HotelDescribed:
+    """The description with its clock times as they are kept."""
     if not described.name.strip():
         raise Refusal("hotel_needs_name")
     if described.paper not in PAPERS:
         raise Refusal("unknown_paper", paper=described.paper)
-    if clock_time(described.leave_by) >= clock_time(described.arrive_from):
+    leave_by, arrive_from = clock_kept(described.leave_by), clock_kept(described.arrive_from)
+    if leave_by >= arrive_from:
         raise Refusal("no_time_between_guests")
     known_zone(described.zone)
+    return replace(described, leave_by=leave_by, arrive_from=arrive_from)
 
 
-def check_span(from_clock: str, until_clock: str) -> None:
-    """Raise Refusal unless both are clock times, and the first is the earlier one."""
-    if clock_time(from_clock) >= clock_time(until_clock):
+def span_kept(from_clock: str, until_clock: str) -> tuple[str, str]:
+    """Two clock times as they are kept; Refusal unless the first is the earlier one."""
+    span = clock_kept(from_clock), clock_kept(until_clock)
+    if span[0] >= span[1]:
         raise Refusal("clock_goes_back", from_clock=from_clock, until_clock=until_clock)
+    return span
 
 
-def clock_time(text: str) -> time:
-    """The clock time that a text names, as "11:00". Refusal("unknown_clock_time")."""
-    try:
-        return time.fromisoformat(text)
-    except ValueError as error:
-        raise Refusal("unknown_clock_time", clock=text) from error
+def clock_kept(text: str) -> str:
+    """The clock time that was typed, as "11:00". Refusal("unknown_clock_time")."""
+    clock = clock_said(text)
+    if not clock:
+        raise Refusal("unknown_clock_time", clock=text)
+    return clock
 
 
-def _check_team(team: TeamDescribed) -> None:
+def _checked_team(team: TeamDescribed) -> TeamDescribed:
+    """The team with its clock times as they are kept."""
     if not team.team.strip():
         raise Refusal("team_needs_name")
     if team.people < 1:
@@ -226,8 +233,10 @@ def _check_team(team: TeamDescribed) -> None:
         raise Refusal("unknown_weekday", day=", ".join(strange))
     if not 0 <= team.kept_free < team.minutes:
         raise Refusal("kept_free_out_of_range", team=team.team, minutes=str(team.minutes))
-    check_span(team.from_clock or DAY_STARTS, team.until_clock or DAY_ENDS)
+    begins, ends = clock_said(team.from_clock), clock_said(team.until_clock)
+    span_kept(begins or DAY_STARTS, ends or DAY_ENDS)
     check_language(team.language)
+    return replace(team, from_clock=begins, until_clock=ends)
 
 
 def check_language(code: str) -> None:

@@ -156,13 +156,12 @@ def test_wings_and_floors_move_rooms_and_their_neighbours(hotel):
         (HotelDescribed(" ", "Europe/Vienna"), "hotel_needs_name"),
         (HotelDescribed("Inn", "Europe/Nowhere"), "unknown_zone"),
         (HotelDescribed("Inn", "Europe/Vienna", paper="A5"), "unknown_paper"),
-        (HotelDescribed("Inn", "Europe/Vienna", leave_by="11"), "unknown_clock_time"),
+        (HotelDescribed("Inn", "Europe/Vienna", leave_by="eleven"), "unknown_clock_time"),
+        (HotelDescribed("Inn", "Europe/Vienna", leave_by=""), "unknown_clock_time"),
         (HotelDescribed("Inn", "Europe/Vienna", leave_by="15:00"), "no_time_between_guests"),
     ],
 )
 def test_a_hotel_described_wrongly_leaves_no_file(tmp_path, clock, described, code):
-    if code == "unknown_clock_time":
-        described = HotelDescribed("Inn", "Europe/Vienna", leave_by="eleven")
     path = tmp_path / "inn.hotelwatch"
     with pytest.raises(Refusal) as refused:
         start_hotel(path, described, rules(), clock=clock, by="maria")

@@ -14,12 +14,12 @@ from hotelwatch.core.checks.looking import (
     RoomLook,
     check_look,
     checked_facts,
-    clock_said,
     find,
     finds,
     full_look,
     leave_out,
 )
+from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.facts import BedChecked, CheckKind, RoomChecked
 from hotelwatch.core.problems import Refusal
 from tests.build import day, house, moment, rules
@@ -276,13 +276,21 @@ def test_nothing_of_it_is_said_unless_somebody_says_it(inn):
 
 @pytest.mark.parametrize(
     ("told", "clock"),
-    [("", ""), ("9:05", "09:05"), ("9.05", "09:05"), ("905", "09:05"), (" 23:59 ", "23:59")],
+    [
+        ("", ""),
+        ("9:05", "09:05"),
+        ("9.05", "09:05"),
+        ("905", "09:05"),
+        ("9", "09:00"),
+        ("15", "15:00"),
+        (" 23:59 ", "23:59"),
+    ],
 )
 def test_a_clock_time_is_read_as_people_type_it(told, clock):
     assert clock_said(told) == clock
 
 
-@pytest.mark.parametrize("told", ["24:00", "9:60", "9", "noon", "9:5", "-1:00", "12:00:00", "٩:٠"])
+@pytest.mark.parametrize("told", ["24:00", "9:60", "25", "noon", "9:5", "-1:00", "12:00:00", "٩:٠"])
 def test_what_is_no_clock_time_is_refused(inn, told):
     code, values = refused(inn, replace(full(inn), from_clock=told))
     assert (code, values["clock"]) == ("unknown_clock_time", told)

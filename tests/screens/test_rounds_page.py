@@ -418,6 +418,31 @@ def test_what_a_team_lacks_is_said_below_the_field(make_page, inn):
     assert list(context.hotel.house.teams) == ["blue"]
 
 
+def test_a_shift_shorter_than_the_minutes_of_a_day_is_said_and_saved_all_the_same(make_page, inn):
+    page, context = make_page(inn)
+    page.tabs.setCurrentWidget(page.teams)
+    teams = page.teams
+    teams.table.select("blue")
+    teams.minutes.setValue(600)
+    assert not teams.beyond.isVisible()
+    teams.begins.setText("14")
+    teams.ends.setText("15")
+    assert teams.beyond.isVisible()
+    assert teams.beyond.text() == (
+        "The shift is 1 h long: plans use no more of the 10 h that they may use a day."
+    )
+    teams.kept_free.setValue(540)  # then plans may use an hour, which the shift has
+    assert not teams.beyond.isVisible()
+    teams.kept_free.setValue(0)
+    teams.ends.setText("15 o'clock")
+    assert not teams.beyond.isVisible()
+    teams.ends.setText("15")
+    teams.save.click()
+    team = context.hotel.house.teams[TeamName("blue")]
+    assert (team.minutes, team.from_clock, team.until_clock) == (600, "14:00", "15:00")
+    assert teams.beyond.isVisible()
+
+
 def test_a_team_is_changed_in_place(make_page, inn, qtbot):
     page, context = make_page(inn)
     page.tabs.setCurrentWidget(page.teams)

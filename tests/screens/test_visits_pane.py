@@ -123,6 +123,18 @@ def test_the_guest_said_no_is_written_down_and_undone(make_pane, inn, qtbot):
     assert lines(pane.arrange)[0].endswith("not yet")
 
 
+def test_hours_are_read_as_people_type_them(make_pane, inn, qtbot):
+    pane, context = make_pane(inn)
+    form = pane.visit
+    form.room.choose("101")
+    form.who.setText("esther")
+    form.begins.setText("9")
+    form.ends.setText("10.30")
+    qtbot.mouseClick(form.save, Qt.MouseButton.LeftButton)
+    ((room, _day), visit), *_ = arranged_visits(context.hotel.house).items()
+    assert (room, visit.from_clock, visit.until_clock) == ("101", "09:00", "10:30")
+
+
 def test_hours_that_are_none_are_refused_in_words(make_pane, inn, qtbot):
     pane, context = make_pane(inn)
     form = pane.visit
@@ -137,6 +149,9 @@ def test_hours_that_are_none_are_refused_in_words(make_pane, inn, qtbot):
     qtbot.mouseClick(form.save, Qt.MouseButton.LeftButton)
     assert form.form.problem_of(form.begins) == "Say when, as 10:00."
     assert form.form.problem_of(form.room) == "Choose a room of the house."
+    form.begins.setText("soon")
+    qtbot.mouseClick(form.save, Qt.MouseButton.LeftButton)
+    assert form.form.problem_of(form.begins) == "Say when, as 10:00."
 
 
 def test_front_desk_is_asked_for_a_night_and_it_is_withdrawn(make_pane, inn, qtbot):

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time
+from datetime import date, datetime
 
 from hotelwatch.core.beds import Place
 from hotelwatch.core.case_facts import Sighted, Sign
+from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.facts import (
     Aid,
     BedChecked,
@@ -177,25 +178,6 @@ def check_form_version(house: House, version: int) -> None:
     newest = house.rules.form_version
     if not 0 <= version <= newest:
         raise Refusal("unknown_form_version", version=str(version), newest=str(newest))
-
-
-def clock_said(text: str) -> str:
-    """A clock time as "HH:MM" from what was typed: 9:05, 9.05, 0905; empty stays empty.
-
-    Raises Refusal("unknown_clock_time").
-    """
-    typed = text.strip().replace(".", ":")
-    if not typed:
-        return ""
-    if ":" not in typed and typed.isascii() and typed.isdigit():
-        typed = f"{typed[:-2]}:{typed[-2:]}"
-    hours, _colon, minutes = typed.partition(":")
-    if not (hours.isdigit() and minutes.isdigit() and len(minutes) == len("59")):
-        raise Refusal("unknown_clock_time", clock=text)
-    try:
-        return f"{time(int(hours), int(minutes)):%H:%M}"
-    except ValueError as error:
-        raise Refusal("unknown_clock_time", clock=text) from error
 
 
 def _check_visit(look: RoomLook) -> None:

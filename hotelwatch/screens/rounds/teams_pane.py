@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 
 from PySide6.QtWidgets import (
@@ -17,7 +18,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.actions.hotel import LONGEST_TEAM_DAY, clock_time, describe_teams
+from hotelwatch.actions.hotel import LONGEST_TEAM_DAY, describe_teams
+from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.problems import Refusal
@@ -29,7 +31,7 @@ from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.language_field import LanguageField
 from hotelwatch.screens.rounds.loads_table import LoadsPane
-from hotelwatch.screens.rounds.words import team_minutes_text
+from hotelwatch.screens.rounds.words import beyond_shift_text, team_minutes_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording import language
 from hotelwatch.wording.dates import minutes_text, weekday_short, weekdays_text
@@ -41,7 +43,6 @@ from hotelwatch.wording.rounds import shift_text
 FORM_PX = 400
 MOST_PEOPLE = 20
 DAYS_IN_A_LINE = 3
-CLOCK_LENGTH = 5
 
 
 class TeamsPane(QWidget):
@@ -84,6 +85,11 @@ class TeamsPane(QWidget):
             hint=_("In this language the team's sheets are printed; the window stays as it is."),
         )
         self.loads = LoadsPane(self._context)
+        self.beyond = QLabel(wordWrap=True)
+        for number in (self.minutes, self.kept_free):
+            number.valueChanged.connect(self._tell_beyond)
+        for clock in (self.begins, self.ends):
+            clock.textChanged.connect(self._tell_beyond)
         self.note = QLabel(wordWrap=True)
         self.note.setProperty("role", "muted")
         self.save = QPushButton(_("&Save"))
@@ -137,7 +143,7 @@ class TeamsPane(QWidget):
         self.for_others = offer(
             self._context, Deed(_("Describe teams"), (TeamDescribed,), changing)
         )
-        for widget in (self.title, self.form, self.note, self.for_others):
+        for widget in (self.title, self.form, self.beyond, self.note, self.for_others):
             card.body.addWidget(widget)
         card.body.addStretch()
         card.foot.addWidget(self.remove)
@@ -181,6 +187,15 @@ class TeamsPane(QWidget):
         self.language.choose(team.language)
         self.form.settle()
         self.remove.setVisible(chosen is not None)
+
+    def _tell_beyond(self, _what: object = None) -> None:
+        """Say where the shift leaves less than the minutes a day, as plans keep within both."""
+        said = ""
+        with suppress(Refusal):
+            minutes = self.minutes.value() - self.kept_free.value()
+            said = beyond_shift_text(minutes, self.begins.text(), self.ends.text())
+        self.beyond.setText(said)
+        self.beyond.setVisible(bool(said))
 
     # --- writing down -------------------------------------------------------
 
@@ -227,13 +242,8 @@ class TeamsPane(QWidget):
 
     def _clock(self, field: QLineEdit) -> str:
         """What is typed as "HH:MM"; empty for nothing, or for what is no clock time."""
-        typed = field.text().strip().replace(".", ":")
-        if not typed:
-            return ""
-        if typed.isdecimal():
-            typed = f"{typed}:00"
         try:
-            return f"{clock_time(typed.zfill(CLOCK_LENGTH)):%H:%M}"
+            return clock_said(field.text())
         except Refusal:
             self.form.say(field, _("Type a time of day, as 08:00, or leave it empty."))
             return ""

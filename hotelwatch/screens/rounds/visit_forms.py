@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date, timedelta
 
 from PySide6.QtCore import Qt, Signal
@@ -9,8 +10,10 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBox
 
 from hotelwatch.actions.by_hand import arrange_visit, ask_nights, decline_visit
 from hotelwatch.actions.calendar import move_furniture
+from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.problems import Refusal
 from hotelwatch.core.round_facts import FurnitureMoved, NightAsked, VisitArranged, VisitDeclined
 from hotelwatch.core.rounds.days_ahead import day_to_propose
 from hotelwatch.core.rounds.doubts import doubts
@@ -150,10 +153,7 @@ class VisitForm(RoomForm):
         self.form.clear()
         room = self.room_of(self.room)
         names = self._asked_by()
-        hours = self.begins.text().strip(), self.ends.text().strip()
-        for field, clock in zip((self.begins, self.ends), hours, strict=True):
-            if not clock:
-                self.form.say(field, _("Say when, as 10:00."))
+        hours = self._clock_of(self.begins), self._clock_of(self.ends)
         if room is None or self.form.has_problems():
             return
         with self.context.notices.refusals():
@@ -161,6 +161,14 @@ class VisitForm(RoomForm):
             self.context.people.remember(names)
             self._told(_("{room}, {day}: a look is agreed. Draft the round again."), room)
             _warn(self.context, room, [self.day.day()])
+
+    def _clock_of(self, field: QLineEdit) -> str:
+        """What is typed as "HH:MM"; says below the field what is no clock time."""
+        with suppress(Refusal):
+            if clock := clock_said(field.text()):
+                return clock
+        self.form.say(field, _("Say when, as 10:00."))
+        return ""
 
     def _say_no(self) -> None:
         """Write down that the guest was asked today and said no, whatever day is filled in."""

@@ -5,11 +5,14 @@ from __future__ import annotations
 from datetime import date, tzinfo
 
 from hotelwatch.core.checks.coverage import FirstRound
+from hotelwatch.core.clock_text import clock_said
+from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import RoundPublished, StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figure, Rules
 from hotelwatch.core.rounds.plan import Plan, Proof
 from hotelwatch.core.rounds.team_days import PUBLISHED_WHOLE
+from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS
 from hotelwatch.wording.dates import days_text, minutes_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
@@ -92,6 +95,20 @@ def default_cycle_text(rules: Rules) -> str:
     return _("Where nobody chose, an underside is due every {days} ({standing}).").format(
         days=days_text(int(cycle.value)), standing=_standing(cycle)
     )
+
+
+def beyond_shift_text(minutes: int, begins: str, ends: str) -> str:
+    """That a shift is shorter than what plans may use of a day; empty where it is not.
+
+    Both as typed. Raises Refusal("unknown_clock_time").
+    """
+    first, last = clock_said(begins) or DAY_STARTS, clock_said(ends) or DAY_ENDS
+    shift = minute_of(last) - minute_of(first)
+    if not 0 < shift < minutes:
+        return ""
+    return _(
+        "The shift is {shift} long: plans use no more of the {minutes} that they may use a day."
+    ).format(shift=minutes_text(shift), minutes=minutes_text(minutes))
 
 
 def team_minutes_text(rules: Rules) -> str:

@@ -6,7 +6,7 @@ from zoneinfo import available_timezones
 
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
 
-from hotelwatch.actions.hotel import PAPERS, clock_time, describe_hotel
+from hotelwatch.actions.hotel import PAPERS, clock_kept, describe_hotel
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.at_hand.context import Context
@@ -114,7 +114,7 @@ class HotelPane(QWidget):
 
 def _is_clock(text: str) -> bool:
     try:
-        clock_time(text)
+        clock_kept(text)
     except Refusal:
         return False
     return True
