@@ -325,6 +325,19 @@ def test_one_name_is_told_before_saving_and_refused_without_losing_a_word(make_p
     assert checks(context, RoomChecked)[0].noted == "Lamp broken"
 
 
+def test_one_person_named_twice_is_told_as_saving_refuses_it(make_page, inn, keyboard):
+    page, context = make_page(inn)
+    page.focus_room("103")
+    page.form.head.who.set_names(["Ana", "ana"])
+    assert "ana is named twice" in page.form.before.text().splitlines()[0]
+    assert "Enough people" not in page.form.before.text()
+    keyboard(page).save()
+    assert checks(context) == []
+    assert "ana is named twice" in context.notices.bars()[0].label.text()
+    page.form.head.who.set_names(["Ana", "Boris"])
+    assert "✓ Enough people" in page.form.before.text()
+
+
 def test_what_keeps_one_from_saving_leads_and_beds_stand_in_order(make_page, inn, keyboard):
     page, _ = make_page(inn)
     page.focus_room("101")

@@ -142,6 +142,15 @@ def test_one_name_is_told_and_refused_before_anything_is_written(make_page, shee
     assert QApplication.focusWidget() is page.rest.who
 
 
+def test_one_person_named_twice_is_told_before_a_sheet_is_saved(make_page, sheet):
+    page, _ = make_page(sheet)
+    page.slots.rest.click()
+    page.rest.who.set_names(["Ana", "ana"])
+    assert "ana is named twice" in page.rest.said.text()
+    page.rest.who.set_names(["Ana", "Boris"])
+    assert "twice" not in page.rest.said.text()
+
+
 def test_each_team_has_its_own_sheet(make_page, qtbot):
     build = house().team("Early").team("Late")
     for room in ("101", "102", "103"):

@@ -155,7 +155,7 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
         raise Refusal("day_to_come", day=look.checked_on.isoformat())
     if not look.by or not all(name.strip() for name in look.by):
         raise Refusal("who_looked_missing", room=look.room)
-    if twice := _named_twice(look.by):
+    if twice := named_twice(look.by):
         raise Refusal("named_twice", name=twice, room=look.room)
     _check_visit(look)
     check_form_version(house, look.form_version)
@@ -189,8 +189,8 @@ def _check_visit(look: RoomLook) -> None:
         raise Refusal("unknown_aid", aid=lost[0])
 
 
-def _named_twice(names: Iterable[str]) -> str:
-    """A name that stands there twice: one person is not the two that a lift takes."""
+def named_twice(names: Iterable[str]) -> str:
+    """A name that stands there twice, in whatever case: one person is not two. Else empty."""
     known: set[str] = set()
     for name in names:
         folded = " ".join(name.split()).casefold()

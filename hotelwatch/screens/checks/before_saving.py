@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
 from hotelwatch.actions.checks import SetGoing, preview_finds
+from hotelwatch.core.checks.looking import named_twice
 from hotelwatch.core.checks.place_looks import (
     PlaceState,
     people_needed,
@@ -15,7 +16,7 @@ from hotelwatch.core.checks.recorded import checked_that_day
 from hotelwatch.core.problems import Refusal
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.checks.draft import Draft
-from hotelwatch.screens.checks.words import going_lines, underside_text
+from hotelwatch.screens.checks.words import going_lines, twice_text, underside_text
 from hotelwatch.wording.dates import clock_text, day_text, moment_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.problems import refusal_sentence
@@ -112,6 +113,8 @@ class BeforeSaving(QFrame):
         needed, named = people_needed(house, look), len(look.by)
         if not named:
             lines.append((_("Name who looked."), PROBLEM))
+        elif twice := named_twice(look.by):
+            lines.append((twice_text(twice), PROBLEM))
         elif named < needed:
             text = ngettext(
                 "What was lifted takes {n} person; name everybody who was there.",

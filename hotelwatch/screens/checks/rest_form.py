@@ -23,13 +23,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hotelwatch.core.checks.looking import RoomLook
+from hotelwatch.core.checks.looking import RoomLook, named_twice
 from hotelwatch.core.checks.place_looks import people_needed, underside_counts
 from hotelwatch.core.checks.slots import SlotRow, SlotState
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.checks.draft import Draft, new_draft
 from hotelwatch.screens.checks.visit_fields import AidsButton
+from hotelwatch.screens.checks.words import twice_text
 from hotelwatch.screens.forms.fields import WhoField
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.wording.dates import moment_text
@@ -201,7 +202,9 @@ class RestForm(QWidget):
                 beds=beds, counts=counts
             )
         ]
-        if looks and len(self.who.names()) < needed:
+        if twice := named_twice(self.who.names()):
+            lines.append(twice_text(twice))
+        elif looks and len(self.who.names()) < needed:
             lines.append(
                 ngettext(
                     "What was lifted takes {n} person; name everybody who was there.",

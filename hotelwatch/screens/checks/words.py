@@ -116,6 +116,11 @@ def underside_text(count: UndersideCount) -> str:
     )
 
 
+def twice_text(name: str) -> str:
+    """That somebody is named twice, for whom saving would refuse it."""
+    return _("{name} is named twice: name each person who was there once.").format(name=name)
+
+
 def going_lines(going: SetGoing, room: RoomNo, zone: tzinfo) -> list[str]:
     """What a find sets going: the case, the rooms to close, the rooms to look at."""
     lines = [
