@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 from openpyxl import Workbook
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 
 from hotelwatch.core.facts import FloorPlaced, StaysImported
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
@@ -250,6 +251,18 @@ def test_a_list_with_most_of_what_is_known_needs_no_word(make_wizard, take):
     assert "1 of 2 bookings known from today on is not in this file" in wizard.caution.text()
     assert not wizard.said_so.isVisible()
     assert wizard.load.isEnabled()
+
+
+def test_only_what_keeps_a_row_out_is_marked_as_needed(make_wizard, take):
+    """A booking without a reference is taken, known by what its row says."""
+    build = house().room("101").bed("A")
+    wizard, context = make_wizard(BookingsWizard, build)
+    text = f"Booking,Room,Arrival,Departure\n,101,{day(42)},{day(44)}\n"
+    take(wizard, context, text, "list.csv")
+    labels = {label.text() for label in wizard.findChildren(QLabel)}
+    assert {"Booking reference", "Arrival *"} <= labels
+    assert wizard.load.isEnabled()
+    assert [row.text.split(":")[0] for row in wizard.changes.model.rows] == ["without a number"]
 
 
 def test_everything_one_can_reach_has_a_name(make_wizard, take, nameless):

@@ -32,7 +32,7 @@ class BookingsWizard(ImportWizard):
                     "loaded replaces what was known from today on."
                 ),
                 fields=STAYS_FIELDS,
-                needed=frozenset({"booking", "arrival"}),
+                needed=frozenset({"arrival"}),
                 preview=preview_stays,
                 load=load_stays,
                 changes=_changes,
