@@ -8,6 +8,7 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.rounds import draft_round, wish_for
 from hotelwatch.core.days import month_bounds
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.day_changes import ever_published_ahead
 from hotelwatch.core.rounds.team_days import (
     Round,
     drafted_round,
@@ -31,6 +32,19 @@ def round_ahead(hotel: OpenHotel) -> Round:
     if span is None:
         raise Refusal("nothing_published_ahead")
     return published_round(hotel.house, *span)
+
+
+def calendar_ahead(hotel: OpenHotel) -> Round:
+    """What is published from today on, with the days whose publication was taken back.
+
+    A calendar may have had them, and is to be told. Refusal("nothing_published_ahead").
+    """
+    today = hotel.today()
+    spans = (published_ahead(hotel.house, today), ever_published_ahead(hotel.house, today))
+    days = [day for span in spans if span is not None for day in span]
+    if not days:
+        raise Refusal("nothing_published_ahead")
+    return published_round(hotel.house, min(days), max(days))
 
 
 def draft_ahead(hotel: OpenHotel, days: int = 0) -> Round:

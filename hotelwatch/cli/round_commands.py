@@ -61,7 +61,8 @@ def round_page(
     from hotelwatch.printing.round_page import print_round
 
     with said_plainly(), opened(hotel_file) as hotel:
-        told = _meant(hotel, month=month, draft=draft, days=days)
+        ahead = round_papers.round_ahead
+        told = _meant(hotel, month=month, draft=draft, days=days, ahead=ahead)
         path = target or _beside(hotel_file, told, ".pdf")
         ensure_application()
         for code in languages:
@@ -95,10 +96,12 @@ def calendar(
     """Write the round as an iCalendar file, an event for each team and day.
 
     What is published from today on, unless a month is named or a draft asked for.
-    Importing a later file replaces what an earlier one brought.
+    Importing a later file replaces what an earlier one brought, and cancels what was
+    published once and is no more.
     """
     with said_plainly(), opened(hotel_file) as hotel:
-        told = _meant(hotel, month=month, draft=draft, days=days)
+        ahead = round_papers.calendar_ahead
+        told = _meant(hotel, month=month, draft=draft, days=days, ahead=ahead)
         if folder is not None:
             _refuse_both(team=bool(team), target=target is not None)
             written = round_papers.write_calendars(hotel, told, folder)
@@ -110,14 +113,21 @@ def calendar(
             click.echo(_("Written: {file}").format(file=path))
 
 
-def _meant(hotel: OpenHotel, *, month: str, draft: bool, days: int | None) -> Round:
+def _meant(
+    hotel: OpenHotel,
+    *,
+    month: str,
+    draft: bool,
+    days: int | None,
+    ahead: Callable[[OpenHotel], Round],
+) -> Round:
     if draft and month:
         raise click.UsageError(_("A draft begins today: leave --month or --draft out."))
     if days and not draft:
         raise click.UsageError(_("--days are those of a draft: add --draft."))
     if draft:
         return round_papers.draft_ahead(hotel, days or 0)
-    return round_papers.round_of_month(hotel, month) if month else round_papers.round_ahead(hotel)
+    return round_papers.round_of_month(hotel, month) if month else ahead(hotel)
 
 
 def _refuse_both(*, team: bool, target: bool) -> None:

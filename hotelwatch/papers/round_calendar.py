@@ -1,8 +1,9 @@
 """A round as an iCalendar file (RFC 5545): one event for each team and day, guests never named.
 
 Importing a later file replaces what an earlier one put into a calendar: an event's UID comes
-from the hotel's file, the day and the team, its SEQUENCE is the number of the entry that
-published the day. A team's day that was published once and is no more is cancelled.
+from the hotel's file, the day and the team, its SEQUENCE is the number of the last entry that
+changed the day: published it, undid or took back that, changed its team, rooms or hours. A
+team's day that was published once and is no more is cancelled.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.day_changes import DayChanges
 from hotelwatch.core.rounds.team_days import (
     RoomVisit,
     Round,
@@ -97,6 +99,7 @@ class _Events:
         self._told = told
         self._made_at = made_at
         self._calendar = Calendar(house)
+        self._changes = DayChanges(house)
 
     def of(self, team: str) -> Iterator[icalendar.Event]:
         """Those of a team, or of all; what was withdrawn stands last."""
@@ -121,7 +124,7 @@ class _Events:
         return event
 
     def _event(self, on: date, team: TeamName) -> icalendar.Event:
-        entry = self._told.entries.get(on)
+        entry = None if self._told.is_draft else self._changes.last(on, team)
         event = icalendar.Event()
         event.add("uid", event_uid(self._house, on, team))
         event.add("dtstamp", self._made_at)

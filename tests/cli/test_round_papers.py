@@ -121,3 +121,17 @@ def test_what_can_not_be_meant_is_refused(planned, words, code, said):
 
 def test_nothing_published_ahead_is_said(hotel):
     assert "No round is published from today on." in hotel("calendar", hotel.file, exit_code=1)
+
+
+def test_a_calendar_is_told_of_a_round_that_was_taken_back(planned):
+    file, listed = planned.folder / "round.ics", planned("list", "entries", planned.file)
+    planned("calendar", planned.file, "--to", file)
+    before = file.read_bytes()
+    (entry,) = re.findall(r"^ *(\d+) .*Round published", listed, re.MULTILINE)
+    planned("take-back", planned.file, entry, "--reason", "by mistake")
+    planned("calendar", planned.file, "--to", file)
+    after = file.read_bytes()
+    assert after.count(b"STATUS:CANCELLED") == before.count(b"STATUS:CONFIRMED") > 0
+    assert b"STATUS:CONFIRMED" not in after
+    said = planned("round-page", planned.file, "--to", planned.folder / "no.pdf", exit_code=1)
+    assert "No round is published from today on." in said

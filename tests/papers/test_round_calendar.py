@@ -11,15 +11,20 @@ from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import Sighted, Sign
 from hotelwatch.core.facts import (
+    BedDescribed,
+    BedNo,
     CaseNo,
     HotelDescribed,
+    RoomDescribed,
     RoomNo,
     RoundPublished,
+    Side,
     SlotPublished,
     TeamDescribed,
     TeamName,
 )
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.team_days import Round, published_round
 from hotelwatch.papers.round_calendar import (
     round_calendar,
@@ -246,6 +251,80 @@ def test_what_is_no_more_is_cancelled_under_the_same_uid():
     assert len(gone) == 2
     assert gone <= set(before)
     assert all(int(after[uid]["SEQUENCE"]) > int(before[uid]["SEQUENCE"]) for uid in gone)
+
+
+def taken_back(build, entry):
+    return build.record(corrects=entry, note="by mistake")
+
+
+def replaced(before, after):
+    """What a calendar holds after both files: of each UID the highest SEQUENCE, the later of two.
+
+    RFC 5546, 2.1.5: a lower one is ignored; of equal ones the later stamp counts.
+    """
+    held = dict(before)
+    for uid, event in after.items():
+        if uid not in held or int(event["SEQUENCE"]) >= int(held[uid]["SEQUENCE"]):
+            held[uid] = event
+    return held
+
+
+def test_a_publication_taken_back_leaves_calendars_as_the_one_before_it():
+    build = usual()
+    first = by_uid(calendar(build))
+    published(build, 1, 6, slot(1, BLUE, 1, "104"), slot(5, RED, 1, "102"))
+    second = by_uid(calendar(build))
+    taken_back(build, max(build.house.entries))
+    third = by_uid(calendar(build))
+    held = replaced(replaced(first, second), third)
+    confirmed = {uid: event for uid, event in held.items() if event["STATUS"] == "CONFIRMED"}
+    assert {uid: event["DESCRIPTION"] for uid, event in confirmed.items()} == {
+        uid: event["DESCRIPTION"] for uid, event in first.items()
+    }
+    (gone,) = {*second} - {*first}
+    assert held[gone]["STATUS"] == "CANCELLED"
+    assert all(int(third[uid]["SEQUENCE"]) > int(second[uid]["SEQUENCE"]) for uid in third)
+
+
+def test_a_calendar_is_told_where_nothing_that_was_published_is_left():
+    build = usual()
+    entry = max(build.house.entries)
+    before = by_uid(calendar(build))
+    taken_back(build, entry)
+    after = by_uid(calendar(build))
+    assert set(after) == set(before)
+    assert {event["STATUS"] for event in after.values()} == {"CANCELLED"}
+    assert all(int(after[uid]["SEQUENCE"]) > entry for uid in after)
+    # Its entry is published anew: what undo and redo write down.
+    published(build, 0, 6, slot(1, BLUE, 1, "103"))
+    again = by_uid(calendar(build))
+    assert all(int(again[uid]["SEQUENCE"]) > int(after[uid]["SEQUENCE"]) for uid in again)
+    assert [event["STATUS"] for event in again.values()].count("CONFIRMED") == 1
+
+
+@pytest.mark.parametrize(
+    "fact",
+    [
+        TeamDescribed(BLUE, 2, 120, ("mon", "tue"), True, "09:30", "16:00"),
+        TeamDaysChanged(BLUE, day(1), day(1), 60, "training"),
+        HouseDaysClosed(day(1), day(1), "fair"),
+        RoomDescribed(RoomNo("103"), "1", "", Side.LEFT, 1, "Double", in_use=False),
+        BedDescribed(BedNo("103/B"), RoomNo("103"), "box_spring"),
+    ],
+)
+def test_whatever_changes_a_published_day_raises_its_sequence_and_so_does_taking_it_back(fact):
+    # RFC 5545, 3.8.7.4: it is raised with each significant change, of DTSTART among others.
+    build = published(an_inn(), 0, 6, slot(1, BLUE, 1, "103"), slot(1, BLUE, 2, "101"))
+    published(build, 6, 6, slot(6, RED, 1, "102"))
+    (uid, before), (other, unchanged) = by_uid(calendar(build)).items()
+    build.record(fact)
+    changed = by_uid(calendar(build))
+    assert int(changed[uid]["SEQUENCE"]) > int(before["SEQUENCE"])
+    assert changed[other] == unchanged
+    taken_back(build, max(build.house.entries))
+    after = by_uid(calendar(build))
+    assert int(after[uid]["SEQUENCE"]) > int(changed[uid]["SEQUENCE"])
+    assert after[uid]["DESCRIPTION"] == before["DESCRIPTION"]
 
 
 def test_the_same_round_makes_the_same_file_and_only_its_stamp_tells_when():

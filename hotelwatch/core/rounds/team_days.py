@@ -16,6 +16,7 @@ from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import BedNo, RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Entry
+from hotelwatch.core.rounds.day_changes import DayChanges
 from hotelwatch.core.rounds.plan import Plan
 
 PUBLISHED_WHOLE = "publish_whole_round"
@@ -151,13 +152,14 @@ def is_filled_up_later(house: House, told: Round, day: date) -> bool:
 
 
 def withdrawn(house: House, told: Round) -> Iterable[tuple[date, TeamName]]:
-    """Teams' days that were published once and have no room any more, by day and team."""
+    """Teams' days that were published once and have no room any more, by day and team.
+
+    A publication that was undone or taken back is one: calendars may have had it.
+    """
+    if told.is_draft:
+        return []
     has_rooms = {(day.on, day.team) for day in team_days(house, told) if day.rooms}
-    once = {
-        (slot.on, slot.team)
-        for slot in house.all_of(SlotPublished)
-        if told.covers(slot.on) and not told.is_draft
-    }
+    once = {day for day in DayChanges(house).rooms if told.from_on <= day[0] <= told.until_on}
     return sorted(once - has_rooms)
 
 

@@ -79,7 +79,7 @@ class PlanBar(QWidget):
             self.make_draft.setProperty("role", MAIN if is_main else "")
             self.make_draft.style().unpolish(self.make_draft)
             self.make_draft.style().polish(self.make_draft)
-        self.papers.setVisible(offer.has_round)
+        self.papers.allow(has_round=offer.has_round)
         self.print_day.setVisible(offer.print_on is not None)
         if offer.print_on is not None:
             day = short_day_text(offer.print_on)

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QMenu, QPushButton
 
-from hotelwatch.actions.round_papers import write_calendar, write_calendars
+from hotelwatch.actions.round_papers import calendar_ahead, write_calendar, write_calendars
+from hotelwatch.core.rounds.day_changes import ever_published_ahead
 from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.to_print import folder_to_print, open_to_print
@@ -35,8 +36,15 @@ class PlanPapers(QPushButton):
         self.throw_away = menu.addAction(_("Thro&w the draft away"))
         self.setMenu(menu)
 
+    def allow(self, *, has_round: bool) -> None:
+        """Offer what there is to be taken away; calendars are told of what is no more, too."""
+        hotel = self._context.hotel
+        was_published = has_round or ever_published_ahead(hotel.house, hotel.today()) is not None
+        self.setVisible(was_published)
+        self.page.setEnabled(has_round)
+
     def _ask_calendar(self) -> None:
-        told = self._shown()
+        told = self._for_calendars()
         self._context.files.save(
             _("Write the round as a calendar"),
             CALENDAR_FILES,
@@ -48,8 +56,13 @@ class PlanPapers(QPushButton):
         self._context.files.folder(
             _("Folder for the teams' calendars"),
             self._context.hotel.path.parent,
-            partial(self._write_each, self._shown()),
+            partial(self._write_each, self._for_calendars()),
         )
+
+    def _for_calendars(self) -> Round:
+        """The draft that is shown; else what is published, with the days that were once."""
+        told = self._shown()
+        return told if told.is_draft else calendar_ahead(self._context.hotel)
 
     def _suggested(self, told: Round, ending: str) -> Path:
         name = f"round-{told.from_on.isoformat()}.{ending}"
