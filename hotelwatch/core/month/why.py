@@ -9,8 +9,17 @@ from functools import cached_property
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import builds_on, underside_of, underside_seen
+from hotelwatch.core.checks.stood import stood
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedChecked, BedDescribed, BedNo, CheckKind, RoomNo, TeamName
+from hotelwatch.core.facts import (
+    BedChecked,
+    BedDescribed,
+    BedNo,
+    CheckKind,
+    RoomNo,
+    SlotPublished,
+    TeamName,
+)
 from hotelwatch.core.house import House
 from hotelwatch.core.month.rows import WhyDays, WhyLate
 from hotelwatch.core.stays.agreed import DeclinedVisit, declined_visits
@@ -129,16 +138,20 @@ class Reasons:
         return declined_visits(self._house)
 
     @cached_property
+    def _stood(self) -> Mapping[date, tuple[SlotPublished, ...]]:
+        return stood(self._house)
+
+    @cached_property
     def _planned_beds(self) -> dict[date, frozenset[str]]:
         return {
             day: frozenset(bed for slot in slots for bed in slot.beds)
-            for day, slots in self._house.slots.items()
+            for day, slots in self._stood.items()
         }
 
     @cached_property
     def _planned(self) -> dict[date, Counter[TeamName]]:
         planned: dict[date, Counter[TeamName]] = {}
-        for day, slots in self._house.slots.items():
+        for day, slots in self._stood.items():
             planned[day] = Counter()
             for slot in slots:
                 planned[day][slot.team] += slot.minutes

@@ -9,6 +9,7 @@ from datetime import date
 
 from hotelwatch.core.beds import Place
 from hotelwatch.core.checks.coverage import builds_on, underside_seen
+from hotelwatch.core.checks.stood import stood
 from hotelwatch.core.facts import BedChecked, BedDescribed, RoomChecked, RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.month.due import Span
@@ -125,7 +126,7 @@ def team_days(house: House, span: Span, checks: Iterable[CheckRow]) -> tuple[Tea
     """
     days: defaultdict[tuple[date, str], _Day] = defaultdict(_Day)
     team_of: dict[tuple[date, str], str] = {}
-    for on, slots in house.slots.items():
+    for on, slots in stood(house).items():
         if not span.holds(on):
             continue
         for slot in slots:
