@@ -12,7 +12,9 @@ from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_tabl
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.wording.dates import day_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _
+from hotelwatch.wording.proofs import again_sentence
+from hotelwatch.wording.what_if import openings_sentence, outcome_sentence, trial_text
 
 DAYS = click.option(
     "--days", type=click.IntRange(1, 90), default=None, help="Days ahead, from today."
@@ -103,10 +105,10 @@ def what_if(
             ),
             "",
         )
-        click.echo(
-            ngettext(
-                "{n} late day instead of {usual}.",
-                "{n} late days instead of {usual}.",
-                outlook.overdue_bed_days,
-            ).format(n=outlook.overdue_bed_days, usual=as_it_is.overdue_bed_days)
-        )
+        tried = trial_text(teams, minutes, cycle_percent=cycle, kept_rooms=kept)
+        last = outlook.days[-1].on
+        as_is = as_it_is.overdue_bed_days
+        click.echo(outcome_sentence(tried, outlook.overdue_bed_days, as_is=as_is, last=last))
+        click.echo(openings_sentence(outlook.fewest))
+        if outlook.again:
+            click.echo(again_sentence(outlook.again))

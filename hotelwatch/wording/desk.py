@@ -281,9 +281,10 @@ def night_saves_text(row: KeepFree) -> str:
     if not row.overdue_bed_days:
         if row.next_open_on is None:
             return _("no late day")
-        return _("no late day: it can be entered on {day} anyhow").format(
-            day=short_day_text(row.next_open_on)
-        )
+        return _(
+            "no late day by itself: it can be entered on {day} anyhow; a day more helps if no"
+            " team has minutes then"
+        ).format(day=short_day_text(row.next_open_on))
     waited = ngettext("{n} late day", "{n} late days", row.overdue_bed_days).format(
         n=row.overdue_bed_days
     )

@@ -69,8 +69,9 @@ def _worked_off(backlog: Backlog) -> str:
         ).format(had=backlog.had_minutes)
     if backlog.open_on is None:
         return ngettext(
-            "Room {rooms} can't be entered on any of these days while a team works.",
-            "Rooms {rooms} can't be entered on any of these days while a team works.",
+            "Room {rooms} can't be entered on any of these days while a team that can do it works.",
+            "Rooms {rooms} can't be entered on any of these days while a team that can do them"
+            " works.",
             len(backlog.shut),
         ).format(rooms=", ".join(backlog.shut))
     if backlog.is_minutes:
@@ -79,7 +80,8 @@ def _worked_off(backlog: Backlog) -> str:
             " else; by then they have {had}."
         ).format(had=backlog.had_minutes, day=short_day_text(backlog.enough_on))
     return _(
-        "It can't be caught up before {day}, when the last of these rooms can be entered;"
+        "It can't be caught up before {day}, when a team that can do it first meets the last of"
+        " these rooms;"
         " minutes are enough by {enough} ({had})."
     ).format(
         day=short_day_text(backlog.open_on),

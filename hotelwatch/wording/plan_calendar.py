@@ -99,6 +99,12 @@ def morning_sentence(told: Morning) -> str:
     said += [
         _waiting_sentence([*rooms]) for _by, rooms in groupby(told.waiting, lambda row: row.by_on)
     ]
+    said += [
+        _("{team}: today's sheet takes {used}, and the team has {minutes} by now.").format(
+            team=day.team, used=minutes_text(day.used), minutes=minutes_text(day.minutes)
+        )
+        for day in told.overfull
+    ]
     if told.free_minutes:
         said.append(
             _("{teams}: {time} of today are still free.").format(

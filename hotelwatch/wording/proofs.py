@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hotelwatch.core.rounds.plan import Proof
 from hotelwatch.wording.dates import minutes_text
-from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.language import _, ngettext
 
 
 def proof_sentences(proof: Proof) -> tuple[str, ...]:
@@ -15,6 +15,8 @@ def proof_sentences(proof: Proof) -> tuple[str, ...]:
     if proof.was_stopped:
         said.append(_("Stopped early: this is the best plan found until then."))
     said.append(_("Walking to corridors: {time}.").format(time=minutes_text(proof.walking_minutes)))
+    if proof.again:
+        said.append(again_sentence(proof.again))
     if proof.kept or proof.moved:
         still = proof.kept + proof.moved
         said.append(
@@ -35,8 +37,9 @@ def proof_terms() -> tuple[str, ...]:
             " Counted within the days planned."
         ),
         _(
-            "Proven: with these bookings, teams and minutes no plan goes below that number. A plan"
-            " may stay above it, since it also spares minutes for beds that come due later."
+            "Proven: with these bookings, teams and minutes, and a room's due beds looked at"
+            " together, no plan goes below that number. A plan may stay above it, since it also"
+            " spares minutes for beds that come due later."
         ),
         _("Fixed visits keep their day once published. The whole of the first day is fixed."),
         _("Likely visits fill the other days; each morning settles its own."),
@@ -45,29 +48,14 @@ def proof_terms() -> tuple[str, ...]:
 
 def hand_price_sentence(choices: int, *, with_hand: Proof, without: Proof) -> str:
     """What a supervisor's pins and forbidden days cost in the days planned."""
-    yours = ngettext("Your choice by hand", "Your {n} choices by hand", choices).format(n=choices)
-    beds = with_hand.overdue_bed_days - without.overdue_bed_days
-    ways = with_hand.walking_minutes - without.walking_minutes
-    costs = [*_bed_days(max(0, beds)), *_ways(max(0, ways))]
-    saves = [*_bed_days(max(0, -beds)), *_ways(max(0, -ways))]
-    if costs and saves:
-        return _("{choices}: {costs} more, {saves} less in these days.").format(
-            choices=yours, costs=join(costs), saves=join(saves)
+    yours = ngettext("your choice by hand", "your {n} choices by hand", choices).format(n=choices)
+    beds, ways = with_hand.overdue_bed_days, with_hand.walking_minutes
+    if (beds, ways) == (without.overdue_bed_days, without.walking_minutes):
+        return _("Planned without {choices}: as many late days, as much walking.").format(
+            choices=yours
         )
-    if costs:
-        return ngettext("{choices} costs {costs}.", "{choices} cost {costs}.", choices).format(
-            choices=yours, costs=join(costs)
-        )
-    if saves:
-        return ngettext(
-            "{choices} saves {saves} in these days; without it the plan spares minutes for "
-            "later ones.",
-            "{choices} save {saves} in these days; without them the plan spares minutes for "
-            "later ones.",
-            choices,
-        ).format(choices=yours, saves=join(saves))
-    return ngettext("{choices} costs nothing.", "{choices} cost nothing.", choices).format(
-        choices=yours
+    return _("Planned with {choices}: {one}. Planned without: {other}.").format(
+        choices=yours, one=_comes_to(with_hand), other=_comes_to(without)
     )
 
 
@@ -77,6 +65,17 @@ def odds_weigh_sentence() -> str:
         "Where minutes are short, rooms in which a look saves most go first: House rules say so."
         " These odds are assumed."
     )
+
+
+def again_sentence(rooms: int) -> str:
+    """That rooms of short cycles come due once more within the days planned."""
+    return ngettext(
+        "{n} room comes due once more within these days; that look is planned and counted only"
+        " after this one.",
+        "{n} rooms come due once more within these days; those looks are planned and counted only"
+        " after these.",
+        rooms,
+    ).format(n=rooms)
 
 
 def bed_days_text(bed_days: int) -> str:
@@ -104,11 +103,7 @@ def _overdue(proof: Proof) -> str:
     )
 
 
-def _bed_days(number: int) -> list[str]:
-    return [bed_days_text(number)] if number else []
-
-
-def _ways(minutes: int) -> list[str]:
-    if not minutes:
-        return []
-    return [_("{time} of walking").format(time=minutes_text(minutes))]
+def _comes_to(proof: Proof) -> str:
+    return _("{late}, {time} of walking").format(
+        late=bed_days_text(proof.overdue_bed_days), time=minutes_text(proof.walking_minutes)
+    )

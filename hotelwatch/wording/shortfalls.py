@@ -66,6 +66,10 @@ def shortfall_sentence(one: Shortfall, roster: Sequence[RoomNo] = ()) -> str:
     """One reason, with its sum and its late days."""
     rooms = rooms_text(one.rooms, roster)
     until = short_day_text(one.until_on)
+    if one.wanted_at is not None:
+        until = _("{day}, {clock}").format(
+            day=short_day_text(one.wanted_at.date()), clock=f"{one.wanted_at:%H:%M}"
+        )
     if one.binds in ALONE:
         return _alone(one, rooms, until)
     said = _late_in_plan if one.binds in IN_PLAN else _short_of_minutes
@@ -206,12 +210,14 @@ def _late_in_plan(one: Shortfall, rooms: str, until: str) -> str:
         )
     else:
         said = ngettext(
-            "Room {rooms} is due by {until}. The minutes of all its days together ({days}) are"
-            " enough, but it needs {needed} at once, and no team has more than {left} left on any"
-            " of them, walking counted.",
-            "Rooms {rooms} are due by {until}. The minutes of all their days together ({days}) are"
-            " enough, but the shortest needs {needed} at once, and no team has more than {left}"
-            " left on any of them, walking counted.",
+            "Room {rooms} is due by {until}. Could looks be split and were corridors next door,"
+            " the minutes on its days ({days}) would do; but it needs {needed} at once, and beside"
+            " what goes before it no team has more than {left} left for it on any of them, its way"
+            " taken off. More minutes on these days help; What if tells how much.",
+            "Rooms {rooms} are due by {until}. Could looks be split and were corridors next door,"
+            " the minutes on their days ({days}) would do; but the shortest needs {needed} at once,"
+            " and beside what goes before it no team has more than {left} left for it on any of"
+            " them, its way taken off. More minutes on these days help; What if tells how much.",
             len(one.rooms),
         )
     return said.format(
@@ -252,7 +258,11 @@ def repair_sentence(one: Repair, roster: Sequence[RoomNo] = ()) -> str:
 def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
     rooms = rooms_text(one.rooms, roster, most=MOST_NAMED_TO_MEND)
     if one.mend is Mend.KEEP_FREE:
-        return _("Keep free: {rooms}.").format(rooms=join(_nights(one)))
+        return ngettext(
+            "Keep free: {rooms}. A guest is booked then, whom front desk has to move.",
+            "Keep free: {rooms}. Guests are booked then, whom front desk has to move.",
+            len(one.nights),
+        ).format(rooms=join(_nights(one)))
     if one.mend is Mend.TEAM_DAYS:
         return ngettext(
             "One more day of {team}, or of a team like it, {minutes} minutes: {days}.",
@@ -289,6 +299,11 @@ def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
 
 def _nights(one: Repair) -> list[str]:
     parts = zip(one.rooms, one.nights, one.each_saves, strict=True)
+    if len(one.nights) == 1:
+        return [
+            _("{room} on the night of {night}").format(room=room, night=short_day_text(night))
+            for room, night, _saves in parts
+        ]
     return [
         ngettext(
             "{room} on the night of {night} (saves {n} late day)",
@@ -363,7 +378,8 @@ def load_sentence(load: Load) -> str:
     if not load.is_too_much:
         return said
     if not load.had_a_day:
-        return f"{said} {_('No plan keeps them without teams that work.')}"
+        none = _("On none of these days a team works that has people enough for a bed.")
+        return f"{said} {none}"
     more = _(
         "With so much no plan keeps them for ever: cycles would have to be {times} times as long."
     ).format(times=f"{load.least_stretch:.2f}")

@@ -118,9 +118,9 @@ def openings_sentence(fewest: int) -> str:
     if not fewest:
         return _("Every room can be entered in time: minutes decide.")
     return ngettext(
-        "{n} late day would stay even with endless minutes: its room can't be entered sooner while"
-        " a team works.",
-        "{n} late days would stay even with endless minutes: these rooms can't be entered sooner"
-        " while a team works.",
+        "{n} late day would stay even with endless minutes: no team that may and can look at its"
+        " bed works sooner while its room can be entered.",
+        "{n} late days would stay even with endless minutes: no team that may and can look at these"
+        " beds works sooner while their rooms can be entered.",
         fewest,
     ).format(n=fewest)

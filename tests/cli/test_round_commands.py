@@ -131,11 +131,11 @@ def test_pins_and_forbidden_days_are_listed_and_dropped(inn):
     assert "101: Thu 12 Mar 2026, by Pair" in said
     assert "102: on any day, by Pair" in said
     assert "101: not on Tue 10 Mar 2026" in said
-    assert "Your 3 choices by hand" in inn("plan", inn.file)
+    assert "your 3 choices by hand" in inn("plan", inn.file)
     inn("pin", inn.file, "101", "--drop")
     inn("pin", inn.file, "102", "--drop")
     # The forbidden day still holds.
-    assert "Your choice by hand" in inn("plan", inn.file)
+    assert "your choice by hand" in inn("plan", inn.file)
     inn("forbid-day", inn.file, "101", "2026-03-10", "--allow")
     said = inn("list", "by-hand", inn.file)
     assert said.splitlines()[:2] == ["Pinned: nothing", "Forbidden: nothing"]

@@ -108,7 +108,8 @@ def late_days(case, rows, plan):
 def late_faults(case, rows, told, plan):
     """What is wrong with: late in the plan, with so many minutes left, at most, in time.
 
-    ``told`` = (binds, shortest, most left); ``plan`` = the (day, team) of each visit, or None.
+    ``told`` = (binds, shortest, most left for one so short); ``plan`` = the (day, team) of
+    each visit, or None.
     """
     faults = []
     left = [list(row) for row in case["team_minutes"]]
@@ -131,6 +132,7 @@ def late_faults(case, rows, told, plan):
             faults.append(f"visit {row} {'fits' if fits else 'does not fit'}")
     if shortest != min(case["minutes"][row] for row in rows):
         faults.append("shortest")
-    if most != max(most_of):
+    shortest_of = [case["minutes"][row] == shortest for row in rows]
+    if most != max(some for some, is_short in zip(most_of, shortest_of, strict=True) if is_short):
         faults.append("most left")
     return faults

@@ -109,7 +109,7 @@ def test_a_backlog_that_openings_bind():
     assert found(days=1).backlog.done_on is None
     # Whether guests or days off are in the way is told with the room; here it may be either.
     language.use("en")
-    assert "Room 101 can't be entered on any of these days while a team works." in (
+    assert "Room 101 can't be entered on any of these days while a team that can do it works." in (
         backlog_sentence(shut)
     )
 

@@ -110,4 +110,26 @@ def test_what_a_case_asked_for_before_the_day_was_planned_had_its_turn():
 def test_without_a_team_at_work_nobody_could_go_there():
     away = inn(minutes=55)
     away.record(TeamDaysChanged(BLUE, day(7), day(7), 0, "leave"))
-    assert told(asked_for(away, "102", by=7, hour=12)) is None
+    assert told(asked_for(away, "102", by=7, hour=12)).waiting == ()
+
+
+def test_a_sheet_for_which_its_team_has_too_few_minutes_by_now_is_told():
+    cut = inn(published=7)
+    cut.record(TeamDaysChanged(BLUE, day(7), day(7), 28, ""))
+    assert told(cut) is None
+    cut.record(TeamDaysChanged(BLUE, day(7), day(7), 25, ""))
+    (sheet,) = told(cut).overfull
+    assert (sheet.team, sheet.used, sheet.minutes) == (BLUE, 28, 25)
+
+
+def test_a_room_closed_by_the_case_that_wants_it_waits_and_is_not_called_closed():
+    case = CaseNo("2026-001")
+    built = inn(published=7).on(7)
+    built.record(
+        Sighted(case, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(7, 5)),
+        QuarantinePlaced(RoomNo("101"), case, moment(7, 6), "sighting"),
+        CheckAsked(case, RoomNo("101"), ("sighting",), moment(7, 20)),
+    )
+    found = told(built)
+    assert found.closed_rooms == ()
+    assert found.waiting == (WaitingRoom("101", day(7), is_late=False),)

@@ -104,6 +104,18 @@ def test_rooms_that_fit_split_but_not_whole_are_told_as_whole_rooms():
     assert (found.needed, found.minutes) == (20, 10)
 
 
+def test_what_is_left_is_told_of_the_room_whose_need_is_told():
+    # The room of twelve has ten left on day 0, the one of thirty 25 on days 1 and 2: "needs 12,
+    # no more than 25 left" would be false by its own numbers.
+    open_on = [{0, 1}, {0}, {0}, {1, 2}, {1}, {2}]
+    made = problem([25, 25, 12, 30, 15, 15], [2] * 6, open_on, [60, 40, 40])
+    places = np.array([0, 0, NEVER, NEVER, 1, 2])
+    choice = Choice(places, np.where(places == NEVER, NEVER, 0))
+    found = next(one for one in why_not(made, choice) if 2 in one.rows)
+    assert (found.binds, found.rows) == (Binds.WHOLE_ROOMS, (2, 3))
+    assert (found.needed, found.minutes) == (12, 10)
+
+
 def test_a_room_that_would_fit_beside_the_others_is_told_as_put_off():
     made = problem([20] * 3, [1] * 3, [{0, 1}] * 3, [30, 60])
     choice = Choice(np.array([0, 1, NEVER]), np.array([0, 0, NEVER]))

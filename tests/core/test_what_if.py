@@ -8,7 +8,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
-from hotelwatch.core.facts import CaseNo, CycleChosen, RoomNo, Scope
+from hotelwatch.core.facts import (
+    CaseNo,
+    CycleChosen,
+    RoomNo,
+    RoundPublished,
+    Scope,
+    SlotPublished,
+    TeamName,
+)
 from hotelwatch.core.planning import what_if as tried
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.planning.problem import NEVER, Choice
@@ -46,6 +54,24 @@ def test_half_the_cycle_wants_rooms_that_no_plan_of_today_would_look_at():
     assert what_if(ground, nobody).overdue_bed_days == 12
     assert what_if(ground, Change(cycle_percent=50)).overdue_bed_days == 0
     assert what_if(ground, Change(minutes_percent=0)).overdue_bed_days == 0
+
+
+def test_what_is_done_today_takes_its_minutes_once_however_many_the_day_has():
+    built = built_of([-70, -70], 60, minutes=90)
+    sheet = SlotPublished(day(0), TeamName("blue"), 1, RoomNo("102"), ("102/A",), 20)
+    built.record(RoundPublished(day(0), day(0)), sheet).checked("A", day(0))
+    # 20 minutes for the room and 8 for the way are spent, as resources/parameters.toml says.
+    twice = what_if(ground_of(built), Change(minutes_percent=200)).days[0]
+    assert what_if(ground_of(built), Change()).days[0].minutes == 62
+    assert twice.minutes == 180 - 28
+    assert what_if(ground_of(built), Change(minutes_percent=10)).days[0].minutes == 0
+
+
+def test_rooms_that_come_due_once_more_are_counted_as_such():
+    built = built_of([-20, -5], 10)
+    # Both are looked at on the first day and due again ten days later, within fourteen.
+    assert what_if(ground_of(built), Change()).again == 2
+    assert what_if(ground_of(built), Change(cycle_percent=200)).again == 0
 
 
 @settings(max_examples=40, deadline=None)

@@ -8,6 +8,8 @@ from PySide6.QtGui import QContextMenuEvent, QFontMetricsF
 from PySide6.QtWidgets import QApplication
 
 from hotelwatch.actions.people import describe_person, get_up, sit_down
+from hotelwatch.actions.rounds import publish_round
+from hotelwatch.actions.undo import undo
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
 from hotelwatch.core.choice_facts import RuleChosen
 from hotelwatch.core.facts import (
@@ -313,7 +315,7 @@ def test_a_chip_dragged_to_another_day_is_pinned_there_and_the_plan_made_anew(
     assert plan.details.rooms.current().room == "201"
     moved = chip_of(plan, "201")
     assert (moved.row.on, moved.row.team, moved.is_day_pinned) == (day(TODAY + 1), RED, True)
-    qtbot.waitUntil(lambda: "Your choice by hand" in plan.proof.text())
+    qtbot.waitUntil(lambda: "your choice by hand" in plan.proof.text())
 
 
 def test_a_day_that_can_not_take_the_room_says_why_and_nothing_is_written(make_plan, inn, qtbot):
@@ -544,6 +546,22 @@ def test_the_round_goes_on_paper_and_into_calendars(make_plan, inn, qtbot, tmp_p
     papers.calendars.trigger()
     assert len(list(tmp_path.glob("*.ics"))) == 3
     assert "2 calendars are written" in texts(context)[0]
+
+
+def test_calendars_are_told_of_a_round_that_was_taken_back(make_plan, inn, tmp_path):
+    plan, context = make_plan(inn)
+    assert plan.bar.papers.page.isEnabled()
+    publish_round(context.hotel, plan.draft.plan, whole=True)
+    undo(context.hotel)
+    plan.bar.throw_away.trigger()
+    papers = plan.bar.papers
+    assert papers.isVisible()
+    assert not papers.page.isEnabled()
+    context.files.chosen = tmp_path / "round.ics"
+    papers.calendar.trigger()
+    written = (tmp_path / "round.ics").read_text("utf-8")
+    assert "STATUS:CANCELLED" in written
+    assert "STATUS:CONFIRMED" not in written
 
 
 # --- for eyes, ears and rules -----------------------------------------------------------------

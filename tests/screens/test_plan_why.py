@@ -7,6 +7,8 @@ from PySide6.QtCore import Qt
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import RoomNo, StaysImported, TeamName
+from hotelwatch.core.planning.repairs import Mend, Repair
+from hotelwatch.core.planning.standing import Effect
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAsked, TeamDaysChanged
 from hotelwatch.screens.rounds.page import RoundsPage
@@ -121,6 +123,29 @@ def test_more_days_bring_the_minutes_told_whatever_the_team_has_by_now(make_page
     assert bar.label.text() == "Let red work 3 h 20 min on Sat 14 Feb too?"
     bar.button.click()
     assert Calendar(context.hotel.house).minutes(TeamName("red"), day(TODAY)) == 190
+
+
+def test_of_days_that_a_team_works_in_part_only_the_others_are_asked_for(make_page, qtbot):
+    page, context = make_page(crowded())
+    red, saturday = TeamName("red"), day(TODAY)
+    repair = Repair(
+        Mend.TEAM_DAYS,
+        Effect(0, 0, 9),
+        Effect(0, 0, 1),
+        team=red,
+        days=(saturday, day(TODAY + 2)),
+        minutes=200,
+    )
+    calendar = Calendar(context.hotel.house)
+    assert [bool(calendar.minutes(red, on)) for on in repair.days] == [False, True]
+    page.plan.why._ask_days(repair)
+    bar = context.notices.bars()[0]
+    assert bar.label.text() == (
+        "Let red work 3 h 20 min on Sat 14 Feb too?"
+        " On Mon 16 Feb it works already: there another team has to."
+    )
+    bar.button.click()
+    assert [one.from_on for one in context.hotel.house.all_of(TeamDaysChanged)] == [saturday]
 
 
 def test_a_longer_cycle_leads_to_the_cycles(make_page, qtbot):

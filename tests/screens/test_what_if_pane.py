@@ -198,7 +198,7 @@ def test_sentences():
     assert on_time_sentence(None, day(3)).startswith("Some bed is overdue")
     assert openings_sentence(0).startswith("Every room can be entered in time")
     assert openings_sentence(1).startswith("1 late day would stay")
-    assert openings_sentence(2).endswith("can't be entered sooner while a team works.")
+    assert openings_sentence(2).endswith("works sooner while their rooms can be entered.")
 
 
 def test_what_sliders_stand_at_stays_within_their_card(make_pane, late_inn):

@@ -48,28 +48,32 @@ def test_words_that_nobody_can_know_are_explained():
             3,
             (9, 60),
             (5, 44),
-            "Your 3 choices by hand cost 4 late days and 16 min of walking.",
+            "Planned with your 3 choices by hand: 9 late days, 1 h of walking."
+            " Planned without: 5 late days, 44 min of walking.",
         ),
-        (1, (5, 52), (5, 44), "Your choice by hand costs 8 min of walking."),
-        (2, (5, 44), (5, 44), "Your 2 choices by hand cost nothing."),
         (
             1,
-            (4, 44),
+            (4, 52),
             (5, 44),
-            "Your choice by hand saves 1 late day in these days; without it the plan"
-            " spares minutes for later ones.",
+            "Planned with your choice by hand: 4 late days, 52 min of walking."
+            " Planned without: 5 late days, 44 min of walking.",
         ),
         (
             2,
-            (6, 36),
             (5, 44),
-            "Your 2 choices by hand: 1 late day more, 8 min of walking less in these days.",
+            (5, 44),
+            "Planned without your 2 choices by hand: as many late days, as much walking.",
         ),
     ],
 )
 def test_a_hand_is_told_what_it_costs(pins, with_hand, without, said):
     one, other = (proof(overdue, 0, walking) for overdue, walking in (with_hand, without))
     assert hand_price_sentence(pins, with_hand=one, without=other) == said
+
+
+def test_rooms_that_come_due_once_more_are_told():
+    said = proof_sentences(proof(0, 0, 8, again=12))
+    assert said[2].startswith("12 rooms come due once more within these days")
 
 
 def test_every_hindrance_has_its_sentence():

@@ -83,7 +83,10 @@ def test_a_cycle_says_whose_choice_it_is_the_narrowest_one_first():
 
 def test_a_night_that_saves_nothing_says_so():
     night = KeepFree(RoomNo("101"), day(3), None, "", "", None, day(3), 0)
-    assert night_saves_text(night) == "no late day: it can be entered on Thu 8 Jan anyhow"
+    assert night_saves_text(night) == (
+        "no late day by itself: it can be entered on Thu 8 Jan anyhow; a day more helps if no team"
+        " has minutes then"
+    )
     assert night_saves_text(replace(night, next_open_on=None)) == "no late day"
     later = replace(night, next_open_on=day(6), overdue_bed_days=2)
     assert night_saves_text(later) == "2 late days: otherwise not before Sun 11 Jan"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.planning.reasons import Load
 from hotelwatch.core.planning.repairs import Mend, Repair
@@ -101,7 +103,13 @@ def test_every_cause_is_worded_and_names_the_room_and_the_day():
         assert "Wed 7 Jan" in said
     assert len({shortfall_sentence(shortfall(binds, ["412"])) for binds in Binds}) == len(Binds)
     whole = shortfall_sentence(shortfall(Binds.WHOLE_ROOMS, ["412"], needed=20, minutes=10))
-    assert "it needs 20 at once, and no team has more than 10 left on any of them" in whole
+    assert "it needs 20 at once, and beside what goes before it no team has more than 10" in whole
+
+
+def test_a_case_room_is_told_with_the_deadline_that_its_case_shows():
+    at = datetime(2026, 1, 8, 7, 7)
+    said = shortfall_sentence(shortfall(Binds.NO_OPENING, ["412"], wanted_at=at))
+    assert said.startswith("Room 412 can't be entered by Thu 8 Jan, 07:07, when it is due.")
 
 
 def test_every_cause_tells_its_days_and_its_late_days():
@@ -136,8 +144,8 @@ def test_repairs_say_what_and_what_for():
         each_saves=(9,),
     )
     assert repair_sentence(kept) == (
-        "Keep free: 412 on the night of Thu 8 Jan (saves 9 late days). It costs 1 room-night."
-        " Rooms without a day in time: 1 instead of 2."
+        "Keep free: 412 on the night of Thu 8 Jan. A guest is booked then, whom front desk has to"
+        " move. It costs 1 room-night. Rooms without a day in time: 1 instead of 2."
         " Late days, at the least: 81 instead of 90."
     )
     longer = repair(Mend.LONGER_CYCLE, rooms=tuple(ROSTER[:4]), more_days=2, beds=5, waits=10)

@@ -22,13 +22,15 @@ class Backlog:
     since_on: date
     """The first day on which one of them was late."""
     enough_on: date | None
-    """The day by which the teams have had so many minutes; None if none of these days."""
+    """The day by which teams that could do some of it have had so many minutes; None if none
+    of these days."""
     had_minutes: int
     """What they have had by then, or on all of these days."""
     open_on: date | None
-    """The day by which each of their rooms has opened once; None if one does not."""
+    """The day by which a team could have been in each of their rooms once; None if it never
+    could in one."""
     shut: tuple[RoomNo, ...]
-    """Those that open on none of these days."""
+    """Those in which no team could be on any of these days."""
     overdue_bed_days: int = 0
     """Late days on these days of these beds, as a plan places them."""
 
@@ -75,7 +77,8 @@ def backlog_of(problem: Problem, choice: Choice) -> Backlog | None:
     if not rows.size:
         return None
     minutes = int(problem.minutes[rows].sum())
-    had = problem.team_minutes.sum(axis=1).cumsum()
+    able = problem.team_people >= problem.needs[rows].min()
+    had = problem.team_minutes[:, able].sum(axis=1).cumsum()
     enough = np.flatnonzero(had >= minutes)
     opens = problem.open[rows].any(axis=1)
     first = problem.open[rows].argmax(axis=1)

@@ -126,6 +126,7 @@ def proof_of(problem: Problem, choice: Choice) -> Proof:
         walking_minutes=len(ways) * problem.area_minutes,
         kept=len(kept),
         moved=len(published - kept),
+        again=problem.again(choice),
     )
 
 

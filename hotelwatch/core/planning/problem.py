@@ -152,6 +152,11 @@ class Problem:
         is_late = day > np.maximum(self.due[:, None] + self.lags, NEVER)
         return int((is_late & (self.lags != NEVER) & waits[:, None]).sum())
 
+    def again(self, choice: Choice) -> int:
+        """Rooms whose next look comes due within the days, if this one is made as chosen."""
+        is_soon = (choice.on != NEVER) & (choice.on + self.cycle < self.horizon)
+        return len({self.rooms[row] for row in np.flatnonzero(is_soon)})
+
     @cached_property
     def unavoidable(self) -> int:
         """Overdue bed-days that openings and a supervisor's days alone bring.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 
 import numpy as np
 
@@ -106,6 +106,7 @@ def _told_apart(
             yield one
             continue
         row = one.rows[0]
+        one = replace(one, wanted_at=_deadline(situation, row))
         able = problem.team_people >= problem.needs[row]
         columns, binds = np.flatnonzero(enterable[row, : int(problem.due[row]) + 1]), Binds.NO_TEAM
         days = tuple(problem.days[column] for column in columns.tolist())
@@ -118,6 +119,14 @@ def _told_apart(
         elif problem.team_minutes[np.ix_(columns, able)].any():
             binds = Binds.OUTSIDE_SHIFTS
         yield replace(one, binds=binds, days=days) if days else _told_why_shut(situation, one)
+
+
+def _deadline(situation: Situation, row: int) -> datetime | None:
+    """A case's deadline on the hotel's clocks, where its day is over before a team can come."""
+    visit = situation.visits[row]
+    by_at = visit.wanted.by_at
+    local = None if by_at is None else by_at.astimezone(situation.house.zone)
+    return local if local is not None and local.date() > visit.due_on else None
 
 
 def _told_why_shut(situation: Situation, one: Shortfall) -> Shortfall:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
+from itertools import accumulate, pairwise
 
 import numpy as np
 
@@ -129,8 +130,14 @@ def _keep_free(base: Standing, means: Means) -> Iterator[Repair]:
         effort=means.efforts.kept_night * len(chosen),
         rooms=tuple(one.room for one in chosen),
         nights=tuple(problem.days[max(0, one.day - 1)] for one in chosen),
-        each_saves=tuple(round(one.saves) for one in chosen),
+        each_saves=_shared(base.effect.bed_days - after.bed_days, [one.saves for one in chosen]),
     )
+
+
+def _shared(total: int, saves: Sequence[float]) -> tuple[int, ...]:
+    """A whole number parted among nights as each saves, so that the parts add up to it."""
+    ends = [round(total * part / sum(saves)) for part in accumulate(saves)]
+    return tuple(end - before for before, end in pairwise((0, *ends)))
 
 
 def with_nights(problem: Problem, nights: Iterable[Night]) -> Problem:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from enum import StrEnum
 
 import numpy as np
@@ -88,13 +88,15 @@ class Shortfall:
     """Their minutes; of rooms that do not fit whole, those of the shortest."""
     minutes: int
     """What the teams that can do them have on ``days``; of rooms that do not fit whole, the
-    most that the plan leaves one of the teams on one of the days."""
+    most that the plan leaves one team on one day for those that ``needed`` is of, ways off."""
     each: tuple[tuple[RoomNo, int], ...] = ()
     """Of minutes: what ``needed`` is the sum of, by visit."""
     counted: tuple[TeamTime, ...] = ()
     """Of minutes: what ``minutes`` is the sum of."""
     opens_on: date | None = None
     """Of a room told alone: the first day after on which it can be made."""
+    wanted_at: datetime | None = None
+    """Of such a room that a case asks for: its deadline, if no team can come on its day before."""
     overdue_bed_days: int = 0
     """Of such a room: overdue by then, or by the last day. Of others: in the plan told of."""
     held: tuple[RoomNo, ...] = ()
@@ -264,14 +266,16 @@ def _late_in_plan(problem: Problem, places: Places, choice: Choice) -> Iterator[
         days = np.unique(places.day[there])
         if binds is Binds.PUT_OFF:
             days = np.unique([day for (_, day), is_in in zip(room_for, fits, strict=True) if is_in])
+        needed = int(problem.minutes[rows].min())
+        told_of = (fits == (binds is Binds.PUT_OFF)) & (problem.minutes[late] == needed)
         yield Shortfall(
             binds=binds,
             rows=tuple(rows.tolist()),
             rooms=tuple(dict.fromkeys(problem.rooms[row] for row in rows.tolist())),
             days=tuple(problem.days[day] for day in days.tolist()),
             until_on=problem.days[int(problem.due[rows].max())],
-            needed=int(problem.minutes[rows].min()),
-            minutes=int(most[fits == (binds is Binds.PUT_OFF)].max()),
+            needed=needed,
+            minutes=int(most[told_of].max()),
             held=_held(problem, rows),
         )
 

@@ -12,7 +12,7 @@ from hotelwatch.core.checks.slots import SlotRow, SlotState, published_rows
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.team_days import published_round, team_days
+from hotelwatch.core.rounds.team_days import TeamOnDay, published_round, team_days
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -41,6 +41,8 @@ class Morning:
     """On a sheet, not looked at, and not to be entered today after all."""
     waiting: tuple[WaitingRoom, ...] = ()
     """The earliest deadline first."""
+    overfull: tuple[TeamOnDay, ...] = ()
+    """Today's sheets that take more minutes than their team has by now."""
 
 
 def morning(
@@ -65,17 +67,25 @@ def morning(
     if rows is None:
         rows = published_rows(house, occupancy, from_on=today, until_on=today, now=now)
     rows = tuple(rows)
-    closed = tuple(row.room for row in rows if row.state in shut)
     since = None if planned_on < today else entry.recorded_at
-    waiting = _waiting(house, occupancy, today, {row.room for row in rows}, since=since)
+    # Where a case closed a room and wants a look there, its sheet does not have that look yet.
+    planned = {row.room for row in rows if row.state is not SlotState.IN_QUARANTINE}
+    waiting = _waiting(house, occupancy, today, planned, since=since)
+    asked = {one.room for one in waiting}
+    closed = tuple(row.room for row in rows if row.state in shut and row.room not in asked)
     figures = house.rules.figures
     least = int(figures.room_setup_minutes.value) + _shortest_bed(house)
     way = int(figures.corridor_minutes.value)
-    free = {day.team: day.minutes - day.used for day in team_days(house, told)}
-    idle = {team: minutes for team, minutes in free.items() if minutes >= way + least}
-    if planned_on < today and (idle or closed or waiting):
-        return Morning(planned_on, sum(idle.values()), tuple(idle), closed, waiting)
-    return Morning(planned_on, 0, (), closed, waiting) if closed or waiting else None
+    days = team_days(house, told)
+    overfull = tuple(day for day in days if day.rooms and day.used > day.minutes)
+    if planned_on < today:
+        free = {day.team: day.minutes - day.used for day in days}
+        idle = {team: minutes for team, minutes in free.items() if minutes >= way + least}
+    else:
+        idle = {}
+    if not (idle or closed or waiting or overfull):
+        return None
+    return Morning(planned_on, sum(idle.values()), tuple(idle), closed, waiting, overfull)
 
 
 def _waiting(

@@ -47,3 +47,5 @@ class Outlook:
     without end."""
     on_time_from: date | None
     """From this day on no bed is overdue within the plan's days; None if one is to the last."""
+    again: int = 0
+    """Rooms that come due once more within these days, which is not counted."""

@@ -85,6 +85,9 @@ class Proof:
     """Published visits that are still possible, but stand on another day or on none."""
     outside: int = 0
     """Besides: of beds that no plan may look at, in quarantine or beyond what the teams can."""
+    again: int = 0
+    """Rooms that come due once more within the plan's days, if looked at as planned: each
+    stands there once, and is planned again after that look."""
     was_stopped: bool = False
     """Somebody stopped the planning: this is the best plan found until then."""
 

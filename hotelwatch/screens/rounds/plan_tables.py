@@ -137,7 +137,7 @@ def left_out_table() -> RowTable[LeftOut]:
         ],
         key=lambda row: (row.room, row.due_on),
         name=_("Left out"),
-        empty=Empty(_("Nothing that is due on these days is left out.")),
+        empty=Empty(_("No room that is due on these days is left out.")),
     )
 
 

@@ -6,7 +6,7 @@ for: they are brought in once there is something to say.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING
@@ -119,38 +119,44 @@ class PlanWhy(QObject):
             self.written.emit(told, frozenset(repair.rooms))
 
     def _ask_days(self, repair: Repair) -> None:
-        """Ask before a team gets more days; on days that it works already, go and see."""
+        """Ask before a team gets more days; for days that it works already, go and see."""
         team = repair.team
-        calendar = Calendar(self._context.hotel.house)
-        days = join([short_day_text(day) for day in repair.days])
-        if team is None or any(calendar.minutes(team, day) for day in repair.days):
+        if team is None:
             self.tab_wanted.emit(DAYS_TAB)
-            if team is not None:
-                self._say_what_to_do(team, days)
             return
+        calendar = Calendar(self._context.hotel.house)
+        worked = [day for day in repair.days if calendar.minutes(team, day)]
+        free = [day for day in repair.days if day not in worked]
+        if not free:
+            self.tab_wanted.emit(DAYS_TAB)
+            self._say_what_to_do(team, worked)
+            return
+        asked = _("Let {team} work {time} on {days} too?").format(
+            team=team, time=minutes_text(repair.minutes), days=_named(free)
+        )
+        if worked:
+            asked += " " + _("On {days} it works already: there another team has to.").format(
+                days=_named(worked)
+            )
         self._context.notices.ask(
-            _("Let {team} work {time} on {days} too?").format(
-                team=team, time=minutes_text(repair.minutes), days=days
-            ),
-            _("Write it down"),
-            partial(self._add_days, team, repair),
+            asked, _("Write it down"), partial(self._add_days, team, free, repair.minutes)
         )
 
-    def _say_what_to_do(self, team: TeamName, days: str) -> None:
+    def _say_what_to_do(self, team: TeamName, days: Sequence[date]) -> None:
         """Where the team works already, somebody else has to, or it works longer."""
         self._context.notices.warn(
             _(
                 "{team} works on {days} already. Let another team work then too, or give {team}"
                 " other minutes."
-            ).format(team=team, days=days)
+            ).format(team=team, days=_named(days))
         )
 
-    def _add_days(self, team: TeamName, repair: Repair) -> None:
-        hotel, days = self._context.hotel, repair.days
+    def _add_days(self, team: TeamName, days: Sequence[date], minutes: int) -> None:
+        hotel = self._context.hotel
         reason = _("so that beds are looked at in time")
         with self._context.notices.refusals():
             for day in days:
-                change_team_days(hotel, TeamDaysChanged(team, day, day, repair.minutes, reason))
+                change_team_days(hotel, TeamDaysChanged(team, day, day, minutes, reason))
             told = ngettext(
                 "{team} works on {n} day more.", "{team} works on {n} days more.", len(days)
             ).format(team=team, n=len(days))
@@ -159,6 +165,10 @@ class PlanWhy(QObject):
     def _go_to_room(self, repair: Repair) -> None:
         if repair.rooms and "building" in self._context.pages:
             self._context.go_to("building", repair.rooms[0])
+
+
+def _named(days: Sequence[date]) -> str:
+    return join([short_day_text(day) for day in days])
 
 
 def _days(one: Shortfall) -> frozenset[date]:

@@ -29,6 +29,7 @@ from hotelwatch.screens.rounds.what_if_chart import DayBars, WhatIfChart
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
+from hotelwatch.wording.proofs import again_sentence
 from hotelwatch.wording.what_if import (
     cycle_set_text,
     kept_set_text,
@@ -249,6 +250,8 @@ class WhatIfPane(QWidget):
         )
         on_time = on_time_sentence(outlook.on_time_from, days[0].on)
         more = f"{on_time} {openings_sentence(outlook.fewest)}"
+        if outlook.again:
+            more += " " + again_sentence(outlook.again)
         self.said.setText(said)
         self.more.setText(more)
         self.chart.show_days(days, f"{said} {more}")
