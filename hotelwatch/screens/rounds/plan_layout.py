@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF
 
 from hotelwatch.core.checks.slots import SlotState
@@ -131,9 +131,16 @@ def small_font(font: QFont) -> QFont:
     return small
 
 
-def chip_text(chip: Chip) -> str:
-    """A room with the sign and the word of what is special about it."""
-    return " ".join(part for part in (str(chip.room), *_signs(chip)) if part)
+def chip_text(chip: Chip, metrics: QFontMetricsF, room_px: float) -> str:
+    """A room with the sign and the word of what is special about it.
+
+    Where both don't fit, the room's name is shortened in its middle: numbers stand at an end,
+    and what is special must not be told by colour alone.
+    """
+    signs = " ".join(_signs(chip))
+    beside = metrics.horizontalAdvance(f" {signs}") if signs else 0.0
+    name = metrics.elidedText(chip.room, Qt.TextElideMode.ElideMiddle, room_px - beside)
+    return f"{name} {signs}".strip()
 
 
 def lay_out(rows: CalendarRows, font: QFont, width: float) -> Layout:
@@ -227,9 +234,9 @@ def _flow(
     tall = max(LEAST_CHIP_PX, metrics.height() + CHIP_AIR_PX)
     left = 0.0
     for chip in corridor.chips:
-        text = chip_text(chip)
-        wide = metrics.horizontalAdvance(text) + 2 * CHIP_AIR_PX
-        wide = min(inner, wide + (PIN_SHARE * metrics.height() if chip.is_pinned else 0))
+        beside = 2 * CHIP_AIR_PX + (PIN_SHARE * metrics.height() if chip.is_pinned else 0)
+        text = chip_text(chip, metrics, inner - beside)
+        wide = min(inner, metrics.horizontalAdvance(text) + beside)
         if left and left + wide > inner:
             left, top = 0.0, top + tall + GAP_PX
         place = Place(cell.on, cell.team, corridor.corridor, chip.room)
