@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QPushButton, QSlider, QStyle, QStyleOptionSlider
 
 from hotelwatch.screens.building import rows as room_signs
 from hotelwatch.screens.cases import ring_signs
@@ -31,6 +31,8 @@ LOOKS = pytest.mark.parametrize(
 )
 HIGH = (CONTRAST_BRIGHT, CONTRAST_DARK)
 SHAPE = 3.0
+LEAST_TARGET_PX = 24
+"""Source: WCAG 2.2, success criterion 2.5.8, target size (minimum)."""
 
 # Machado, Oliveira, Fernandes 2009, "A physiologically-based model for simulation of color
 # vision deficiency", IEEE Transactions on Visualization and Computer Graphics 15 (6), 1291-1298:
@@ -305,3 +307,26 @@ def test_what_one_presses_is_large_enough(look, qtbot, size):
     qtbot.addWidget(button)
     button.show()
     assert button.sizeHint().height() >= theme.TARGET_PX
+
+
+@pytest.mark.parametrize("size", TextSize)
+def test_a_sliders_knob_is_round_at_every_size_of_text(qtbot, look, size):
+    look.choose(Theme.LIGHT, size)
+    slider = QSlider(Qt.Orientation.Horizontal)
+    qtbot.addWidget(slider)
+    look.dress(slider)
+    slider.setRange(0, 4)
+    slider.setValue(2)
+    slider.resize(300, slider.sizeHint().height())
+    slider.show()
+    option = QStyleOptionSlider()
+    slider.initStyleOption(option)
+    knob = slider.style().subControlRect(
+        QStyle.ComplexControl.CC_Slider, option, QStyle.SubControl.SC_SliderHandle, slider
+    )
+    seen = slider.grab().toImage()
+    ground = seen.pixelColor(0, 0)
+    assert seen.pixelColor(knob.center()) != ground
+    for corner in (knob.topLeft(), knob.topRight(), knob.bottomLeft(), knob.bottomRight()):
+        assert seen.pixelColor(corner) == ground
+    assert min(knob.width(), knob.height()) >= LEAST_TARGET_PX

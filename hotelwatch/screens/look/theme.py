@@ -35,6 +35,8 @@ TARGET_PX = 36
 """Height of the smallest thing to press at normal text size."""
 CHIP_PX = 28
 """Height of small things beside a drawing; WCAG 2.2 asks for 24 (2.5.8)."""
+GROOVE_PX, KNOB_RIM_PX = 6, 2
+"""Of a slider, as window.qss has them."""
 
 
 class Theme(StrEnum):
@@ -325,6 +327,9 @@ def fill_in(sheet: str, colours: Colours, points: float) -> str:
         shades[f"{tone}_fill"], shades[f"{tone}_ink"] = tint.fill, tint.ink
     ratio = points / POINTS[TextSize.NORMAL]
     look = "dark" if _is_dark(QColor(colours.window)) else "light"
+    # A knob is as high as the groove and what rises beside it; rounder, Qt draws a square.
+    rise = round(9 * ratio)
+    knob = GROOVE_PX + 2 * rise
     names = {
         **shades,
         "target": f"{round(TARGET_PX * ratio) - 2}px",
@@ -340,9 +345,9 @@ def fill_in(sheet: str, colours: Colours, points: float) -> str:
         "stepper_px": f"{round(30 * ratio)}px",
         "step_arrow_px": f"{round(10 * ratio)}px",
         "place_px": f"{round(46 * min(ratio, 1.25))}px",
-        "knob_px": f"{round(22 * ratio)}px",
-        "knob_rise": f"-{round(9 * ratio)}px",
-        "knob_round": f"{round(11 * ratio) + 1}px",
+        "knob_px": f"{knob - 2 * KNOB_RIM_PX}px",
+        "knob_rise": f"-{rise}px",
+        "knob_round": f"{knob // 2}px",
         "slider_px": f"{round(28 * ratio)}px",
         "menu_px": f"{round(24 * ratio)}px",
         "bar_px": f"{round(14 * min(ratio, 1.25))}px",
