@@ -111,3 +111,14 @@ def test_a_bed_promised_sooner_leaves_a_day_after_the_draft():
     found = moved(build, slot(0, "101"), slot(2, "102"), last=3)
     # Only what is promised is published, here the first day.
     assert [(one.room, one.was_on, one.now_on) for one in found] == [("101", day(5), day(0))]
+
+
+def test_a_bed_that_leaves_a_visit_is_told_though_the_others_stay():
+    build = inn(slot(1, "101", beds=("A", "B")))
+    (only,) = moved(build, slot(1, "101", beds=("A",)), slot(3, "101", beds=("B",)))
+    assert (only.only_beds, only.was_on, only.now_on) == (("101/B",), day(1), day(3))
+    assert moved(build, slot(1, "101", beds=("A",)), slot(1, "101", beds=("B",))) == ()
+    (gone,) = moved(build, slot(1, "101", beds=("A",)))
+    assert (gone.only_beds, gone.now_on) == (("101/B",), None)
+    (whole,) = moved(build, slot(2, "101", beds=("A", "B")))
+    assert whole.only_beds == ()

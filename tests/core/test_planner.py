@@ -606,3 +606,15 @@ def test_a_room_pinned_to_a_day_after_the_plan_stands_on_none_of_its_days():
     planned = plan(built, days=7)
     assert planned.slots == ()
     assert why(planned) == {"101": WhyNot.PINNED}
+
+
+def test_a_room_that_no_team_can_do_whole_in_time_is_looked_at_in_parts():
+    # Two beds want 6 + 14 + 14 minutes; today 30 lie within the shift, then a guest has the room
+    # until day 6. One bed takes 20 today, the other waits until then: six late days instead of 12.
+    built = house().team("blue", works_on=EVERY_DAY, from_clock="07:00", until_clock="11:30")
+    built.room("101").bed("A").bed("B")
+    built.checked("A", day(-91)).checked("B", day(-91))
+    built.stays(("101", -5, 0), ("101", 0, 6))
+    planned = plan(built, days=7)
+    assert [((slot.on - day(0)).days, slot.minutes) for slot in planned.slots] == [(0, 20), (6, 20)]
+    assert planned.proof.overdue_bed_days == 6

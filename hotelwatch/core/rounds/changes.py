@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -38,6 +38,8 @@ class Moved:
     """Whether a supervisor said: not on the day that was published."""
     is_pinned_away: bool = False
     """Whether a supervisor pinned it to another day or team."""
+    only_beds: tuple[str, ...] = ()
+    """The beds that go elsewhere while others of the visit stay; empty for all of it."""
 
 
 def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved, ...]:
@@ -56,10 +58,10 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
         for slot in slots:
             if slot.room not in house.rooms or is_looked_at(house, slot):
                 continue
-            left = set(slot.beds) - set(tried_beds(house, slot))
-            now = _now(slot, left or set(slot.beds), by_room.get(slot.room, ()))
-            if now is not None and (now.on, now.team) == (slot.on, slot.team):
+            leaves = _leaves(house, slot, by_room.get(slot.room, ()))
+            if leaves is None:
                 continue
+            only, now = leaves
             if now is None and day > plan.until_on:
                 continue
             found.append(
@@ -74,6 +76,7 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
                     had_minutes=used[slot.team] <= has,
                     is_forbidden=slot.on in hand.forbidden(slot.room),
                     is_pinned_away=_is_pinned_away(hand, slot, plan.from_on),
+                    only_beds=only,
                 )
             )
     return tuple(sorted(found, key=lambda one: (one.was_on, one.was_team, one.room)))
@@ -108,11 +111,20 @@ def _used(house: House, slots: Iterable[SlotPublished]) -> Mapping[TeamName, int
     )
 
 
-def _now(
-    was: SlotPublished, beds: Collection[str], planned: Iterable[SlotPublished]
-) -> SlotPublished | None:
-    """Where beds of a published visit stand now: on its own sheet if some do, else the first."""
-    beds = set(beds)
-    same = [slot for slot in planned if beds & set(slot.beds)]
-    own = [slot for slot in same if (slot.on, slot.team) == (was.on, was.team)]
-    return next(iter(own or same), None)
+def _leaves(
+    house: House, was: SlotPublished, planned: Sequence[SlotPublished]
+) -> tuple[tuple[str, ...], SlotPublished | None] | None:
+    """Which beds leave the sheet of a published visit, and where the first of them goes.
+
+    No beds are named where all go that nobody has come for yet. None: they all stay.
+    """
+    own = [slot for slot in planned if (slot.on, slot.team) == (was.on, was.team)]
+    if not was.beds:
+        return None if own else ((), next(iter(planned), None))
+    there = {bed.bed for bed in house.beds_of(was.room)} - set(tried_beds(house, was))
+    left = [bed for bed in was.beds if bed in there]
+    gone = [bed for bed in left if not any(bed in slot.beds for slot in own)]
+    if not gone:
+        return None
+    now = next((slot for slot in planned if not set(gone).isdisjoint(slot.beds)), None)
+    return tuple(gone) if len(gone) < len(left) else (), now

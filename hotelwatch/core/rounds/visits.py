@@ -283,8 +283,8 @@ class View:
     def _openings_for(self, wanted: Wanted, beds: list[Bed]) -> list[dict[date, Opening]]:
         """The openings by which it is decided how many beds one visit takes.
 
-        All at which somebody works; what a case asks for does not wait beyond its
-        deadline for a team that could do all of it.
+        All at which somebody works; those in time too, if a bed can be done there: neither a
+        room nor what a case asks for waits beyond its day for a team that could do all of it.
         """
         openings = zip(self.days, self._openings_of(wanted.room), strict=False)
         found = {
@@ -292,9 +292,11 @@ class View:
             for day, opening in openings
             if opening is not None and self.crews.working(day)
         }
-        if wanted.by_at is None:
-            return [found]
         least = min((self._minutes([bed]) for bed in beds), default=0)
+        if wanted.by_at is None:
+            in_time = {day: opening for day, opening in found.items() if day <= wanted.due_on}
+            is_any = self.crews.usually_met(min(bed.people for bed in beds), in_time) >= least
+            return [found, in_time] if is_any else [found]
         able = [day for day in found if self.crews.most_minutes(1, day) >= least]
         until = max(wanted.due_on, able[0] if able else date.min)
         return [found, {day: opening for day, opening in found.items() if day <= until}]

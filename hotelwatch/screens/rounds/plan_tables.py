@@ -21,7 +21,7 @@ from hotelwatch.screens.look.slot_words import (
 )
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import minutes_text, short_day_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.reasons import opening_text, why_not_sentence
 
 ALL = (None, "")
@@ -145,7 +145,7 @@ def moved_table() -> RowTable[Moved]:
     """Published visits that a draft puts elsewhere."""
     return RowTable(
         [
-            Column[Moved](_("Room"), lambda row: row.room),
+            Column[Moved](_("Room"), _moved_room_text, sort=lambda row: row.room),
             Column[Moved](_("Published for"), _was_text, sort=lambda row: row.was_on),
             Column[Moved](_("Now on"), _now_text, sort=lambda row: row.now_on or date.max),
             Column[Moved](_("Why"), _moved_why_text, hint=_moved_why_text),
@@ -154,6 +154,14 @@ def moved_table() -> RowTable[Moved]:
         name=_("Moved"),
         empty=Empty(_("Every published visit stays where it is.")),
     )
+
+
+def _moved_room_text(row: Moved) -> str:
+    if not row.only_beds:
+        return row.room
+    return ngettext(
+        "{room}, only bed {beds}", "{room}, only beds {beds}", len(row.only_beds)
+    ).format(room=row.room, beds=join([str(bed) for bed in row.only_beds]))
 
 
 def _was_text(row: Moved) -> str:
