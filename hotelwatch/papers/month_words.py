@@ -39,6 +39,7 @@ WHY_LATE = {
     WhyLate.PLANNED_NOT_DONE: m("planned but not done"),
     WhyLate.NOT_PLANNED: m("could be entered, not planned"),
     WhyLate.NO_MINUTES: m("could be entered, teams' minutes used up"),
+    WhyLate.NO_FIT_TEAM: m("could be entered, too few people or other hours"),
     WhyLate.NO_TEAM: m("could be entered, no team working"),
     WhyLate.IN_QUARANTINE: m("room in quarantine"),
     WhyLate.NO_OPENING: m("same guests in the room all day"),

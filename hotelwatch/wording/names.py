@@ -207,7 +207,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "planned_not_done": m("Planned, not done"),
         "not_planned": m("Not planned"),
         "no_minutes": m("Teams had no minutes left"),
-        "no_fit_team": m("No team had the people or hours for it"),
+        "no_fit_team": m("Teams too small, or at other hours"),
         "no_team": m("No team worked that day"),
         "in_quarantine": m("Room in quarantine"),
         "no_opening": m("Guest stayed through"),

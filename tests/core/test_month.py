@@ -222,6 +222,41 @@ def test_full_sheets_are_told_from_no_team_and_from_nothing_planned() -> None:
     assert why(one_bed()) is WhyLate.NOT_PLANNED
 
 
+@pytest.mark.parametrize(
+    ("team", "why"),
+    [
+        # A box spring wants two people; 101 opens from 11 to 15 between two guests.
+        ({"people": 2}, WhyLate.NOT_PLANNED),
+        ({"people": 1}, WhyLate.NO_FIT_TEAM),
+        ({"people": 2, "from_clock": "06:00", "until_clock": "09:00"}, WhyLate.NO_FIT_TEAM),
+        # Its look takes 20 minutes: of a shift until 11:19 too little is left, of 11:20 enough.
+        ({"people": 2, "from_clock": "06:00", "until_clock": "11:19"}, WhyLate.NO_FIT_TEAM),
+        ({"people": 2, "from_clock": "06:00", "until_clock": "11:20"}, WhyLate.NOT_PLANNED),
+        ({"people": 2, "minutes": 19}, WhyLate.NO_MINUTES),
+        ({"people": 2, "works_on": ()}, WhyLate.NO_TEAM),
+    ],
+)
+def test_a_team_counts_only_with_the_people_and_the_hours_for_a_bed(team, why) -> None:
+    built = house().record(CycleChosen(Scope.HOUSE, "", 10))
+    built.team("only", **{"works_on": WEEKDAYS, **team}).room("101").bed("A", "box_spring")
+    built.stays(("101", 0, 10), ("101", 10, 40))
+    # Due on day 10, on which one guest leaves and the next one comes.
+    row = january(built, now=moment(11)).rows.due[0]
+    assert [(reason.why, reason.days) for reason in row.why] == [(why, 1)]
+
+
+def test_minutes_left_to_another_team_are_none_for_a_bed_that_it_can_not_lift() -> None:
+    built = house().record(CycleChosen(Scope.HOUSE, "", 10)).team("pair", works_on=WEEKDAYS)
+    built.team("single", people=1, works_on=WEEKDAYS)
+    built.room("102").bed("A").room("101").bed("A", "box_spring").record(
+        RoundPublished(day(10), day(10)),
+        SlotPublished(day(10), TeamName("pair"), 1, R102, ("102/A",), 110),
+    )
+    rows = january(built, now=moment(11)).rows.due
+    (row,) = [row for row in rows if row.bed == A101]
+    assert [(reason.why, reason.days) for reason in row.why] == [(WhyLate.NO_MINUTES, 1)]
+
+
 def test_a_room_in_quarantine_is_told_as_such_until_the_day_it_is_lifted() -> None:
     built = (
         one_bed()

@@ -36,8 +36,7 @@ class Reasons:
         self.house = self._house = house
         self._occupancy = occupancy
         self._calendar = Calendar(house)
-        self._left: dict[date, float | None] = {}
-        self._wanted: dict[BedNo, float] = {}
+        self._wanted: dict[BedNo, int] = {}
 
     def of(
         self, bed: BedNo, room: RoomNo, days_late: tuple[date, date], *, is_running: bool
@@ -87,14 +86,24 @@ class Reasons:
         closed = self._closed.get(room)
         if closed and any(from_on <= day <= until_on for from_on, until_on in closed):
             return WhyLate.IN_QUARANTINE
-        if self._occupancy.opening(room, day) is None:
+        opening = self._occupancy.opening(room, day)
+        if opening is None:
             return self._why_shut(room, day)
         if bed in self._planned_beds.get(day, ()):
             return WhyLate.PLANNED_NOT_DONE
-        most = self._most_minutes(day)
-        if most is None:
+        working = self._calendar.working(day)
+        if not working:
             return WhyLate.NO_TEAM
-        return WhyLate.NO_MINUTES if most < self._minutes_of(bed) else WhyLate.NOT_PLANNED
+        minutes, people = self._minutes_of(bed), self._people_of(bed)
+        fit = [
+            team.team
+            for team in working
+            if team.people >= people and self._calendar.meets(team.team, opening, minutes)
+        ]
+        if not fit:
+            return WhyLate.NO_FIT_TEAM
+        most = max(self._left(team, day) for team in fit)
+        return WhyLate.NO_MINUTES if most < minutes else WhyLate.NOT_PLANNED
 
     def _why_shut(self, room: RoomNo, day: date) -> WhyLate:
         noes = self._noes.get(room)
@@ -104,25 +113,26 @@ class Reasons:
         is_declined = any(no.stands(stay, day) for no in noes)
         return WhyLate.GUEST_DECLINED if is_declined else WhyLate.NO_OPENING
 
-    def _most_minutes(self, day: date) -> float | None:
-        """The most that a team had left on a day; None where no team works."""
-        if day not in self._left:
-            planned = self._planned.get(day, Counter())
-            working = [team.team for team in self._calendar.working(day)]
-            left = [self._calendar.minutes(team, day) - planned[team] for team in working]
-            self._left[day] = max(left, default=None)
-        return self._left[day]
+    def _left(self, team: TeamName, day: date) -> int:
+        """What a team had left beside what stood on its sheet."""
+        planned = self._planned.get(day, Counter())
+        return self._calendar.minutes(team, day) - planned[team]
 
-    def _minutes_of(self, bed: BedNo) -> float:
+    def _people_of(self, bed: BedNo) -> int:
+        described = self._house.beds.get(bed)
+        kind = self._house.rules.bed_kinds.get(described.kind) if described else None
+        return kind.people if kind else 1
+
+    def _minutes_of(self, bed: BedNo) -> int:
         if bed not in self._wanted:
             self._wanted[bed] = self._reckoned_minutes(bed)
         return self._wanted[bed]
 
-    def _reckoned_minutes(self, bed: BedNo) -> float:
+    def _reckoned_minutes(self, bed: BedNo) -> int:
         described = self._house.beds.get(bed)
         kind = self._house.rules.bed_kinds.get(described.kind) if described else None
         looking = kind.minutes_of(encased=described.encased) if kind and described else 0
-        return self._house.rules.figures.room_setup_minutes.value + looking
+        return int(self._house.rules.figures.room_setup_minutes.value) + looking
 
     def _partial_checks(self, bed: BedNo) -> dict[date, tuple[BedChecked, ...]]:
         """A bed's checks by day that left out a place of the underside."""
