@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from hotelwatch.actions.rounds import weighed
 from hotelwatch.core.checks.coverage import FirstRound, first_round, looks
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import SlotPublished
@@ -75,6 +76,7 @@ def read_plan(
     told = Reading(first_round=first_round(looks(house, wish.from_on)))
     if not house.teams:
         return told
+    wish = weighed(house, occupancy, wish)
     situation, choice = _stands(house, occupancy, wish, slots, is_published=is_published)
     progress(0.3, STEP)
     told = replace(told, leanings=_leanings(situation.view, slots))

@@ -30,15 +30,21 @@ def wish_for(hotel: OpenHotel, days: int = 0, *, is_strict: bool = False) -> Wis
 def draft_round(
     house: House, occupancy: Occupancy, wish: Wish, progress: Progress = silent
 ) -> Plan:
-    """The planner, brought in when it is first asked for: its arrays take their time to load.
+    """The planner, brought in when it is first asked for: its arrays take their time to load."""
+    from hotelwatch.core.planning.planner import plan_rounds
+
+    wish = weighed(house, occupancy, wish)
+    return replace(plan_rounds(house, occupancy, wish, progress), weights=wish.weights)
+
+
+def weighed(house: House, occupancy: Occupancy, wish: Wish) -> Wish:
+    """A wish as the hotel wants it planned; whoever plans, tries or explains asks for it.
 
     Where the hotel lets its rounds go by odds, rooms weigh by what a look saves there.
     """
-    from hotelwatch.core.planning.planner import plan_rounds
-
-    if house.choices.get("rounds_by") == "odds":
-        wish = replace(wish, weights=weights_of(house, occupancy, wish.from_on))
-    return replace(plan_rounds(house, occupancy, wish, progress), weights=wish.weights)
+    if wish.weights or house.choices.get("rounds_by") != "odds":
+        return wish
+    return replace(wish, weights=weights_of(house, occupancy, wish.from_on))
 
 
 def weights_of(house: House, occupancy: Occupancy, today: date) -> Mapping[RoomNo, float]:

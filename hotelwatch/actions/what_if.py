@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from hotelwatch.actions.rounds import weighed
 from hotelwatch.core.house import House
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.outlook import Change, Outlook
@@ -32,7 +33,7 @@ def prepare_trials(
     """Read the house's situation once. ``progress`` may raise Stopped."""
     from hotelwatch.core.planning.what_if import Ground, what_if
 
-    ground = Ground(house, occupancy, wish)
+    ground = Ground(house, occupancy, weighed(house, occupancy, wish))
     return Prepared(ground, what_if(ground, Change(), progress))
 
 

@@ -13,7 +13,7 @@ from hotelwatch.actions.desk import write_front_desk
 from hotelwatch.actions.exporting import how_to_verify
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.plan_reading import leanings_of
-from hotelwatch.actions.rounds import draft_round, publish_round, wish_for
+from hotelwatch.actions.rounds import draft_round, publish_round, weighed, wish_for
 from hotelwatch.cli.common import (
     FILE,
     admit,
@@ -61,7 +61,8 @@ def plan(
     with said_plainly(), opened(hotel_file, by) as hotel:
         if not hotel.house.teams:
             raise Refusal("no_team")
-        wish = wish_for(hotel, days or 0, is_strict=strict)
+        asked = wish_for(hotel, days or 0, is_strict=strict)
+        wish = weighed(hotel.house, hotel.occupancy(), asked)
         draft = draft_round(hotel.house, hotel.occupancy(), wish)
         promised = set(draft.promised)
         wanted_by = {

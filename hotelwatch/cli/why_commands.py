@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from hotelwatch.actions.rounds import wish_for
+from hotelwatch.actions.rounds import weighed, wish_for
 from hotelwatch.actions.what_if import prepare_trials, try_out
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.problems import Refusal
@@ -43,7 +43,8 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
     with said_plainly(), opened(hotel_file) as hotel:
         if not hotel.house.teams:
             raise Refusal("no_team")
-        found = reasons(hotel.house, hotel.occupancy(), wish_for(hotel, days or 0))
+        house, occupancy = hotel.house, hotel.occupancy()
+        found = reasons(house, occupancy, weighed(house, occupancy, wish_for(hotel, days or 0)))
         roster = tuple(hotel.house.rooms)
         click.echo(load_sentence(found.load))
         if not found.shortfalls:

@@ -7,9 +7,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from hotelwatch.actions.open_hotel import whole_house
-from hotelwatch.core.facts import TeamDescribed
-from tests.build import rules
+from hotelwatch.actions.open_hotel import open_hotel, whole_house
+from hotelwatch.core.choice_facts import RuleChosen
+from hotelwatch.core.fact_kinds import FACT_KINDS
+from hotelwatch.core.facts import HotelDescribed, TeamDescribed
+from tests.actions.test_weighed import TODAY as TODAY_OF_WEIGHED
+from tests.actions.test_weighed import an_inn
+from tests.build import day, moment, rules
 
 TODAY = "2026-03-09"
 """A Monday, as the clock of these tests stands."""
@@ -295,3 +299,32 @@ def test_why_not_adds_its_sums_up_item_by_item(inn):
     assert "One more day of Pair, or of a team like it, 42 minutes: Tue 10 Mar." in said
     assert "Minutes short: 0 instead of 12." in said
     assert "Assumed, not measured" in said
+
+
+@pytest.mark.parametrize("rounds_by", ["cycle", "odds"])
+def test_plan_why_not_and_what_if_count_the_same_late_days(command, rounds_by):
+    command.now = moment(TODAY_OF_WEIGHED, 6)
+    built = an_inn(
+        HotelDescribed("Inn", "Europe/Vienna"),
+        RuleChosen("rounds_by", rounds_by),
+    )
+    command("new", command.file, "--name", "Inn", "--zone", "Europe/Vienna", "--by", "maria")
+    hotel = open_hotel(command.file, rules(), clock=lambda: command.now, by="maria")
+    facts = [fact for kind in FACT_KINDS for fact in built.house.all_of(kind)]
+    hotel.record(lambda _: facts, action="test")
+    hotel.close()
+    plan = command("plan", command.file, "--days", 7)
+    late = int(re.search(r"^(\d+) late days", plan, re.MULTILINE)[1])
+    # 101 with two beds and 106 with one are late already, one room a day: 3 and 1, or 3 and 2.
+    assert late == {"cycle": 4, "odds": 5}[rounds_by]
+    why = command("why-not", command.file, "--days", 7)
+    assert f"Late days within the days planned: {late}, all of beds late already." in why
+    what = command("what-if", command.file, "--days", 7, "--teams", 1)
+    assert f"instead of {late}" in what
+    # Kept off the first day 106 goes second: 101's beds are seen a day sooner.
+    command("forbid-day", command.file, "106", day(TODAY_OF_WEIGHED).isoformat())
+    price = {
+        "cycle": "Planned without your choice by hand: as many late days, as much walking.",
+        "odds": "4 late days, 16 min of walking. Planned without: 5 late days, 16 min of walking.",
+    }
+    assert price[rounds_by] in command("plan", command.file, "--days", 7)
