@@ -179,7 +179,7 @@ def _standing_sentence(chip: Chip) -> str:
     if chip.row.is_done:
         return _("{state}.").format(state=label(chip.row.state))
     if chip.is_firm:
-        return _("Fixed: once published it stays on its sheet.")
+        return _("Fixed: once published it stays, unless something more urgent takes its minutes.")
     return _("Likely: it fills the day, and is settled on its morning.")
 
 

@@ -41,7 +41,10 @@ def proof_terms() -> tuple[str, ...]:
             " together, no plan goes below that number. A plan may stay above it, since it also"
             " spares minutes for beds that come due later."
         ),
-        _("Fixed visits keep their day once published. The whole of the first day is fixed."),
+        _(
+            "Fixed visits keep their day once published, unless something more urgent takes their"
+            " minutes; what moves is listed. The whole of the first day is fixed."
+        ),
         _("Likely visits fill the other days; each morning settles its own."),
     )
 

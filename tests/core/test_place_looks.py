@@ -16,6 +16,7 @@ from hotelwatch.core.checks.place_looks import (
     as_kind,
     find_signs,
     leave,
+    leave_all,
     look_at,
     look_at_all,
     people_needed,
@@ -175,3 +176,21 @@ def test_every_reason_and_sign_has_its_words():
     assert {*WHY_UNSEEN, NOT_ASKED} == set(names.WHY_UNSEEN)
     assert Sign.GUEST_WORD not in SEEN_SIGNS
     assert {*SEEN_SIGNS, Sign.GUEST_WORD, Sign.BITES_REPORTED} == set(Sign)
+
+
+def test_a_visit_that_could_not_be_made_leaves_every_place_and_takes_no_minutes():
+    look = leave_all(INN, full(by=("Anna",)), "no_time")
+    asked = [one for one in place_looks(INN, look) if not one.place.optional]
+    assert {(one.state, one.why) for one in asked} == {(PlaceState.UNSEEN, "no_time")}
+    assert [bed.minutes for bed in look.beds] == [0, 0]
+    assert not any(bed.seen for bed in look.beds)
+    assert not look.seen
+    # Nothing was lifted: one person's word is enough.
+    assert people_needed(INN, look) == 1
+    check_look(INN, look, today=day(40))
+
+
+def test_what_was_found_is_not_left_with_the_rest():
+    look = leave_all(INN, find_signs(full(), "101/A", "base_edge", [Sign.EGGS]), "no_time")
+    assert stand(look, "101/A", "base_edge").state is PlaceState.FOUND
+    assert stand(look, "101/A", "mattress_top").state is PlaceState.UNSEEN

@@ -23,6 +23,7 @@ from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.looking import find, full_look
 from hotelwatch.core.checks.place_looks import PlaceState
 from hotelwatch.core.checks.room_mark import RoomMark
+from hotelwatch.core.checks.slots import SlotState, published_rows
 from hotelwatch.core.facts import (
     BedChecked,
     CheckKind,
@@ -356,6 +357,19 @@ def test_a_day_to_come_cannot_be_chosen(make_page, inn):
     page.focus_room("103")
     page.form.head.day.set_day(day(41))
     assert page.form.draft.look.checked_on == TODAY
+
+
+def test_a_visit_that_could_not_be_made_takes_one_choice(make_page, inn):
+    page, context = make_page(inn)
+    page.focus_room("101")
+    page.form.why_nobody.actions()[0].trigger()
+    page.form.save.click()
+    told = checks(context)
+    assert {(check.seen, check.minutes) for check in told} == {((), 0)}
+    rows = published_rows(
+        context.hotel.house, context.hotel.occupancy(), from_on=TODAY, now=context.hotel.now()
+    )
+    assert {row.room: row.state for row in rows}[told[0].room] is SlotState.IN_VAIN
 
 
 def test_another_reason_asks_for_a_note(make_page, inn, keyboard):

@@ -28,6 +28,9 @@ WHY_UNSEEN = (
     "other",
 )
 """Why a place is left that was asked for, the commonest first (common practice, no source)."""
+WHY_NOBODY = ("guest_present", "no_time", "no_second_person", "guest_belongings", "other")
+"""Those for which a whole visit comes to nothing, the commonest first (common practice, no
+source)."""
 WHY_NUMBERS = {why: number for number, why in enumerate((*WHY_UNSEEN, NOT_ASKED), 1)}
 """The number of each reason, on a sheet as in the window: teams write it, the office presses it."""
 
@@ -140,6 +143,19 @@ def look_at_all(house: House, look: RoomLook, bed: str) -> RoomLook:
         elif one.state is PlaceState.UNSAID:
             told = leave(told, bed, code, NOT_ASKED)
     return told
+
+
+def leave_all(house: House, look: RoomLook, why: str) -> RoomLook:
+    """A visit that could not be made: nothing looked at for one reason, no minutes at a bed.
+
+    What was found stays found, and looked at.
+    """
+    told = look
+    for one in place_looks(house, look):
+        if one.state is not PlaceState.FOUND:
+            told = leave(told, one.bed, one.place.code, NOT_ASKED if one.place.optional else why)
+    beds = (bed if bed.seen else replace(bed, minutes=0) for bed in told.beds)
+    return replace(told, beds=tuple(beds))
 
 
 def _retold(

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLineEdit,
+    QMenu,
     QPushButton,
     QSpinBox,
     QTimeEdit,
@@ -22,10 +23,12 @@ from PySide6.QtWidgets import (
 from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.looking import NOT_ASKED, RoomLook
 from hotelwatch.core.checks.place_looks import (
+    WHY_NOBODY,
     PlaceLook,
     PlaceState,
     find_signs,
     leave,
+    leave_all,
     look_at,
     look_at_all,
     people_needed,
@@ -43,6 +46,7 @@ from hotelwatch.screens.checks.place_keys import Saying
 from hotelwatch.screens.checks.place_model import lines_of
 from hotelwatch.screens.checks.places_pane import PlacesPane
 from hotelwatch.screens.checks.visit_fields import CLOCK_CODES, AidsButton, ClockFields
+from hotelwatch.screens.checks.words import why_label
 from hotelwatch.screens.forms.fields import Form, leave_wheel
 from hotelwatch.screens.layout.flow import HeldScroll
 from hotelwatch.screens.look.theme import MAIN
@@ -87,6 +91,11 @@ class LookForm(QWidget):
         self.found_at.setDisplayFormat("HH:mm")
         self.save = QPushButton(_("Save (Ctrl+Enter)"))
         self.start_over = QPushButton(_("Start over"))
+        self.nobody = QPushButton(_("Nobody could look…"))
+        self.why_nobody = QMenu(self)
+        for why in WHY_NOBODY:
+            self.why_nobody.addAction(why_label(why), partial(self._leave_all, why))
+        self.nobody.setMenu(self.why_nobody)
         self._connect()
         self._lay_out()
 
@@ -175,6 +184,7 @@ class LookForm(QWidget):
     def _lay_out(self) -> None:
         self.save.setProperty("role", MAIN)
         self.start_over.setToolTip(_("Forget what was typed for this room"))
+        self.nobody.setToolTip(_("Every place not looked at, for one reason"))
         self._fields = Form()
         self._fields.add(_("Found a&t"), self.found_at)
         self._fields.add(_("Vi&sit"), self.visit)
@@ -187,6 +197,7 @@ class LookForm(QWidget):
         self._field_lines.setContentsMargins(14, 10, 14, 12)
         self._field_lines.addWidget(self._minutes_form)
         self._field_lines.addWidget(self._fields)
+        self._field_lines.addWidget(self.nobody)
         self._field_lines.addWidget(self.start_over)
         self._side = self._make_side(fields)
         self._fit_side()
@@ -298,6 +309,15 @@ class LookForm(QWidget):
         if self._draft is not None:
             house = self._context.hotel.house
             self._take(replace(self._draft, look=look_at_all(house, self._draft.look, place.bed)))
+
+    def _leave_all(self, why: str) -> None:
+        if self._draft is None:
+            return
+        look = leave_all(self._context.hotel.house, self._draft.look, why)
+        self._is_showing = True
+        self._show_minutes(look)
+        self._is_showing = False
+        self._take(replace(self._draft, look=look))
 
     def _leave(self, why: str) -> None:
         if why != NOT_ASKED:
