@@ -63,6 +63,8 @@ def _kept(house: House, day: date, sheets: Sequence[tuple[int, Sheets]]) -> list
         return kept  # Put right when the day was over: it tells of the whole day.
     for number, slots in reversed(sheets[:-1]):
         replaced_at = house.entries[following].recorded_at
+        if local_day(replaced_at, house.zone) < day:
+            break
         beds = {bed for slot in kept for bed in slot.beds}
         rooms = {slot.room for slot in kept}
         for slot in slots:
