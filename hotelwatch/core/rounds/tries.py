@@ -8,6 +8,7 @@ from datetime import date
 
 from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import tried_beds, was_tried
+from hotelwatch.core.checks.stood import stood
 from hotelwatch.core.facts import BedNo, CheckKind, SlotPublished, TeamName
 from hotelwatch.core.house import House
 
@@ -35,7 +36,8 @@ def last_tries(house: House, overdue: Mapping[BedNo, date], today: date) -> Mapp
         if (day := latest_look(house, bed, today)) is not None and day > due_on
     }
     since = min(overdue.values(), default=today)
-    for day, slots in house.slots.items():
+    sheets = stood(house) if since < today else {}
+    for day, slots in sheets.items():
         if since < day < today:
             for bed in _left_lying(house, day, slots, overdue):
                 tries[bed] = max(day, tries.get(bed, day))
