@@ -65,11 +65,15 @@ def bookings_ahead_text(house: House, today: date) -> str:
     said = ngettext(
         "{n} booking is known from today on.", "{n} bookings are known from today on.", n
     ).format(n=n)
+    return " ".join(filter(None, (said, shorter_list_text(house))))
+
+
+def shorter_list_text(house: House) -> str:
+    """That the list of bookings read last is hardly whole; empty where nothing speaks for it."""
     if not is_much_shorter(house):
-        return said
+        return ""
     before, last = house.all_of(StaysImported)[-2:]
-    shorter = _(
-        "The list loaded last held {taken}, the one before it {before}: if it was not the whole "
-        "list, load the whole one."
-    )
-    return f"{said} {shorter.format(taken=last.taken, before=before.taken)}"
+    return _(
+        "The list of bookings loaded last held {taken}, the one before it {before}: if it was not "
+        "the whole list, load the whole one."
+    ).format(taken=last.taken, before=before.taken)

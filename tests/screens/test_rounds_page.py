@@ -228,6 +228,16 @@ def test_a_plan_without_bookings_says_so_and_assumptions_are_named(make_page, tw
     assert "assumption, nobody measured it" in said
 
 
+def test_a_plan_on_a_list_of_bookings_that_is_hardly_whole_says_so(make_page, inn):
+    page, context = make_page(inn)
+    stays = [Stay(f"b{n}", "102", "", day(TODAY + n), day(TODAY + n + 1)) for n in range(3)]
+    for taken in (stays, stays[:1]):
+        fact = StaysImported("b.csv", "1", day(TODAY), len(taken), 0)
+        context.hotel.record_stays(taken, fact)
+        is_said = "held 1, the one before it 3" in page.plan.assumptions.text()
+        assert is_said == (len(taken) == 1)
+
+
 def test_a_first_roll_out_without_records_says_how_its_dates_are_spread(make_page, qtbot):
     build = house().team("blue").room("101").bed("A").room("102").bed("A")
     page, _ = make_page(build)

@@ -17,6 +17,7 @@ from hotelwatch.wording.dates import days_text, minutes_text, moment_text, short
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.proofs import hand_price_sentence, proof_sentences, proof_terms
+from hotelwatch.wording.replaced import shorter_list_text
 from hotelwatch.wording.rounds import first_round_sentence
 
 
@@ -73,6 +74,8 @@ def assumptions_text(house: House, unseen: FirstRound | None) -> str:
     said = [] if unseen is None else [first_round_sentence(unseen)]
     if not (house.stays or house.all_of(StaysImported)):
         said.append(_("No bookings were loaded: every room counts as vacant all day."))
+    if shorter := shorter_list_text(house):
+        said.append(shorter)
     return " ".join((*said, _figures_text(house.rules)))
 
 
