@@ -29,15 +29,10 @@ def roll(
     for visit in np.flatnonzero((board.at >= first) & (board.at < last)).tolist():
         board.move(visit, board.out)
     waiting = np.flatnonzero((board.at == board.out) | (board.at >= last))
-    minutes, area = board.minutes[waiting], board.area[waiting]
-    later = board.cost[waiting, first:-1] + price[first:] * minutes[:, None]
-    ways = WAY_SHARE * (board.walk + board.way * price[first:])
-    later += ~expected[area, first:] * ways
-    best = np.column_stack([later, board.cost[waiting, -1]])
-    best = np.minimum.accumulate(best[:, ::-1], axis=1)[:, ::-1]
+    best = later_costs(board, waiting, first, price=price, expected=expected)
     stands = np.flatnonzero(board.at[waiting] != board.out)
-    at = board.at[waiting[stands]]
-    best[stands] = (board.cost[waiting[stands], at] + price[at] * minutes[stands])[:, None]
+    at, spent = board.at[waiting[stands]], board.minutes[waiting[stands]]
+    best[stands] = (board.cost[waiting[stands], at] + price[at] * spent)[:, None]
     for sheet in range(first, last):
         free = (board.at[waiting] == board.out) | (board.at[waiting] >= last)
         cost = board.cost[waiting, sheet]
@@ -46,6 +41,19 @@ def roll(
         for chosen in best_fill(board, sheet, waiting[good], saved[good]):
             board.move(chosen, sheet)
     return np.flatnonzero(board.at != before)
+
+
+def later_costs(
+    board: Board, visits: Ints, first: int = 0, *, price: Floats, expected: Claims
+) -> Floats:
+    """What each visit's best place costs from each sheet on, the first one first (n, B + 1)."""
+    minutes, area = board.minutes[visits], board.area[visits]
+    later = board.cost[visits, first:-1] + price[first:] * minutes[:, None]
+    ways = WAY_SHARE * (board.walk + board.way * price[first:])
+    later += ~expected[area, first:] * ways
+    costs = np.column_stack([later, board.cost[visits, -1]])
+    best: Floats = np.minimum.accumulate(costs[:, ::-1], axis=1)[:, ::-1].copy()
+    return best
 
 
 def best_fill(board: Board, sheet: int, visits: Ints, worth: Floats) -> list[int]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.problem import Floats, Ints
-from hotelwatch.core.planning.sharing import extra_ways, fit_whole
+from hotelwatch.core.planning.sharing import extra_ways, part_whole
 from hotelwatch.core.planning.strict_costs import BED_DAY
 
 MOST_CHANGES = 150
@@ -49,7 +49,8 @@ class Sharing:
         rows = np.flatnonzero(board.at == place)
         key = place, rows.tobytes()
         if key not in self.whole:
-            self.whole[key] = fit_whole(self.sheets, rows, np.flatnonzero(self.of == place))
+            parted = part_whole(self.sheets, rows, np.flatnonzero(self.of == place))
+            self.whole[key] = parted is not None
         return self.whole[key]
 
     def mend(self, board: Board) -> None:

@@ -60,21 +60,24 @@ def extra_ways(board: Board, rows: Ints, sheets: Ints) -> int | None:
     return ways - len(np.unique(board.area[rows]))
 
 
-def fit_whole(board: Board, rows: Ints, sheets: Ints) -> bool:
-    """Whether visits can be shared among sheets with one way to each corridor."""
-    groups = next(_groupings(board, rows))
-    return share([_load(board, group) for group in groups], _have(board, sheets)) is not None
+def part_whole(board: Board, rows: Ints, sheets: Ints) -> list[Ints] | None:
+    """The visits of each sheet with one way to each corridor; None if no way was found."""
+    return _parted(board, next(_groupings(board, rows)), _have(board, sheets))
 
 
 def _shared(board: Board, rows: Ints, sheets: Ints) -> list[Ints] | None:
     """The visits of each sheet; None if no way was found."""
     have = _have(board, sheets)
-    for groups in _groupings(board, rows):
-        shares = share([_load(board, group) for group in groups], have)
-        if shares is not None:
-            nothing = rows[:0]
-            return [np.concatenate([nothing, *(groups[n] for n in one)]) for one in shares]
-    return None
+    parted = (_parted(board, groups, have) for groups in _groupings(board, rows))
+    return next((found for found in parted if found is not None), None)
+
+
+def _parted(board: Board, groups: Sequence[Ints], have: Loads) -> list[Ints] | None:
+    shares = share([_load(board, group) for group in groups], have)
+    if shares is None:
+        return None
+    nothing = np.zeros(0, np.int64)
+    return [np.concatenate([nothing, *(groups[n] for n in one)]) for one in shares]
 
 
 def _groupings(board: Board, rows: Ints) -> Iterator[list[Ints]]:

@@ -22,6 +22,7 @@ from hotelwatch.core.planning.exchange import settle
 from hotelwatch.core.planning.few_days import as_it_stands, choose, eased
 from hotelwatch.core.planning.holding import Holding
 from hotelwatch.core.planning.narrow import narrow_days
+from hotelwatch.core.planning.parting import fill_parted
 from hotelwatch.core.planning.problem import Choice, Claims, Floats, Ints, Problem
 from hotelwatch.core.planning.refill import roll
 from hotelwatch.core.planning.shareable import Sharing
@@ -168,7 +169,7 @@ class Search:
         price, gone = mixed.price, mixed.gone
         self.fill(price, gone, holding)
         if self.sharing.total(self.board) >= BED_DAY:
-            if self.board.way or not self.effort.is_first:
+            if not self.board.way and not self.effort.is_first:
                 self.finish()
             price, gone = self.fill_sheets(price, gone)
         elif self.board.way:
@@ -179,13 +180,18 @@ class Search:
 
     def fill_sheets(self, price: Floats, gone: Claims) -> tuple[Floats, Claims]:
         """Goes on with each team's sheet, filled at the prices of the merged ones; its prices."""
-        price, gone = price[self.of], gone[:, self.of]
-        self.board = self.sheets
+        merged, self.board = self.board, self.sheets
+        of_sheets = price[self.of], gone[:, self.of]
         self.begin_here()
-        # So full that what ways cost hardly counts: as if each corridor were gone to
-        # anyway. Their minutes do.
-        self.fill(price, gone if self.board.way else np.ones_like(gone))
-        return price, gone
+        if not self.board.way:
+            # So full that what ways cost hardly counts: as if each corridor were gone to anyway.
+            self.fill(of_sheets[0], np.ones_like(of_sheets[1]))
+            return of_sheets
+        fill_parted(self.sheets, merged, self.of, price=price, expected=gone)
+        better(self.board)
+        self.note()
+        self.go_back()
+        return of_sheets
 
     def _held(self) -> Holding:
         """Holds visits that crowd narrow days where they stand best for these.
