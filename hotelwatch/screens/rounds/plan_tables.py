@@ -100,7 +100,7 @@ def rooms_table() -> RowTable[SlotRow]:
     return RowTable(
         [
             Column[SlotRow](_("Day"), lambda row: short_day_text(row.on), sort=lambda row: row.on),
-            Column[SlotRow](_("Room"), lambda row: row.room),
+            Column[SlotRow](_("Room"), lambda row: row.room, hint=lambda row: row.room),
             Column[SlotRow](
                 _("Why"), why_text, sort=lambda row: row.due_on, tint=why_tone, hint=why_in_full
             ),

@@ -21,8 +21,8 @@ TITLE_AIR_PX = 20
 def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
     """A width for each column; without a sideways scroll where that is possible.
 
-    Columns first give up the room that a title keeps for its sorting arrow; then long ones
-    end in dots, and last of all any of those in ``shortened``. All bounds grow with the text.
+    Columns first give up the room that a title keeps for its sorting arrow; then those
+    in ``shortened`` end in dots. All bounds grow with the text.
     """
     header = view.horizontalHeader()
     grown = _grown(view)
@@ -40,9 +40,9 @@ def widths_of(view: QTableView, shortened: Collection[int]) -> list[int]:
         bare = max(cells, title)
         wanted.append(max(bare, min(header.sectionSizeHint(column), widest)))
         tight.append(bare)
-        # One long name among short ones takes no more than its share from every row.
-        least.append(least_px(view, column) if bare > long else bare)
-        last.append(min(bare, max(shortest, title)) if column in shortened else least[-1])
+        is_short = column in shortened
+        least.append(least_px(view, column) if is_short and bare > long else bare)
+        last.append(max(shortest, title) if is_short else bare)
     room = view.viewport().width()
     if sum(tight) <= room:
         return between(tight, wanted, room)

@@ -22,8 +22,6 @@ from PySide6.QtGui import QColor
 from hotelwatch.screens.look.theme import LIGHT, Colours, Tint, Tone
 
 R = TypeVar("R")
-LONG_LETTERS = 10
-"""A text of so many may be cut short in a narrow window."""
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 
@@ -198,15 +196,13 @@ def _beside(row: R, column: Column[R], role: int) -> Any:  # noqa: ANN401
         return _alignment(column)
     if role == Role.AccessibleTextRole:
         return column.spoken(row) if column.spoken else f"{column.title}: {column.text(row)}"
-    if role == Role.ToolTipRole:
-        return _hint(column.text(row), column.hint(row) if column.hint else "") or None
+    if role == Role.ToolTipRole and column.hint:
+        return _hint(column.text(row), column.hint(row))
     return None
 
 
 def _hint(text: str, hint: str) -> str:
-    """What may be cut short stands in the hint too: of a column without one what is long."""
-    if not hint:
-        return text if len(text) >= LONG_LETTERS else ""
+    """A column with a hint may be cut short: the hint then says the text, too."""
     return hint if text in hint else f"{text}\n{hint}".strip()
 
 
