@@ -31,7 +31,8 @@ from hotelwatch.store.verify import verify
 from tests.build import day, moment, rules
 
 EXEC, SUPERVISOR, HOUSEKEEPER, DESK, ENGINEER, MANAGER = StaffRole
-PIN = "2580"
+PIN = "7305194826"
+"""Long enough that no digest in a file has these digits by chance."""
 
 
 class Clock:
