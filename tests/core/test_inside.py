@@ -9,7 +9,7 @@ import math
 from itertools import combinations
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon, box, union_all
 from shapely import Point as ShapelyPoint
@@ -35,6 +35,13 @@ AROUND_A_SHAFT = (
     *((4.0, 3.0), (2.0, 3.0), (2.0, 5.0), (0.0, 5.0)),
 )
 """Six by five metres, a shaft of 2 by 2 in the middle of the outer wall: 26 m2."""
+FAR_BELOW_M = 1e-7
+ALL_BUT_FLAT = (
+    *((-0.5, 0.866), (0.0, 0.0), (1.299, 0.75), (0.799, 1.616), (1.2321, 1.866), (1.7321, 1.0)),
+    *((2.5981, 1.5), (1.8481, 2.799), (1.4151, 2.549), (1.1651, 2.9821), (0.7321, 2.7321)),
+    *((0.2321, 3.5981), (-0.634, 3.0981), (-0.134, 2.2321), (-1.0, 1.7321), (-0.75, 1.299)),
+)
+"""Boxes turned by 30 degrees, rounded: a part of it has a corner a tenth of a millimetre out."""
 tenths = st.integers(-80, 80).map(lambda n: n / 10)
 anything = st.lists(st.tuples(tenths, tenths), min_size=3, max_size=8, unique=True)
 
@@ -115,6 +122,7 @@ def test_shapes_of_real_rooms_can_be_built_and_a_bow_can_not():
 
 
 @given(dented())
+@example(ALL_BUT_FLAT)
 @settings(max_examples=40, deadline=None)
 def test_parts_are_convex_and_make_the_whole_once(outline):
     parts = convex_parts(outline)
@@ -123,7 +131,9 @@ def test_parts_are_convex_and_make_the_whole_once(outline):
         assert math.isclose(polygon.convex_hull.area, polygon.area, abs_tol=1e-6)
         assert signed_area(part) > 0
     whole = Polygon(outline)
-    assert union_all([p.buffer(0) for p in drawn]).symmetric_difference(whole).area < 1e-6
+    # On a grid: laid over as they are, GEOS now and then loses a part beside one all but flat.
+    together = union_all(drawn, grid_size=FAR_BELOW_M)
+    assert together.symmetric_difference(whole).area < 1e-6
     assert sum(p.area for p in drawn) == pytest.approx(whole.area, abs=1e-6)
     assert len(parts) <= 1 + len(list(inward_corners(outline)))
     assert (len(parts) == 1) == is_convex(outline)
