@@ -222,7 +222,7 @@ HOURS = st.tuples(st.integers(0, 6), st.integers(0, 23))
 
 
 # The same counted night by night, with the hour of arrival asked each time.
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(
     HOURS, st.one_of(st.none(), HOURS), st.lists(st.tuples(st.integers(-3, 8), st.integers(1, 4)))
 )

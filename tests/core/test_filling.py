@@ -54,7 +54,7 @@ def days(draw):
     return made, saved, draw(st.integers(0, 120)), been
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=150)
 @given(days())
 def test_no_choice_of_first_rooms_saves_more(drawn):
     made, saved, minutes, been = drawn
@@ -65,7 +65,7 @@ def test_no_choice_of_first_rooms_saves_more(drawn):
     assert sum(saved[v] for v in found) >= best_by_hand(made, saved, minutes, been) - 1e-9
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=150)
 @given(days())
 def test_nothing_that_saves_something_and_still_fits_is_left_lying(drawn):
     made, saved, minutes, been = drawn

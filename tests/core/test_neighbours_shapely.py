@@ -12,7 +12,7 @@ from tests.core.hotels import hotels
 
 
 @given(hotels())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_random_hotels_have_the_neighbours_that_shapely_finds(hotel):
     assert by_hotelwatch(hotel) == by_shapely(hotel)
 

@@ -91,7 +91,7 @@ def of(record, setting, pressure=None):
 # --- the textbook ------------------------------------------------------------------------------
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(st.data(), records(), kept_settings())
 def test_the_filter_is_the_forward_algorithm(data, record, setting):
     pressure = pressures(record, data.draw)
@@ -103,7 +103,7 @@ def test_the_filter_is_the_forward_algorithm(data, record, setting):
     assert odds.weights / total == pytest.approx(textbook.by_day, abs=1e-12)
 
 
-@settings(max_examples=100)
+@settings(max_examples=50)
 @given(st.data(), records(), kept_settings(), LOOKS)
 def test_what_a_look_today_would_find_is_the_forward_algorithms(data, record, setting, look):
     pressure = pressures(record, data.draw)
@@ -113,7 +113,7 @@ def test_what_a_look_today_would_find_is_the_forward_algorithms(data, record, se
     assert odds.chance_of_find(Tables(setting), look) == pytest.approx(wanted, abs=1e-12)
 
 
-@settings(max_examples=100)
+@settings(max_examples=50)
 @given(st.data(), records(), kept_settings())
 def test_past_evenings_are_the_forward_algorithms(data, record, setting):
     pressure = pressures(record, data.draw)

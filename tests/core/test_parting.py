@@ -29,7 +29,7 @@ def filled(made):
     return sheets
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(small(visits=8, days=4))
 def test_sheets_break_nothing_and_are_those_of_the_merged_plan(made):
     board = Board(made, AIMS)

@@ -104,7 +104,7 @@ def slowly(this, at):
 
 
 @given(histories(), st.lists(st.tuples(days, st.integers(0, 23)), min_size=1, max_size=6))
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=125, deadline=None)
 def test_every_moment_is_as_the_house_knew_it_then(this, asked):
     past = PastDays(this)
     for number, hour in asked:

@@ -340,13 +340,13 @@ def shows(made, effect):
     assert effect.bed_days == ceil(fewest_by_scipy(made) - 1e-6)
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(problems())
 def test_fewest_overdue_bed_days_are_those_of_a_linear_programme(made):
     shows(made, standing_of(made).effect)
 
 
-@settings(deadline=None, max_examples=250)
+@settings(deadline=None, max_examples=125)
 @given(problems(), st.data())
 def test_every_repair_has_the_effect_it_says(made, data):
     found = why_not(made)

@@ -75,7 +75,7 @@ def on(made, **more):
     return choice.on.tolist(), choice.team.tolist()
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=150)
 @given(problems())
 def test_no_rule_is_broken(made):
     assert broken(made, roll(made, PRICES).choice) == []
@@ -96,7 +96,7 @@ def test_only_what_stands_somewhere_is_firm_and_all_of_the_first_day(made):
     assert not rolled.was_stopped
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(problems(has_pins=False))
 def test_to_pin_what_was_planned_anyway_moves_none_of_it(made):
     choice = roll(made, PRICES).choice
@@ -106,7 +106,7 @@ def test_to_pin_what_was_planned_anyway_moves_none_of_it(made):
     assert again.team[stood].tolist() == choice.team[stood].tolist()
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(problems(has_pins=False), st.data())
 def test_a_pinned_visit_stands_where_it_was_pinned_if_it_can_be_entered(made, data):
     row = data.draw(st.integers(0, made.visits - 1))
@@ -150,7 +150,7 @@ def test_a_forbidden_day_is_kept(made):
     assert on(replace(made, open=is_open))[0][row] != day[row]
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(problems(has_pins=False, way=0))
 def test_no_routine_visit_stands_today_where_one_that_a_case_asks_for_could(made):
     none = np.full(made.visits, NEVER)
@@ -168,7 +168,7 @@ def test_no_routine_visit_stands_today_where_one_that_a_case_asks_for_could(made
             assert not (waits and may and made.minutes[row] <= left)
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(problems(has_pins=False))
 def test_with_minutes_without_end_nothing_is_late_that_has_an_opening_in_time(made):
     endless = np.full_like(made.team_minutes, 10_000)
@@ -190,7 +190,7 @@ def test_with_minutes_without_end_nothing_is_late_that_has_an_opening_in_time(ma
 
 # Jackson's rule: earliest due first has no late job if any order has none (Jackson 1955).
 # Jobs of one length here, the same cycle, so many a day.
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(
     st.lists(st.integers(0, 8), min_size=1, max_size=14),
     st.integers(1, 3),

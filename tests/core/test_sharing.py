@@ -45,7 +45,7 @@ def can_be_shared(loads, have):
 LOADS = st.lists(st.sampled_from([13, 16, 20, 26, 34, 47, 60]), max_size=7)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(LOADS, st.lists(st.integers(10, 120), min_size=1, max_size=3))
 def test_up_to_three_teams_share_whenever_they_can(loads, have):
     shares = share(loads, have)
@@ -54,7 +54,7 @@ def test_up_to_three_teams_share_whenever_they_can(loads, have):
         assert fits(loads, have, shares)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(LOADS, st.lists(st.integers(40, 120), min_size=4, max_size=6))
 def test_more_teams_share_within_their_minutes_if_at_all(loads, have):
     shares = share(loads, have)

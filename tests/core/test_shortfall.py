@@ -255,7 +255,7 @@ def short_by_ortools(made):
     return sum(int(made.minutes[row]) for row in places) - flow.optimal_flow()
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=150)
 @given(problems())
 def test_a_certificate_is_found_exactly_if_the_flow_falls_short_and_every_one_verifies(made):
     found = of_minutes(why_not(made))
@@ -267,7 +267,7 @@ def test_a_certificate_is_found_exactly_if_the_flow_falls_short_and_every_one_ve
     assert sum(one.short for one in found) == short
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(problems())
 def test_rooms_told_alone_are_those_without_a_place_in_time_with_what_is_in_the_way(made):
     told = [one for one in why_not(made) if one.binds in ALONE]
@@ -277,7 +277,7 @@ def test_rooms_told_alone_are_those_without_a_place_in_time_with_what_is_in_the_
     assert {one.rows[0] for one in told} == alone
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=50)
 @given(problems(), st.randoms(use_true_random=False))
 def test_what_is_late_in_a_plan_is_told_with_what_the_plan_leaves(made, random):
     """Any plan: visits are put where they fit, in any order, or nowhere."""

@@ -115,7 +115,7 @@ def may_close(built: Build, now: int) -> bool:
     return True
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(st.one_of(near_watches(), st.lists(STEPS, max_size=12)), st.integers(55, 110))
 def test_no_order_of_facts_closes_a_case_before_sixty_covered_days(steps, now):
     # What is written down only later is not known yet.

@@ -119,7 +119,7 @@ ROSTER_LINE = ("Room", "Floor", "Wing", "Side", "Order", "Beds", "Encased", "Con
 STAYS_LINE = ("Booking", "Room", "Type", "Arrival", "Departure", "Nights", "Status")
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=75, deadline=None)
 @given(st.data(), st.sampled_from([ROSTER_LINE, STAYS_LINE, (*ROSTER_LINE[:3], "Level", "Beds")]))
 def test_cells_of_any_text_are_read_or_named_with_their_row(tmp_path_factory, data, headings):
     width = len(headings)
