@@ -9,7 +9,7 @@ from datetime import date
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
-from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.checks.sheet import of_beds
 from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import Fact, RoomNo, RoundPublished
 from hotelwatch.core.house import House
@@ -100,13 +100,7 @@ def _left_later(house: House, last: date, planned: Collection[str]) -> Sequence[
             continue
         facts.append(RoundPublished(day, day))
         for slot in slots:
-            beds = tuple(bed for bed in slot.beds if bed not in planned)
-            if beds:
-                minutes = visit_minutes(
-                    house, (bed for bed in house.beds_of(slot.room) if bed.bed in beds)
-                )
-                is_same = beds == slot.beds
-                facts.append(slot if is_same else replace(slot, beds=beds, minutes=minutes))
-            elif not slot.beds:
-                facts.append(slot)
+            left = set(slot.beds).difference(planned)
+            if left or not slot.beds:
+                facts.append(of_beds(house, slot, left))
     return facts

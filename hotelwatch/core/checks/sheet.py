@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from hotelwatch.core.beds import Place
@@ -130,6 +130,15 @@ def visit_minutes(house: House, beds: Iterable[BedDescribed]) -> int:
     """Minutes to look at these beds in one visit of their room, set-up counted once."""
     setup = int(house.rules.figures.room_setup_minutes.value)
     return setup + sum(bed_minutes(house, bed) for bed in beds)
+
+
+def of_beds(house: House, slot: SlotPublished, beds: Iterable[str]) -> SlotPublished:
+    """A slot with only these of its beds, and the minutes that they take."""
+    kept = tuple(bed for bed in slot.beds if bed in set(beds))
+    if kept == slot.beds:
+        return slot
+    known = (house.beds[BedNo(bed)] for bed in kept if BedNo(bed) in house.beds)
+    return replace(slot, beds=kept, minutes=visit_minutes(house, known))
 
 
 def bed_minutes(house: House, bed: BedDescribed) -> int:

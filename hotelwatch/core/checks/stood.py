@@ -9,12 +9,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.checks.sheet import of_beds
 from hotelwatch.core.days import days_from, local_day, moment_of
-from hotelwatch.core.facts import BedNo, RoundPublished, SlotPublished, TeamName
+from hotelwatch.core.facts import RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.house import House
 
 Sheets = Sequence[SlotPublished]
@@ -71,8 +70,8 @@ def _kept(house: House, day: date, sheets: Sequence[tuple[int, Sheets]]) -> list
             if _begins(house, slot.team, day) >= replaced_at:
                 continue
             if slot.beds:
-                left = tuple(bed for bed in slot.beds if bed not in beds)
-                kept += [_part(house, slot, left)] if left else []
+                left = set(slot.beds) - beds
+                kept += [of_beds(house, slot, left)] if left else []
             elif slot.room not in rooms:
                 kept.append(slot)
         following = number
@@ -87,11 +86,3 @@ def _begins(house: House, team: TeamName, day: date) -> datetime:
     if not clock:
         return moment_of(day + timedelta(days=1), "00:00", house.zone)
     return moment_of(day, clock, house.zone)
-
-
-def _part(house: House, slot: SlotPublished, left: tuple[str, ...]) -> SlotPublished:
-    """A slot with those of its beds that no later sheet has."""
-    if left == slot.beds:
-        return slot
-    known = (house.beds[BedNo(bed)] for bed in left if BedNo(bed) in house.beds)
-    return replace(slot, beds=left, minutes=visit_minutes(house, known))

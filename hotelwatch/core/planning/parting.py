@@ -72,7 +72,7 @@ class _Day:
                 found.append(self._topped_up([visits.tolist() for visits in shares]))
                 if len(found) == ENOUGH:
                     break
-        return max(found, key=self._worth, default=self._one_by_one())
+        return max(found, key=self._worth) if found else self._one_by_one()
 
     def _may_give_way(self, chosen: Ints) -> Iterator[list[int]]:
         """Visits and pairs of visits, those that save the least first."""

@@ -184,16 +184,11 @@ def _shut(view: View, is_open: Claims, teams: tuple[TeamName, ...]) -> Claims | 
     return shut
 
 
-def whole_minutes(view: View, teams: tuple[TeamName, ...]) -> Ints:
-    """Minutes that each team has on each day, whatever is done already (H, K)."""
-    return np.array(
-        [[view.calendar.minutes(team, day) for team in teams] for day in view.days], np.int64
-    ).reshape(len(view.days), len(teams))
-
-
 def _team_minutes(view: View, teams: tuple[TeamName, ...]) -> Ints:
     """Minutes that each team still has on each day (H, K)."""
-    table = whole_minutes(view, teams)
+    table = np.array(
+        [[view.calendar.minutes(team, day) for team in teams] for day in view.days], np.int64
+    ).reshape(len(view.days), len(teams))
     by_team: defaultdict[TeamName, list[SlotPublished]] = defaultdict(list)
     for slot in view.done:
         by_team[slot.team].append(slot)

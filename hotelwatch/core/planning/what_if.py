@@ -16,7 +16,7 @@ from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.kept_rooms import with_kept_rooms
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints, Problem
-from hotelwatch.core.planning.situation import Situation, situation_of, whole_minutes
+from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Entry
@@ -103,12 +103,12 @@ def _of_cycles(change: Change) -> Change:
 def _changed(situation: Situation, stands: Choice, change: Change) -> Situation:
     """A situation with other teams, minutes and rooms kept free; its cycles are given."""
     problem = _with_teams(situation.problem, change.teams)
-    spent = whole_minutes(situation.view, problem.teams)[0] - problem.team_minutes[0]
+    calendar, today = situation.view.calendar, situation.days[0]
+    whole = np.array([calendar.minutes(team, today) for team in problem.teams], np.int64)
+    spent = whole - problem.team_minutes[0]
     minutes = problem.team_minutes * change.minutes_percent // WHOLE
     # What was done today already took its minutes, however many the day has.
-    minutes[0] = np.maximum(
-        0, (problem.team_minutes[0] + spent) * change.minutes_percent // WHOLE - spent
-    )
+    minutes[0] = np.maximum(0, whole * change.minutes_percent // WHOLE - spent)
     situation = replace(situation, problem=replace(problem, team_minutes=minutes))
     return replace(situation, problem=with_kept_rooms(situation, change.keeps_rooms, stands))
 

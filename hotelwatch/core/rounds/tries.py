@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 
-from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.checks.sheet import of_beds
 from hotelwatch.core.checks.slots import tried_beds, was_tried
 from hotelwatch.core.checks.stood import stood
 from hotelwatch.core.facts import BedNo, CheckKind, SlotPublished, TeamName
@@ -18,9 +17,7 @@ def done_part(house: House, slot: SlotPublished) -> SlotPublished | None:
     if was_tried(house, slot):
         return slot
     beds = tried_beds(house, slot)
-    if not beds:
-        return None
-    return replace(slot, beds=beds, minutes=visit_minutes(house, (house.beds[bed] for bed in beds)))
+    return of_beds(house, slot, beds) if beds else None
 
 
 def last_tries(house: House, overdue: Mapping[BedNo, date], today: date) -> Mapping[BedNo, date]:
