@@ -68,6 +68,8 @@ def faces(front, facing, others):
     if piece.length < FIGURES.across_overlap_m.value - ROUNDING or not along(front, piece):
         return False
     opposite = facing.buffer(width, single_sided=True).intersection(front)
+    if opposite.is_empty:
+        return False  # both look the same way
     between = union_all([piece, opposite]).convex_hull
     least = FIGURES.overlap_m2.value - ROUNDING
     return not any(in_common(between, other) >= least for other in others)
