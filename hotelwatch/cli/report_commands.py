@@ -26,8 +26,7 @@ from hotelwatch.cli.common import (
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import first_round, looks
 from hotelwatch.core.checks.slots import SlotRow
-from hotelwatch.core.checks.sooner import Pull
-from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished
+from hotelwatch.core.facts import CaseNo, RoomNo
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.rounds.draft import draft_rows
 from hotelwatch.core.rounds.hand import Hand
@@ -64,7 +63,7 @@ def plan(
         asked = wish_for(hotel, days or 0, is_strict=strict)
         wish = weighed(hotel.house, hotel.occupancy(), asked)
         draft = draft_round(hotel.house, hotel.occupancy(), wish)
-        promised = set(draft.promised)
+        promised = {(slot.on, slot.room) for slot in draft.promised}
         wanted_by = {
             (state.asked.case, state.asked.room): state.due_on for state in open_asked(hotel.house)
         }
@@ -73,14 +72,14 @@ def plan(
             (_("Day"), _("Team"), _("Room"), _("Minutes"), _("Why"), _("Fixed or likely")),
             (
                 (
-                    day_text(slot.on),
-                    slot.team,
-                    slot.room,
-                    str(slot.minutes),
-                    _why(slot, wanted_by, row.sooner),
-                    _firm(row, is_promised=slot in promised),
+                    day_text(row.on),
+                    row.team,
+                    row.room,
+                    str(row.minutes),
+                    _why(row, wanted_by),
+                    _firm(row, is_promised=(row.on, row.room) in promised),
                 )
-                for slot, row in zip(draft.slots, rows, strict=True)
+                for row in rows
             ),
             _("No room is on a sheet; those left out are told below.")
             if draft.left_out
@@ -93,7 +92,7 @@ def plan(
         unseen = first_round(looks(hotel.house, hotel.today()))
         if unseen is not None:
             click.echo(first_round_sentence(unseen))
-        for left in draft.left_out:
+        for left in (*draft.left_out, *draft.left_again):
             click.echo("  " + why_not_sentence(left.why, room=left.room, beds=left.only_beds))
         for one in leanings_of(hotel.house, hotel.occupancy(), wish, draft.slots):
             click.echo("  " + _uncertain(one))
@@ -129,19 +128,19 @@ def _firm(row: SlotRow, *, is_promised: bool) -> str:
     return _("fixed") if is_promised else _("likely")
 
 
-def _why(
-    slot: SlotPublished, wanted_by: Mapping[tuple[CaseNo, RoomNo], date], sooner: Pull | None
-) -> str:
-    if sooner is not None:
-        return _("{why}: by {day}").format(why=label(sooner.why), day=day_text(sooner.by_on))
-    if not slot.asked_by:
-        return _("due")
-    by_on = wanted_by.get((CaseNo(slot.asked_by), slot.room))
-    if by_on is not None and by_on < slot.on:
-        return _("asked by case {case} (too late: by {day})").format(
-            case=slot.asked_by, day=day_text(by_on)
+def _why(row: SlotRow, wanted_by: Mapping[tuple[CaseNo, RoomNo], date]) -> str:
+    if row.sooner is not None:
+        return _("{why}: by {day}").format(
+            why=label(row.sooner.why), day=day_text(row.sooner.by_on)
         )
-    return _("asked by case {case}").format(case=slot.asked_by)
+    if not row.asked_by:
+        return _("due again") if row.is_again else _("due")
+    by_on = wanted_by.get((CaseNo(row.asked_by), row.room))
+    if by_on is not None and by_on < row.on:
+        return _("asked by case {case} (too late: by {day})").format(
+            case=row.asked_by, day=day_text(by_on)
+        )
+    return _("asked by case {case}").format(case=row.asked_by)
 
 
 @click.command("front-desk", short_help="Write front desk's list as a workbook.")

@@ -148,6 +148,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "pinned": m("Pinned where it can't be"),
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
+        "not_again": m("No minutes when it comes due again"),
     },
     "WhyNoTeam": WHY_NO_TEAM,
     "DayKind": {

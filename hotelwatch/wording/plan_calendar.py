@@ -37,6 +37,9 @@ HINDRANCE = {
         " Move some of them by hand instead."
     ),
     Hindrance.IS_DONE: m("Somebody looked at room {room} already."),
+    Hindrance.COMES_AGAIN: m(
+        "Room {room} comes due again here, after its look before. Move that one instead."
+    ),
 }
 
 
@@ -180,6 +183,8 @@ def _standing_sentence(chip: Chip) -> str:
         return _("{state}.").format(state=label(chip.row.state))
     if chip.is_firm:
         return _("Fixed: once published it stays, unless something more urgent takes its minutes.")
+    if chip.row.is_again:
+        return _("Likely: it comes due again here, and is planned anew once looked at before.")
     return _("Likely: it fills the day, and is settled on its morning.")
 
 

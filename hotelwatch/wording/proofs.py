@@ -16,7 +16,7 @@ def proof_sentences(proof: Proof) -> tuple[str, ...]:
         said.append(_("Stopped early: this is the best plan found until then."))
     said.append(_("Walking to corridors: {time}.").format(time=minutes_text(proof.walking_minutes)))
     if proof.again:
-        said.append(again_sentence(proof.again))
+        said.append(_again(proof))
     if proof.kept or proof.moved:
         still = proof.kept + proof.moved
         said.append(
@@ -71,12 +71,10 @@ def odds_weigh_sentence() -> str:
 
 
 def again_sentence(rooms: int) -> str:
-    """That rooms of short cycles come due once more within the days planned."""
+    """That rooms of short cycles come due once more within the days, which is not reckoned."""
     return ngettext(
-        "{n} room comes due once more within these days; that look is planned and counted only"
-        " after this one.",
-        "{n} rooms come due once more within these days; those looks are planned and counted only"
-        " after these.",
+        "{n} room comes due once more within these days, which is not counted here.",
+        "{n} rooms come due once more within these days, which is not counted here.",
         rooms,
     ).format(n=rooms)
 
@@ -93,6 +91,25 @@ def outside_sentence(bed_days: int) -> str:
         "{n} late days of beds that no team of these days may or can look at.",
         bed_days,
     ).format(n=bed_days)
+
+
+def _again(proof: Proof) -> str:
+    """Looks that come due once more, and for how many a day in time is found."""
+    if proof.again_in_time == proof.again:
+        said = ngettext(
+            "{n} look comes due again within these days: planned in time, as likely.",
+            "{n} looks come due again within these days: planned in time, as likely.",
+            proof.again,
+        )
+    else:
+        said = ngettext(
+            "{n} look comes due again within these days, beside what is planned not in time."
+            " Its late days are not counted above.",
+            "{n} looks come due again within these days, beside what is planned {k} of them in"
+            " time. Their late days are not counted above.",
+            proof.again,
+        )
+    return said.format(n=proof.again, k=proof.again_in_time)
 
 
 def _overdue(proof: Proof) -> str:

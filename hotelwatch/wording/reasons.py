@@ -34,6 +34,10 @@ WHY_NOT = {
         "{room}: one bed with set-up needs more minutes than any team has in a day."
         " Give a team more minutes."
     ),
+    "not_again": m(
+        "{room} comes due again after its planned look, and on the days then on which it can be"
+        " entered the teams' minutes are used up."
+    ),
 }
 
 PULL = {

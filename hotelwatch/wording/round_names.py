@@ -23,6 +23,7 @@ HINDRANCE = {
     "too_long": m("Too long for the team"),
     "day_too_short": m("Too much for the team's day"),
     "is_done": m("Looked at already"),
+    "comes_again": m("Its look before comes first"),
 }
 
 BINDS = {

@@ -3,7 +3,7 @@
 A case is plain: ``open_on`` days of each visit, its ``minutes``, ``beds``, ``needs`` of
 people, ``due`` day, ``pinned_on`` and ``pinned_team`` (-1 for none), ``area``; teams'
 ``team_minutes`` by day, ``team_people``; ``shut``, a set of (visit, day, team); ``way``
-minutes; ``been``, a set of (team, area).
+minutes; ``been``, a set of (day, team, area).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ def way_of(case, row, day, team, gone):
 def could(case, row, day, team):
     """Whether a team could make the visit on a day, whole, with its way, pins kept."""
     # A team that has been anywhere today may need no way: a sum must allow for it.
-    walked = day == 0 and any(one == team for one, _ in case["been"])
+    walked = day == 0 and any((on, one) == (0, team) for on, one, _ in case["been"])
     way = 0 if walked else case["way"]
     return (
         works(case, row, day, team)
@@ -113,7 +113,7 @@ def late_faults(case, rows, told, plan):
     """
     faults = []
     left = [list(row) for row in case["team_minutes"]]
-    gone = {(0, team, area) for team, area in case["been"]}
+    gone = set(case["been"])
     for row, place in enumerate(plan):
         if place is not None:
             day, team = place

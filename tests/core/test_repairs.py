@@ -145,7 +145,7 @@ def test_two_teams_on_a_day_are_no_team_with_twice_the_minutes():
 
 def test_another_team_pays_its_way_where_the_first_one_has_been():
     # 60 minutes and a way of 8: the team that is there can, another one of 60 minutes cannot.
-    there = frozenset({(0, 0)})
+    there = frozenset({(0, 0, 0)})
     made = problem([60, 60], [0, 0], [{0}] * 2, [60], been=there, area_minutes=8)
     assert Mend.TEAM_DAYS not in mends(made)
     made = problem([60, 60], [0, 0], [{0}] * 2, [68], been=there, area_minutes=8)
@@ -154,7 +154,7 @@ def test_another_team_pays_its_way_where_the_first_one_has_been():
 
 def test_a_team_that_has_spent_its_minutes_today_is_not_asked_to_work_today():
     """Two rooms due today; whoever comes has not been in their corridor and walks 8 minutes."""
-    there = frozenset({(0, 0)})
+    there = frozenset({(0, 0, 0)})
     enterable = np.ones((2, 4), bool)
     made = problem([60] * 2, [0] * 2, [{3}] * 2, [0, 60, 60, 68], been=there, area_minutes=8)
     team = mends(made, enterable=enterable)[Mend.TEAM_DAYS]
@@ -317,7 +317,9 @@ def with_team_days(made, one, given):
         number = made.days.index(day)
         if not made.team_minutes[number].any():
             is_open[:, number] |= given.enterable[:, number]
-        is_there = table[number, team] or (number == 0 and team in {gone for gone, _ in made.been})
+        is_there = table[number, team] or (
+            number == 0 and team in {gone for _, gone, _ in made.been}
+        )
         where = second if is_there else table[:, team]
         where[number] = one.minutes
     shut = made.shut

@@ -212,7 +212,7 @@ def problems(draw):
         area_minutes=draw(st.sampled_from([0, 7])),
         pinned_on=each(st.sampled_from([-1] * 8 + [0, 1])),
         pinned_team=each(st.sampled_from([-1] * 8 + [0])),
-        been=frozenset({(0, 0)} if draw(st.booleans()) else ()),
+        been=frozenset({(0, 0, 0)} if draw(st.booleans()) else ()),
     )
 
 

@@ -71,9 +71,19 @@ def test_a_hand_is_told_what_it_costs(pins, with_hand, without, said):
     assert hand_price_sentence(pins, with_hand=one, without=other) == said
 
 
-def test_rooms_that_come_due_once_more_are_told():
-    said = proof_sentences(proof(0, 0, 8, again=12))
-    assert said[2].startswith("12 rooms come due once more within these days")
+@pytest.mark.parametrize(
+    ("in_time", "said"),
+    [
+        (12, "12 looks come due again within these days: planned in time, as likely."),
+        (
+            9,
+            "12 looks come due again within these days, beside what is planned 9 of them in time."
+            " Their late days are not counted above.",
+        ),
+    ],
+)
+def test_looks_that_come_due_again_are_told(in_time, said):
+    assert proof_sentences(proof(0, 0, 8, again=12, again_in_time=in_time))[2] == said
 
 
 def test_every_hindrance_has_its_sentence():

@@ -61,6 +61,8 @@ class SlotRow:
     state: SlotState
     sooner: Pull | None = None
     """Why it is due before its cycle is over; None where the cycle or a case sets the day."""
+    is_again: bool = False
+    """Whether its look comes after another one of the same draft, and is planned anew after it."""
 
     @property
     def is_done(self) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -34,7 +34,11 @@ def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
             sheet.append(slot)
         else:
             sheet[sheet.index(same)] = _joined(situation, same, slot)
-    return tuple(slot for _, sheet in sorted(sheets.items()) for slot in _walked(situation, sheet))
+    return tuple(
+        replace(slot, position=number)
+        for _, sheet in sorted(sheets.items())
+        for number, slot in enumerate(walked(situation, sheet), 1)
+    )
 
 
 def _slot(situation: Situation, row: int, choice: Choice) -> SlotPublished:
@@ -64,7 +68,7 @@ def _joined(situation: Situation, one: SlotPublished, other: SlotPublished) -> S
     )
 
 
-def _walked(situation: Situation, slots: list[SlotPublished]) -> Iterator[SlotPublished]:
+def walked(situation: Situation, slots: Sequence[SlotPublished]) -> Sequence[SlotPublished]:
     """A team's slots of a day in walking order; what is done keeps its own place among them.
 
     Where the shortest way comes to a room after its hours, rooms go by when theirs end, or
@@ -77,8 +81,7 @@ def _walked(situation: Situation, slots: list[SlotPublished]) -> Iterator[SlotPu
     by_end = sorted(ordered, key=lambda slot: hours[slot.room][1])
     by_begin = sorted(ordered, key=lambda slot: hours[slot.room])
     in_time = (one for one in (ordered, by_end, by_begin) if _is_in_time(one, hours))
-    walked = next(in_time, ordered)
-    return (replace(slot, position=number) for number, slot in enumerate(walked, 1))
+    return next(in_time, ordered)
 
 
 def _hours(situation: Situation, slot: SlotPublished) -> tuple[int, int]:

@@ -76,7 +76,7 @@ def _days_for(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims, tea
 def is_there(problem: Problem, team: int) -> Claims:
     """Days on which a team works; today also if all its minutes are spent already (H)."""
     there: Claims = problem.team_minutes[:, team] > 0
-    there[0] |= any(gone == team for gone, _ in problem.been)
+    there[0] |= any((on, gone) == (0, team) for on, gone, _ in problem.been)
     return there
 
 

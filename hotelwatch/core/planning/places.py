@@ -81,7 +81,7 @@ def able_at(problem: Problem, days: Ints, teams: Ints, minutes: Ints) -> Claims:
 
 def _has_been(problem: Problem, days: Ints, teams: Ints) -> Claims:
     """Teams that may find themselves in the room's corridor already."""
-    there = {team for team, _ in problem.been}
+    there = {team for day, team, _ in problem.been if not day}
     claims: Claims = (days == 0) & np.isin(teams, sorted(there))
     return claims
 
@@ -96,7 +96,7 @@ def _kind(problem: Problem, day: int, team: int) -> Hashable:
         min(int(problem.team_minutes[day, team]), most),
         shut,
         team if (problem.pinned_team == team).any() else NEVER,
-        day == 0 and any(team == gone for gone, _ in problem.been),
+        day == 0 and any((on, gone) == (0, team) for on, gone, _ in problem.been),
     )
 
 

@@ -19,6 +19,7 @@ import numpy as np
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.as_sheets import left_out_of, promised, slots_of, team_days_of
 from hotelwatch.core.planning.bounds import fewest_overdue
+from hotelwatch.core.planning.coming_again import coming_again
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import NEVER, Choice, Problem
 from hotelwatch.core.planning.rolling import Rolled
@@ -95,6 +96,7 @@ def _plan(situation: Situation, rolled: Rolled) -> Plan:
     is_pinned = (pinned_on != NEVER) & (rolled.choice.on == pinned_on)
     firm = promised(situation, rolled.firm | is_pinned, rolled.choice)
     proof = proof_of(situation.problem, rolled.choice)
+    after = coming_again(situation, rolled.choice)
     return Plan(
         from_on=situation.days[0],
         until_on=situation.days[-1],
@@ -103,8 +105,14 @@ def _plan(situation: Situation, rolled: Rolled) -> Plan:
         minutes_by_day=team_days_of(situation, slots),
         firm=frozenset((day, situation.visits[row].room) for row, day in firm.items()),
         proof=replace(
-            proof, was_stopped=rolled.was_stopped, outside=int(situation.late_outside.sum())
+            proof,
+            was_stopped=rolled.was_stopped,
+            outside=int(situation.late_outside.sum()),
+            again=len(after.looks) + len(after.left_out),
+            again_in_time=sum(not look.is_late for look in after.looks),
         ),
+        again=after.looks,
+        left_again=after.left_out,
     )
 
 
@@ -126,7 +134,6 @@ def proof_of(problem: Problem, choice: Choice) -> Proof:
         walking_minutes=len(ways) * problem.area_minutes,
         kept=len(kept),
         moved=len(published - kept),
-        again=problem.again(choice),
     )
 
 

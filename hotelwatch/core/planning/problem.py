@@ -21,6 +21,8 @@ Floats = NDArray[np.float64]
 Claims = NDArray[np.bool_]
 
 NEVER = -1
+Way = tuple[int, int, int]
+"""A day, a team and the corridor to which it goes then, all by number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +81,8 @@ class Problem:
     pinned_on: Ints
     """The day that a supervisor chose; -1 if none (R)."""
     pinned_team: Ints
-    been: frozenset[tuple[int, int]] = frozenset()
-    """Teams and corridors to which they have gone on the first day already, both by number."""
+    been: frozenset[Way] = frozenset()
+    """Ways that are made anyway, and take nothing of these minutes."""
     agreed: Claims | None = None
     """Where the day pinned is one to which a guest agreed (R): a case's visit goes before
     it, and if it comes to nothing another day will do. None: nowhere."""
@@ -151,6 +153,17 @@ class Problem:
             return int(self.beds[waits & (day > np.maximum(self.due, NEVER))].sum())
         is_late = day > np.maximum(self.due[:, None] + self.lags, NEVER)
         return int((is_late & (self.lags != NEVER) & waits[:, None]).sum())
+
+    def left_by(self, choice: Choice) -> tuple[Ints, frozenset[Way]]:
+        """Minutes that a choice leaves each team each day (H, K), and all ways made."""
+        left, been = self.team_minutes.copy(), set(self.been)
+        for row in np.flatnonzero(choice.on != NEVER).tolist():
+            day, team, area = int(choice.on[row]), int(choice.team[row]), int(self.area[row])
+            left[day, team] -= self.minutes[row]
+            if (day, team, area) not in been:
+                left[day, team] -= self.area_minutes
+                been.add((day, team, area))
+        return left, frozenset(been)
 
     def again(self, choice: Choice) -> int:
         """Rooms whose next look comes due within the days, if this one is made as chosen."""

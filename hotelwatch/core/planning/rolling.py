@@ -72,8 +72,8 @@ def roll(problem: Problem, prices: Prices, progress: Progress = silent) -> Rolle
         np.full(visits, NEVER),
         np.zeros(visits, bool),
     )
-    for team, area in problem.been:
-        board.been[0, team].add(area)
+    for day, team, area in problem.been:
+        board.been[day, team].add(area)
     later = _best_later(board.worth)
     was_stopped = False
     try:

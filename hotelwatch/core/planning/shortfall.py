@@ -11,7 +11,7 @@ Source: Hall 1935, On representatives of subsets, J London Math Soc 10:26-30 (fr
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
@@ -21,7 +21,7 @@ import numpy as np
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.planning.places import Crowd, Places, crowd_of, in_time, places_of, pressing
 from hotelwatch.core.planning.pouring import crowded
-from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem, Way
 from hotelwatch.core.planning.stretches import stretches
 
 
@@ -255,7 +255,7 @@ def _late_in_plan(problem: Problem, places: Places, choice: Choice) -> Iterator[
     claims = in_time(problem, places)
     on = np.where(choice.on == NEVER, problem.horizon, choice.on)
     late = np.flatnonzero(claims.any(axis=1) & (on > problem.due))
-    left = _left_over(problem, choice)
+    left = problem.left_by(choice)
     room_for = [_most_left(problem, places, left, row) for row in late.tolist()]
     most = np.array([minutes for minutes, _ in room_for], np.int64)
     fits = most >= problem.minutes[late]
@@ -280,21 +280,8 @@ def _late_in_plan(problem: Problem, places: Places, choice: Choice) -> Iterator[
         )
 
 
-def _left_over(problem: Problem, choice: Choice) -> tuple[Ints, set[tuple[int, int, int]]]:
-    """Minutes that a plan leaves each team each day, and corridors to which it goes."""
-    left = problem.team_minutes.copy()
-    gone = {(0, team, area) for team, area in problem.been}
-    for row in np.flatnonzero(choice.on != NEVER).tolist():
-        day, team, area = int(choice.on[row]), int(choice.team[row]), int(problem.area[row])
-        left[day, team] -= problem.minutes[row]
-        if (day, team, area) not in gone:
-            left[day, team] -= problem.area_minutes
-            gone.add((day, team, area))
-    return left, gone
-
-
 def _most_left(
-    problem: Problem, places: Places, left: tuple[Ints, set[tuple[int, int, int]]], row: int
+    problem: Problem, places: Places, left: tuple[Ints, Collection[Way]], row: int
 ) -> tuple[int, int]:
     """The most minutes left for a visit on one team's day in time, its way taken off; the day."""
     minutes, gone = left

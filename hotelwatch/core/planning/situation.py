@@ -31,6 +31,8 @@ class Situation:
 
     house: House
     view: View
+    visits: tuple[Visit, ...]
+    """One for each row of the problem."""
     problem: Problem
     prices: Prices
 
@@ -38,11 +40,6 @@ class Situation:
     def done(self) -> tuple[SlotPublished, ...]:
         """Slots of the first day whose beds have all been looked at."""
         return self.view.done
-
-    @property
-    def visits(self) -> tuple[Visit, ...]:
-        """One for each row of the problem."""
-        return self.view.visits
 
     @property
     def days(self) -> tuple[date, ...]:
@@ -76,12 +73,8 @@ def situation_of(
     view = View(house, occupancy, days, now=wish.now, by_hand=by_hand)
     teams = tuple(house.teams)
     visits = view.visits
-    enterable = _enterable(view)
-    is_open = _open(view, enterable)
-    shut = _shut(view, is_open, teams)
-    if shut is not None:
-        works = np.array([[view.calendar.minutes(t, day) > 0 for t in teams] for day in days])
-        is_open &= (~shut & works[None, :, :]).any(axis=2)
+    enterable = enterable_on(view, visits)
+    is_open, shut = open_and_shut(view, visits, enterable)
     due = np.array([(visit.due_on - days[0]).days for visit in visits], np.int64)
     had = _minutes_to_come(view)
     was_on, was_team = _published(house, view, teams)
@@ -116,13 +109,13 @@ def situation_of(
         agreed=np.array([_agreed_on(view, visit) is not None for visit in visits], bool),
         pinned_team=np.array([_pinned_team(view, v, teams) for v in visits], np.int64),
         been=frozenset(
-            (teams.index(slot.team), areas[_corridor(house, slot.room)])
+            (0, teams.index(slot.team), areas[_corridor(house, slot.room)])
             for slot in view.done
             if slot.team in teams
         ),
     )
     prices = prices_of(house.rules.figures, busy=_busyness(view, had))
-    return Situation(house, view, problem, prices)
+    return Situation(house, view, visits, problem, prices)
 
 
 # --- arrays of the house ------------------------------------------------------------------
@@ -150,35 +143,49 @@ def _corridor(house: House, room: RoomNo) -> tuple[str, str]:
     return described.floor, described.wing
 
 
-def _enterable(view: View) -> Claims:
+def enterable_on(view: View, visits: Sequence[Visit]) -> Claims:
     """On which days each visit's room can be entered (R, H)."""
     return np.array(
-        [[opening is not None for opening in view.openings(visit)] for visit in view.visits],
+        [[opening is not None for opening in view.openings(visit)] for visit in visits],
         bool,
-    ).reshape(len(view.visits), len(view.days))
+    ).reshape(len(visits), len(view.days))
 
 
-def _open(view: View, enterable: Claims) -> Claims:
-    """The same where a team with enough people works and the look is not too early (R, H)."""
+def open_and_shut(
+    view: View, visits: Sequence[Visit], enterable: Claims
+) -> tuple[Claims, Claims | None]:
+    """As the Problem has them (``open``, ``shut``), from when rooms can be entered (R, H)."""
+    is_open = _open(view, visits, enterable)
+    shut = _shut(view, visits, is_open)
+    if shut is not None:
+        teams = tuple(view.house.teams)
+        works = [[view.calendar.minutes(team, day) > 0 for team in teams] for day in view.days]
+        is_open &= (~shut & np.array(works)[None, :, :]).any(axis=2)
+    return is_open, shut
+
+
+def _open(view: View, visits: Sequence[Visit], enterable: Claims) -> Claims:
+    """Where a team with enough people works and the look is not too early (R, H)."""
     works = {
         people: np.array([view.crews.may_work(day, people) for day in view.days], bool)
-        for people in {visit.people for visit in view.visits}
+        for people in {visit.people for visit in visits}
     }
-    first = np.array([(visit.first_on - view.days[0]).days for visit in view.visits], np.int64)
+    first = np.array([(visit.first_on - view.days[0]).days for visit in visits], np.int64)
     days = np.arange(len(view.days))
     found: Claims = enterable & (days[None, :] >= first[:, None])
-    for row, visit in enumerate(view.visits):
+    for row, visit in enumerate(visits):
         found[row] &= works[visit.people] & (not is_pinned_beyond(view, visit))
     return found
 
 
-def _shut(view: View, is_open: Claims, teams: tuple[TeamName, ...]) -> Claims | None:
+def _shut(view: View, visits: Sequence[Visit], is_open: Claims) -> Claims | None:
     """For which teams an open room is shut, since it opens outside their shift (R, H, K)."""
+    teams = tuple(view.house.teams)
     if not any(team.from_clock or team.until_clock for team in view.house.teams.values()):
         return None
     shut = np.zeros((*is_open.shape, len(teams)), bool)
     for row, column in np.argwhere(is_open):
-        visit = view.visits[int(row)]
+        visit = visits[int(row)]
         opening = view.opening(visit, view.days[int(column)])
         shut[row, column] = [not view.calendar.meets(t, opening, visit.minutes) for t in teams]
     return shut

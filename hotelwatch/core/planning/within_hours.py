@@ -11,7 +11,7 @@ scheduling algorithms, from memory), so sums over stretches of the day tell.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -27,6 +27,8 @@ Key = tuple[int, int]
 """A day and a team, by number."""
 Job = tuple[int, int, int]
 """From when, until when, how long; in minutes of the day."""
+SheetJobs = Mapping[Key, Mapping[RoomNo, Job]]
+"""The visits of each sheet."""
 
 
 def filled(situation: Situation, progress: Progress = silent) -> Rolled:
@@ -35,16 +37,23 @@ def filled(situation: Situation, progress: Progress = silent) -> Rolled:
     return replace(rolled, choice=within_hours(situation, rolled.choice))
 
 
-def within_hours(situation: Situation, choice: Choice) -> Choice:
+def within_hours(situation: Situation, choice: Choice, beside: SheetJobs | None = None) -> Choice:
     """The choice without visits that don't fit the hours of their sheet.
 
     What has to leave a sheet goes to the first other one that has minutes and hours left,
-    or to none.
+    or to none. ``beside``: what stands on sheets already and stays there.
     """
-    sheets = _Sheets(situation, choice.on.copy(), choice.team.copy())
+    sheets = _Sheets(situation, choice.on.copy(), choice.team.copy(), beside or {})
     for row in sheets.too_many():
         sheets.move(row)
     return Choice(sheets.on, sheets.team)
+
+
+def sheet_jobs(situation: Situation, choice: Choice, beside: SheetJobs | None = None) -> SheetJobs:
+    """What stands on each sheet of a choice, with what stood there already."""
+    sheets = _Sheets(situation, choice.on, choice.team, beside or {})
+    found = {key: sheets.jobs(rows, key) for key, rows in sheets.rows.items()}
+    return {**(beside or {}), **found}
 
 
 def fits(jobs: Sequence[Job]) -> bool:
@@ -65,6 +74,7 @@ class _Sheets:
     situation: Situation
     on: Ints
     team: Ints
+    beside: SheetJobs
     left: Ints = field(init=False)
     been: set[tuple[int, int, int]] = field(init=False)
     rows: defaultdict[Key, list[int]] = field(init=False)
@@ -72,7 +82,7 @@ class _Sheets:
     def __post_init__(self) -> None:
         problem = self.situation.problem
         self.left = problem.team_minutes.copy()
-        self.been = {(0, team, area) for team, area in problem.been}
+        self.been = set(problem.been)
         self.rows = defaultdict(list)
         for row in np.flatnonzero(self.on != NEVER).tolist():
             key = int(self.on[row]), int(self.team[row])
@@ -130,10 +140,14 @@ class _Sheets:
         )
 
     def _fit(self, rows: Sequence[int], key: Key) -> bool:
-        """Whether visits lie within the hours of their team and rooms, set up once a room."""
+        """Whether visits lie within the hours of their team and rooms."""
+        return fits(list(self.jobs(rows, key).values()))
+
+    def jobs(self, rows: Sequence[int], key: Key) -> dict[RoomNo, Job]:
+        """Visits of a sheet with what stood there already; each room is set up once."""
         view, problem = self.situation.view, self.situation.problem
         begins, ends = map(minute_of, view.calendar.shift(problem.teams[key[1]]))
-        jobs: dict[RoomNo, Job] = {}
+        jobs = dict(self.beside.get(key, {}))
         for row in rows:
             opening = view.opening(self.situation.visits[row], problem.days[key[0]])
             room, minutes = problem.rooms[row], int(problem.minutes[row])
@@ -145,7 +159,7 @@ class _Sheets:
                 start = max(start, minute_of(opening.from_clock))
                 end = min(end, minute_of(opening.until_clock))
             jobs[room] = start, end, minutes
-        return fits(list(jobs.values()))
+        return jobs
 
     def _way(self, row: int, key: Key) -> int:
         problem = self.situation.problem

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime
 
 from hotelwatch.core.checks.calendar import Calendar
@@ -16,8 +17,16 @@ from hotelwatch.core.stays.openings import Occupancy
 def draft_rows(
     house: House, occupancy: Occupancy, plan: Plan, *, now: datetime
 ) -> tuple[SlotRow, ...]:
-    """The rooms of a draft, by day, team and walking order."""
-    return slot_rows(house, occupancy, plan.slots, now=now)
+    """The rooms of a draft, by day, team and walking order; those that come due again too."""
+    rows = slot_rows(house, occupancy, plan.slots, now=now)
+    if not plan.again:
+        return rows
+    due_on = {(one.slot.on, one.slot.room): one.due_on for one in plan.again}
+    again = (
+        replace(row, due_on=due_on[row.on, row.room], sooner=None, is_again=True)
+        for row in slot_rows(house, occupancy, [one.slot for one in plan.again], now=now)
+    )
+    return tuple(sorted((*rows, *again), key=lambda row: (row.on, row.team, row.position)))
 
 
 def draft_sums(house: House, plan: Plan, rows: Iterable[SlotRow]) -> tuple[SheetSum, ...]:

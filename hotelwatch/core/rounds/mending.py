@@ -47,6 +47,7 @@ def mended(
         slots=slots,
         minutes_by_day=tuple(_counted(house, plan.minutes_by_day, slots, touched)),
         firm=frozenset(plan.firm & promised),
+        again=tuple(one for one in plan.again if one.slot.room not in rooms),
     )
 
 

@@ -35,6 +35,8 @@ class Hindrance(StrEnum):
     """All rooms of a sheet, ways among them, take more minutes than the team has that day."""
     IS_DONE = "is_done"
     """Somebody looked already."""
+    COMES_AGAIN = "comes_again"
+    """It follows another look of the same draft: that one is the one to move."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,8 @@ class Moving:
         """Why a room's visit can't go there; None if it can."""
         if row.is_done:
             return Hindrance.IS_DONE
+        if row.is_again:
+            return Hindrance.COMES_AGAIN
         return self._by_team(row, target) or self._by_room(row, target)
 
     def of_swap(
@@ -109,11 +113,14 @@ class Moving:
 def swapped(
     first: tuple[SlotRow, ...], second: tuple[SlotRow, ...], teams: tuple[TeamName, TeamName]
 ) -> Mapping[RoomNo, TeamName]:
-    """Which team gets each room when two teams swap their sheets; rooms done stay."""
+    """Which team gets each room when two teams swap their sheets.
+
+    Rooms done stay, and looks that others of the draft must come before.
+    """
     one, other = teams
     return {
-        **{row.room: other for row in first if not row.is_done},
-        **{row.room: one for row in second if not row.is_done},
+        **{row.room: other for row in first if not (row.is_done or row.is_again)},
+        **{row.room: one for row in second if not (row.is_done or row.is_again)},
     }
 
 

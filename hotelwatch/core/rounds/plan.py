@@ -44,6 +44,8 @@ class WhyNot(StrEnum):
     """No team has the people that its beds need, or none of those works on these days."""
     TOO_LONG = "too_long"
     """Set-up and one bed need more minutes than any such team has in a day."""
+    NOT_AGAIN = "not_again"
+    """It comes due once more after its planned look, and no day then has minutes for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,21 @@ class LeftOut:
     why: WhyNot
     only_beds: tuple[BedNo, ...] = ()
     """Beds that are left out while others of the room are planned; empty for the whole room."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain:
+    """A look after a planned one: likely, never published, planned anew once that one is made."""
+
+    slot: SlotPublished
+    """It has the place of the slot before it on its sheet."""
+    due_on: date
+    """The last day that is not late, if the look before it is made as planned."""
+
+    @property
+    def is_late(self) -> bool:
+        """Whether its day lies after the day by which it is due."""
+        return self.slot.on > self.due_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +103,9 @@ class Proof:
     outside: int = 0
     """Besides: of beds that no plan may look at, in quarantine or beyond what the teams can."""
     again: int = 0
-    """Rooms that come due once more within the plan's days, if looked at as planned: each
-    stands there once, and is planned again after that look."""
+    """Times that rooms come due once more within the plan's days, if looked at as planned."""
+    again_in_time: int = 0
+    """Of these, for so many a day in time is found beside what is planned."""
     was_stopped: bool = False
     """Somebody stopped the planning: this is the best plan found until then."""
 
@@ -114,6 +132,10 @@ class Plan:
     proof: Proof
     weights: Mapping[RoomNo, float] = field(default_factory=dict)
     """By which rooms weighed more than by their cycle alone."""
+    again: tuple[LookAgain, ...] = ()
+    """Looks at what comes due once more, by day, team and walking order."""
+    left_again: tuple[LeftOut, ...] = ()
+    """What comes due once more and finds no day, the earliest due first."""
 
     @property
     def promised(self) -> tuple[SlotPublished, ...]:

@@ -103,8 +103,12 @@ def published_round(house: House, from_on: date, until_on: date) -> Round:
 
 
 def drafted_round(plan: Plan) -> Round:
-    """A draft, which nobody follows yet."""
-    return Round(plan.from_on, plan.until_on, plan.slots, {}, is_draft=True)
+    """A draft, which nobody follows yet, with what comes due again."""
+    slots = sorted(
+        (*plan.slots, *(one.slot for one in plan.again)),
+        key=lambda slot: (slot.on, slot.team, slot.position),
+    )
+    return Round(plan.from_on, plan.until_on, tuple(slots), {}, is_draft=True)
 
 
 def published_ahead(house: House, today: date) -> tuple[date, date] | None:

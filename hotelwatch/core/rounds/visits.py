@@ -310,7 +310,7 @@ class View:
             due_on = min(bed.due_on for bed in beds)
         people = max((bed.people for bed in beds), default=1)
         is_asked = wanted.by_at is not None
-        best_on = due_on if is_asked else self._best_on(wanted.room, due_on, people)
+        best_on = due_on if is_asked else self.best_on(wanted.room, due_on, people)
         first_on = max(wanted.earliest_on, best_on - timedelta(days=wanted.early_days))
         # Neither a supervisor nor a guest who agreed to a look is put off because it is early.
         first_on = min(first_on, self._held_on(wanted.room) or first_on)
@@ -331,7 +331,8 @@ class View:
         opening = self._opening(wanted.room, wanted.due_on) if teams else None
         return last_day_in_time(wanted, opening, begins, minutes=minutes, zone=self.house.zone)
 
-    def _best_on(self, room: RoomNo, due_on: date, people: int) -> date:
+    def best_on(self, room: RoomNo, due_on: date, people: int) -> date:
+        """The last day with an opening up to the due one; the due one if there is none."""
         day = due_on
         while day >= self.days[0]:
             if self.crews.may_work(day, people) and self._opening(room, day):

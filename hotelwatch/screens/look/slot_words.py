@@ -59,6 +59,9 @@ def why_text(row: SlotRow) -> str:
         return said.format(case=row.asked_by, day=short_day_text(row.due_on))
     if row.is_done or row.due_on is None:
         return _("Cycle")
+    if row.is_again:
+        said = _("Again, late: due by {day}") if row.is_late else _("Again, due by {day}")
+        return said.format(day=short_day_text(row.due_on))
     if row.sooner is not None:
         said = _("Late: {why}, by {day}") if row.is_late else _("{why}: by {day}")
         return said.format(why=label(row.sooner.why), day=short_day_text(row.due_on))

@@ -169,7 +169,7 @@ class PlanHand(QObject):
         menu = QMenu(self._over)
         row, hand = chip.row, self._hand
         self._add(menu, _("&Open room {room}").format(room=chip.room), opened)
-        if row.is_done or hand is None:
+        if row.is_done or row.is_again or hand is None:
             return menu
         menu.addSeparator()
         if self._for_others:

@@ -206,7 +206,8 @@ class PlanPane(QWidget):
             self._rows = draft_rows(house, hotel.occupancy(), plan, now=now)
             sums = draft_sums(house, plan, self._rows)
             said = draft_text(plan, house, self.draft.entry)
-            moved, left = moved_visits(house, hotel.occupancy(), plan), plan.left_out
+            moved = moved_visits(house, hotel.occupancy(), plan)
+            left = (*plan.left_out, *plan.left_again)
         else:
             self._rows = published_rows(house, hotel.occupancy(), from_on=today, now=now)
             sums = sheet_sums(house, self._rows, Calendar(house).minutes)
@@ -215,7 +216,7 @@ class PlanPane(QWidget):
             if self._morning is not None:
                 said = f"{said} {morning_sentence(self._morning)}"
         self.state.setText(said or _("Nothing is published from today on. Draft a round first."))
-        self.work.read_on(self.draft, self._shown_round().slots, len(self._days()))
+        self.work.read_on(self.draft, self._shown_round(), len(self._days()))
         self._show_calendar(sums)
         self.details.show_changes(moved, left, is_draft=self.draft is not None)
         self._say_proof()
@@ -247,9 +248,8 @@ class PlanPane(QWidget):
     def _likely(self) -> frozenset[tuple[date, RoomNo]]:
         if self.draft is None:
             return frozenset()
-        plan = self.draft.plan
-        whole = {(slot.on, slot.room) for slot in plan.slots}
-        return frozenset(whole - {(slot.on, slot.room) for slot in plan.promised})
+        promised = {(slot.on, slot.room) for slot in self.draft.plan.promised}
+        return frozenset({(row.on, row.room) for row in self._rows} - promised)
 
     def _days(self) -> tuple[date, ...]:
         """The draft's days; else from today as far as is published, or would be planned."""
@@ -271,7 +271,7 @@ class PlanPane(QWidget):
                 has_round=draft is not None or bool(self._rows),
                 is_stale=self._morning is not None or (draft is not None and newest > draft.entry),
                 is_drafting=self.work.is_drafting,
-                has_likely=bool(self._likely()),
+                has_likely=draft is not None and draft.plan.promised != draft.plan.slots,
                 print_on=self._day_to_print(),
             )
         )

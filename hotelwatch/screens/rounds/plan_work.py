@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -10,8 +9,8 @@ from PySide6.QtCore import QObject, Signal
 
 from hotelwatch.actions.plan_reading import Reading, read_plan
 from hotelwatch.actions.rounds import draft_round, wish_for
-from hotelwatch.core.facts import SlotPublished
 from hotelwatch.core.rounds.plan import Plan, Wish
+from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.wording.language import _
 
@@ -87,9 +86,10 @@ class PlanWork(QObject):
 
     # --- reading ------------------------------------------------------------
 
-    def read_on(self, draft: Draft | None, slots: Sequence[SlotPublished], days: int) -> None:
-        """Read these slots in the background, unless that is done or something is planned."""
+    def read_on(self, draft: Draft | None, told: Round, days: int) -> None:
+        """Read a draft, else the round told, in the background; not twice, nor while planning."""
         hotel = self._context.hotel
+        slots = told.slots if draft is None else draft.plan.slots
         if self.is_drafting:
             return
         newest = max(hotel.house.entries, default=0)
