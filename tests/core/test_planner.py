@@ -223,13 +223,16 @@ def test_its_own_case_may_ask_for_a_quarantined_room_and_no_other_case():
     assert planned.slots[0].asked_by == CASE
 
 
-def test_a_treated_room_is_not_entered_before_its_re_entry():
-    built = ask(due(house().team("blue", works_on=EVERY_DAY), "101", 50), "101")
+@pytest.mark.parametrize(("ends", "on"), [("", 2), ("13:20", 2), ("13:19", 3)])
+def test_a_treated_room_is_not_entered_before_its_re_entry(ends, on):
+    """From 12:00 UTC on day 2, in Vienna 13:00; the visit takes 20 minutes."""
+    built = house().team("blue", works_on=EVERY_DAY, until_clock=ends)
+    ask(due(built, "101", 50), "101")
     built.record(
         QuarantinePlaced(RoomNo("101"), CASE, moment(0, 1), "sighting"),
         TreatmentRecorded(CASE, RoomNo("101"), day(0), "heat", "firm", "L1", moment(2, 12)),
     )
-    assert when(plan(built)) == [("101", 3)]
+    assert when(plan(built)) == [("101", on)]
 
 
 def test_one_person_gets_no_bed_that_needs_two():

@@ -16,6 +16,7 @@ from hotelwatch.core.case_facts import (
 from hotelwatch.core.cases.quarantined import quarantine_rows
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.cycles import cycle_rows
+from hotelwatch.core.checks.sheet import team_sheet
 from hotelwatch.core.checks.slots import (
     SlotState,
     beds_to_do,
@@ -46,8 +47,10 @@ from hotelwatch.core.facts import CheckKind as Kind
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
+from hotelwatch.core.rounds.moving import Hindrance, Moving, Target
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import day, house, moment
 
 CASE = CaseNo("2026-001")
@@ -180,6 +183,30 @@ def test_a_stay_through_the_day_closes_a_slot():
     assert [(row.state, row.opening is None) for row in rows(built)] == [
         (SlotState.GUEST_STAYS, True),
         (SlotState.TO_DO, False),
+    ]
+
+
+def test_a_treated_room_is_too_soon_on_the_days_before_it_may_be_entered_again():
+    """Until 12:00 UTC of day 1, in Vienna 13:00: the rest of that day is open."""
+    built = house().team("blue").room("101").bed("A")
+    built.record(TreatmentRecorded(CASE, RoomNo("101"), day(0), "heat", "", "", moment(1, 12)))
+    published(built, *(slot("101", "A", asked_by=CASE, on=number) for number in range(3)))
+    assert [row.state for row in rows(built)] == [
+        SlotState.TOO_SOON,
+        SlotState.TO_DO,
+        SlotState.TO_DO,
+    ]
+    sheet = team_sheet(
+        built.house, occupancy(built.house, day(0)), on=day(0), team=TeamName("blue")
+    )
+    assert [room.room for room in sheet.rooms] == ["101"]
+    moving = Moving(built.house, occupancy(built.house, day(0)), today=day(0), now=moment(0))
+    assert [
+        moving.hindrance(rows(built)[1], Target(day(n), TeamName("blue"))) for n in range(3)
+    ] == [
+        Hindrance.TOO_SOON,
+        None,
+        None,
     ]
 
 

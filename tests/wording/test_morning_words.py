@@ -10,7 +10,7 @@ MONDAY = day(7)
 
 
 def said(*waiting):
-    return morning_sentence(Morning(day(4), 0, (), (), waiting))
+    return morning_sentence(Morning(0, (), (), waiting))
 
 
 def late(room, on):

@@ -24,6 +24,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.stays.entering import reentries
 from hotelwatch.core.stays.openings import Occupancy, Opening
 
 FOLLOW_UP = "follow_up"
@@ -96,6 +97,10 @@ class Sheet:
     passed: tuple[PassedRoom, ...] = ()
 
 
+STILL_THERE = (SlotState.TO_DO, SlotState.GUEST_STAYS, SlotState.TOO_SOON)
+"""What a sheet tells in full; what may keep a team out stands beside it."""
+
+
 def closed_on(house: House, day: date) -> Mapping[RoomNo, frozenset[CaseNo]]:
     """Rooms in quarantine when a day ends, as known now, with the cases that keep them there."""
     return quarantining(house, moment_of(day, "23:59", house.zone))
@@ -109,14 +114,16 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
     described = team_of(house, team)
     slots = [s for s in house.slots.get(on, ()) if s.team == team and s.room in house.rooms]
     followed = {(look.room, look.case): look.is_full for look in follow_ups(house, on)}
-    closed = closed_on(house, on)
+    closed, entering = closed_on(house, on), reentries(house)
     rooms: list[SheetRoom] = []
     passed: list[PassedRoom] = []
     for slot in slots:
         room = _room(house, occupancy, slot, followed)
         cases = closed.get(slot.room, frozenset())
-        state = slot_state(house, slot, room.opening, cases)
-        if state in (SlotState.TO_DO, SlotState.GUEST_STAYS):
+        state = slot_state(
+            house, slot, room.opening, closed_by=cases, reenter_at=entering.get(slot.room)
+        )
+        if state in STILL_THERE:
             rooms.append(room)
         else:
             passed.append(
@@ -139,6 +146,14 @@ def of_beds(house: House, slot: SlotPublished, beds: Iterable[str]) -> SlotPubli
         return slot
     known = (house.beds[BedNo(bed)] for bed in kept if BedNo(bed) in house.beds)
     return replace(slot, beds=kept, minutes=visit_minutes(house, known))
+
+
+def joined(house: House, one: SlotPublished, other: SlotPublished) -> SlotPublished:
+    """Two parts of a room on one sheet as one visit: it is set up once."""
+    order = {bed.bed: place for place, bed in enumerate(house.beds_of(one.room))}
+    beds = sorted({*one.beds, *other.beds}, key=lambda bed: order.get(BedNo(bed), len(order)))
+    setup = int(house.rules.figures.room_setup_minutes.value)
+    return replace(one, beds=tuple(beds), minutes=one.minutes + other.minutes - setup)
 
 
 def bed_minutes(house: House, bed: BedDescribed) -> int:

@@ -24,6 +24,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.stays.entering import after_reentry, reentries
 from hotelwatch.core.stays.openings import Occupancy, Opening
 
 
@@ -40,6 +41,8 @@ class SlotState(StrEnum):
     """The room is closed by a case that did not ask for this look."""
     GUEST_STAYS = "guest_stays"
     """The same guests have the room before and after."""
+    TOO_SOON = "too_soon"
+    """It was treated, and is not to be entered yet that day."""
     TO_DO = "to_do"
 
 
@@ -117,7 +120,7 @@ def slot_rows(
         deadlines.setdefault((state.asked.room, state.asked.case), state.due_on)
     for look in follow_ups(house, local_day(now, house.zone)):
         deadlines.setdefault((look.room, look.case), look.by_on)
-    closed = quarantining(house, now)
+    closed, entering = quarantining(house, now), reentries(house)
     slots = tuple(slots)
     today = local_day(now, house.zone)
     sooner = pulls(house, occupancy, today, of={slot.room for slot in slots})
@@ -141,7 +144,13 @@ def slot_rows(
                 if slot.asked_by
                 else (pull.by_on if pull else due_on),
                 opening=opening,
-                state=slot_state(house, slot, opening, closed.get(slot.room, frozenset())),
+                state=slot_state(
+                    house,
+                    slot,
+                    opening,
+                    closed_by=closed.get(slot.room, frozenset()),
+                    reenter_at=entering.get(slot.room),
+                ),
                 sooner=pull,
             )
         )
@@ -232,6 +241,12 @@ def tried_beds(house: House, slot: SlotPublished) -> tuple[BedNo, ...]:
     return tuple(bed for bed in _beds_in_use(house, slot) if _checks_that_day(house, slot, bed))
 
 
+def beds_to_come(house: House, slot: SlotPublished) -> tuple[str, ...]:
+    """Its beds for which nobody came on its day."""
+    tried = tried_beds(house, slot)
+    return tuple(bed for bed in slot.beds if BedNo(bed) not in tried)
+
+
 def quarantining(house: House, now: datetime) -> Mapping[RoomNo, frozenset[CaseNo]]:
     """Rooms in quarantine at a moment, with the cases that keep them there."""
     cases: defaultdict[RoomNo, set[CaseNo]] = defaultdict(set)
@@ -251,9 +266,18 @@ def _settled(pull: Pull | None, slot: SlotPublished, due_on: date | None) -> Pul
 
 
 def slot_state(
-    house: House, slot: SlotPublished, opening: Opening | None, closed_by: frozenset[CaseNo]
+    house: House,
+    slot: SlotPublished,
+    opening: Opening | None,
+    *,
+    closed_by: frozenset[CaseNo],
+    reenter_at: datetime | None,
 ) -> SlotState:
-    """How far a slot is; ``closed_by`` are the cases that keep its room in quarantine."""
+    """How far a slot is.
+
+    ``closed_by`` are the cases that keep its room in quarantine; ``reenter_at`` is from when
+    it may be entered again if it was treated.
+    """
     if is_looked_at(house, slot):
         complete = all(
             any(underside_seen(house, check) for check in _checks_that_day(house, slot, bed))
@@ -264,7 +288,10 @@ def slot_state(
         return SlotState.IN_VAIN
     if closed_by and slot.asked_by not in closed_by:
         return SlotState.IN_QUARANTINE
-    return SlotState.TO_DO if opening else SlotState.GUEST_STAYS
+    if opening is None:
+        return SlotState.GUEST_STAYS
+    is_too_soon = after_reentry(opening, reenter_at, house.zone) is None
+    return SlotState.TOO_SOON if is_too_soon else SlotState.TO_DO
 
 
 def _beds_in_use(house: House, slot: SlotPublished) -> list[BedNo]:

@@ -9,7 +9,7 @@ from datetime import date
 
 import numpy as np
 
-from hotelwatch.core.checks.sheet import walking_order
+from hotelwatch.core.checks.sheet import joined, walking_order
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
@@ -33,7 +33,7 @@ def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
         if same is None:
             sheet.append(slot)
         else:
-            sheet[sheet.index(same)] = _joined(situation, same, slot)
+            sheet[sheet.index(same)] = joined(situation.house, same, slot)
     return tuple(
         replace(slot, position=number)
         for _, sheet in sorted(sheets.items())
@@ -57,17 +57,6 @@ def _slot(situation: Situation, row: int, choice: Choice) -> SlotPublished:
     )
 
 
-def _joined(situation: Situation, one: SlotPublished, other: SlotPublished) -> SlotPublished:
-    """Two parts of a room on one sheet are one visit: it is set up once."""
-    beds = {*one.beds, *other.beds}
-    order = [bed.bed for bed in situation.house.beds_of(one.room)]
-    return replace(
-        one,
-        beds=tuple(bed for bed in order if bed in beds),
-        minutes=one.minutes + other.minutes - situation.view.setup,
-    )
-
-
 def walked(situation: Situation, slots: Sequence[SlotPublished]) -> Sequence[SlotPublished]:
     """A team's slots of a day in walking order; what is done keeps its own place among them.
 
@@ -86,7 +75,7 @@ def walked(situation: Situation, slots: Sequence[SlotPublished]) -> Sequence[Slo
 
 def _hours(situation: Situation, slot: SlotPublished) -> tuple[int, int]:
     """From when until when its team can be in a room, in minutes of the day; done: any time."""
-    opening = situation.view.occupancy.opening(slot.room, slot.on)
+    opening = situation.view.room_opening(slot.room, slot.on)
     if opening is None or slot in situation.done:
         return 0, WHOLE_DAY
     begins, ends = map(minute_of, situation.view.calendar.shift(slot.team))

@@ -16,7 +16,7 @@ import numpy as np
 from hotelwatch.core.days import local_day
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Ints, Problem
 from hotelwatch.core.planning.situation import Situation
-from hotelwatch.core.rounds.hours import enter_from
+from hotelwatch.core.stays.entering import reentries
 
 
 def with_kept_rooms(situation: Situation, a_day: int, as_is: Choice) -> Problem:
@@ -45,7 +45,7 @@ def _useful(situation: Situation, rows: Ints) -> Iterator[Claims]:
     """On which days each room, were it free, could be looked at sooner than it opens (H)."""
     problem, house, days = situation.problem, situation.house, situation.days
     numbers = np.arange(problem.horizon)
-    reentry = {room: local_day(at, house.zone) for room, at in enter_from(house).items()}
+    reentry = {room: local_day(at, house.zone) for room, at in reentries(house).items()}
     done = {bed for slot in situation.done for bed in slot.beds}
     for row in rows.tolist():
         visit = situation.visits[row]

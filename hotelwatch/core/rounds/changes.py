@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from hotelwatch.core.checks.calendar import Calendar
-from hotelwatch.core.checks.slots import is_looked_at, tried_beds
+from hotelwatch.core.checks.slots import beds_to_come, is_looked_at, tried_beds
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
@@ -48,7 +48,7 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
     By day and team as published. Those looked at already, and rooms gone, are left out.
     Of the days after the draft's those are among them whose beds it promises sooner.
     """
-    drafted, promised = _by_room(plan.slots), _by_room(plan.promised)
+    drafted, promised = _by_room(house, plan.slots), _by_room(house, plan.promised)
     found, calendar, hand = [], Calendar(house), Hand(house)
     for day, slots in sorted(house.slots.items()):
         if day < plan.from_on:
@@ -88,10 +88,13 @@ def _is_pinned_away(hand: Hand, was: SlotPublished, today: date) -> bool:
     return day not in (None, was.on) or team not in (None, was.team)
 
 
-def _by_room(slots: Iterable[SlotPublished]) -> Mapping[RoomNo, list[SlotPublished]]:
+def _by_room(house: House, slots: Iterable[SlotPublished]) -> Mapping[RoomNo, list[SlotPublished]]:
+    """Slots by room, without beds for which somebody has come already."""
     by_room: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
     for slot in slots:
-        by_room[slot.room].append(slot)
+        to_do = beds_to_come(house, slot)
+        if to_do or not slot.beds:
+            by_room[slot.room].append(replace(slot, beds=to_do))
     return by_room
 
 

@@ -8,10 +8,11 @@ from datetime import date
 from functools import cached_property
 
 from hotelwatch.core.days import local_day
-from hotelwatch.core.facts import BedNo, CheckKind, Fact, RoomNo, TeamName
+from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Kept
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
+from hotelwatch.core.rounds.tries import is_looked_at_since
 
 
 class Hand:
@@ -87,14 +88,9 @@ class Hand:
 
     def _lasts(self, pin: Kept[CheckPinned] | Kept[TeamPinned]) -> bool:
         """Whether a bed of the room was not looked at since the pin was written down."""
-        beds = self._house.beds_of(pin.fact.room)
-        return not beds or not all(self._is_looked_at_since(bed.bed, pin) for bed in beds)
-
-    def _is_looked_at_since(self, bed: BedNo, pin: Kept[Fact]) -> bool:
-        pinned_on = local_day(self._house.entry_of(pin).recorded_at, self._house.zone)
-        return any(
-            row.entry > pin.entry
-            and row.fact.checked_on >= pinned_on
-            and row.fact.kind is not CheckKind.BRIEF
-            for row in self._house.checks_by_bed.get(bed, ())
+        house = self._house
+        beds = house.beds_of(pin.fact.room)
+        since = local_day(house.entry_of(pin).recorded_at, house.zone)
+        return not beds or not all(
+            is_looked_at_since(house, bed.bed, pin.entry, since) for bed in beds
         )

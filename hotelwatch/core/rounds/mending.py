@@ -13,7 +13,8 @@ from datetime import date
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import last_look
-from hotelwatch.core.checks.sheet import walking_order
+from hotelwatch.core.checks.sheet import joined, walking_order
+from hotelwatch.core.checks.slots import tried_beds
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
@@ -37,18 +38,29 @@ def mended(
         now = _after(house, occupancy, slot, today, told=(hand, calendar))
         if now is not None:
             touched.add((now.on, now.team))
-            kept.append(now)
+            same = next((n for n, one in enumerate(kept) if _is_with(house, one, now)), None)
+            if same is None:
+                kept.append(now)
+            else:
+                kept[same] = joined(house, kept[same], now)
     if not touched:
         return plan
     slots = _in_order(house, kept, touched)
-    promised = {(slot.on, slot.room) for slot in slots}
+    there = {(slot.on, slot.room) for slot in slots}
+    pinned = {(on, room) for on, room in there if hand.pinned_day(room, today) == on}
     return replace(
         plan,
         slots=slots,
         minutes_by_day=tuple(_counted(house, plan.minutes_by_day, slots, touched)),
-        firm=frozenset(plan.firm & promised),
+        firm=frozenset((plan.firm & there) | pinned),
         again=tuple(one for one in plan.again if one.slot.room not in rooms),
     )
+
+
+def _is_with(house: House, one: SlotPublished, other: SlotPublished) -> bool:
+    """Whether a part of a room stands on the sheet of another one, and nobody has come for it."""
+    same = (one.on, one.team, one.room) == (other.on, other.team, other.room)
+    return same and not tried_beds(house, one)
 
 
 def _after(

@@ -8,12 +8,15 @@ from datetime import date, datetime
 
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.calendar import Calendar
+from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import SlotRow, SlotState, published_rows
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.team_days import TeamOnDay, published_round, team_days
-from hotelwatch.core.stays.openings import Occupancy
+from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries
+from hotelwatch.core.stays.openings import DAY_ENDS, Occupancy, Opening, OpeningKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +34,6 @@ class WaitingRoom:
 class Morning:
     """What speaks for planning the day again."""
 
-    planned_on: date
-    """The day on which today's sheets were published last."""
     free_minutes: int
     """Minutes of today's teams that no room on their sheets, nor the way there, takes."""
     teams: tuple[TeamName, ...]
@@ -63,14 +64,14 @@ def morning(
     if entry is None:
         return None
     planned_on = local_day(entry.recorded_at, house.zone)
-    shut = (SlotState.GUEST_STAYS, SlotState.IN_QUARANTINE)
+    shut = (SlotState.GUEST_STAYS, SlotState.TOO_SOON, SlotState.IN_QUARANTINE)
     if rows is None:
         rows = published_rows(house, occupancy, from_on=today, until_on=today, now=now)
     rows = tuple(rows)
     since = None if planned_on < today else entry.recorded_at
     # Where a case closed a room and wants a look there, its sheet does not have that look yet.
     planned = {row.room for row in rows if row.state is not SlotState.IN_QUARANTINE}
-    waiting = _waiting(house, occupancy, today, planned, since=since)
+    waiting = _waiting(house, occupancy, now, planned, since=since)
     asked = {one.room for one in waiting}
     closed = tuple(row.room for row in rows if row.state in shut and row.room not in asked)
     figures = house.rules.figures
@@ -79,38 +80,76 @@ def morning(
     days = team_days(house, told)
     overfull = tuple(day for day in days if day.rooms and day.used > day.minutes)
     if planned_on < today:
-        free = {day.team: day.minutes - day.used for day in days}
+        calendar, rest = Calendar(house), _rest_of(now, house)
+        free = {
+            day.team: min(day.minutes - day.used, calendar.minutes_met(day.team, rest))
+            for day in days
+        }
         idle = {team: minutes for team, minutes in free.items() if minutes >= way + least}
     else:
         idle = {}
     if not (idle or closed or waiting or overfull):
         return None
-    return Morning(planned_on, sum(idle.values()), tuple(idle), closed, waiting, overfull)
+    return Morning(sum(idle.values()), tuple(idle), closed, waiting, overfull)
 
 
 def _waiting(
     house: House,
     occupancy: Occupancy,
-    today: date,
+    now: datetime,
     planned: Collection[RoomNo],
     *,
     since: datetime | None,
 ) -> tuple[WaitingRoom, ...]:
     """Rooms that cases want by today and no sheet has; asked for after ``since``, if it is given.
 
-    What was asked for before had its turn when the day was planned.
+    What was asked for before had its turn when the day was planned. Left out is what no
+    team could look at any more today, and what a supervisor keeps off the day.
     """
-    if not Calendar(house).working(today):
-        return ()
+    today = local_day(now, house.zone)
     by_on: dict[RoomNo, date] = {}
     for state in open_asked(house):
         if state.due_on <= today and (since is None or state.asked_at > since):
             by_on.setdefault(state.asked.room, state.due_on)
+    able = _Able(house, occupancy, now)
     return tuple(
         WaitingRoom(room, day, day < today)
         for room, day in by_on.items()
-        if room not in planned and occupancy.opening(room, today) is not None
+        if room not in planned and able.can_look_at(room)
     )
+
+
+class _Able:
+    """What teams could still look at today."""
+
+    def __init__(self, house: House, occupancy: Occupancy, now: datetime) -> None:
+        self._house, self._occupancy = house, occupancy
+        self._rest = _rest_of(now, house)
+        self._calendar, self._hand = Calendar(house), Hand(house)
+        self._reentries = reentries(house)
+
+    def can_look_at(self, room: RoomNo) -> bool:
+        """Whether a team could look at one of its beds in what is left of the day."""
+        house, today = self._house, self._rest.day
+        opening = self._occupancy.opening(room, today)
+        opening = after_reentry(opening, self._reentries.get(room), house.zone)
+        opening = from_clock_on(opening, self._rest.from_clock)
+        if opening is None or today in self._hand.forbidden(room):
+            return False
+        kinds = house.rules.bed_kinds
+        visits = [(kinds[bed.kind].people, [bed]) for bed in house.beds_of(room)] or [(1, [])]
+        return any(
+            team.people >= people
+            and self._calendar.meets(team.team, opening, visit_minutes(house, beds))
+            for people, beds in visits
+            for team in self._calendar.working(today)
+        )
+
+
+def _rest_of(now: datetime, house: House) -> Opening:
+    """What is left of the day."""
+    local = now.astimezone(house.zone)
+    return Opening(local.date(), f"{local:%H:%M}", DAY_ENDS, OpeningKind.ALL_DAY)
 
 
 def _shortest_bed(house: House) -> int:

@@ -14,6 +14,7 @@ from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.facts import RoomNo, TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
+from hotelwatch.core.stays.entering import after_reentry, reentries
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -26,6 +27,8 @@ class Hindrance(StrEnum):
     TOO_FEW_PEOPLE = "too_few_people"
     IN_QUARANTINE = "in_quarantine"
     GUEST_STAYS = "guest_stays"
+    TOO_SOON = "too_soon"
+    """It was treated, and is not to be entered yet that day."""
     OUTSIDE_SHIFT = "outside_shift"
     """The hours in which it can be entered are too short within the team's shift."""
     DAY_FORBIDDEN = "day_forbidden"
@@ -54,7 +57,7 @@ class Moving:
         """Read off calendars, hands and quarantines."""
         self._house, self._occupancy, self._today = house, occupancy, today
         self._calendar, self._hand = Calendar(house), Hand(house)
-        self._quarantined = quarantining(house, now)
+        self._quarantined, self._reentries = quarantining(house, now), reentries(house)
 
     def hindrance(self, row: SlotRow, target: Target) -> Hindrance | None:
         """Why a room's visit can't go there; None if it can."""
@@ -104,6 +107,9 @@ class Moving:
         opening = self._occupancy.opening(row.room, target.on)
         if opening is None:
             return Hindrance.GUEST_STAYS
+        opening = after_reentry(opening, self._reentries.get(row.room), self._house.zone)
+        if opening is None:
+            return Hindrance.TOO_SOON
         if target.on in self._hand.forbidden(row.room):
             return Hindrance.DAY_FORBIDDEN
         meets = self._calendar.meets(target.team, opening, row.minutes)

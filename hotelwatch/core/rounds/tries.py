@@ -49,6 +49,20 @@ def latest_look(house: House, bed: BedNo, today: date) -> date | None:
     return None
 
 
+def is_looked_at_since(house: House, bed: BedNo, entry: int, day: date) -> bool:
+    """Whether somebody saw a place of a bed after an entry of that day was written.
+
+    Who came and saw nothing did not look.
+    """
+    return any(
+        row.entry > entry
+        and row.fact.checked_on >= day
+        and row.fact.kind is not CheckKind.BRIEF
+        and row.fact.seen
+        for row in house.checks_by_bed.get(bed, ())
+    )
+
+
 def _left_lying(
     house: House, day: date, slots: Sequence[SlotPublished], overdue: Mapping[BedNo, date]
 ) -> Iterator[BedNo]:

@@ -14,7 +14,7 @@ from datetime import date, datetime, timedelta
 from hotelwatch.core.checks.sheet import bed_minutes
 from hotelwatch.core.checks.slots import quarantining
 from hotelwatch.core.checks.sooner import pulls
-from hotelwatch.core.days import days_from, moment_of
+from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import (
     BedDescribed,
     BedNo,
@@ -24,14 +24,10 @@ from hotelwatch.core.house import House
 from hotelwatch.core.rounds.crews import Crews
 from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
-from hotelwatch.core.rounds.hours import (
-    enter_from,
-    from_clock_on,
-    last_day_in_time,
-    minutes_of,
-)
+from hotelwatch.core.rounds.hours import last_day_in_time, minutes_of
 from hotelwatch.core.rounds.plan import WhyNot
-from hotelwatch.core.rounds.tries import done_part, last_tries, latest_look
+from hotelwatch.core.rounds.tries import done_part, is_looked_at_since, last_tries, latest_look
+from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries
 from hotelwatch.core.stays.openings import Occupancy, Opening
 
 KNOWN_BEYOND_DAYS = 75
@@ -127,7 +123,7 @@ class View:
         self.calendar = self.crews.calendar
         self.occupancy = occupancy
         self.own_cases = quarantining(house, now)
-        self._enter_from = enter_from(house)
+        self._reentries = reentries(house)
         local = now.astimezone(house.zone)
         self._clock = f"{local:%H:%M}" if local.date() == days[0] else ""
         slots = [slot for slot in house.slots.get(days[0], ()) if slot.room in house.rooms]
@@ -156,8 +152,8 @@ class View:
         be entered for long enough any more.
         """
         if day != self.days[0]:
-            return self._opening(visit.room, day)
-        opening = self._opening(visit.room, day)
+            return self.room_opening(visit.room, day)
+        opening = self.room_opening(visit.room, day)
         is_tried = any(bed.bed in self._done_today for bed in visit.beds)
         is_over = opening is None or (self._clock and minutes_of(opening) < visit.minutes)
         return None if is_tried or is_over else opening
@@ -176,10 +172,8 @@ class View:
             if not self._is_met(room, day):
                 continue
             agreed = self.occupancy.arranged[room, day]
-            looked_on = (
-                latest_look(self.house, bed.bed, self.days[0]) for bed in self.house.beds_of(room)
-            )
-            if all(on is None or on < agreed.agreed_on for on in looked_on):
+            word, beds = (agreed.entry, agreed.agreed_on), self.house.beds_of(room)
+            if not any(is_looked_at_since(self.house, bed.bed, *word) for bed in beds):
                 return day
         return None
 
@@ -190,7 +184,7 @@ class View:
 
     def _is_met(self, room: RoomNo, day: date) -> bool:
         """Whether a team that can look at one of its beds works while a room can be entered."""
-        opening, kinds = self._opening(room, day), self.house.rules.bed_kinds
+        opening, kinds = self.room_opening(room, day), self.house.rules.bed_kinds
         return any(
             team.people >= kinds[bed.kind].people
             and self.calendar.meets(team.team, opening, self.setup + bed_minutes(self.house, bed))
@@ -328,19 +322,20 @@ class View:
     def _last_in_time(self, wanted: Wanted, minutes: int) -> date:
         teams = self.crews.working(wanted.due_on)
         begins = min((self.calendar.shift(team.team)[0] for team in teams), default="")
-        opening = self._opening(wanted.room, wanted.due_on) if teams else None
+        opening = self.room_opening(wanted.room, wanted.due_on) if teams else None
         return last_day_in_time(wanted, opening, begins, minutes=minutes, zone=self.house.zone)
 
     def best_on(self, room: RoomNo, due_on: date, people: int) -> date:
         """The last day with an opening up to the due one; the due one if there is none."""
         day = due_on
         while day >= self.days[0]:
-            if self.crews.may_work(day, people) and self._opening(room, day):
+            if self.crews.may_work(day, people) and self.room_opening(room, day):
                 return day
             day -= ONE_DAY
         return due_on
 
-    def _opening(self, room: RoomNo, day: date) -> Opening | None:
+    def room_opening(self, room: RoomNo, day: date) -> Opening | None:
+        """When a room can be entered on a day, as far as known now; None if it cannot."""
         place = self._place.get(day)
         if place is None:
             return self._entered(room, self.occupancy.opening(room, day))
@@ -356,7 +351,7 @@ class View:
         found = self.occupancy.by_day(room, self.days[0], len(self._place))
         if self._clock:
             found[0] = from_clock_on(found[0], self._clock)
-        if room in self._enter_from or self.hand.forbidden(room):
+        if room in self._reentries or self.hand.forbidden(room):
             return [self._entered(room, opening) for opening in found]
         return found
 
@@ -364,11 +359,7 @@ class View:
         """An opening, unless its day is forbidden, or the room must not be entered yet."""
         if opening is None or opening.day in self.hand.forbidden(room):
             return None
-        reentry = self._enter_from.get(room)
-        if reentry is None:
-            return opening
-        enters = moment_of(opening.day, opening.from_clock, self.house.zone)
-        return opening if reentry <= enters else None
+        return after_reentry(opening, self._reentries.get(room), self.house.zone)
 
     def best_later(self, visit: Visit) -> date:
         """When it would best be made after the last day: in time if the room is open, else soon."""
@@ -377,7 +368,7 @@ class View:
             return visit.best_on
         until = after + timedelta(days=KNOWN_BEYOND_DAYS)
         while after < until:
-            if self.crews.may_work(after, visit.people) and self._opening(visit.room, after):
+            if self.crews.may_work(after, visit.people) and self.room_opening(visit.room, after):
                 return after
             after += ONE_DAY
         return after

@@ -25,6 +25,8 @@ class ArrangedVisit:
     """Who of the staff asked."""
     agreed_on: date
     """The day it was written down: a guest who came later did not agree."""
+    entry: int
+    """Under which it was written down."""
 
     def says(self, told: VisitArranged) -> bool:
         """Whether a fact says the same hours, and the same person asked."""
@@ -83,6 +85,7 @@ def arranged_visits(house: House) -> Mapping[tuple[RoomNo, date], ArrangedVisit]
                 until_clock=told.until_clock,
                 agreed_by=told.agreed_by,
                 agreed_on=local_day(house.entry_of(row).recorded_at, house.zone),
+                entry=row.entry,
             )
     return found
 

@@ -23,7 +23,7 @@ from hotelwatch.core.stays.openings import Occupancy
 
 LOOKS_ASKED = frozenset({"check_room", "check_neighbours"})
 """Steps that stand among the rooms to look at, one by one."""
-SHUT = frozenset({SlotState.GUEST_STAYS, SlotState.IN_QUARANTINE})
+SHUT = frozenset({SlotState.GUEST_STAYS, SlotState.IN_QUARANTINE, SlotState.TOO_SOON})
 
 
 @dataclass(frozen=True, slots=True)

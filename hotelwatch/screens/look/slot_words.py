@@ -16,6 +16,7 @@ STATE_TONES = {
     SlotState.IN_VAIN: Tone.DUE,
     SlotState.IN_QUARANTINE: Tone.QUARANTINE,
     SlotState.GUEST_STAYS: Tone.DUE,
+    SlotState.TOO_SOON: Tone.DUE,
     SlotState.TO_DO: None,
 }
 STATE_SIGNS = {SlotState.LOOKED_AT: "✓", SlotState.WITH_GAPS: "✓"}

@@ -257,6 +257,8 @@ def _signs(chip: Chip) -> Sequence[str]:
         found.append(_("! late"))
     if row.state is SlotState.GUEST_STAYS:
         found.append(_("guest stays"))
+    if row.state is SlotState.TOO_SOON:
+        found.append(_("treated"))
     if row.state is SlotState.IN_VAIN:
         found.append(_("in vain"))
     if chip.leaning is not None:

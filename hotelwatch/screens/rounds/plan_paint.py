@@ -341,7 +341,8 @@ def _tone(chip: Chip) -> Tone | None:
         return Tone.LATE
     if row.asked_by:
         return Tone.ASKED
-    return Tone.DUE if row.state in (SlotState.GUEST_STAYS, SlotState.IN_VAIN) else None
+    shut = (SlotState.GUEST_STAYS, SlotState.TOO_SOON, SlotState.IN_VAIN)
+    return Tone.DUE if row.state in shut else None
 
 
 def _signs_among(chips: Sequence[Chip]) -> list[str]:
