@@ -10,6 +10,7 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.building.neighbours import neighbours
 from hotelwatch.core.building.rooms import lay_out
 from hotelwatch.core.checks.sheet import of_beds
+from hotelwatch.core.checks.slots import beds_to_come
 from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import Fact, RoomNo, RoundPublished
 from hotelwatch.core.house import House
@@ -71,7 +72,9 @@ def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Chang
     def decide(house: House) -> Sequence[Fact]:
         slots = plan.slots if whole else plan.promised
         wanted = sorted(slots, key=lambda slot: (slot.on, slot.team, slot.position))
-        later = _left_later(house, plan.until_on, {bed for slot in wanted for bed in slot.beds})
+        later = _left_later(
+            house, plan.until_on, {bed for slot in wanted for bed in beds_to_come(house, slot)}
+        )
         told = published_round(house, plan.from_on, plan.until_on)
         if not later and told.slots == tuple(wanted) and _is_told(house, told, today, whole=whole):
             return ()

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from hotelwatch.actions.by_hand import pin_check
 from hotelwatch.actions.rounds import publish_round, wish_for
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import BedChecked, BedNo, CheckKind, RoomNo
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.core.rounds.morning import morning
@@ -61,3 +61,17 @@ def test_a_bed_put_sooner_leaves_its_sheet_on_a_day_after_the_draft(hotel):
     for room, days in others.items():
         if room not in planned and days and days[0] > 2:
             assert days_of(hotel, room) == days
+
+
+def test_a_look_with_gaps_keeps_its_next_one_when_only_the_next_days_are_published(hotel):
+    pin_check(hotel, CheckPinned(RoomNo("203"), TODAY, "Early"))
+    publish_round(hotel, drafted(hotel, 1))
+    look = BedChecked(
+        BedNo("203/A"), RoomNo("203"), TODAY, CheckKind.DEEP, ("anna",), 5, ("seams",)
+    )
+    hotel.record(lambda _: [look], action="record_check")
+    pin_check(hotel, CheckPinned(RoomNo("203"), TODAY + timedelta(days=9), "Early"))
+    publish_round(hotel, drafted(hotel, 14))
+    assert days_of(hotel, "203") == [0, 9]
+    publish_round(hotel, drafted(hotel, 3))
+    assert days_of(hotel, "203") == [0, 9]

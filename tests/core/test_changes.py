@@ -122,3 +122,12 @@ def test_a_bed_that_leaves_a_visit_is_told_though_the_others_stay():
     assert (gone.only_beds, gone.now_on) == (("101/B",), None)
     (whole,) = moved(build, slot(2, "101", beds=("A", "B")))
     assert whole.only_beds == ()
+
+
+def test_a_bed_tried_for_today_has_not_left_its_later_sheet():
+    """Of 101/A a corner could not be seen this morning: its next look stays on day 9."""
+    build = inn(slot(0, "101", beds=("A",)))
+    build.record(RoundPublished(day(9), day(9)), slot(9, "101", beds=("A",)))
+    assert [one.room for one in moved(build, slot(0, "101", beds=("A",)), last=2)] == ["101"]
+    build.room("101", order=1).checked("A", day(0), seen=("seams",))
+    assert moved(build, slot(0, "101", beds=("A",)), last=2) == ()

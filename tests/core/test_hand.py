@@ -96,3 +96,10 @@ def test_days_are_forbidden_one_by_one_and_allowed_again():
     # Unlike a pin, a forbidden day outlasts a look.
     built.on(2).checked("A", day(2)).checked("B", day(2))
     assert Hand(built.house).forbidden(R101) == {day(4)}
+
+
+def test_who_came_and_saw_nothing_lets_the_pin_stand():
+    built = pinned_house(CheckPinned(R101, day(5)), TeamPinned(R101, TeamName("red")))
+    for bed in "AB":
+        built.on(2).checked(bed, day(2), seen=())
+    assert hand(built, 3) == (5, "red")

@@ -67,3 +67,24 @@ def test_what_was_looked_at_or_cannot_be_entered_any_more_leaves_the_plan():
     assert today[0] not in stands(now)
     assert (day(0), RoomNo(today[0])) not in now.firm
     assert len(now.slots) == len(planned.slots) - 1
+
+
+def test_a_pin_is_promised_at_once_as_it_is_once_planned_anew():
+    built = hotel()
+    planned = plan(built)
+    built.record(CheckPinned(RoomNo("108"), day(4), "red"))
+    now = after(built, planned, "108")
+    assert (day(4), RoomNo("108")) in now.firm & plan(built).firm
+
+
+def test_parts_of_a_room_that_come_to_one_sheet_are_one_visit():
+    """Set-up 6 minutes, a box spring 14: two beds take 34, of a day of 40; the third one waits."""
+    built = house(corridor_minutes=0).team("blue", 40).room("101")
+    for bed in "ABC":
+        built.bed(bed).checked(bed, day(-95))
+    planned = plan(built)
+    assert [len(slot.beds) for slot in planned.slots] == [2, 1]
+    built.record(CheckPinned(RoomNo("101"), day(3)))
+    (only,) = after(built, planned, "101").slots
+    assert (only.on, only.position, only.minutes) == (day(3), 1, 48)
+    assert only.beds == ("101/A", "101/B", "101/C")

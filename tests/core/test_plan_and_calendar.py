@@ -120,3 +120,11 @@ def test_a_look_that_a_guest_agreed_to_is_made_on_its_day_though_it_is_early():
     # Looked at meanwhile, nobody need come.
     built.on(1).checked("A", day(1))
     assert plan(built, today=1).slots == ()
+
+
+def test_a_look_agreed_to_after_nobody_could_look_is_made_on_its_day():
+    """In vain this morning; the guest says: come on the fourth day."""
+    built = house().team("blue", 60, works_on=EVERY_DAY).room("101").bed("A")
+    built.checked("A", day(-50)).stays(("101", -2, 60)).checked("A", day(0), seen=())
+    built.record(VisitArranged(RoomNo("101"), day(4), "10:00", "12:00", "anna"))
+    assert [(slot.room, slot.on) for slot in plan(built).slots] == [("101", day(4))]
