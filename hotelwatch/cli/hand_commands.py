@@ -131,7 +131,7 @@ def arrange_visit(
         by_hand.arrange_visit(hotel, visit)
         click.echo(_("Written down."))
         if visit.holds:
-            _warn(hotel, room, [visit.on])
+            _warn(hotel, room, [visit.on], seen=hotel.occupancy())
 
 
 @click.command("decline-visit", short_help="Write down that a guest said no to a look.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hotelwatch.core.rounds.doubts import Doubt, WhyDoubtful
-from hotelwatch.wording.dates import day_text
+from hotelwatch.wording.dates import day_text, minutes_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.language import marked as m
 
@@ -16,6 +16,14 @@ SAID = {
     ),
     WhyDoubtful.TEAM_OFF: m(
         "{team} doesn't work on {day}. Name another team or day, or give it an extra shift then."
+    ),
+    WhyDoubtful.TOO_FEW_PEOPLE: m(
+        "No team that works on {day} has the people that the beds of room {room} need. Name another"
+        " day, or give a larger team an extra shift then."
+    ),
+    WhyDoubtful.HOURS_TOO_SHORT: m(
+        "On {day} no team can be in room {room} long enough: even one bed takes {minutes}. Agree on"
+        " other hours, or change a shift."
     ),
     WhyDoubtful.GUEST_STAYS: m(
         "The same guests stay in room {room} before and after {day}, so it can't be entered then."
@@ -31,5 +39,9 @@ SAID = {
 def doubt_sentence(doubt: Doubt) -> str:
     """What stands against it, and what to do."""
     return _(SAID[doubt.why]).format(
-        day=day_text(doubt.on), room=doubt.room, team=doubt.team, reason=doubt.reason
+        day=day_text(doubt.on),
+        room=doubt.room,
+        team=doubt.team,
+        reason=doubt.reason,
+        minutes=minutes_text(doubt.minutes),
     )

@@ -37,6 +37,7 @@ BINDS = {
     "no_team": m("No team with enough people"),
     "outside_shifts": m("Outside the shifts"),
     "too_long": m("Too long for a team's day"),
+    "spent_today": m("Today's minutes are spent"),
     "minutes": m("Too few minutes"),
     "people": m("Too few minutes of large enough teams"),
     "whole_rooms": m("Fits only in parts"),
@@ -61,6 +62,8 @@ WHY_DOUBTFUL = {
     "house_closed": m("No rounds that day"),
     "nobody_works": m("Nobody works that day"),
     "team_off": m("Team off that day"),
+    "too_few_people": m("Too few people"),
+    "hours_too_short": m("Hours too short"),
     "guest_stays": m("Guest stays"),
     "in_quarantine": m("Room in quarantine"),
 }

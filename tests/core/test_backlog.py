@@ -75,3 +75,10 @@ def test_the_same_day_as_by_counting_bed_by_bed(late, cycle):
         last[last.index(min(last))] = now
     assert told.caught_up_on == (None if first_clean is None else day(first_clean))
     assert timedelta(0) <= told.caught_up_on - day(TODAY)
+
+
+def test_what_was_looked_at_today_is_part_of_what_the_pace_allows_today():
+    """Ten late beds at one a day; one of them was looked at this morning: no day is gained."""
+    built = inn(range(TODAY - 28, TODAY), late=[-50] * 10)
+    built.room("138", order=38).checked("A", day(TODAY))
+    assert backlog(built.house, day(TODAY)).caught_up_on == day(TODAY + 10)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hotelwatch.core.case_facts import QuarantinePlaced
 from hotelwatch.core.facts import CaseNo, RoomNo
-from hotelwatch.core.round_facts import HouseDaysClosed
+from hotelwatch.core.round_facts import HouseDaysClosed, VisitArranged
 from hotelwatch.core.rounds.doubts import WhyDoubtful, doubts
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.wording import language
@@ -66,3 +66,26 @@ def test_a_guest_who_stays_is_in_the_way_where_openings_are_known():
     # The guest leaves on day 4; on day 7, a Monday, early works.
     assert doubts(built.house, ROOM, [day(7)], now=moment(0, 6), seen=seen) == ()
     assert found(built, 0) == ()
+
+
+def test_hours_outside_a_shift_or_shorter_than_a_look_leave_a_doubt():
+    """Set-up 6 minutes, a box spring 14: twenty, within a shift from 8 to 16."""
+    built = house().room("101").bed("A").stays(("101", -3, 60))
+    built.team("early", from_clock="08:00", until_clock="16:00")
+    for hours, is_doubtful in (
+        (("15:40", "18:00"), False),
+        (("15:41", "18:00"), True),
+        (("10:00", "10:20"), False),
+        (("10:00", "10:19"), True),
+    ):
+        built.record(VisitArranged(ROOM, day(2), *hours, "anna"))
+        seen = occupancy(built.house, day(0))
+        told = doubts(built.house, ROOM, [day(2)], now=moment(0, 6), seen=seen)
+        assert [one.why for one in told] == [WhyDoubtful.HOURS_TOO_SHORT] * is_doubtful
+        assert [one.minutes for one in told] == [20] * is_doubtful
+
+
+def test_a_team_of_one_cannot_stand_a_base_up():
+    built = house().room("101").bed("A").team("one", people=1)
+    assert [one.why for one in found(built, 0)] == [WhyDoubtful.TOO_FEW_PEOPLE]
+    assert found(built.bed("B", "crib"), 0) == ()

@@ -5,7 +5,15 @@ from __future__ import annotations
 import pytest
 
 from hotelwatch.core.case_facts import QuarantinePlaced
-from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo, TeamDescribed, TeamName
+from hotelwatch.core.facts import (
+    CaseNo,
+    HotelDescribed,
+    RoomNo,
+    RoundPublished,
+    SlotPublished,
+    TeamDescribed,
+    TeamName,
+)
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.repairs import Mend
 from hotelwatch.core.planning.shortfall import Binds
@@ -226,3 +234,26 @@ def test_seasons_make_cycles_ask_for_more_while_they_last():
         SeasonNoted("Fair", day(7), day(20), 50), SeasonNoted("Ball", day(12), day(13), 20)
     )
     assert told(built).load.faster == pytest.approx((7 + 5 * 1.5 + 2 * 1.7) / 14)
+
+
+@pytest.mark.parametrize("minutes", [40, 50])
+def test_what_fitted_this_morning_is_not_called_too_long_nor_without_a_team(minutes):
+    """Two rooms of 20 minutes are done; the third one can be entered today alone."""
+    built = house(corridor_minutes=0).team("blue", minutes, works_on=EVERY_DAY)
+    due(built, "101", "102", "103", on=0).stays(("103", 1, 60))
+    slots = [
+        SlotPublished(day(0), TeamName("blue"), n, RoomNo(room), (f"{room}/A",), 20)
+        for n, room in enumerate(("101", "102"), 1)
+    ]
+    built.record(RoundPublished(day(0), day(0)), *slots)
+    for order, room in enumerate(("101", "102"), 1):
+        built.room(room, order=order).checked("A", day(0))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.rooms) == (Binds.SPENT_TODAY, ("103",))
+    assert (one.days, one.needed) == ((day(0),), 20)
+
+
+def test_without_shifts_an_opening_has_to_be_long_enough_all_the_same():
+    built = due(house(corridor_minutes=0).team("blue", 60, works_on=EVERY_DAY), "101", on=3)
+    built.stays(("101", -2, 60)).record(VisitArranged(RoomNo("101"), day(2), "10:00", "10:10", "a"))
+    assert binds(told(built)) == {(Binds.OUTSIDE_SHIFTS, "101")}

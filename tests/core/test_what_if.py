@@ -260,3 +260,17 @@ def test_a_deadline_of_a_case_is_no_cycle(percent):
     built.record(sign, CheckAsked(case, RoomNo("101"), ("sighting",), moment(1)))
     told = what_if(ground_of(built), Change(minutes_percent=0, cycle_percent=percent))
     assert [one.late_beds for one in told.days] == [0, 0] + [1] * (DAYS - 2)
+
+
+def test_a_way_made_this_morning_is_not_counted_again():
+    """110 minutes less 30 of 200, looked at: the rest of its corridor takes four of 20."""
+    built = house(corridor_minutes=10).team("blue", 110, works_on=EVERY_DAY)
+    for number in range(200, 208):
+        built.room(str(number)).bed("A").checked("A", day(-150))
+    built.record(
+        RoundPublished(day(0), day(0)),
+        SlotPublished(day(0), TeamName("blue"), 1, RoomNo("200"), ("200/A",), 20),
+    )
+    built.room("200", order=1).checked("A", day(0))
+    today = what_if(ground_of(built), Change()).days[0]
+    assert (today.rooms, today.used, today.minutes) == (4, 80, 80)

@@ -17,7 +17,12 @@ from hotelwatch.core.planning.backlog import Backlog, LateSum, backlog_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.shortfall import Binds, Shortfall, why_not
-from hotelwatch.core.planning.situation import Situation, is_pinned_beyond, situation_of
+from hotelwatch.core.planning.situation import (
+    Situation,
+    enterable_on,
+    is_pinned_beyond,
+    situation_of,
+)
 from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
@@ -102,10 +107,13 @@ def _told_apart(
     """
     problem = situation.problem
     for one in found:
+        row = one.rows[0]
+        if one.binds in (Binds.NO_OPENING, Binds.TOO_LONG) and _is_spent(situation, enterable, one):
+            yield replace(one, binds=Binds.SPENT_TODAY, days=problem.days[:1])
+            continue
         if one.binds is not Binds.NO_OPENING:
             yield one
             continue
-        row = one.rows[0]
         one = replace(one, wanted_at=_deadline(situation, row))
         able = problem.team_people >= problem.needs[row]
         columns, binds = np.flatnonzero(enterable[row, : int(problem.due[row]) + 1]), Binds.NO_TEAM
@@ -119,6 +127,22 @@ def _told_apart(
         elif problem.team_minutes[np.ix_(columns, able)].any():
             binds = Binds.OUTSIDE_SHIFTS
         yield replace(one, binds=binds, days=days) if days else _told_why_shut(situation, one)
+
+
+def _is_spent(situation: Situation, enterable: Claims, one: Shortfall) -> bool:
+    """Whether a room can be entered in time today alone, and could be done in a whole day."""
+    problem, calendar, row = situation.problem, situation.view.calendar, one.rows[0]
+    there = np.flatnonzero(enterable[row, : int(problem.due[row]) + 1])
+    if there.tolist() != [0]:
+        return False
+    needed = int(problem.minutes[row]) + problem.area_minutes
+    opening = situation.view.opening(situation.visits[row], problem.days[0])
+    return any(
+        problem.team_people[number] >= problem.needs[row]
+        and calendar.minutes(team, problem.days[0]) >= needed
+        and calendar.meets(team, opening, int(problem.minutes[row]))
+        for number, team in enumerate(problem.teams)
+    )
 
 
 def _deadline(situation: Situation, row: int) -> datetime | None:
@@ -221,19 +245,10 @@ def means_of(situation: Situation, occupancy: Occupancy, enterable: Claims) -> M
 
 def _enterable(situation: Situation) -> Claims:
     """Days on which rooms can be entered though no team that could do them works, or meets them."""
-    problem, view, days = situation.problem, situation.view, situation.days
-    asked = {
-        people: np.flatnonzero(
-            (problem.shut is not None)
-            | np.array([not view.crews.may_work(day, people) for day in days], bool)
-        ).tolist()
-        for people in {visit.people for visit in situation.visits}
-    }
-    found = problem.open.copy()
-    for row, visit in enumerate(situation.visits):
-        for column in asked[visit.people]:
-            day = days[column]
-            found[row, column] = day >= visit.first_on and view.opening(visit, day) is not None
+    days, first = situation.days, situation.days[0]
+    from_on = np.array([(visit.first_on - first).days for visit in situation.visits], np.int64)
+    early = np.arange(len(days))[None, :] < from_on[:, None]
+    found: Claims = enterable_on(situation.view, situation.visits) & ~early
     return found
 
 

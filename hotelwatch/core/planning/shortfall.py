@@ -46,6 +46,8 @@ class Binds(StrEnum):
     """It has, but outside the shifts of such teams."""
     TOO_LONG = "too_long"
     """It has, but no such team has the minutes for all of it on one of these days."""
+    SPENT_TODAY = "spent_today"
+    """It has one today alone, and such teams have spent too much of today."""
     MINUTES = "minutes"
     """The teams have too few minutes on the days on which the rooms are open."""
     PEOPLE = "people"

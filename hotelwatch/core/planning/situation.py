@@ -20,6 +20,7 @@ from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days, busyness
 from hotelwatch.core.planning.problem import NEVER, Claims, Ints, Problem
 from hotelwatch.core.planning.surprise import surprise
 from hotelwatch.core.planning.worth import Prices, prices_of
+from hotelwatch.core.rounds.hours import minutes_of
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.rounds.visits import CannotBe, View, Visit
 from hotelwatch.core.stays.openings import Occupancy
@@ -157,7 +158,9 @@ def open_and_shut(
     """As the Problem has them (``open``, ``shut``), from when rooms can be entered (R, H)."""
     is_open = _open(view, visits, enterable)
     shut = _shut(view, visits, is_open)
-    if shut is not None:
+    if shut is None:
+        is_open &= _long_enough(view, visits)
+    else:
         teams = tuple(view.house.teams)
         works = [[view.calendar.minutes(team, day) > 0 for team in teams] for day in view.days]
         is_open &= (~shut & np.array(works)[None, :, :]).any(axis=2)
@@ -176,6 +179,17 @@ def _open(view: View, visits: Sequence[Visit], enterable: Claims) -> Claims:
     for row, visit in enumerate(visits):
         found[row] &= works[visit.people] & (not is_pinned_beyond(view, visit))
     return found
+
+
+def _long_enough(view: View, visits: Sequence[Visit]) -> Claims:
+    """On which days each visit's room is open for as long as it takes (R, H)."""
+    return np.array(
+        [
+            [o is not None and minutes_of(o) >= visit.minutes for o in view.openings(visit)]
+            for visit in visits
+        ],
+        bool,
+    ).reshape(len(visits), len(view.days))
 
 
 def _shut(view: View, visits: Sequence[Visit], is_open: Claims) -> Claims | None:

@@ -142,12 +142,13 @@ def _days(problem: Problem, choice: Choice, outside: Ints) -> list[DayOutlook]:
     found = []
     for number, day in enumerate(problem.days):
         rows = np.flatnonzero(choice.on == number)
-        ways = {(int(choice.team[row]), int(problem.area[row])) for row in rows}
+        ways = {(number, int(choice.team[row]), int(problem.area[row])) for row in rows}
         found.append(
             DayOutlook(
                 on=day,
-                rooms=int(rows.size),
-                used=int(problem.minutes[rows].sum()) + len(ways) * problem.area_minutes,
+                rooms=len({problem.rooms[row] for row in rows}),
+                used=int(problem.minutes[rows].sum())
+                + len(ways - problem.been) * problem.area_minutes,
                 minutes=int(problem.team_minutes[number].sum()),
                 late_beds=problem.late_beds(choice, number) + int(outside[number]),
             )

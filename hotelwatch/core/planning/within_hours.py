@@ -33,8 +33,11 @@ SheetJobs = Mapping[Key, Mapping[RoomNo, Job]]
 
 def filled(situation: Situation, progress: Progress = silent) -> Rolled:
     """The days of a situation filled, every sheet within its hours: what a plan stands on."""
-    rolled = roll(situation.problem, situation.prices, progress)
-    return replace(rolled, choice=within_hours(situation, rolled.choice))
+    rolled, prices = roll(situation.problem, situation.prices, progress), situation.prices
+    choice = within_hours(situation, rolled.choice)
+    # What had to leave its sheet is promised no farther ahead than anything else.
+    firm = rolled.firm & ((choice.on == rolled.choice.on) | (choice.on < prices.firm_days))
+    return replace(rolled, choice=choice, firm=firm)
 
 
 def within_hours(situation: Situation, choice: Choice, beside: SheetJobs | None = None) -> Choice:

@@ -93,7 +93,9 @@ def _late_days(
     runs, calendar, planned = pace(house), Calendar(house), _planned(house, today)
     queue = [(day, bed) for bed, day in due.items()]
     heapify(queue)
-    late, credit = set(), 0.0
+    late: set[date] = set()
+    # What was looked at today is part of what the pace allows today.
+    credit = -float(_looked_at(house, today, today))
 
     def look_at(bed: BedNo, day: date) -> None:
         due[bed] = runs.due_on(day, cycle[bed])

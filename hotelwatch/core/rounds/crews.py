@@ -9,6 +9,7 @@ from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.hours import minutes_of
 from hotelwatch.core.stays.openings import Opening
 
 
@@ -64,7 +65,14 @@ class Crews:
     def _met(self, people: int, openings: Mapping[date, Opening], *, is_usual: bool) -> int:
         if not self.has_shifts:
             of_day = self._longest(people, is_usual=is_usual)
-            return max((of_day[day] for day in openings if day in of_day), default=0)
+            return max(
+                (
+                    min(of_day[day], minutes_of(opening))
+                    for day, opening in openings.items()
+                    if day in of_day
+                ),
+                default=0,
+            )
         return max(
             (
                 min(

@@ -10,6 +10,7 @@ from enum import StrEnum
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.able import Able
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -19,6 +20,10 @@ class WhyDoubtful(StrEnum):
     HOUSE_CLOSED = "house_closed"
     NOBODY_WORKS = "nobody_works"
     TEAM_OFF = "team_off"
+    TOO_FEW_PEOPLE = "too_few_people"
+    """No team that works then has the people for any of its beds."""
+    HOURS_TOO_SHORT = "hours_too_short"
+    """No such team can be in the room long enough for any of them."""
     GUEST_STAYS = "guest_stays"
     IN_QUARANTINE = "in_quarantine"
 
@@ -33,6 +38,8 @@ class Doubt:
     team: str = ""
     reason: str = ""
     """Why the house is closed."""
+    minutes: int = 0
+    """Of the shortest look at the room, where hours are too short."""
 
 
 def doubts(
@@ -47,7 +54,7 @@ def doubts(
     """What stands against a look on any of these days; a day that will do clears them all.
 
     A room in quarantine now counts as in quarantine on each day, as plans count it. Guests
-    who stay are in the way only where ``seen`` says when the room can be entered.
+    who stay, and hours, are in the way only where ``seen`` says when the room can be entered.
     """
     by_day = [tuple(_of_day(house, room, day, team, seen)) for day in days]
     found = by_day[0] if by_day and all(by_day) else ()
@@ -60,6 +67,7 @@ def _of_day(
     house: House, room: RoomNo, day: date, team: str, seen: Occupancy | None
 ) -> Iterator[Doubt]:
     calendar = Calendar(house)
+    able, opening = Able(house, calendar), None if seen is None else seen.opening(room, day)
     reason = calendar.closed_reason(day)
     if reason is not None:
         yield Doubt(WhyDoubtful.HOUSE_CLOSED, day, room, reason=reason)
@@ -67,5 +75,10 @@ def _of_day(
         yield Doubt(WhyDoubtful.NOBODY_WORKS, day, room)
     elif team and not calendar.minutes(TeamName(team), day):
         yield Doubt(WhyDoubtful.TEAM_OFF, day, room, team=team)
-    if seen is not None and seen.opening(room, day) is None:
+    elif not able.teams(room, day):
+        yield Doubt(WhyDoubtful.TOO_FEW_PEOPLE, day, room)
+    elif opening is not None and not able.can_look(room, opening):
+        least = able.shortest_look(room)
+        yield Doubt(WhyDoubtful.HOURS_TOO_SHORT, day, room, minutes=least)
+    if seen is not None and opening is None:
         yield Doubt(WhyDoubtful.GUEST_STAYS, day, room)

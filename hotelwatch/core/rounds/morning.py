@@ -8,11 +8,11 @@ from datetime import date, datetime
 
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.calendar import Calendar
-from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import SlotRow, SlotState, published_rows
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.able import Able
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.team_days import TeamOnDay, published_round, team_days
 from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries
@@ -111,39 +111,19 @@ def _waiting(
     for state in open_asked(house):
         if state.due_on <= today and (since is None or state.asked_at > since):
             by_on.setdefault(state.asked.room, state.due_on)
-    able = _Able(house, occupancy, now)
+    able, hand, entering = Able(house, Calendar(house)), Hand(house), reentries(house)
+    rest = _rest_of(now, house)
+
+    def can_look(room: RoomNo) -> bool:
+        opening = after_reentry(occupancy.opening(room, today), entering.get(room), house.zone)
+        opening = from_clock_on(opening, rest.from_clock)
+        return today not in hand.forbidden(room) and able.can_look(room, opening)
+
     return tuple(
         WaitingRoom(room, day, day < today)
         for room, day in by_on.items()
-        if room not in planned and able.can_look_at(room)
+        if room not in planned and can_look(room)
     )
-
-
-class _Able:
-    """What teams could still look at today."""
-
-    def __init__(self, house: House, occupancy: Occupancy, now: datetime) -> None:
-        self._house, self._occupancy = house, occupancy
-        self._rest = _rest_of(now, house)
-        self._calendar, self._hand = Calendar(house), Hand(house)
-        self._reentries = reentries(house)
-
-    def can_look_at(self, room: RoomNo) -> bool:
-        """Whether a team could look at one of its beds in what is left of the day."""
-        house, today = self._house, self._rest.day
-        opening = self._occupancy.opening(room, today)
-        opening = after_reentry(opening, self._reentries.get(room), house.zone)
-        opening = from_clock_on(opening, self._rest.from_clock)
-        if opening is None or today in self._hand.forbidden(room):
-            return False
-        kinds = house.rules.bed_kinds
-        visits = [(kinds[bed.kind].people, [bed]) for bed in house.beds_of(room)] or [(1, [])]
-        return any(
-            team.people >= people
-            and self._calendar.meets(team.team, opening, visit_minutes(house, beds))
-            for people, beds in visits
-            for team in self._calendar.working(today)
-        )
 
 
 def _rest_of(now: datetime, house: House) -> Opening:

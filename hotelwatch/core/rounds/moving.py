@@ -33,7 +33,7 @@ class Hindrance(StrEnum):
     """The hours in which it can be entered are too short within the team's shift."""
     DAY_FORBIDDEN = "day_forbidden"
     TOO_LONG = "too_long"
-    """The visit takes more minutes than the team has that day."""
+    """The visit and the way there take more minutes than the team has that day."""
     DAY_TOO_SHORT = "day_too_short"
     """All rooms of a sheet, ways among them, take more minutes than the team has that day."""
     IS_DONE = "is_done"
@@ -98,7 +98,8 @@ class Moving:
             return Hindrance.TEAM_AWAY
         if self._house.teams[target.team].people < _people(self._house, row):
             return Hindrance.TOO_FEW_PEOPLE
-        return Hindrance.TOO_LONG if row.minutes > minutes else None
+        needed = row.minutes + ways_minutes(self._house, [row.room])
+        return Hindrance.TOO_LONG if needed > minutes else None
 
     def _by_room(self, row: SlotRow, target: Target) -> Hindrance | None:
         cases = self._quarantined.get(row.room, frozenset())

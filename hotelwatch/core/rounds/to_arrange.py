@@ -88,7 +88,7 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
     told = (
         _with_no(row, noes.get(row.room, ()), occupancy, today)
         if row.visit is None
-        else _doubted(house, row, row.visit, now)
+        else replace(row, doubts=doubts(house, row.room, [row.visit.on], now=now, seen=occupancy))
         for row in worth.values()
     )
     return tuple(sorted(told, key=lambda row: (row.place, row.due_on, row.room)))
@@ -100,10 +100,6 @@ def _with_no(
     stay = occupancy.stay_on(row.room, today)
     theirs = [no for no in noes if no.stands(stay, today)]
     return replace(row, declined=max(theirs, key=lambda no: no.on)) if theirs else row
-
-
-def _doubted(house: House, row: ToArrange, visit: ArrangedVisit, now: datetime) -> ToArrange:
-    return replace(row, doubts=doubts(house, row.room, [visit.on], now=now))
 
 
 def _agreed(house: House, occupancy: Occupancy, today: date) -> Iterator[Wanted]:

@@ -21,6 +21,7 @@ from hotelwatch.core.facts import (
     RoomNo,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.able import Able
 from hotelwatch.core.rounds.crews import Crews
 from hotelwatch.core.rounds.demand import Wanted, demand, early_days
 from hotelwatch.core.rounds.hand import Hand
@@ -121,6 +122,7 @@ class View:
         self.way = int(figures.corridor_minutes.value)
         self.crews = Crews(house, days, way=self.way)
         self.calendar = self.crews.calendar
+        self._able = Able(house, self.calendar)
         self.occupancy = occupancy
         self.own_cases = quarantining(house, now)
         self._reentries = reentries(house)
@@ -169,7 +171,7 @@ class View:
         A day on which no team can come then would only hold the look back.
         """
         for day in self._agreed_days.get(room, ()):
-            if not self._is_met(room, day):
+            if not self._able.can_look(room, self.room_opening(room, day)):
                 continue
             agreed = self.occupancy.arranged[room, day]
             word, beds = (agreed.entry, agreed.agreed_on), self.house.beds_of(room)
@@ -181,16 +183,6 @@ class View:
         """The day planned that a supervisor chose for a room, else that its guest agreed to."""
         day = self.hand.pinned_day(room, self.days[0])
         return self.agreed_on(room) if day is None or day > self.days[-1] else day
-
-    def _is_met(self, room: RoomNo, day: date) -> bool:
-        """Whether a team that can look at one of its beds works while a room can be entered."""
-        opening, kinds = self.room_opening(room, day), self.house.rules.bed_kinds
-        return any(
-            team.people >= kinds[bed.kind].people
-            and self.calendar.meets(team.team, opening, self.setup + bed_minutes(self.house, bed))
-            for bed in self.house.beds_of(room)
-            for team in self.crews.working(day)
-        )
 
     def bed_minutes(self, bed: BedDescribed, *, encased: bool = False) -> int:
         """Minutes for a bed as it is built, or as if it were encased."""

@@ -140,7 +140,7 @@ class VisitForm(RoomForm):
         known = self._known()
         if known is not None:
             # Before the rest: a team's leave may have come after the guest's word.
-            said = " ".join((*_doubts(self.context, known.room, [known.on]), said))
+            said = " ".join((*_doubts(self.context, known.room, [known.on], is_agreed=True), said))
         self.note.setText(said)
         self.undo.setVisible(known is not None)
 
@@ -160,7 +160,7 @@ class VisitForm(RoomForm):
             arrange_visit(self.context.hotel, VisitArranged(room, self.day.day(), *hours, names[0]))
             self.context.people.remember(names)
             self._told(_("{room}, {day}: a look is agreed. Draft the round again."), room)
-            _warn(self.context, room, [self.day.day()])
+            _warn(self.context, room, [self.day.day()], is_agreed=True)
 
     def _clock_of(self, field: QLineEdit) -> str:
         """What is typed as "HH:MM"; says below the field what is no clock time."""
@@ -370,12 +370,16 @@ def _answer_text(row: AskedNight) -> str:
     return with_note(said.format(who=row.answered_by), row.note)
 
 
-def _warn(context: Context, room: RoomNo, days: list[date]) -> None:
+def _warn(context: Context, room: RoomNo, days: list[date], *, is_agreed: bool = False) -> None:
     """Say what stands against a look on the days of what was just written down."""
-    for said in _doubts(context, room, days):
+    for said in _doubts(context, room, days, is_agreed=is_agreed):
         context.notices.warn(said)
 
 
-def _doubts(context: Context, room: RoomNo, days: list[date]) -> list[str]:
-    found = doubts(context.hotel.house, room, days, now=context.hotel.now())
+def _doubts(
+    context: Context, room: RoomNo, days: list[date], *, is_agreed: bool = False
+) -> list[str]:
+    hotel = context.hotel
+    seen = hotel.occupancy() if is_agreed else None
+    found = doubts(hotel.house, room, days, now=hotel.now(), seen=seen)
     return [doubt_sentence(doubt) for doubt in found]

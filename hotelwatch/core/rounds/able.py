@@ -1,0 +1,50 @@
+"""Who could look at a bed of a room: teams with the people for it, within their shifts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+from hotelwatch.core.checks.calendar import Calendar
+from hotelwatch.core.checks.sheet import visit_minutes
+from hotelwatch.core.facts import BedDescribed, RoomNo, TeamDescribed
+from hotelwatch.core.house import House
+from hotelwatch.core.stays.openings import Opening
+
+
+class Able:
+    """Answers for rooms of a house; a room is looked at in parts where it must be."""
+
+    def __init__(self, house: House, calendar: Calendar) -> None:
+        """``calendar`` is the house's."""
+        self._house, self._calendar = house, calendar
+
+    def teams(self, room: RoomNo, day: date) -> list[TeamDescribed]:
+        """Those at work on a day with the people for one of its beds, by name."""
+        least = min((people for people, _ in self._looks(room)), default=1)
+        return [team for team in self._calendar.working(day) if team.people >= least]
+
+    def can_look(self, room: RoomNo, opening: Opening | None) -> bool:
+        """Whether one of them can look at a bed of it within the hours of an opening."""
+        if opening is None:
+            return False
+        teams = self.teams(room, opening.day)
+        return any(
+            team.people >= people
+            and self._calendar.meets(team.team, opening, visit_minutes(self._house, beds))
+            for people, beds in self._looks(room)
+            for team in teams
+        )
+
+    def shortest_look(self, room: RoomNo) -> int:
+        """Minutes of a visit to the one of its beds that takes the fewest."""
+        return min(visit_minutes(self._house, beds) for _, beds in self._looks(room))
+
+    def _looks(self, room: RoomNo) -> Iterator[tuple[int, Iterable[BedDescribed]]]:
+        """People and bed of each visit to a single one; a room without any is one too."""
+        kinds = self._house.rules.bed_kinds
+        beds = self._house.beds_of(room)
+        for bed in beds:
+            yield kinds[bed.kind].people, [bed]
+        if not beds:
+            yield 1, []
