@@ -121,13 +121,21 @@ def morning_sentence(told: Morning) -> str:
 
 
 def _waiting_sentence(waiting: Sequence[WaitingRoom]) -> str:
-    """Rooms that cases want by one day, and that this day is over where it is."""
+    """Rooms that cases want by one day, and that it is over, or that only today will do."""
     if waiting[0].is_late:
         said = ngettext(
             "A case wanted {rooms} looked at by {day}: it is late since then, and no sheet of"
             " today has it.",
             "Cases wanted {rooms} looked at by {day}: they are late since then, and no sheet of"
             " today has them.",
+            len(waiting),
+        )
+    elif waiting[0].is_today_last:
+        said = ngettext(
+            "A case wants {rooms} looked at by {day}: after today nobody can be there in time, and"
+            " no sheet of today has it.",
+            "Cases want {rooms} looked at by {day}: after today nobody can be there in time, and no"
+            " sheet of today has them.",
             len(waiting),
         )
     else:

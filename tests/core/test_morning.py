@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.facts import (
     CaseNo,
@@ -147,3 +149,28 @@ def test_a_room_that_nobody_could_look_at_any_more_today_does_not_wait():
 
 def test_minutes_after_a_shift_are_not_left_for_anybody():
     assert told(inn(from_clock="06:00", until_clock="10:05")) is None
+
+
+@pytest.mark.parametrize(
+    ("hour", "shift", "waits"),
+    [
+        (8, {"from_clock": "08:00", "until_clock": "16:00"}, False),
+        (7, {"from_clock": "08:00", "until_clock": "16:00"}, True),
+        (7, {}, False),
+        (8, {"works_on": ("mon",)}, True),
+    ],
+)
+def test_what_is_wanted_tomorrow_before_anybody_can_come_waits_today(hour, shift, waits):
+    """07:00 UTC is 08:00 in Vienna; the visit takes 20 minutes."""
+    built = asked_for(inn(minutes=55, **shift), "102", by=8, hour=hour)
+    found = told(built)
+    assert (found is not None) == waits
+    if waits:
+        assert found.waiting == (WaitingRoom("102", day(8), is_late=False, is_today_last=True),)
+
+
+def test_what_has_a_guest_on_all_days_but_today_waits_today():
+    built = asked_for(inn(minutes=55).stays(("102", 7, 20)), "102", by=10, hour=12)
+    assert [row.room for row in told(built).waiting] == ["102"]
+    free = asked_for(inn(minutes=55).stays(("102", 7, 9)), "102", by=10, hour=12)
+    assert told(free) is None

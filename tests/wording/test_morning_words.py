@@ -29,3 +29,11 @@ def test_rooms_that_cases_wanted_before_today_are_late_since_then():
         " of today has it. A case wants 107 looked at by today, and no sheet of today has it."
         " Plan again."
     )
+
+
+def test_rooms_that_only_today_will_do_for_say_so():
+    tomorrow = WaitingRoom("214", day(8), is_late=False, is_today_last=True)
+    assert said(tomorrow) == (
+        "A case wants 214 looked at by Tue 13 Jan: after today nobody can be there in time, and no"
+        " sheet of today has it. Plan again."
+    )

@@ -5,29 +5,32 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
+from itertools import islice
 
-from hotelwatch.core.checks.asked import open_asked
+from hotelwatch.core.checks.asked import AskedState, open_asked
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SlotRow, SlotState, published_rows
-from hotelwatch.core.days import local_day
+from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.able import Able
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.team_days import TeamOnDay, published_round, team_days
-from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries
+from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries, until_clock
 from hotelwatch.core.stays.openings import DAY_ENDS, Occupancy, Opening, OpeningKind
 
 
 @dataclass(frozen=True, slots=True)
 class WaitingRoom:
-    """Wanted by a case up to today, on none of today's sheets, and to be entered today."""
+    """Wanted by a case, on none of today's sheets; today somebody can look, later not in time."""
 
     room: RoomNo
     by_on: date
     """The day of its earliest deadline."""
     is_late: bool
     """Whether that day is over."""
+    is_today_last: bool = False
+    """Whether that day is still to come, and nobody can look in time after today."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,29 +104,58 @@ def _waiting(
     *,
     since: datetime | None,
 ) -> tuple[WaitingRoom, ...]:
-    """Rooms that cases want by today and no sheet has; asked for after ``since``, if it is given.
+    """Rooms that cases want and no sheet has, where today is the last day in time or later.
 
-    What was asked for before had its turn when the day was planned. Left out is what no
-    team could look at any more today, and what a supervisor keeps off the day.
+    Those asked for after ``since``, if it is given: what was asked for before had its turn
+    when the day was planned. Left out is what no team could look at any more today, and
+    what a supervisor keeps off the day.
     """
     today = local_day(now, house.zone)
+    entry = _Entry(house, occupancy, now)
     by_on: dict[RoomNo, date] = {}
     for state in open_asked(house):
-        if state.due_on <= today and (since is None or state.asked_at > since):
+        is_told = since is None or state.asked_at > since
+        if is_told and state.asked.room not in planned and not entry.has_later_day(state):
             by_on.setdefault(state.asked.room, state.due_on)
-    able, hand, entering = Able(house, Calendar(house)), Hand(house), reentries(house)
-    rest = _rest_of(now, house)
-
-    def can_look(room: RoomNo) -> bool:
-        opening = after_reentry(occupancy.opening(room, today), entering.get(room), house.zone)
-        opening = from_clock_on(opening, rest.from_clock)
-        return today not in hand.forbidden(room) and able.can_look(room, opening)
-
     return tuple(
-        WaitingRoom(room, day, day < today)
+        WaitingRoom(room, day, is_late=day < today, is_today_last=day > today)
         for room, day in by_on.items()
-        if room not in planned and can_look(room)
+        if entry.is_today(room)
     )
+
+
+class _Entry:
+    """On which days from now on a team could look at rooms."""
+
+    def __init__(self, house: House, occupancy: Occupancy, now: datetime) -> None:
+        self._house, self._occupancy = house, occupancy
+        self._today, self._clock = _rest_of(now, house).day, _rest_of(now, house).from_clock
+        self._able, self._hand = Able(house, Calendar(house)), Hand(house)
+        self._reentries = reentries(house)
+
+    def is_today(self, room: RoomNo) -> bool:
+        """Whether in what is left of today."""
+        return self._can_look(room, from_clock_on(self._opening(room, self._today), self._clock))
+
+    def has_later_day(self, state: AskedState) -> bool:
+        """Whether after today, before the deadline."""
+        room, ends = state.asked.room, state.asked.by_at.astimezone(self._house.zone)
+        days = days_from(self._today, max(0, (ends.date() - self._today).days) + 1)
+        openings = (self._opening(room, day) for day in islice(days, 1, None))
+        return any(
+            self._can_look(room, until_clock(opening, f"{ends:%H:%M}"))
+            if opening is not None and opening.day == ends.date()
+            else self._can_look(room, opening)
+            for opening in openings
+        )
+
+    def _opening(self, room: RoomNo, day: date) -> Opening | None:
+        opening = self._occupancy.opening(room, day)
+        return after_reentry(opening, self._reentries.get(room), self._house.zone)
+
+    def _can_look(self, room: RoomNo, opening: Opening | None) -> bool:
+        is_kept_off = opening is not None and opening.day in self._hand.forbidden(room)
+        return not is_kept_off and self._able.can_look(room, opening)
 
 
 def _rest_of(now: datetime, house: House) -> Opening:

@@ -19,6 +19,13 @@ def from_clock_on(opening: Opening | None, clock: str) -> Opening | None:
     return replace(opening, from_clock=max(opening.from_clock, clock))
 
 
+def until_clock(opening: Opening | None, clock: str) -> Opening | None:
+    """What is left of an opening up to a time of its day; None if nothing is."""
+    if opening is None or opening.from_clock >= clock:
+        return None
+    return replace(opening, until_clock=min(opening.until_clock, clock))
+
+
 def reentries(house: House) -> Mapping[RoomNo, datetime]:
     """From when each treated room may be entered again."""
     latest: dict[RoomNo, datetime] = {}
