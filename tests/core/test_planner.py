@@ -305,6 +305,25 @@ def test_a_room_left_half_done_today_waits_for_another_day():
     assert when(plan(built, days=2)) == [("101", 0), ("101", 1)]
 
 
+def test_what_a_case_drives_off_its_sheet_goes_before_what_another_team_can_put_off():
+    """A visit each: green's late room has to give way to the case, and takes blue's place."""
+    built = house().team("blue", 25, works_on=EVERY_DAY).team("green", 20, works_on=EVERY_DAY)
+    due(due(built, "101", 5), "102", -20).stays(("102", 1, 40))
+    sheets = [
+        SlotPublished(day(0), TeamName(team), 1, RoomNo(room), (f"{room}/A",), 20)
+        for team, room in (("blue", "101"), ("green", "102"))
+    ]
+    built.record(RoundPublished(day(0), day(0)), *sheets)
+    assert when(plan(built)) == [("101", 0), ("102", 0)]
+    ask(due(built, "103", 60), "103", by=0)
+    planned = plan(built)
+    assert {(slot.room, slot.team) for slot in planned.slots if slot.on == day(0)} == {
+        ("102", "blue"),
+        ("103", "green"),
+    }
+    assert planned.left_out == ()
+
+
 def plan_stopped(built, at, *, days=4):
     """The plan if somebody stops it once it says that so large a share is done."""
 

@@ -56,6 +56,21 @@ class _Board:
             self.used[key] += int(self.problem.minutes[visit]) + way
             self.on[visit], self.team[visit], self.firm[visit] = day, team, firm
 
+    def sheets_of(self, day: int) -> dict[int, list[int]]:
+        """The visits of a day by team."""
+        rows = np.flatnonzero(self.on == day)
+        teams = np.unique(self.team[rows]).tolist()
+        return {team: rows[self.team[rows] == team].tolist() for team in teams}
+
+    def clear(self, day: int) -> None:
+        """Take everything off a day again."""
+        rows = self.on == day
+        self.on[rows] = self.team[rows] = NEVER
+        self.firm[rows] = False
+        for key in [key for key in self.used if key[0] == day]:
+            del self.used[key]
+            self.been[key] = {area for *at, area in self.problem.been if tuple(at) == key}
+
 
 def roll(problem: Problem, prices: Prices, progress: Progress = silent) -> Rolled:
     """The plan of one pass; the same problem and prices give the same one.
@@ -121,16 +136,33 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
         stays = (problem.was_on == day) | (problem.pinned_on == day)
         can_wait = saved <= board.prices.firm * problem.minutes
         saved = np.where((can_wait | _has_room_before(board, day)) & ~stays, 0, saved)
+    _fill_firm(board, day, saved, anybodys=np.zeros(problem.visits, bool))
+    left = (problem.was_on == day) & (saved > 0) & (board.on == NEVER)
+    if left.any():
+        # Its own team can't do it any more, and another one may hold what can wait longer.
+        before = board.sheets_of(day)
+        worth_it = float(saved[board.on == day].sum())
+        board.clear(day)
+        _fill_firm(board, day, saved, anybodys=left)
+        if saved[board.on == day].sum() <= worth_it:
+            board.clear(day)
+            for team, visits in before.items():
+                board.put(visits, day, team, firm=True)
+
+
+def _fill_firm(board: _Board, day: int, saved: Floats, *, anybodys: Claims) -> None:
+    """Fills the teams' days; what was published for a team it has to itself, but for some (R)."""
+    problem = board.problem
     for team in _teams_of(problem, day):
         whole = int(problem.team_minutes[day, team])
-        mine = _of_team(problem, saved, board, day, team=team)
+        mine = _of_team(problem, saved, board, day, team=team, anybodys=anybodys)
         _fill_in(board, mine, whole, (day, team), firm=True)
     for team in _teams_of(problem, day):
         # What was published for a team that has no minutes left for it, another may do.
-        mine = _of_team(problem, saved, board, day, team=team, is_left=True)
-        mine = np.where(problem.was_on == day, mine, 0)
+        of_day = problem.was_on == day
+        mine = _of_team(problem, saved, board, day, team=team, anybodys=of_day)
         whole = int(problem.team_minutes[day, team])
-        _fill_in(board, mine, whole, (day, team), firm=True)
+        _fill_in(board, np.where(of_day, mine, 0), whole, (day, team), firm=True)
 
 
 def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, firm: bool) -> None:
@@ -168,9 +200,9 @@ def _has_room_before(board: _Board, day: int) -> Claims:
 def _fill_up(board: _Board, day: int, later: Floats) -> None:
     """What is likely: the minutes that are left, with whatever saves something."""
     problem = board.problem
-    saved = _saved(board, day, later)
+    saved, nobodys = _saved(board, day, later), np.zeros(problem.visits, bool)
     for team in _teams_of(problem, day):
-        mine = _of_team(problem, saved, board, day, team=team)
+        mine = _of_team(problem, saved, board, day, team=team, anybodys=nobodys)
         _fill_in(board, mine, int(problem.team_minutes[day, team]), (day, team), firm=False)
 
 
@@ -205,18 +237,18 @@ def _of_team(
     day: int,
     *,
     team: int,
-    is_left: bool = False,
+    anybodys: Claims,
 ) -> Floats:
     """The same for one team: what it can do, and what other teams were not promised.
 
-    Where ``is_left`` they have had their turn, and what they left is anybody's.
+    ``anybodys`` (R,): visits that any team may do, though promised to another.
     """
     able = problem.needs <= problem.team_people[team]
     free = (problem.pinned_team == NEVER) | (problem.pinned_team == team)
     if problem.shut is not None:
         able = able & ~problem.shut[:, day, team]
     other = (problem.was_team != team) & (problem.pinned_team == NEVER) & _may_stay(problem, day)
-    return np.where(able & free & (is_left | ~other) & (board.on == NEVER), saved, 0)
+    return np.where(able & free & (anybodys | ~other) & (board.on == NEVER), saved, 0)
 
 
 def _may_stay(problem: Problem, day: int) -> Claims:
