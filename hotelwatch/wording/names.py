@@ -146,6 +146,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "in_quarantine": m("In quarantine"),
         "no_minutes": m("Teams have no minutes left"),
         "pinned": m("Pinned where it can't be"),
+        "pinned_full": m("Pinned where others take its minutes"),
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
         "not_again": m("No minutes when it comes due again"),

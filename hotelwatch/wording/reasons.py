@@ -26,6 +26,10 @@ WHY_NOT = {
     "pinned": m(
         "{room} is pinned to a day or a team that can't take it. Unpin it, or pin it anew."
     ),
+    "pinned_full": m(
+        "{room} is pinned to a day or a team, and others take its minutes there. Unpin it, or let"
+        " another room go."
+    ),
     "no_team": m(
         "No team with enough people for {room} works on these days."
         " Change a team's people or its days."

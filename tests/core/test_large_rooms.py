@@ -28,6 +28,7 @@ from hotelwatch.core.facts import (
     Scope,
 )
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.round_facts import CheckPinned
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.openings import occupancy
@@ -528,3 +529,12 @@ def test_only_a_room_longer_than_a_day_is_divided_and_every_bed_is_accounted_for
 def test_a_divided_room_takes_as_few_visits_as_can_be(beds):
     built = bunk_room(house().team("blue", SETUP + 10 * BUNK, works_on=EVERY_DAY), beds=beds)
     assert len(plan(built).slots) == -(-beds // 10)
+
+
+def test_a_pinned_day_takes_the_beds_that_wait_the_longest():
+    """Two of three beds fit 40 minutes; where the third one would have stood, they stand."""
+    built = room(house().team("blue", 40, works_on=EVERY_DAY), "101", ["box_spring"] * 3, -10)
+    assert [len(slot.beds) for slot in plan(built).slots] == [2, 1]
+    built.record(CheckPinned(RoomNo("101"), day(1)))
+    (slot,) = plan(built).slots
+    assert (slot.on, len(slot.beds)) == (day(1), 2)

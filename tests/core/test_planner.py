@@ -235,6 +235,15 @@ def test_a_treated_room_is_not_entered_before_its_re_entry(ends, on):
     assert when(plan(built)) == [("101", on)]
 
 
+def test_a_pin_that_could_be_kept_but_for_others_is_told_as_such():
+    built = due(due(house().team("blue", 20, works_on=EVERY_DAY), "101", 0), "102", 0)
+    built.record(CheckPinned(RoomNo("101"), day(1)), CheckPinned(RoomNo("102"), day(1)))
+    assert list(why(plan(built, days=3)).values()) == [WhyNot.PINNED_FULL]
+    long = due(due(house().team("blue", 19, works_on=EVERY_DAY), "101", 0), "102", 0)
+    long.team("red", 20, works_on=EVERY_DAY).record(CheckPinned(RoomNo("101"), day(1), "blue"))
+    assert why(plan(long, days=3)) == {"101": WhyNot.PINNED}
+
+
 def test_one_person_gets_no_bed_that_needs_two():
     built = due(due(house().team("one", people=1), "101", 0), "102", 0, kind="crib")
     planned = plan(built)

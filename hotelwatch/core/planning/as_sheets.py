@@ -13,7 +13,7 @@ from hotelwatch.core.checks.sheet import joined, walking_order
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
-from hotelwatch.core.planning.problem import NEVER, Choice, Claims
+from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Problem
 from hotelwatch.core.planning.situation import Situation, is_pinned_beyond
 from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot
 from hotelwatch.core.rounds.visits import View, Visit
@@ -157,7 +157,22 @@ def _why_left_out(situation: Situation, row: int) -> WhyNot:
     hand, today = situation.view.hand, situation.days[0]
     room = situation.visits[row].room
     day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)
-    return WhyNot.NO_MINUTES if day is None and team is None else WhyNot.PINNED
+    if day is None and team is None:
+        return WhyNot.NO_MINUTES
+    return WhyNot.PINNED_FULL if _could_be(situation.problem, row) else WhyNot.PINNED
+
+
+def _could_be(problem: Problem, row: int) -> bool:
+    """Whether a visit has a place where its pin leaves it, were nothing else to be done."""
+    day, team = int(problem.kept_to[row]), int(problem.pinned_team[row])
+    needed = problem.minutes[row] + problem.area_minutes
+    may = problem.open[row][:, None] & (problem.team_minutes >= needed)
+    may &= (problem.team_people >= problem.needs[row])[None, :]
+    if problem.shut is not None:
+        may &= ~problem.shut[row]
+    days = slice(None) if day == NEVER else slice(day, day + 1)
+    teams = slice(None) if team == NEVER else slice(team, team + 1)
+    return bool(may[days, teams].any())
 
 
 def kept_off_days(view: View, visit: Visit) -> tuple[date, ...]:

@@ -21,7 +21,7 @@ from hotelwatch.core.progress import Progress, Stopped, silent
 
 STEP = "planning"
 PINNED = 1e7
-"""What a supervisor chose saves more than anything else."""
+"""What a supervisor chose saves more than anything else; of two such the one that saves more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +224,7 @@ def _saved(board: _Board, day: int, later: Floats) -> Floats:
     kept = of.total[np.arange(problem.visits), problem.was_on]
     other = np.where(was_later, np.minimum(kept, later + prices.moved), later)
     saved = other - now + prices.moved * stays - prices.moved * was_later
-    saved = np.where(problem.pinned_on == day, PINNED, saved)
+    saved = np.where(problem.pinned_on == day, PINNED + np.clip(saved, 0, PINNED / 10), saved)
     is_elsewhere = (problem.pinned_on != NEVER) & (problem.pinned_on != day)
     is_elsewhere &= ~(problem.is_agreed & (problem.pinned_on < day))
     return np.where(is_open & ~is_elsewhere & (board.on == NEVER), saved, 0)

@@ -40,6 +40,8 @@ class WhyNot(StrEnum):
     """Rooms before it took the minutes of the days on which it is open."""
     PINNED = "pinned"
     """A supervisor pinned it to a day, or to a team, that can't take it."""
+    PINNED_FULL = "pinned_full"
+    """A supervisor pinned it, and others took the minutes there."""
     NO_TEAM = "no_team"
     """No team has the people that its beds need, or none of those works on these days."""
     TOO_LONG = "too_long"
