@@ -18,7 +18,7 @@ from hotelwatch.core.problems import Refusal
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Changes
 from hotelwatch.core.rounds.plan import Plan, Wish
-from hotelwatch.core.rounds.team_days import PUBLISHED_WHOLE, Round, published_round
+from hotelwatch.core.rounds.team_days import Round, published_round
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -61,8 +61,8 @@ def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Chang
     """Make a draft the round that teams follow; it replaces those days' slots.
 
     Its first day is promised as it stands, of later days what is firm: what is only
-    likely is planned again on its morning. ``whole`` promises all of it, and the entry
-    says so by its action. A bed that stood on a sheet after those days leaves it. Nothing
+    likely is planned again on its morning. ``whole`` promises all of it. A bed that stood on
+    a sheet after those days leaves it; whether such a day is whole stays as it was. Nothing
     is written where the same was published already, on the first day's own morning.
     """
     if not hotel.house.teams:
@@ -78,21 +78,18 @@ def publish_round(hotel: OpenHotel, plan: Plan, *, whole: bool = False) -> Chang
         told = published_round(house, plan.from_on, plan.until_on)
         if not later and told.slots == tuple(wanted) and _is_told(house, told, today, whole=whole):
             return ()
-        return (RoundPublished(plan.from_on, plan.until_on), *wanted, *later)
+        return (RoundPublished(plan.from_on, plan.until_on, whole), *wanted, *later)
 
-    return hotel.record(decide, action=PUBLISHED_WHOLE if whole else "publish_round")
+    return hotel.record(decide, action="publish_whole_round" if whole else "publish_round")
 
 
 def _is_told(house: House, told: Round, today: date, *, whole: bool) -> bool:
     """Whether its days were published in this way, a day that has begun not before it began."""
-    span = (told.until_on - told.from_on).days + 1
-    entries = [told.entries.get(day) for day in days_from(told.from_on, span)]
-    first = entries[0]
-    if first is None or None in entries:
+    days = set(days_from(told.from_on, (told.until_on - told.from_on).days + 1))
+    if not days <= told.entries.keys() or (whole and not days <= told.whole):
         return False
     began = min(told.from_on, today)
-    is_whole = all(entry.action == PUBLISHED_WHOLE for entry in entries if entry is not None)
-    return local_day(first.recorded_at, house.zone) >= began and (is_whole or not whole)
+    return local_day(told.entries[told.from_on].recorded_at, house.zone) >= began
 
 
 def _left_later(house: House, last: date, planned: Collection[str]) -> Sequence[Fact]:
@@ -101,7 +98,8 @@ def _left_later(house: House, last: date, planned: Collection[str]) -> Sequence[
     for day, slots in house.slots.items():
         if day <= last or not any(set(slot.beds) & set(planned) for slot in slots):
             continue
-        facts.append(RoundPublished(day, day))
+        told = published_round(house, day, day)
+        facts.append(RoundPublished(day, day, is_whole=day in told.whole))
         for slot in slots:
             left = set(slot.beds).difference(planned)
             if left or not slot.beds:

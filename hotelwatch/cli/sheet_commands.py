@@ -56,9 +56,16 @@ def print_sheets(
 
     with opened(hotel_file) as hotel:
         ensure_application()
-        on = day or hotel.today()
-        occupancy = hotel.occupancy()
-        return print_all(hotel.house, occupancy, folder, on=on, team=team, language=language)
+        today = hotel.today()
+        return print_all(
+            hotel.house,
+            hotel.occupancy(),
+            folder,
+            on=day or today,
+            today=today,
+            team=team,
+            language=language,
+        )
 
 
 @click.command("case-sheet", short_help="Print what a team looks at because of a case, as PDF.")

@@ -257,6 +257,8 @@ class RoundPublished(Fact):
     topic: ClassVar[Topic] = Topic.ROUNDS
     from_on: date
     until_on: date
+    is_whole: bool = False
+    """Whether likely visits were published too; without them each morning fills up its day."""
 
 
 @dataclass(frozen=True, slots=True)

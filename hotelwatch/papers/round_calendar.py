@@ -16,7 +16,7 @@ from typing import NoReturn
 import icalendar
 
 from hotelwatch.core.checks.calendar import Calendar
-from hotelwatch.core.days import moment_of
+from hotelwatch.core.days import local_day, moment_of
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
@@ -98,6 +98,7 @@ class _Events:
         self._house = house
         self._told = told
         self._made_at = made_at
+        self._today = local_day(made_at, house.zone)
         self._calendar = Calendar(house)
         self._changes = DayChanges(house)
 
@@ -158,7 +159,7 @@ class _Events:
             )
         else:
             known = _("A draft; no team follows it yet.")
-        if is_filled_up_later(self._house, self._told, day.on):
+        if is_filled_up_later(self._house, self._told, day.on, self._today):
             known = _("{known} Only what is fixed so far; its morning fills up the day.").format(
                 known=known
             )

@@ -19,10 +19,16 @@ from hotelwatch.printing.team_sheet import print_team_sheet
 
 
 def print_day_sheets(
-    house: House, occupancy: Occupancy, folder: Path, *, on: date, progress: Progress = silent
+    house: House,
+    occupancy: Occupancy,
+    folder: Path,
+    *,
+    on: date,
+    today: date,
+    progress: Progress = silent,
 ) -> tuple[Path, ...]:
     """Write each team's sheet of a day into a folder; the PDFs, by team. See ``print_sheets``."""
-    printed = print_sheets(house, occupancy, folder, on=on, progress=progress)
+    printed = print_sheets(house, occupancy, folder, on=on, today=today, progress=progress)
     return tuple(target for target, _ in printed)
 
 
@@ -32,6 +38,7 @@ def print_sheets(
     folder: Path,
     *,
     on: date,
+    today: date,
     team: str = "",
     language: str = "",
     progress: Progress = silent,
@@ -48,7 +55,7 @@ def print_sheets(
     sheets = [team_sheet(house, occupancy, on=on, team=name) for name in teams]
     sheets = [sheet for sheet in sheets if sheet.rooms or sheet.passed]
     if not sheets:
-        raise _no_sheet(house, on, team)
+        raise _no_sheet(house, on, team, today)
     names = team_file_names(of_day)
     printed = []
     for number, sheet in enumerate(sheets):
@@ -62,7 +69,7 @@ def print_sheets(
     return tuple(printed)
 
 
-def _no_sheet(house: House, on: date, team: str) -> Refusal:
+def _no_sheet(house: House, on: date, team: str, today: date) -> Refusal:
     """Why there is nothing to print: nobody works, or nothing is published, fixed or planned."""
     calendar, day = Calendar(house), on.isoformat()
     closed = calendar.closed_reason(on)
@@ -75,6 +82,6 @@ def _no_sheet(house: House, on: date, team: str) -> Refusal:
     told = published_round(house, on, on)
     if not told.covers(on):
         return Refusal("no_sheet", day=day)
-    if is_filled_up_later(house, told, on):
+    if is_filled_up_later(house, told, on, today):
         return Refusal("no_sheet_until_morning", day=day)
     return Refusal("no_sheet_nothing_planned", day=day)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from PySide6.QtGui import QPagedPaintDevice, QPainter
 
-from hotelwatch.core.days import WEEKDAYS
+from hotelwatch.core.days import WEEKDAYS, local_day
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figures
 from hotelwatch.core.problems import Refusal
@@ -69,7 +69,7 @@ def print_round(
     page says so. Refusal("too_many_weeks_for_page"), ("no_such_folder"),
     ("read_only_folder"), ("no_font_for_language").
     """
-    _refuse_weeks(month_page(house, told))
+    _refuse_weeks(month_page(house, told, local_day(now, house.zone)))
     if not path.parent.is_dir():
         raise Refusal("no_such_folder", folder=str(path.parent))
     ensure_application()
@@ -102,7 +102,7 @@ def paint_round(
     Refusal("too_many_weeks_for_page"), ("no_font_for_language"); OSError where the device
     can't be painted on.
     """
-    page = month_page(house, told)
+    page = month_page(house, told, local_day(now, house.zone))
     _refuse_weeks(page)
     for code in languages:
         with speaking(code):

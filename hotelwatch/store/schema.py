@@ -43,7 +43,7 @@ from hotelwatch.store.words import WORD_COLUMNS, WordNoted
 
 APPLICATION_ID = 0x48574A31
 """Marks a file as a hotelwatch journal (bytes 68 to 71 of its header)."""
-FORMAT = 8
+FORMAT = 9
 """Number of this shape of the tables; kept in the file as its user_version."""
 
 NOT_CHANGED = "facts are not changed; record a correction"

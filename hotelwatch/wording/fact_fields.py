@@ -93,6 +93,7 @@ FIELDS = {
     "is_replaced": m("replaced"),
     "is_there": m("stands there"),
     "is_unusable": m("made unusable"),
+    "is_whole": m("with likely visits"),
     "judged_by": m("judged by"),
     "judged_on": m("judged on"),
     "keeps_years": m("years kept"),

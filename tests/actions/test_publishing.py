@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
+import pytest
+
 from hotelwatch.actions.by_hand import pin_check
 from hotelwatch.actions.rounds import publish_round, wish_for
 from hotelwatch.core.facts import BedChecked, BedNo, CheckKind, RoomNo
@@ -18,6 +20,10 @@ TODAY = date(2026, 3, 9)
 
 def drafted(hotel, days):
     return plan_rounds(hotel.house, hotel.occupancy(), wish_for(hotel, days))
+
+
+def day_in(days):
+    return TODAY + timedelta(days=days)
 
 
 def days_of(hotel, room):
@@ -42,7 +48,7 @@ def test_a_morning_published_unchanged_is_written_down_as_settled(hotel, clock):
     assert max(hotel.house.entries) == before + 1
     told = published_round(hotel.house, TODAY + timedelta(days=1), TODAY + timedelta(days=1))
     assert told.slots == only
-    assert not is_filled_up_later(hotel.house, told, TODAY + timedelta(days=1))
+    assert not is_filled_up_later(hotel.house, told, told.from_on, TODAY)
     assert morning(hotel.house, hotel.occupancy(), hotel.now()) is None
     publish_round(hotel, replace(again, slots=only, until_on=again.from_on))
     assert max(hotel.house.entries) == before + 1
@@ -75,3 +81,18 @@ def test_a_look_with_gaps_keeps_its_next_one_when_only_the_next_days_are_publish
     assert days_of(hotel, "203") == [0, 9]
     publish_round(hotel, drafted(hotel, 3))
     assert days_of(hotel, "203") == [0, 9]
+
+
+@pytest.mark.parametrize("whole", [True, False])
+def test_a_later_day_that_loses_a_bed_stays_as_whole_as_it_was_published(hotel, whole):
+    nine = day_in(9)
+    for room in ("203", "204"):
+        pin_check(hotel, CheckPinned(RoomNo(room), nine, "Early"))
+    publish_round(hotel, drafted(hotel, 28), whole=whole)
+    pin_check(hotel, CheckPinned(RoomNo("203"), TODAY, "Early"))
+    publish_round(hotel, drafted(hotel, 3), whole=not whole)
+    told = published_round(hotel.house, TODAY, day_in(27))
+    assert days_of(hotel, "203") == [0]
+    assert [slot.room for slot in told.slots if slot.on == nine] == ["204"]
+    filled_up = [n for n in range(1, 28) if is_filled_up_later(hotel.house, told, day_in(n), TODAY)]
+    assert filled_up == (list(range(1, 3)) if whole else list(range(3, 28)))

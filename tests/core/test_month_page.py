@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,7 +10,6 @@ from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.month_page import WhyNoTeam, month_page
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.rounds.team_days import (
-    PUBLISHED_WHOLE,
     Round,
     drafted_round,
     published_ahead,
@@ -47,8 +44,9 @@ def published(build, first, last, *slots):
     return build.record(RoundPublished(day(first), day(last)), *slots)
 
 
-def rows(build, first, last):
-    return month_page(build.house, published_round(build.house, day(first), day(last)))
+def rows(build, first, last, today=0):
+    told = published_round(build.house, day(first), day(last))
+    return month_page(build.house, told, day(today))
 
 
 def test_days_published_before_they_began_show_only_what_is_fixed():
@@ -65,11 +63,15 @@ def test_days_published_before_they_began_show_only_what_is_fixed():
 
 
 def test_a_round_published_whole_is_not_filled_up_later():
+    build = an_inn().record(RoundPublished(day(0), day(4), is_whole=True), slot(2, BLUE, 1, "102"))
+    assert rows(build, 0, 4).filled_up_from is None
+
+
+def test_no_morning_to_come_fills_up_a_day_that_is_over():
+    # Published on day 0 for the week; nobody published a morning since.
     build = published(an_inn(), 0, 4, slot(2, BLUE, 1, "102"))
-    entries = build.house.entries
-    whole = {n: replace(one, action=PUBLISHED_WHOLE) for n, one in entries.items()}
-    told = published_round(replace(build.house, entries=whole), day(0), day(4))
-    assert month_page(build.house, told).filled_up_from is None
+    assert rows(build, 0, 4, today=2).filled_up_from == day(2)
+    assert rows(build, 0, 4, today=9).filled_up_from is None
 
 
 def test_a_team_has_its_rooms_in_walking_order_whatever_order_they_were_written_in():
@@ -197,7 +199,7 @@ def test_a_draft_covers_its_days_and_has_no_entry():
     assert told.last_entry is None
     assert told.covers(day(6))
     assert not told.covers(day(7))
-    page = month_page(build.house, told)
+    page = month_page(build.house, told, day(0))
     assert sum(one.rooms for one in page.days) == len(plan.slots) > 0
     assert withdrawn(build.house, told) == []
 

@@ -30,7 +30,7 @@ def planned():
 
 def printed(build, folder, on=0):
     seen = occupancy(build.house, day(on))
-    return print_day_sheets(build.house, seen, folder, on=day(on))
+    return print_day_sheets(build.house, seen, folder, on=day(on), today=day(on))
 
 
 def test_each_team_of_the_day_has_its_own_pdf_as_a_second_reader_sees(planned, tmp_path, qapp):
@@ -53,24 +53,27 @@ def test_a_team_out_of_use_still_has_the_sheet_that_was_published(planned, tmp_p
 def test_a_day_without_rooms_is_refused_and_it_is_said_why(planned, tmp_path, qapp):
     planned.record(HouseDaysClosed(day(2), day(2), "Shutdown"))
     planned.record(TeamDaysChanged(TeamName("blue"), day(3), day(3), 0, "leave"))
-    for on, team, code in (
-        (1, "", "no_sheet_until_morning"),
-        (2, "", "no_sheet_house_closed"),
-        (3, "", "no_sheet"),
-        (3, "blue", "no_sheet_team_away"),
-        (5, "", "no_sheet_nobody_works"),
+    for on, today, team, code in (
+        (1, 0, "", "no_sheet_until_morning"),
+        (1, 2, "", "no_sheet_nothing_planned"),
+        (2, 2, "", "no_sheet_house_closed"),
+        (3, 3, "", "no_sheet"),
+        (3, 3, "blue", "no_sheet_team_away"),
+        (5, 5, "", "no_sheet_nobody_works"),
     ):
         seen = occupancy(planned.house, day(on))
         with pytest.raises(Refusal) as refused:
-            print_sheets(planned.house, seen, tmp_path, on=day(on), team=team)
+            print_sheets(planned.house, seen, tmp_path, on=day(on), today=day(today), team=team)
         assert refused.value.code == code
     assert list(tmp_path.iterdir()) == []
 
 
 def test_a_day_published_whole_or_on_its_own_morning_waits_for_nothing(tmp_path, qapp):
     build = house().team("blue").record(RoundPublished(day(0), day(0)))
-    with pytest.raises(Refusal, match="no_sheet_nothing_planned"):
-        printed(build, tmp_path)
+    build.record(RoundPublished(day(1), day(1), is_whole=True))
+    for on in (0, 1):
+        with pytest.raises(Refusal, match="no_sheet_nothing_planned"):
+            printed(build, tmp_path, on)
 
 
 def test_two_teams_whose_names_make_the_same_file_name_do_not_overwrite_each_other(tmp_path, qapp):
@@ -84,8 +87,10 @@ def test_two_teams_whose_names_make_the_same_file_name_do_not_overwrite_each_oth
 
 def test_one_teams_sheet_is_printed_under_the_name_that_it_has_among_all(planned, tmp_path, qapp):
     seen = occupancy(planned.house, day(0))
-    ((file, pages),) = print_sheets(planned.house, seen, tmp_path, on=day(0), team="blue")
+    ((file, pages),) = print_sheets(
+        planned.house, seen, tmp_path, on=day(0), today=day(0), team="blue"
+    )
     assert file in printed(planned, tmp_path)
     assert pages == len(PdfReader(file).pages)
     with pytest.raises(Refusal, match="unknown_team"):
-        print_sheets(planned.house, seen, tmp_path, on=day(0), team="green")
+        print_sheets(planned.house, seen, tmp_path, on=day(0), today=day(0), team="green")

@@ -106,7 +106,7 @@ def test_the_page_lies_and_is_of_the_hotels_paper(usual, tmp_path, read_paper):
 def test_rooms_of_a_day_stand_in_walking_order(usual):
     build, _, paper = usual
     told = published_round(build.house, day(0), day(29))
-    for one in month_page(build.house, told).days:
+    for one in month_page(build.house, told, day(0)).days:
         for team in one.teams:
             at = [paper.text.index(visit.room) for visit in team.rooms]
             assert at == sorted(at)

@@ -90,6 +90,7 @@ def test_a_moment_is_kept_in_utc_and_a_day_as_iso_8601_has_it():
     assert fact_tables()[RoundPublished].encode(published) == {
         "from_on": "2026-01-05",
         "until_on": "2026-01-31",
+        "is_whole": 0,
     }
 
 

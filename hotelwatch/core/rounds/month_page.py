@@ -96,7 +96,7 @@ class MonthPage:
         return any(visit.is_part for day in self.days for team in day.teams for visit in team.rooms)
 
 
-def month_page(house: House, told: Round) -> MonthPage:
+def month_page(house: House, told: Round, today: date) -> MonthPage:
     """A round's days, week by week."""
     calendar = Calendar(house)
     by_day: defaultdict[date, list[TeamOnDay]] = defaultdict(list)
@@ -104,19 +104,25 @@ def month_page(house: House, told: Round) -> MonthPage:
         by_day[team.on].append(team)
     first = told.from_on - timedelta(days=told.from_on.weekday())
     span = (told.until_on - first).days + 1
-    days: list[PageDay | None] = [
-        _day(house, calendar, told, (day, by_day.get(day, ()))) if day >= told.from_on else None
-        for day in days_from(first, span)
-    ]
+
+    def told_day(day: date) -> PageDay:
+        is_later = is_filled_up_later(house, told, day, today)
+        return _day(house, calendar, day, by_day.get(day, ()), is_later=is_later)
+
+    days = [told_day(day) if day >= told.from_on else None for day in days_from(first, span)]
     days += [None] * (-len(days) % WEEK_DAYS)
     weeks = tuple(tuple(days[n : n + WEEK_DAYS]) for n in range(0, len(days), WEEK_DAYS))
     return MonthPage(told, weeks)
 
 
 def _day(
-    house: House, calendar: Calendar, told: Round, on: tuple[date, Sequence[TeamOnDay]]
+    house: House,
+    calendar: Calendar,
+    day: date,
+    teams: Sequence[TeamOnDay],
+    *,
+    is_later: bool,
 ) -> PageDay:
-    day, teams = on
     closed = calendar.closed_reason(day)
     away = () if closed is not None else _away(house, calendar, day)
     return PageDay(
@@ -125,7 +131,7 @@ def _day(
         away=away,
         why=None if teams else _why(calendar, day, is_away=bool(away)),
         reason=closed or "",
-        is_filled_up_later=is_filled_up_later(house, told, day),
+        is_filled_up_later=is_later,
     )
 
 

@@ -8,19 +8,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.walked import ways_minutes
 from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import BedNo, RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.records import Entry
+from hotelwatch.core.records import Entry, Kept
 from hotelwatch.core.rounds.day_changes import DayChanges
 from hotelwatch.core.rounds.plan import Plan
-
-PUBLISHED_WHOLE = "publish_whole_round"
-"""The action of an entry that published likely visits too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +31,8 @@ class Round:
     entries: Mapping[date, Entry]
     """What published each day; a day that is not in it was never published, or is drafted."""
     is_draft: bool
+    whole: frozenset[date] = frozenset()
+    """Published days that have their likely visits too."""
 
     @property
     def last_entry(self) -> Entry | None:
@@ -88,6 +87,7 @@ class TeamOnDay:
 
 def published_round(house: House, from_on: date, until_on: date) -> Round:
     """What is published for these days as it stands now."""
+    rows = _last_rows(house, from_on, until_on)
     return Round(
         from_on,
         until_on,
@@ -97,8 +97,9 @@ def published_round(house: House, from_on: date, until_on: date) -> Round:
             if from_on <= day <= until_on
             for slot in of_day
         ),
-        _entries(house, from_on, until_on),
+        {day: house.entry_of(row) for day, row in rows.items()},
         is_draft=False,
+        whole=frozenset(day for day, row in rows.items() if row.fact.is_whole),
     )
 
 
@@ -117,7 +118,7 @@ def published_ahead(house: House, today: date) -> tuple[date, date] | None:
     last = max(ends, default=None)
     if last is None or last < today:
         return None
-    days = _entries(house, today, last)
+    days = _last_rows(house, today, last)
     return (min(days), max(days)) if days else None
 
 
@@ -147,10 +148,10 @@ def team_days(house: House, told: Round) -> tuple[TeamOnDay, ...]:
     )
 
 
-def is_filled_up_later(house: House, told: Round, day: date) -> bool:
-    """Whether only what is fixed was published for a day: its morning fills it up."""
+def is_filled_up_later(house: House, told: Round, day: date, today: date) -> bool:
+    """Whether only what is fixed was published for a day that is not over: its morning fills it."""
     entry = told.entries.get(day)
-    if entry is None or entry.action == PUBLISHED_WHOLE:
+    if entry is None or day < today or day in told.whole:
         return False
     return local_day(entry.recorded_at, house.zone) < day
 
@@ -167,16 +168,14 @@ def withdrawn(house: House, told: Round) -> Iterable[tuple[date, TeamName]]:
     return sorted(once - has_rooms)
 
 
-def _entries(house: House, from_on: date, until_on: date) -> Mapping[date, Entry]:
-    """The last entry that published each of these days."""
-    found: dict[date, Entry] = {}
+def _last_rows(house: House, from_on: date, until_on: date) -> Mapping[date, Kept[RoundPublished]]:
+    """The last publication of each of these days."""
+    found: dict[date, Kept[RoundPublished]] = {}
     for row in house.kept_of(RoundPublished):
         first, last = max(row.fact.from_on, from_on), min(row.fact.until_on, until_on)
-        for n in range((last - first).days + 1):
-            day = first + timedelta(days=n)
-            entry = house.entry_of(row)
-            if day not in found or found[day].number < entry.number:
-                found[day] = entry
+        for day in days_from(first, (last - first).days + 1):
+            if day not in found or found[day].entry < row.entry:
+                found[day] = row
     return found
 
 

@@ -17,7 +17,7 @@ def print_sheets_of(context: Context, on: date) -> None:
     """Print every team's sheet of a day, each in its team's language."""
     hotel = context.hotel
     context.jobs.run(
-        partial(print_day_sheets, on=on),
+        partial(print_day_sheets, on=on, today=hotel.today()),
         hotel.house,
         hotel.occupancy(),
         folder_to_print(hotel.path),

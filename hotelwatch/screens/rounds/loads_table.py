@@ -40,13 +40,14 @@ class LoadsPane(QWidget):
     def refresh(self) -> None:
         """Read the round anew."""
         hotel = self._context.hotel
-        span = published_ahead(hotel.house, hotel.today())
+        today = hotel.today()
+        span = published_ahead(hotel.house, today)
         told = published_round(hotel.house, *span) if span else None
         days = team_days(hotel.house, told) if told else ()
         self.table.show_rows(loads(hotel.building, days))
         depth = hotel.house.rules.figures.room_depth_m
         said = _("As published.")
-        if told and any(is_filled_up_later(hotel.house, told, day.on) for day in days):
+        if told and any(is_filled_up_later(hotel.house, told, day.on, today) for day in days):
             said = _("As published: only what is fixed, each morning fills up its own day.")
         space = _("Floor space is width as drawn times {depth:g} m (an assumption).").format(
             depth=depth.value

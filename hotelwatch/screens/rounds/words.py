@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, tzinfo
+from itertools import groupby
 
 from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.days import minute_of
-from hotelwatch.core.facts import RoundPublished, StaysImported
+from hotelwatch.core.facts import StaysImported
 from hotelwatch.core.house import House
 from hotelwatch.core.parameters import Figure, Rules
 from hotelwatch.core.rounds.plan import Plan, Proof
-from hotelwatch.core.rounds.team_days import PUBLISHED_WHOLE
+from hotelwatch.core.rounds.team_days import is_filled_up_later, published_ahead, published_round
 from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS
 from hotelwatch.wording.dates import days_text, minutes_text, moment_text, short_day_text
 from hotelwatch.wording.language import _, ngettext
@@ -36,23 +38,41 @@ def draft_text(plan: Plan, house: House, entry: int) -> str:
 
 
 def published_text(house: House, today: date, zone: tzinfo) -> str:
-    """Since when the rounds from today on are published, and how far they reach."""
-    rounds = [row for row in house.kept_of(RoundPublished) if row.fact.until_on >= today]
-    if not rounds:
+    """Since when the rounds from today on are published, how far they reach, and how whole."""
+    span = published_ahead(house, today)
+    told = published_round(house, *span) if span else None
+    entry = told.last_entry if told else None
+    if told is None or entry is None:
         return ""
-    entry = house.entry_of(rounds[-1])
-    if entry.action == PUBLISHED_WHOLE:
-        said = _("Published whole on {moment} by {by}, until {last}: likely visits too.")
-    else:
+    days = sorted(told.entries)
+    if not told.whole:
         said = _(
             "Published on {moment} by {by}, until {last}. Coming days show the fixed visits; "
             "each morning fills up its own day."
         )
+    elif any(is_filled_up_later(house, told, day, today) for day in days):
+        said = _(
+            "Published on {moment} by {by}, until {last}. Likely visits too: {whole}. Other coming "
+            "days show the fixed visits; each morning fills up its own day."
+        )
+    else:
+        said = _("Published whole on {moment} by {by}, until {last}: likely visits too.")
     return said.format(
         moment=moment_text(entry.recorded_at, zone),
         by=entry.by,
-        last=short_day_text(max(row.fact.until_on for row in rounds)),
+        last=short_day_text(days[-1]),
+        whole=_runs_text(sorted(told.whole)),
     )
+
+
+def _runs_text(days: Sequence[date]) -> str:
+    """Days, those in a row by the first and the last: "Mon 9 Mar to Wed 11 Mar, Fri 13 Mar"."""
+    runs = groupby(days, key=lambda day: day.toordinal() - days.index(day))
+    said = []
+    for _key, run in runs:
+        first, *more = map(short_day_text, run)
+        said.append(_("{first} to {last}").format(first=first, last=more[-1]) if more else first)
+    return ", ".join(said)
 
 
 def proof_text(proof: Proof) -> str:
