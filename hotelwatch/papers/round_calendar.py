@@ -3,7 +3,8 @@
 Importing a later file replaces what an earlier one put into a calendar: an event's UID comes
 from the hotel's file, the day and the team, its SEQUENCE is the number of the last entry that
 changed the day: published it, undid or took back that, changed its team, rooms or hours. A
-team's day that was published once and is no more is cancelled.
+team's day that was published once and is no more is cancelled. A draft's events stand beside
+those published: they have UIDs of their own, and a later draft's replace them.
 """
 
 from __future__ import annotations
@@ -127,13 +128,19 @@ class _Events:
     def _event(self, on: date, team: TeamName) -> icalendar.Event:
         entry = None if self._told.is_draft else self._changes.last(on, team)
         event = icalendar.Event()
-        event.add("uid", event_uid(self._house, on, team))
+        event.add("uid", self._uid(on, team))
         event.add("dtstamp", self._made_at)
         event.add("sequence", entry.number if entry else max(self._house.entries, default=0))
         if entry:
             event.add("last-modified", entry.recorded_at)
         self._add_times(event, on, team)
         return event
+
+    def _uid(self, on: date, team: TeamName) -> str:
+        """A draft's is another: no number makes it always older than what is published."""
+        if self._told.is_draft:
+            return uid_of(self._house, "draft", on.isoformat(), team)
+        return uid_of(self._house, on.isoformat(), team)
 
     def _add_times(self, event: icalendar.Event, on: date, team: TeamName) -> None:
         """The team's shift in UTC, or the whole day where none is said."""
@@ -158,18 +165,13 @@ class _Events:
                 moment=moment_text(entry.recorded_at, self._house.zone)
             )
         else:
-            known = _("A draft; no team follows it yet.")
+            known = _("A draft; no team follows it yet. What is published does not replace it.")
         if is_filled_up_later(self._house, self._told, day.on, self._today):
             known = _("{known} Only what is fixed so far; its morning fills up the day.").format(
                 known=known
             )
         cautions = [caution_text("lifting"), caution_text("sharps"), limit_text()]
         return "\n".join([*lines, used, known, *cautions])
-
-
-def event_uid(house: House, on: date, team: TeamName) -> str:
-    """What names a team's day in every calendar: the same from the same hotel's file, always."""
-    return uid_of(house, on.isoformat(), team)
 
 
 def _summary(day: TeamOnDay, *, is_draft: bool) -> str:

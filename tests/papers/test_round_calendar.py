@@ -24,7 +24,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
+from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged, VisitDeclined
 from hotelwatch.core.rounds.team_days import Round, published_round
 from hotelwatch.papers.round_calendar import (
     round_calendar,
@@ -343,17 +343,35 @@ def test_two_hotels_do_not_replace_each_others_events():
     assert not set(by_uid(calendar(one))) & set(by_uid(calendar(other)))
 
 
-def test_a_draft_is_tentative_and_older_than_its_publication():
+def test_a_draft_is_tentative_and_hides_nothing_that_is_published():
+    build = published(an_inn(), 0, 6, slot(1, BLUE, 1, "102"))
+    before = by_uid(calendar(build))
+    # Of what is written down after it nothing touches the day: its SEQUENCE stays.
+    build.record(VisitDeclined(RoomNo("101"), day(0), "maria"))
+    draft = Round(day(0), day(6), (slot(1, BLUE, 1, "101"),), {}, is_draft=True)
+    drafted = by_uid(round_calendar(build.house, draft, made_at=MADE_AT))
+    (tentative,) = drafted.values()
+    assert tentative["STATUS"] == "TENTATIVE"
+    assert tentative["SUMMARY"].startswith("Draft")
+    assert "no team follows it yet" in tentative["DESCRIPTION"]
+    assert "What is published does not replace it." in tentative["DESCRIPTION"]
+    held = replaced(replaced(before, drafted), by_uid(calendar(build)))
+    assert held == {**before, **drafted}
+    # Published after the draft: what teams follow stands as last published.
+    published(build, 0, 6, slot(1, BLUE, 1, "101"))
+    after = by_uid(calendar(build))
+    assert replaced(held, after) == {**after, **drafted}
+
+
+def test_a_later_draft_replaces_the_one_before_it():
     build = an_inn()
-    slots = (slot(1, BLUE, 1, "101"),)
-    draft = Round(day(0), day(6), slots, {}, is_draft=True)
-    (drafted,) = read(round_calendar(build.house, draft, made_at=MADE_AT))
-    (final,) = read(calendar(published(build, 0, 6, *slots)))
-    assert drafted["STATUS"] == "TENTATIVE"
-    assert drafted["SUMMARY"].startswith("Draft")
-    assert "no team follows it yet" in drafted["DESCRIPTION"]
-    assert drafted["UID"] == final["UID"]
-    assert int(final["SEQUENCE"]) > int(drafted["SEQUENCE"])
+    drafts = []
+    for room in ("101", "102"):
+        draft = Round(day(0), day(6), (slot(1, BLUE, 1, room),), {}, is_draft=True)
+        drafts.append(by_uid(round_calendar(build.house, draft, made_at=MADE_AT)))
+        build.record(VisitDeclined(RoomNo("101"), day(0), "maria"))
+    first, second = drafts
+    assert replaced(first, second) == second
 
 
 # --- what it never says, and files --------------------------------------------------------------
