@@ -45,11 +45,12 @@ def change_team_days(hotel: OpenHotel, changed: TeamDaysChanged) -> Changes:
         if team is None:
             raise Refusal("unknown_team", team=changed.team)
         calendar = Calendar(house)
-        meant = AS_USUAL if changed.minutes == AS_USUAL else changed.minutes
 
         def is_said(day: date) -> bool:
             told = calendar.changed(changed.team, day)
-            return meant == (AS_USUAL if told is None else told.minutes)
+            if told is None:
+                return changed.minutes == AS_USUAL
+            return (told.minutes, told.reason) == (changed.minutes, changed.reason)
 
         return [
             part

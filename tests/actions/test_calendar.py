@@ -91,6 +91,16 @@ def test_nonsense_about_teams_is_refused(hotel):
     refused("team_minutes_out_of_range", change_team_days, hotel, days(0, 1, -2))
 
 
+def test_another_reason_for_a_leave_is_written_down(hotel):
+    change_team_days(hotel, days(0, 4, 0, reason="leave"))
+    assert change_team_days(hotel, days(0, 4, 0, reason="training")).topics
+    calendar = Calendar(hotel.house)
+    assert {calendar.changed("Early", on(n)).reason for n in range(5)} == {"training"}
+    known = max(hotel.house.entries)
+    change_team_days(hotel, days(1, 2, 0, reason="training"))
+    assert max(hotel.house.entries) == known
+
+
 def test_closed_days_need_a_reason_and_open_again(hotel):
     refused("closing_needs_reason", close_days, hotel, HouseDaysClosed(on(0), on(1), " "))
     refused("span_goes_back", close_days, hotel, HouseDaysClosed(on(1), on(0), "holiday"))
