@@ -178,7 +178,7 @@ def decline_visit(hotel: OpenHotel, declined: VisitDeclined) -> Changes:
     def decide(house: House) -> Sequence[Fact]:
         check_room(house, declined.room)
         known = declined_visits(house).get(declined.room, ())
-        if any((no.on, no.until_on) == (declined.on, None) for no in known):
+        if any(no.on == declined.on and not no.is_ended for no in known):
             return []
         agreed = (
             visit

@@ -59,6 +59,14 @@ def is_standing(built, on):
     return any(one.stands(stay, day(on)) for one in declined_visits(built.house).get("101", ()))
 
 
+def test_a_yes_that_is_called_off_leaves_the_no_standing_again():
+    built = let((0, 40)).record(no()).on(4).record(visit(8))
+    built.on(6).record(visit(8, holds=False))
+    assert [on for on in range(10) if is_standing(built, on)] == [2, 3, 6, 7, 8, 9]
+    built.on(8).record(visit(9))
+    assert [on for on in range(10) if is_standing(built, on)] == [2, 3, 6, 7]
+
+
 def test_a_no_stands_from_the_day_asked_until_its_guest_leaves():
     built = let((0, 6), (6, 40)).record(no())
     # Asked on day 2; the guest who comes on day 6 was asked nothing.

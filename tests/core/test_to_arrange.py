@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 from hypothesis import given
@@ -105,6 +106,16 @@ def test_who_was_not_asked_yet_comes_first_and_a_no_leaves_the_room_due():
     assert [row.room for row in rows] == ["104", "105", "102", "103", "101"]
     assert [row.declined.on if row.declined else None for row in rows] == [None] * 4 + [day(TODAY)]
     assert {row.room: row.overdue_bed_days for row in rows} == before
+
+
+def test_a_guest_whose_yes_was_called_off_is_not_told_as_never_asked():
+    yes = VisitArranged(RoomNo("101"), day(50), "10:00", "11:30", "esther")
+    built = inn().on(39).record(VisitDeclined(RoomNo("101"), day(39), "esther"))
+    built.on(TODAY).record(yes)
+    (row,) = found(built)
+    assert (row.visit.on, row.declined) == (day(50), None)
+    (row,) = found(built.record(replace(yes, holds=False)))
+    assert (row.visit, row.declined.on, row.place) == (None, day(39), 2)
 
 
 def test_another_guest_s_consent_does_not_count():

@@ -48,13 +48,19 @@ class DeclinedVisit:
     """The day asked."""
     declined_to: str
     """Who of the staff asked."""
-    until_on: date | None
-    """The day on which a later yes was written down; None: the no stands."""
+    yeses: tuple[tuple[date, date | None], ...] = ()
+    """Of each yes after it the day it was written down, and that on which it was called off."""
+
+    @property
+    def is_ended(self) -> bool:
+        """Whether a later yes holds."""
+        return any(off_on is None for _on, off_on in self.yeses)
 
     def stands(self, stay: Stay | None, day: date) -> bool:
         """Whether it is the word, on a day, of the guest who then stays: another said nothing."""
         is_theirs = stay is not None and stay.arrives_on <= self.on
-        return is_theirs and self.on <= day and (self.until_on is None or day < self.until_on)
+        agreed = any(on <= day and (off is None or day < off) for on, off in self.yeses)
+        return is_theirs and self.on <= day and not agreed
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,19 +97,34 @@ def arranged_visits(house: House) -> Mapping[tuple[RoomNo, date], ArrangedVisit]
 
 
 def declined_visits(house: House) -> Mapping[RoomNo, tuple[DeclinedVisit, ...]]:
-    """Every no of guests by room, in the order written down; a yes after it ends it."""
-    agreed: dict[RoomNo, list[tuple[int, date]]] = {}
-    for row in house.kept_of(VisitArranged):
-        if row.fact.holds:
-            told_on = local_day(house.entry_of(row).recorded_at, house.zone)
-            agreed.setdefault(row.fact.room, []).append((row.entry, told_on))
+    """Every no of guests by room, in the order written down; a yes after it ends it.
+
+    A yes that is called off leaves it standing again.
+    """
+    agreed = _yeses(house)
     found: dict[RoomNo, tuple[DeclinedVisit, ...]] = {}
     for no in house.kept_of(VisitDeclined):
         told = no.fact
-        yes = agreed.get(told.room, ())
-        after = (on for entry, on in yes if entry > no.entry or on > told.on)
-        one = DeclinedVisit(told.room, told.on, told.declined_to, next(after, None))
+        yeses = tuple(
+            (on, off_on)
+            for entry, on, off_on in agreed.get(told.room, ())
+            if entry > no.entry or on > told.on
+        )
+        one = DeclinedVisit(told.room, told.on, told.declined_to, yeses)
         found[told.room] = (*found.get(told.room, ()), one)
+    return found
+
+
+def _yeses(house: House) -> Mapping[RoomNo, list[tuple[int, date, date | None]]]:
+    """Every yes by room: its entry, the day written down, and the day it was called off."""
+    found: dict[RoomNo, list[tuple[int, date, date | None]]] = {}
+    off: dict[tuple[RoomNo, date], date] = {}
+    for row in reversed(house.kept_of(VisitArranged)):
+        told, on = row.fact, local_day(house.entry_of(row).recorded_at, house.zone)
+        if not told.holds:
+            off[told.room, told.on] = on
+            continue
+        found.setdefault(told.room, []).append((row.entry, on, off.get((told.room, told.on))))
     return found
 
 
