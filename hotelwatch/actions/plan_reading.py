@@ -41,7 +41,7 @@ class Reading:
     leanings: tuple[Leaning, ...] = ()
     """Visits whose window may close."""
     choices: int = 0
-    """Rooms that a supervisor's hand holds."""
+    """A supervisor's choices by hand that count: rooms pinned, and days forbidden."""
     price: tuple[Proof, Proof] | None = None
     """The plan with those choices, and without them; None where there are none."""
     why: tuple[Shortfall, ...] = ()

@@ -59,7 +59,8 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
             click.echo(said)
         for said, some in told_together(found.shortfalls, roster):
             click.echo("  " + said)
-            for line in sum_lines(some[0]) if with_sums else ():
+            sums = [line for one in some for line in sum_lines(one)] if with_sums else []
+            for line in sums:
                 click.echo("    " + line)
         if found.repairs:
             click.echo(_("What would help:"))

@@ -19,27 +19,27 @@ from hotelwatch.core.stays.openings import Occupancy
 
 
 class Hindrance(StrEnum):
-    """Why a room can't be looked at by a team on a day; the first that holds is told."""
+    """Why a room can't be looked at by a team on a day; in this order the first is told."""
 
-    DAY_IS_OVER = "day_is_over"
-    HOUSE_CLOSED = "house_closed"
-    TEAM_AWAY = "team_away"
-    TOO_FEW_PEOPLE = "too_few_people"
-    IN_QUARANTINE = "in_quarantine"
-    GUEST_STAYS = "guest_stays"
-    TOO_SOON = "too_soon"
-    """It was treated, and is not to be entered yet that day."""
-    OUTSIDE_SHIFT = "outside_shift"
-    """The hours in which it can be entered are too short within the team's shift."""
-    DAY_FORBIDDEN = "day_forbidden"
-    TOO_LONG = "too_long"
-    """The visit and the way there take more minutes than the team has that day."""
-    DAY_TOO_SHORT = "day_too_short"
-    """All rooms of a sheet, ways among them, take more minutes than the team has that day."""
     IS_DONE = "is_done"
     """Somebody looked already."""
     COMES_AGAIN = "comes_again"
     """It follows another look of the same draft: that one is the one to move."""
+    DAY_IS_OVER = "day_is_over"
+    HOUSE_CLOSED = "house_closed"
+    TEAM_AWAY = "team_away"
+    TOO_FEW_PEOPLE = "too_few_people"
+    TOO_LONG = "too_long"
+    """The visit and the way there take more minutes than the team has that day."""
+    IN_QUARANTINE = "in_quarantine"
+    GUEST_STAYS = "guest_stays"
+    TOO_SOON = "too_soon"
+    """It was treated, and is not to be entered yet that day."""
+    DAY_FORBIDDEN = "day_forbidden"
+    OUTSIDE_SHIFT = "outside_shift"
+    """The hours in which it can be entered are too short within the team's shift."""
+    DAY_TOO_SHORT = "day_too_short"
+    """All rooms of a sheet, ways among them, take more minutes than the team has that day."""
 
 
 @dataclass(frozen=True, slots=True)
