@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import date
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import click
 
 from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
-from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.seasons import seasons_noted
 from hotelwatch.core.checks.sooner import pulls
-from hotelwatch.core.days import days_from
+from hotelwatch.core.facts import TeamName
 from hotelwatch.core.rounds.backlog import backlog
+from hotelwatch.core.rounds.days_ahead import DayAhead, DayKind, rows_of_days
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
 from hotelwatch.wording.asked import declined_text
 from hotelwatch.wording.backlog import backlog_sentence
 from hotelwatch.wording.dates import day_text, minutes_text
+from hotelwatch.wording.days import team_day_text
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.reasons import pull_sentence
@@ -29,7 +29,6 @@ from hotelwatch.wording.rounds import (
     night_sentence,
     pin_text,
     season_sentence,
-    team_days_text,
     visit_sentence,
 )
 
@@ -40,26 +39,25 @@ from hotelwatch.wording.rounds import (
 def list_calendar(hotel_file: Path, days: int) -> None:
     """Who has how many minutes on each day from today on; closed days and seasons."""
     with said_plainly(), opened(hotel_file) as hotel:
-        calendar = Calendar(hotel.house)
-        span = list(days_from(hotel.today(), days))
-        teams = list(hotel.house.teams)
+        whole, *teams = rows_of_days(hotel.house, hotel.today(), days)
+        names = [row.team for row in teams]
         say_table(
-            (_("Day"), *teams, _("What is special")),
+            (_("Day"), *names, _("What is special")),
             (
                 (
-                    day_text(day),
+                    day_text(day.on),
                     *(
-                        minutes_text(minutes) if (minutes := calendar.minutes(team, day)) else "–"
-                        for team in teams
+                        minutes_text(of_team.minutes) if of_team.minutes else "–"
+                        for of_team in of_teams
                     ),
-                    "; ".join(_special(hotel, calendar, day)),
+                    "; ".join(_special(day, dict(zip(names, of_teams, strict=True)))),
                 )
-                for day in span
+                for day, *of_teams in zip(whole.days, *(row.days for row in teams), strict=True)
             ),
             _("There is no team yet."),
         )
         for season in seasons_noted(hotel.house):
-            if season.until_on >= span[0] and season.from_on <= span[-1]:
+            if season.until_on >= whole.days[0].on and season.from_on <= whole.days[-1].on:
                 click.echo(season_sentence(season))
 
 
@@ -134,12 +132,14 @@ def list_backlog(hotel_file: Path) -> None:
         click.echo(backlog_sentence(told))
 
 
-def _special(hotel: OpenHotel, calendar: Calendar, day: date) -> Iterator[str]:
-    if (closed := calendar.closed_reason(day)) is not None:
-        yield _("no rounds: {reason}").format(reason=closed)
-    for team in hotel.house.teams:
-        if (changed := calendar.changed(team, day)) is not None:
-            yield team_days_text(changed)
+def _special(whole: DayAhead, teams: Mapping[TeamName, DayAhead]) -> Iterator[str]:
+    if whole.kind is DayKind.CLOSED:
+        yield _("no rounds: {reason}").format(reason=whole.reason)
+        return
+    for team, day in teams.items():
+        is_worked = day.kind is DayKind.USUAL and day.minutes
+        if not is_worked and day.kind is not DayKind.FREE:
+            yield team_day_text(team, day)
 
 
 def _pinned(hotel: OpenHotel) -> Iterator[str]:

@@ -93,7 +93,7 @@ def day_lines(day: PageDay, detail: Detail) -> Iterator[tuple[Line, str]]:
         yield from _team_lines(team, detail)
     for away in day.away:
         yield Line.HINT, _with_reason(_("{team} is away").format(team=away.team), away.reason)
-    if day.why is not None and not day.away:
+    if day.why is not None and (not day.away or day.why is WhyNoTeam.NOTHING_LEFT):
         yield Line.HINT, _with_reason(label(day.why), day.reason)
 
 

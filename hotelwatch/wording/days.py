@@ -15,6 +15,8 @@ def who_text(team: TeamName) -> str:
 
 def day_kind_text(kind: DayKind, minutes: int) -> str:
     """What a day is like: "away", "45 min in place of the usual"."""
+    if kind in (DayKind.USUAL, DayKind.CHANGED) and not minutes:
+        return _("all of its minutes are in reserve")
     return {
         DayKind.USUAL: _("{minutes}, as usual"),
         DayKind.FREE: _("does not work"),
@@ -35,6 +37,12 @@ def day_ahead_sentence(team: TeamName, day: DayAhead) -> str:
     if day.reason:
         return _("{who}, {day}: {what} ({reason})").format(**told)
     return _("{who}, {day}: {what}").format(**told)
+
+
+def team_day_text(team: TeamName, day: DayAhead) -> str:
+    """A team's day in short: "Early: away, training"."""
+    said = _("{who}: {what}").format(who=who_text(team), what=day_kind_text(day.kind, day.minutes))
+    return _("{said}, {reason}").format(said=said, reason=day.reason) if day.reason else said
 
 
 def special_text(special: Special) -> str:

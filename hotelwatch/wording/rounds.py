@@ -9,10 +9,10 @@ from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.checks.cycles import CycleFrom
 from hotelwatch.core.checks.risk import Risky
 from hotelwatch.core.facts import Risk, RoomNo, Scope, TeamDescribed
-from hotelwatch.core.round_facts import AS_USUAL, SeasonNoted, TeamDaysChanged
+from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight
 from hotelwatch.wording.asked import with_note
-from hotelwatch.wording.dates import day_text, days_text, minutes_text, short_day_text
+from hotelwatch.wording.dates import day_text, days_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.reasons import neighbour_reasons
@@ -36,21 +36,6 @@ def span_text(from_on: date, until_on: date) -> str:
     if from_on == until_on:
         return day_text(from_on)
     return _("{first} to {last}").format(first=day_text(from_on), last=day_text(until_on))
-
-
-def team_days_text(changed: TeamDaysChanged) -> str:
-    """What is other than usual: "Early: away, leave"."""
-    if changed.minutes == AS_USUAL:
-        said = _("{team}: as usual again").format(team=changed.team)
-    elif changed.minutes == 0:
-        said = _("{team}: away").format(team=changed.team)
-    else:
-        said = _("{team}: {minutes} instead of the usual").format(
-            team=changed.team, minutes=minutes_text(changed.minutes)
-        )
-    return (
-        _("{said}, {reason}").format(said=said, reason=changed.reason) if changed.reason else said
-    )
 
 
 CYCLE_FROM = {

@@ -132,6 +132,7 @@ WHY_NO_TEAM = {
     "closed": m("Nobody looks at beds"),
     "away": m("Every team is away"),
     "day_off": m("No team works"),
+    "nothing_left": m("All minutes are in reserve"),
     "not_planned": m("Not planned"),
 }
 """Why no team is on a day of a round's page."""

@@ -42,12 +42,23 @@ def test_leave_closed_days_and_an_extra_shift_show_in_the_calendar(inn):
         "– Pair: away, leave",
         "– no rounds: holiday",
         "1 h",
-        "45 min Pair: 45 min instead of the usual",
+        "45 min Pair: 45 min in place of the usual",
         "–",
     ]
     inn("team-days", inn.file, "Pair", "2026-03-11", "--as-usual")
     inn("closed-days", inn.file, "2026-03-12", "--open-again")
     assert calendar(inn)[:4] == ["1 h", "– Pair: away, leave", "1 h", "1 h"]
+
+
+def test_the_calendar_says_minutes_as_plans_may_use_them(inn):
+    inn("team", inn.file, "Pair", "--minutes", 60, "--keep-free", 20)
+    inn("team-days", inn.file, "Pair", "2026-03-09", "--minutes", 50, "--reason", "course")
+    inn("team-days", inn.file, "Pair", "2026-03-10", "--minutes", 20)
+    assert calendar(inn, 3) == [
+        "30 min Pair: 30 min in place of the usual, course",
+        "– Pair: all of its minutes are in reserve",
+        "40 min",
+    ]
 
 
 def test_today_may_be_said_as_a_first_and_as_a_last_day(inn):

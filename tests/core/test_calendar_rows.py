@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hotelwatch.core.case_facts import QuarantinePlaced
+from hotelwatch.core.checks.calendar import Away
 from hotelwatch.core.checks.slots import slot_rows
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import CaseNo, RoomNo, SlotPublished, TeamName
@@ -15,7 +16,7 @@ from hotelwatch.core.round_facts import (
     TeamDaysChanged,
     TeamPinned,
 )
-from hotelwatch.core.rounds.calendar_rows import Away, Shown, calendar_rows
+from hotelwatch.core.rounds.calendar_rows import Shown, calendar_rows
 from hotelwatch.core.rounds.leaning import Leaning
 from hotelwatch.core.rounds.moving import Hindrance, Moving, Target, able_teams, swapped
 from hotelwatch.core.stays.openings import occupancy

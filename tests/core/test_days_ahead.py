@@ -12,6 +12,7 @@ from hotelwatch.core.rounds.days_ahead import (
     rows_of_days,
     specials,
 )
+from hotelwatch.wording.days import day_kind_text
 from tests.build import day, house
 
 BLUE, RED = TeamName("blue"), TeamName("red")
@@ -97,3 +98,15 @@ def test_an_extra_shift_on_a_day_off_is_told():
     built.record(TeamDaysChanged(BLUE, day(5), day(5), 45, "extra shift"))
     (found,) = specials(rows_of_days(built.house, day(0), 14))
     assert (found.from_on, found.until_on, found.kind) == (day(5), day(5), DayKind.CHANGED)
+
+
+def test_a_day_all_of_whose_minutes_are_in_reserve_is_said_so():
+    # Blue keeps 30 of 30 minutes; on day 1 an entered change of 30 leaves as little.
+    built = house().team("blue", 30, kept_free=30)
+    built.record(TeamDaysChanged(BLUE, day(1), day(1), 30, "course"))
+    rows = rows_of_days(built.house, day(0), 7)
+    for row in rows:
+        told = [day_kind_text(one.kind, one.minutes) for one in row.days]
+        assert told == ["all of its minutes are in reserve"] * 5 + ["does not work"] * 2
+    (found,) = specials(rows)
+    assert (found.from_on, found.until_on, found.reason) == (day(1), day(1), "course")

@@ -18,6 +18,7 @@ from hotelwatch.core.rounds.team_days import (
     withdrawn,
 )
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.printing.round_words import Detail, day_lines
 from tests.build import day, house, moment
 
 BLUE, RED = TeamName("blue"), TeamName("red")
@@ -143,6 +144,24 @@ def test_a_day_without_a_team_says_why():
     assert told[day(5)].why is WhyNoTeam.DAY_OFF
     assert told[day(14)].why is WhyNoTeam.NOT_PLANNED
     assert told[day(19)].why is WhyNoTeam.DAY_OFF
+
+
+def test_a_day_all_of_whose_minutes_are_in_reserve_is_no_day_off():
+    # Blue and red keep 30 minutes free; an entered change of 30 leaves as little as 30 usual ones.
+    build = house().team("blue", 30, kept_free=30).team("red", 90, kept_free=30)
+    published(build, 0, 6)
+    build.record(TeamDaysChanged(RED, day(0), day(0), 30, "course"))
+    build.record(TeamDaysChanged(RED, day(1), day(1), 0, "leave"))
+    told = rows(build, 0, 6).days
+    assert [one.why for one in told[:3]] == [WhyNoTeam.NOTHING_LEFT] * 2 + [None]
+    assert [line for _kind, line in day_lines(told[0], Detail.NUMBERS)] == [
+        "All minutes are in reserve"
+    ]
+    assert [line for _kind, line in day_lines(told[1], Detail.NUMBERS)] == [
+        "red is away: leave",
+        "All minutes are in reserve",
+    ]
+    assert told[5].why is WhyNoTeam.DAY_OFF
 
 
 def test_a_day_off_is_no_absence():

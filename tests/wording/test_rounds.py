@@ -20,7 +20,7 @@ from hotelwatch.core.facts import (
     SlotPublished,
     TeamDescribed,
 )
-from hotelwatch.core.round_facts import AS_USUAL, FurnitureMoved, SeasonNoted, TeamDaysChanged
+from hotelwatch.core.round_facts import FurnitureMoved, SeasonNoted
 from hotelwatch.core.rounds.calendar_rows import Chip
 from hotelwatch.core.stays.agreed import AskedNight
 from hotelwatch.core.stays.openings import occupancy
@@ -139,12 +139,7 @@ def test_a_shift_is_said_as_far_as_it_is_known():
     assert rounds.shift_text(both) == "08:00 to 16:00"
 
 
-def test_a_changed_day_is_said_with_its_reason():
-    changed = TeamDaysChanged("blue", day(0), day(1), 0, "leave")
-    assert rounds.team_days_text(changed) == "blue: away, leave"
-    assert rounds.team_days_text(replace(changed, minutes=AS_USUAL, reason="")) == (
-        "blue: as usual again"
-    )
+def test_days_in_a_row_are_said_by_the_first_and_the_last():
     assert rounds.span_text(day(0), day(1)) == "Mon 5 Jan 2026 to Tue 6 Jan 2026"
     assert rounds.span_text(day(0), day(0)) == "Mon 5 Jan 2026"
 

@@ -5,12 +5,27 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from datetime import date
+from enum import StrEnum
 
 from hotelwatch.core.days import minute_of, weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.stays.openings import DAY_ENDS, DAY_STARTS, Opening
+
+
+class Away(StrEnum):
+    """Why a team has no minutes on a day."""
+
+    CLOSED = "closed"
+    """Nobody looks at beds that day."""
+    CHANGED = "changed"
+    """Leave, training, a day off: written down for that day."""
+    NOT_ITS_WEEKDAY = "not_its_weekday"
+    GONE = "gone"
+    """The team is in use no more; a sheet of it is left."""
+    NOTHING_LEFT = "nothing_left"
+    """What it has is kept free for surprises."""
 
 
 class Calendar:
@@ -40,6 +55,21 @@ class Calendar:
     def working(self, day: date) -> list[TeamDescribed]:
         """Teams with minutes on a day, by name, as they are described."""
         return [team for name, team in self._teams.items() if self.minutes(name, day)]
+
+    def why_away(self, team: TeamName, day: date) -> Away | None:
+        """Why plans may use no minutes of a team's day; None where they may."""
+        if self.minutes(team, day):
+            return None
+        described = self._teams.get(team)
+        if described is None:
+            return Away.GONE
+        if self.closed_reason(day) is not None:
+            return Away.CLOSED
+        changed = self.changed(team, day)
+        if changed is not None:
+            return Away.NOTHING_LEFT if changed.minutes else Away.CHANGED
+        works = weekday(day) in described.works_on
+        return Away.NOTHING_LEFT if works else Away.NOT_ITS_WEEKDAY
 
     def closed_reason(self, day: date) -> str | None:
         """Why nobody looks at beds on a day; None where the house does."""

@@ -10,30 +10,14 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
-from hotelwatch.core.checks.calendar import Calendar
+from hotelwatch.core.checks.calendar import Away, Calendar
 from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.checks.walked import ways_minutes
-from hotelwatch.core.days import weekday
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.leaning import Leaning
-
-
-class Away(StrEnum):
-    """Why a team has no minutes on a day."""
-
-    CLOSED = "closed"
-    """Nobody looks at beds that day."""
-    CHANGED = "changed"
-    """Leave, training, a day off: written down for that day."""
-    NOT_ITS_WEEKDAY = "not_its_weekday"
-    GONE = "gone"
-    """The team is in use no more; a sheet of it is left."""
-    NOTHING_LEFT = "nothing_left"
-    """What it has is kept free for surprises."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,15 +152,14 @@ def calendar_rows(house: House, days: Sequence[date], shown: Shown, *, today: da
 def _cell(
     house: House, calendar: Calendar, chips: Sequence[Chip], *, on: date, team: TeamName
 ) -> Cell:
-    minutes = calendar.minutes(team, on)
     changed = calendar.changed(team, on)
     return Cell(
         on=on,
         team=team,
         used=_used(house, chips),
-        minutes=minutes,
+        minutes=calendar.minutes(team, on),
         corridors=_corridors(chips),
-        away=None if minutes else _away(house, calendar, team, on),
+        away=calendar.why_away(team, on),
         reason=calendar.closed_reason(on) or (changed.reason if changed else ""),
         is_changed=changed is not None,
     )
@@ -195,15 +178,3 @@ def _corridors(chips: Iterable[Chip]) -> tuple[CorridorChips, ...]:
     return tuple(
         CorridorChips(floor, wing, tuple(found)) for (floor, wing), found in by_corridor.items()
     )
-
-
-def _away(house: House, calendar: Calendar, team: TeamName, day: date) -> Away:
-    if team not in house.teams:
-        return Away.GONE
-    if calendar.closed_reason(day) is not None:
-        return Away.CLOSED
-    changed = calendar.changed(team, day)
-    if changed is None:
-        usual = house.teams[team]
-        return Away.NOTHING_LEFT if weekday(day) in usual.works_on else Away.NOT_ITS_WEEKDAY
-    return Away.NOTHING_LEFT if changed.minutes else Away.CHANGED

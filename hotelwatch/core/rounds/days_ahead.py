@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 from itertools import chain
 
-from hotelwatch.core.checks.calendar import Calendar
+from hotelwatch.core.checks.calendar import Away, Calendar
 from hotelwatch.core.days import days_from, weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
@@ -38,7 +38,8 @@ class DayAhead:
     on: date
     kind: DayKind
     minutes: int
-    """What plans may use; for the hotel, of all teams together."""
+    """What plans may use; for the hotel, of all teams together. On a day that is worked, usual or
+    changed, 0 where all is kept free for surprises."""
     reason: str
     """In the words of whoever wrote it down; empty for a usual day."""
 
@@ -107,7 +108,10 @@ def _of_house(house: House, calendar: Calendar, day: date) -> DayAhead:
     minutes = sum(calendar.minutes(team, day) for team in house.teams)
     if reason is not None:
         return DayAhead(day, DayKind.CLOSED, 0, reason)
-    return DayAhead(day, DayKind.USUAL if minutes else DayKind.FREE, minutes, "")
+    works = minutes or any(
+        calendar.why_away(team, day) is Away.NOTHING_LEFT for team in house.teams
+    )
+    return DayAhead(day, DayKind.USUAL if works else DayKind.FREE, minutes, "")
 
 
 def _of_team(calendar: Calendar, team: TeamDescribed, day: date) -> DayAhead:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from hotelwatch.core.checks.calendar import Calendar
+from hotelwatch.core.checks.calendar import Away, Calendar
 from hotelwatch.core.days import WEEKDAYS, days_from, weekday
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.house import House
@@ -26,6 +26,8 @@ class WhyNoTeam(StrEnum):
     """Every team that works on that weekday is away."""
     DAY_OFF = "day_off"
     """No team works on that weekday."""
+    NOTHING_LEFT = "nothing_left"
+    """Teams work, and keep all of their minutes free for surprises."""
     NOT_PLANNED = "not_planned"
     """The round does not reach so far, or was not published for it."""
 
@@ -129,7 +131,7 @@ def _day(
         on=day,
         teams=tuple(teams),
         away=away,
-        why=None if teams else _why(calendar, day, is_away=bool(away)),
+        why=None if teams else _why(house, calendar, day, is_away=bool(away)),
         reason=closed or "",
         is_filled_up_later=is_later,
     )
@@ -146,9 +148,11 @@ def _away(house: House, calendar: Calendar, day: date) -> tuple[TeamAway, ...]:
     )
 
 
-def _why(calendar: Calendar, day: date, *, is_away: bool) -> WhyNoTeam:
+def _why(house: House, calendar: Calendar, day: date, *, is_away: bool) -> WhyNoTeam:
     if calendar.closed_reason(day) is not None:
         return WhyNoTeam.CLOSED
     if calendar.working(day):
         return WhyNoTeam.NOT_PLANNED
+    if any(calendar.why_away(team, day) is Away.NOTHING_LEFT for team in house.teams):
+        return WhyNoTeam.NOTHING_LEFT
     return WhyNoTeam.AWAY if is_away else WhyNoTeam.DAY_OFF
