@@ -119,23 +119,34 @@ DESCRIBED = st.builds(
 )
 
 
-@given(st.lists(st.one_of(CHANGES, CLOSINGS, DESCRIBED), max_size=12))
-def test_the_calendar_says_what_a_reading_of_the_facts_day_by_day_says(facts):
-    built = house()
-    for fact in facts:
-        built.record(fact)
+def read_by_hand(told, number):
+    """Whether a day is closed, what teams' minutes were changed to, and the teams by then."""
+    firsts = {}
+    for since, fact in told:
+        if isinstance(fact, TeamDescribed):
+            firsts.setdefault(fact.team, since)
+    is_closed, changed, described = False, {}, {}
+    for since, fact in told:
+        match fact:
+            case TeamDescribed() if since <= max(number, firsts[fact.team]):
+                described[fact.team] = fact
+            case HouseDaysClosed() if fact.from_on <= day(number) <= fact.until_on:
+                is_closed = fact.is_closed
+            case TeamDaysChanged() if fact.from_on <= day(number) <= fact.until_on:
+                changed[fact.team] = fact.minutes
+    return is_closed, changed, described
+
+
+@given(st.lists(st.tuples(st.integers(0, 9), st.one_of(CHANGES, CLOSINGS, DESCRIBED)), max_size=12))
+def test_the_calendar_says_what_a_reading_of_the_facts_day_by_day_says(told):
+    """Teams are as described by the day, or on the first day on which they were at all."""
+    built, told = house(), sorted(told, key=lambda one: one[0])
+    for since, fact in told:
+        built.on(since).record(fact)
     calendar = Calendar(built.house)
     for number in range(-3, 17):
         on = day(number)
-        is_closed, changed, described = False, {}, {}
-        for fact in facts:
-            match fact:
-                case TeamDescribed():
-                    described[fact.team] = fact
-                case HouseDaysClosed() if fact.from_on <= on <= fact.until_on:
-                    is_closed = fact.is_closed
-                case TeamDaysChanged() if fact.from_on <= on <= fact.until_on:
-                    changed[fact.team] = fact.minutes
+        is_closed, changed, described = read_by_hand(told, number)
         working = []
         for name in ("blue", "red"):
             team = described.get(name)

@@ -21,6 +21,7 @@ from hotelwatch.core.facts import (
     CycleChosen,
     HotelDescribed,
     RoomNo,
+    RoundPublished,
     Scope,
     TeamDescribed,
     TeamName,
@@ -123,6 +124,19 @@ def test_a_sheet_keeps_its_hours_with_what_stands_there_already():
     assert len(that_day) == 3
     assert looks(planned) == []
     assert [one.room for one in planned.left_again] == ["101"]
+
+
+def test_what_is_done_today_is_no_look_that_comes_again():
+    """Two of three published rooms are done or let by now: the one left has another place."""
+    built = weekly(160)
+    for room in ("102", "103"):
+        another(built, room)
+    first = plan(built)
+    built.record(RoundPublished(first.from_on, first.until_on), *first.slots)
+    built.room("103", order=3).checked("A", day(0)).stays(("101", -1, 30))
+    planned = plan(built)
+    assert {slot.room for slot in planned.slots if slot.on == day(0)} == {"102", "103"}
+    assert {room for room, *_ in looks(planned)} == {"102", "103"}
 
 
 # --- where a draft is looked at -----------------------------------------------------------------

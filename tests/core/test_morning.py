@@ -174,3 +174,8 @@ def test_what_has_a_guest_on_all_days_but_today_waits_today():
     assert [row.room for row in told(built).waiting] == ["102"]
     free = asked_for(inn(minutes=55).stays(("102", 7, 9)), "102", by=10, hour=12)
     assert told(free) is None
+
+
+def test_a_team_that_can_look_at_no_bed_has_nothing_to_give():
+    built = inn().team("zoe", 60, people=1)
+    assert (told(built).free_minutes, told(built).teams) == (92, (BLUE,))

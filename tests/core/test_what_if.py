@@ -22,7 +22,7 @@ from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.planning.problem import NEVER, Choice
 from hotelwatch.core.planning.rolling import Rolled
 from hotelwatch.core.planning.what_if import Ground, what_if
-from hotelwatch.core.round_facts import CheckPinned, DayForbidden
+from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamDaysChanged
 from hotelwatch.core.rounds.outlook import WHOLE, Change
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
@@ -274,3 +274,24 @@ def test_a_way_made_this_morning_is_not_counted_again():
     built.room("200", order=1).checked("A", day(0))
     today = what_if(ground_of(built), Change()).days[0]
     assert (today.rooms, today.used, today.minutes) == (4, 80, 80)
+
+
+def test_two_parts_of_a_room_on_one_sheet_are_set_up_once():
+    """Three beds of 14 minutes, set-up 6: parted for the usual day of 40, together on 120."""
+    built = house(corridor_minutes=0).team("blue", 40, works_on=EVERY_DAY).room("101")
+    for bed in "ABC":
+        built.bed(bed).checked(bed, day(-95))
+    built.record(TeamDaysChanged(TeamName("blue"), day(0), day(0), 120, ""))
+    ground = ground_of(built)
+    (slot,) = plan_rounds(built.house, ground.occupancy, ground.wish).slots
+    today = what_if(ground, Change()).days[0]
+    assert (today.rooms, today.used) == (1, slot.minutes) == (1, 48)
+
+
+def test_a_team_that_can_look_at_no_bed_is_neither_counted_nor_let_go_first():
+    """A supervisor alone, last by name; the bed needs two people."""
+    built = built_of([-95, -95], 91, minutes=20).team("zoe", 45, people=1, works_on=EVERY_DAY)
+    ground = ground_of(built)
+    assert [one.minutes for one in what_if(ground, Change()).days] == [20] * DAYS
+    assert [one.minutes for one in what_if(ground, Change(teams=1)).days] == [40] * DAYS
+    assert [one.rooms for one in what_if(ground, Change(teams=-1)).days] == [0] * DAYS

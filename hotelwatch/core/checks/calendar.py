@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import date
 from enum import StrEnum
 
-from hotelwatch.core.days import minute_of, weekday
+from hotelwatch.core.days import local_day, minute_of, weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged
@@ -29,11 +29,19 @@ class Away(StrEnum):
 
 
 class Calendar:
-    """The calendars of a house's teams; keeps what it worked out."""
+    """The calendars of a house's teams; keeps what it worked out.
+
+    A day that is past has its team as it was described by then, or at first.
+    """
 
     def __init__(self, house: House) -> None:
         """Read off what is known of teams and days."""
         self._teams = house.teams
+        described: defaultdict[TeamName, list[tuple[date, TeamDescribed]]] = defaultdict(list)
+        for row in house.kept_of(TeamDescribed):
+            since = local_day(house.entry_of(row).recorded_at, house.zone)
+            described[row.fact.team].append((since, row.fact))
+        self._described: Mapping[TeamName, list[tuple[date, TeamDescribed]]] = described
         self._closed = house.all_of(HouseDaysClosed)[::-1]
         changes: defaultdict[TeamName, list[TeamDaysChanged]] = defaultdict(list)
         for changed in reversed(house.all_of(TeamDaysChanged)):
@@ -53,14 +61,15 @@ class Calendar:
         return self._minutes[key]
 
     def working(self, day: date) -> list[TeamDescribed]:
-        """Teams with minutes on a day, by name, as they are described."""
-        return [team for name, team in self._teams.items() if self.minutes(name, day)]
+        """Teams with minutes on a day, by name, as they were described by then."""
+        at_work = (name for name in sorted(self._described) if self.minutes(name, day))
+        return [team for name in at_work if (team := self._as_of(name, day)) is not None]
 
     def why_away(self, team: TeamName, day: date) -> Away | None:
         """Why plans may use no minutes of a team's day; None where they may."""
         if self.minutes(team, day):
             return None
-        described = self._teams.get(team)
+        described = self._as_of(team, day)
         if described is None:
             return Away.GONE
         if self.closed_reason(day) is not None:
@@ -110,13 +119,22 @@ class Calendar:
 
     def usual_minutes(self, team: TeamName, day: date) -> int:
         """Minutes that plans may use of such a weekday of a team, had nobody changed it."""
-        described = self._teams.get(team)
+        described = self._as_of(team, day)
         if described is None or weekday(day) not in described.works_on:
             return 0
         return max(0, described.minutes - described.kept_free)
 
+    def _as_of(self, team: TeamName, day: date) -> TeamDescribed | None:
+        """A team as it was described by a day; None if it was no more in use."""
+        words = self._described.get(team, [])
+        if not words:
+            return None
+        by = max(day, words[0][0])
+        latest = [described for since, described in words if since <= by][-1]
+        return latest if latest.in_use else None
+
     def _worked_out(self, team: TeamName, day: date) -> int:
-        described = self._teams.get(team)
+        described = self._as_of(team, day)
         if described is None or self.closed_reason(day) is not None:
             return 0
         changed = self.changed(team, day)

@@ -153,7 +153,8 @@ def joined(house: House, one: SlotPublished, other: SlotPublished) -> SlotPublis
     order = {bed.bed: place for place, bed in enumerate(house.beds_of(one.room))}
     beds = sorted({*one.beds, *other.beds}, key=lambda bed: order.get(BedNo(bed), len(order)))
     setup = int(house.rules.figures.room_setup_minutes.value)
-    return replace(one, beds=tuple(beds), minutes=one.minutes + other.minutes - setup)
+    minutes, asked_by = one.minutes + other.minutes - setup, one.asked_by or other.asked_by
+    return replace(one, beds=tuple(beds), minutes=minutes, asked_by=asked_by)
 
 
 def bed_minutes(house: House, bed: BedDescribed) -> int:

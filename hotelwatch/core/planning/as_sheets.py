@@ -24,21 +24,23 @@ WHOLE_DAY = 24 * 60
 def slots_of(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
     """The sheets of a choice, what is done today among them, by day, team and walking order."""
     sheets: defaultdict[tuple[date, TeamName], list[SlotPublished]] = defaultdict(list)
-    for slot in situation.done:
+    for slot in (*situation.done, *chosen_slots(situation, choice)):
         sheets[slot.on, slot.team].append(slot)
-    for row in np.flatnonzero(choice.on != NEVER):
-        slot = _slot(situation, int(row), choice)
-        sheet = sheets[slot.on, slot.team]
-        same = next((s for s in sheet if s.room == slot.room and s not in situation.done), None)
-        if same is None:
-            sheet.append(slot)
-        else:
-            sheet[sheet.index(same)] = joined(situation.house, same, slot)
     return tuple(
         replace(slot, position=number)
         for _, sheet in sorted(sheets.items())
         for number, slot in enumerate(walked(situation, sheet), 1)
     )
+
+
+def chosen_slots(situation: Situation, choice: Choice) -> tuple[SlotPublished, ...]:
+    """The visits of a choice, parts of a room on one sheet joined; without a place on it yet."""
+    found: dict[tuple[date, TeamName, RoomNo], SlotPublished] = {}
+    for row in np.flatnonzero(choice.on != NEVER):
+        slot = _slot(situation, int(row), choice)
+        key = slot.on, slot.team, slot.room
+        found[key] = joined(situation.house, found[key], slot) if key in found else slot
+    return tuple(found.values())
 
 
 def _slot(situation: Situation, row: int, choice: Choice) -> SlotPublished:

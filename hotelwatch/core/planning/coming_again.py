@@ -15,7 +15,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
-from hotelwatch.core.planning.as_sheets import slots_of, walked
+from hotelwatch.core.planning.as_sheets import chosen_slots, slots_of, walked
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.situation import Situation, enterable_on, open_and_shut
@@ -45,7 +45,7 @@ def coming_again(situation: Situation, choice: Choice) -> ComingAgain:
     left: list[LeftOut] = []
     beside: SheetJobs = {}
     first, slots = situation, slots_of(situation, choice)
-    while (rows := _due_once_more(situation, choice)).size:
+    while (rows := due_once_more(situation, choice)).size:
         beside = sheet_jobs(situation, choice, beside)
         standing = (*slots, *(one.slot for one in looks))
         situation = _after(situation, choice, rows, {(slot.room, slot.on) for slot in standing})
@@ -57,7 +57,7 @@ def coming_again(situation: Situation, choice: Choice) -> ComingAgain:
     return ComingAgain(_in_place(first, slots, looks), tuple(left))
 
 
-def _due_once_more(situation: Situation, choice: Choice) -> Ints:
+def due_once_more(situation: Situation, choice: Choice) -> Ints:
     """Rows whose next look is due before the last day is over; what a case closed is not."""
     problem, closed = situation.problem, situation.view.own_cases
     is_soon = (choice.on != NEVER) & (choice.on + problem.cycle < problem.horizon)
@@ -147,9 +147,8 @@ def _looks(situation: Situation, choice: Choice) -> Iterator[LookAgain]:
     for row in np.flatnonzero(choice.on != NEVER).tolist():
         visit, on = situation.visits[row], situation.days[int(choice.on[row])]
         due_on[visit.room, on] = min(due_on.get((visit.room, on), visit.due_on), visit.due_on)
-    for slot in slots_of(situation, choice):
-        if slot not in situation.done:
-            yield LookAgain(slot, due_on[slot.room, slot.on])
+    for slot in chosen_slots(situation, choice):
+        yield LookAgain(slot, due_on[slot.room, slot.on])
 
 
 def _in_place(

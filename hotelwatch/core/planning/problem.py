@@ -165,11 +165,6 @@ class Problem:
                 been.add((day, team, area))
         return left, frozenset(been)
 
-    def again(self, choice: Choice) -> int:
-        """Rooms whose next look comes due within the days, if this one is made as chosen."""
-        is_soon = (choice.on != NEVER) & (choice.on + self.cycle < self.horizon)
-        return len({self.rooms[row] for row in np.flatnonzero(is_soon)})
-
     @cached_property
     def unavoidable(self) -> int:
         """Overdue bed-days that openings and a supervisor's days alone bring.

@@ -7,6 +7,7 @@ read anew with them. Nothing is written down.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -14,12 +15,14 @@ import numpy as np
 
 from hotelwatch.core.facts import CycleChosen, Scope
 from hotelwatch.core.house import House
+from hotelwatch.core.planning.coming_again import due_once_more
 from hotelwatch.core.planning.kept_rooms import with_kept_rooms
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints, Problem
 from hotelwatch.core.planning.situation import Situation, situation_of
 from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.records import Entry
+from hotelwatch.core.rounds.able import teams_for_beds
 from hotelwatch.core.rounds.outlook import WHOLE, Change, DayOutlook, Outlook
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import Occupancy
@@ -83,7 +86,7 @@ def what_if(ground: Ground, change: Change, progress: Progress = silent) -> Outl
     if _only_helps(change):
         choice = min((choice, stands), key=problem.overdue_bed_days)
     outside = situation.late_outside
-    days = tuple(_days(problem, choice, outside))
+    days = tuple(_days(situation, choice, outside))
     late = [day.on for day in days if day.late_beds]
     after = [day.on for day in days if not late or day.on > late[-1]]
     return Outlook(
@@ -91,7 +94,7 @@ def what_if(ground: Ground, change: Change, progress: Progress = silent) -> Outl
         overdue_bed_days=problem.overdue_bed_days(choice) + int(outside.sum()),
         fewest=problem.unavoidable + int(outside.sum()),
         on_time_from=after[0] if after else None,
-        again=problem.again(choice),
+        again=len({problem.rooms[row] for row in due_once_more(situation, choice).tolist()}),
     )
 
 
@@ -102,7 +105,7 @@ def _of_cycles(change: Change) -> Change:
 
 def _changed(situation: Situation, stands: Choice, change: Change) -> Situation:
     """A situation with other teams, minutes and rooms kept free; its cycles are given."""
-    problem = _with_teams(situation.problem, change.teams)
+    problem = _with_teams(situation.problem, _able(situation), change.teams)
     calendar, today = situation.view.calendar, situation.days[0]
     whole = np.array([calendar.minutes(team, today) for team in problem.teams], np.int64)
     spent = whole - problem.team_minutes[0]
@@ -118,38 +121,56 @@ def _only_helps(change: Change) -> bool:
     return change.teams >= 0 and change.minutes_percent >= WHOLE
 
 
-def _with_teams(problem: Problem, more: int) -> Problem:
-    if more > 0 and problem.teams:
-        like = int(problem.team_minutes.sum(axis=0).argmax())
-        columns = [*range(len(problem.teams)), *[like] * more]
-    else:
-        columns = list(range(max(0, len(problem.teams) + min(0, more))))
-    gone = problem.was_team >= len(columns)
-    unpinned = problem.pinned_team >= len(columns)
+def _with_teams(problem: Problem, able: Sequence[int], more: int) -> Problem:
+    """With more teams like the largest of those able to look at some bed, or without the last."""
+    columns = list(range(len(problem.teams)))
+    if more > 0 and able:
+        columns += [max(able, key=lambda team: int(problem.team_minutes[:, team].sum()))] * more
+    elif more < 0:
+        columns = [team for team in columns if team not in able[more:]]
+    place = np.full(len(problem.teams) + 1, NEVER)
+    for number, team in reversed(list(enumerate(columns))):
+        place[team] = number
     return replace(
         problem,
         teams=tuple(problem.teams[column] for column in columns),
         team_minutes=problem.team_minutes[:, columns],
         team_people=problem.team_people[columns],
         shut=None if problem.shut is None else problem.shut[:, :, columns],
-        was_on=np.where(gone, NEVER, problem.was_on),
-        was_team=np.where(gone, NEVER, problem.was_team),
-        pinned_team=np.where(unpinned, NEVER, problem.pinned_team),
+        been=frozenset(
+            (day, int(place[team]), area)
+            for day, team, area in problem.been
+            if place[team] != NEVER
+        ),
+        was_on=np.where(place[problem.was_team] == NEVER, NEVER, problem.was_on),
+        was_team=place[problem.was_team],
+        pinned_team=place[problem.pinned_team],
     )
 
 
-def _days(problem: Problem, choice: Choice, outside: Ints) -> list[DayOutlook]:
+def _able(situation: Situation) -> list[int]:
+    """Teams with the people for at least one bed of the house, by number."""
+    names = set(teams_for_beds(situation.house))
+    return [number for number, team in enumerate(situation.problem.teams) if team in names]
+
+
+def _days(situation: Situation, choice: Choice, outside: Ints) -> list[DayOutlook]:
+    problem, setup = situation.problem, situation.view.setup
+    able = _able(situation)
     found = []
     for number, day in enumerate(problem.days):
         rows = np.flatnonzero(choice.on == number)
+        # Two parts of a room on one sheet are one visit.
+        visits = {(int(choice.team[row]), problem.rooms[row]) for row in rows}
         ways = {(number, int(choice.team[row]), int(problem.area[row])) for row in rows}
         found.append(
             DayOutlook(
                 on=day,
                 rooms=len({problem.rooms[row] for row in rows}),
                 used=int(problem.minutes[rows].sum())
+                - (len(rows) - len(visits)) * setup
                 + len(ways - problem.been) * problem.area_minutes,
-                minutes=int(problem.team_minutes[number].sum()),
+                minutes=int(problem.team_minutes[number, able].sum()),
                 late_beds=problem.late_beds(choice, number) + int(outside[number]),
             )
         )

@@ -7,9 +7,16 @@ from datetime import date
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.sheet import visit_minutes
-from hotelwatch.core.facts import BedDescribed, RoomNo, TeamDescribed
+from hotelwatch.core.facts import BedDescribed, RoomNo, TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.stays.openings import Opening
+
+
+def teams_for_beds(house: House) -> list[TeamName]:
+    """Teams with the people for at least one bed of the house, by name."""
+    kinds = house.rules.bed_kinds
+    least = min((kinds[bed.kind].people for bed in house.beds.values()), default=1)
+    return [name for name, team in house.teams.items() if team.people >= least]
 
 
 class Able:

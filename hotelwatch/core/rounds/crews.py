@@ -9,6 +9,7 @@ from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.days import weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.able import teams_for_beds
 from hotelwatch.core.rounds.hours import minutes_of
 from hotelwatch.core.stays.openings import Opening
 
@@ -21,8 +22,7 @@ class Crews:
         self.calendar = Calendar(house)
         self.has_shifts = any(t.from_clock or t.until_clock for t in house.teams.values())
         self._teams = list(house.teams.values())
-        kinds = house.rules.bed_kinds
-        self._least = min((kinds[bed.kind].people for bed in house.beds.values()), default=1)
+        self._able = [house.teams[name] for name in teams_for_beds(house)]
         self._way = way
         self._working = {day: self.calendar.working(day) for day in days}
         self._of_people: dict[tuple[int, bool], dict[date, int]] = {}
@@ -33,7 +33,7 @@ class Crews:
 
     def able(self) -> list[TeamDescribed]:
         """Teams with enough people for some bed of the house."""
-        return [team for team in self._teams if team.people >= self._least]
+        return self._able
 
     def may_work(self, day: date, people: int) -> bool:
         """Whether a team with so many people works on a day.

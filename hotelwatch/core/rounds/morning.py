@@ -13,7 +13,7 @@ from hotelwatch.core.checks.slots import SlotRow, SlotState, published_rows
 from hotelwatch.core.days import days_from, local_day
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.able import Able
+from hotelwatch.core.rounds.able import Able, teams_for_beds
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.team_days import TeamOnDay, published_round, team_days
 from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries, until_clock
@@ -83,10 +83,11 @@ def morning(
     days = team_days(house, told)
     overfull = tuple(day for day in days if day.rooms and day.used > day.minutes)
     if planned_on < today:
-        calendar, rest = Calendar(house), _rest_of(now, house)
+        calendar, rest, able = Calendar(house), _rest_of(now, house), teams_for_beds(house)
         free = {
             day.team: min(day.minutes - day.used, calendar.minutes_met(day.team, rest))
             for day in days
+            if day.team in able
         }
         idle = {team: minutes for team, minutes in free.items() if minutes >= way + least}
     else:

@@ -13,7 +13,10 @@ class Change:
     """What is tried; as it stands it changes nothing."""
 
     teams: int = 0
-    """More teams like the largest one, on its days; fewer if negative, the last by name first."""
+    """More teams like the largest one, on its days; fewer if negative, the last by name first.
+
+    Of those with the people for at least one bed of the house.
+    """
     minutes_percent: int = WHOLE
     """Of what each team has each day."""
     cycle_percent: int = WHOLE
@@ -31,7 +34,7 @@ class DayOutlook:
     used: int
     """Minutes of all teams, ways to corridors among them."""
     minutes: int
-    """What they have."""
+    """What those with the people for at least one bed have."""
     late_beds: int
     """Overdue as the day begins."""
 
