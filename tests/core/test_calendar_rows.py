@@ -64,6 +64,14 @@ def test_a_cell_has_its_rooms_by_corridor_in_walking_order_and_its_minutes():
     assert rows.find(RoomNo("999")) is None
 
 
+def test_a_room_in_parts_is_found_by_its_beds():
+    parts = [replace(slot(0, "101", n), beds=(f"101/{n}",)) for n in (1, 2)]
+    rows = shown_calendar(inn(), parts)
+    assert rows.find(RoomNo("101")).row.position == 1
+    assert rows.find(RoomNo("101"), ("101/2",)).row.position == 2
+    assert rows.find(RoomNo("101"), ("101/3",)).row.position == 1
+
+
 def test_a_day_without_the_team_says_why():
     build = inn().team("green", 30, kept_free=30)
     build.record(HouseDaysClosed(day(1), day(1), "holiday"))

@@ -27,9 +27,9 @@ from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.screens.look.theme import DARK, LIGHT, MAIN, TextSize, Theme, Tone
 from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import MOVED, ROOMS
-from hotelwatch.screens.rounds.plan_layout import LEAST_CHIP_PX, MOST_CHIPS, Place
+from hotelwatch.screens.rounds.plan_layout import LEAST_CHIP_PX, MOST_CHIPS, Place, place_of
 from hotelwatch.screens.rounds.plan_pane import BESIDE_FROM_PX, TALL_SHARE
-from hotelwatch.screens.rounds.plan_view import place_of
+from hotelwatch.screens.rounds.plan_tables import room_key
 from tests.build import day, house, moment
 from tests.screens.test_theme import contrast
 
@@ -284,7 +284,7 @@ def test_enter_opens_a_room_and_a_cells_list(make_plan, inn, qtbot, went):
 def test_the_list_and_the_sheets_choose_on_the_calendar(make_plan, inn, qtbot):
     plan, _ = make_plan(inn)
     row = plan.details.rooms.shown_rows()[-1]
-    plan.details.rooms.select((row.on, row.team, row.room))
+    plan.details.rooms.select(room_key(row))
     assert plan.view.scene.current == place_of(chip_of(plan, row.room))
     plan.details.sums.select((day(TODAY + 1), "red"))
     assert plan.view.scene.current == Place(day(TODAY + 1), RED)
@@ -446,11 +446,40 @@ def test_sheets_are_not_swapped_where_a_room_needs_more_people(make_plan, inn, q
 
 def test_a_room_in_the_list_has_the_same_menu(make_plan, inn, qtbot):
     plan, _ = make_plan(inn)
-    plan.details.rooms.select((day(TODAY), chip_of(plan, "201").row.team, "201"))
+    plan.details.rooms.select(room_key(chip_of(plan, "201").row))
     plan.details.rooms.view.customContextMenuRequested.emit(QPoint(5, 5))
     plan.hand.menu.close()
     assert "Copy rows" in actions(plan.hand.menu)
     assert "Pin to another day" in actions(plan.hand.menu)
+
+
+def test_two_parts_of_a_room_on_one_sheet_are_chosen_and_acted_on_each(make_plan, qtbot):
+    """Bed A of 101 was looked at this morning, bed B is still to do."""
+    build = house().team("blue", 60, works_on=EVERY_DAY).room("101").on(TODAY)
+    for position, bed in enumerate("AB", start=1):
+        build.bed(bed).checked(bed, day(TODAY - 95))
+        build.record(*published_part(f"101/{bed}", position))
+    plan, _ = make_plan(build.checked("A", day(TODAY)))
+    done, to_do = (row for row in plan.details.rooms.model.rows if row.on == day(TODAY))
+    assert (done.beds, to_do.beds) == (("101/A",), ("101/B",))
+    for row, is_to_do in ((to_do, True), (done, False)):
+        plan.details.rooms.select(room_key(row))
+        assert plan.view.scene.current.beds == row.beds
+        plan.details.rooms.view.customContextMenuRequested.emit(QPoint(5, 5))
+        plan.hand.menu.close()
+        assert ("Pin to another day" in actions(plan.hand.menu)) == is_to_do
+    chips = plan.view.rows.cells[day(TODAY), BLUE].chips
+    for chip, is_to_do in zip(chips, (False, True), strict=True):
+        assert ("Pin to another day" in actions(ask_menu(plan, place_of(chip)))) == is_to_do
+        assert plan.details.rooms.current() == chip.row
+    plan.refresh()
+    assert plan.view.scene.current.beds == ("101/B",)
+
+
+def published_part(bed, position):
+    on = day(TODAY)
+    slot = SlotPublished(on, BLUE, position, RoomNo("101"), (bed,), 20)
+    return (RoundPublished(on, on), slot) if position == 1 else (slot,)
 
 
 # --- publishing, replanning, papers -----------------------------------------------------------

@@ -102,14 +102,11 @@ class CalendarRows:
     cells: Mapping[tuple[date, TeamName], Cell]
     """One for every day and team."""
 
-    def find(self, room: RoomNo) -> Chip | None:
-        """The first chip of a room; None if it stands nowhere."""
-        for day in self.days:
-            for team in self.teams:
-                for chip in self.cells[day, team].chips:
-                    if chip.room == room:
-                        return chip
-        return None
+    def find(self, room: RoomNo, beds: tuple[str, ...] | None = None) -> Chip | None:
+        """The first chip of a room, of these beds if there is one; None if it stands nowhere."""
+        cells = (self.cells[day, team] for day in self.days for team in self.teams)
+        found = [chip for cell in cells for chip in cell.chips if chip.room == room]
+        return next((chip for chip in found if chip.row.beds == beds), next(iter(found), None))
 
 
 @dataclass(frozen=True, slots=True)

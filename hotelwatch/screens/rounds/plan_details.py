@@ -21,6 +21,7 @@ from hotelwatch.screens.rounds.plan_tables import (
     SumRow,
     left_out_table,
     moved_table,
+    room_key,
     rooms_table,
     sum_rows,
     sums_table,
@@ -133,7 +134,7 @@ class PlanDetails(QTabWidget):
         self._show_rooms()
         if place is not None and place.room is not None:
             self._is_following = True
-            self.rooms.select((place.on, place.team, place.room))
+            self.rooms.select((place.on, place.team, place.room, place.beds))
             self._is_following = False
 
     def find_room(self, room: RoomNo) -> SlotRow | None:
@@ -143,7 +144,7 @@ class PlanDetails(QTabWidget):
         self.rooms.show_all()
         for row in self._rows:
             if row.room == room:
-                self.rooms.select((row.on, row.team, room))
+                self.rooms.select(room_key(row))
                 return row
         return None
 

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from hotelwatch.actions.by_hand import drop_pins, forbid_day, pin_check, pin_team, swap_sheets
 from hotelwatch.core.checks.slots import SlotRow
-from hotelwatch.core.facts import RoomNo, TeamName
+from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Cell, Chip
 from hotelwatch.core.rounds.hand import Hand
@@ -20,7 +20,7 @@ from hotelwatch.core.rounds.moving import Hindrance, Moving, Target, able_teams,
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.notices import Bar
 from hotelwatch.screens.at_hand.who_may import Deed, who_else
-from hotelwatch.screens.rounds.plan_layout import Place
+from hotelwatch.screens.rounds.plan_layout import Place, place_of
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.names import label
@@ -136,7 +136,7 @@ class PlanHand(QObject):
     def ask(self, place: Place, at: QPoint) -> None:
         """Show what a hand can do with a place on the calendar."""
         cell = self._rows.cells.get(place.sheet)
-        chip = self._chip(place.sheet, place.room) if place.room else None
+        chip = self._chip(place) if place.room else None
         opening = partial(self.opened.emit, place)
         if chip is not None:
             self._pop_up(self.chip_menu(chip, opening), at)
@@ -145,18 +145,18 @@ class PlanHand(QObject):
 
     def ask_room(self, row: SlotRow, at: QPoint, own: QAction) -> None:
         """Show what a hand can do with a room in the list, whose own action comes last."""
-        chip = self._chip((row.on, row.team), row.room)
+        cell = self._rows.cells.get((row.on, row.team))
+        chip = next((chip for chip in cell.chips if chip.row == row), None) if cell else None
         if chip is None:
             return
-        place = Place(row.on, row.team, chip.corridor, chip.room)
-        menu = self.chip_menu(chip, partial(self.opened.emit, place))
+        menu = self.chip_menu(chip, partial(self.opened.emit, place_of(chip)))
         menu.addSeparator()
         menu.addAction(own)
         self._pop_up(menu, at)
 
-    def _chip(self, sheet: tuple[date, TeamName], room: RoomNo) -> Chip | None:
-        cell = self._rows.cells.get(sheet)
-        return next((chip for chip in cell.chips if chip.room == room), None) if cell else None
+    def _chip(self, place: Place) -> Chip | None:
+        cell = self._rows.cells.get(place.sheet)
+        return next((chip for chip in cell.chips if place.holds(chip)), None) if cell else None
 
     def _pop_up(self, menu: QMenu, at: QPoint) -> None:
         if self.menu is not None:

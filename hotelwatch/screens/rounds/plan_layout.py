@@ -44,6 +44,8 @@ class Place:
     team: TeamName
     corridor: tuple[str, str] | None = None
     room: RoomNo | None = None
+    beds: tuple[str, ...] = ()
+    """Of a room's visit its beds: a long room may stand on one sheet in parts."""
 
     @property
     def sheet(self) -> tuple[date, TeamName]:
@@ -54,6 +56,17 @@ class Place:
     def cell(self) -> Place:
         """The cell that it lies in."""
         return Place(self.on, self.team)
+
+    def holds(self, chip: Chip) -> bool:
+        """Whether it stands for a chip of its cell, alone or with others."""
+        if self.room is not None:
+            return self == place_of(chip)
+        return self.corridor in (None, chip.corridor)
+
+
+def place_of(chip: Chip) -> Place:
+    """Where a room's chip stands."""
+    return Place(chip.row.on, chip.row.team, chip.corridor, chip.room, chip.row.beds)
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,8 +252,7 @@ def _flow(
         wide = min(inner, metrics.horizontalAdvance(text) + beside)
         if left and left + wide > inner:
             left, top = 0.0, top + tall + GAP_PX
-        place = Place(cell.on, cell.team, corridor.corridor, chip.room)
-        yield Item(QRectF(PAD_PX + left, top, wide, tall), text, place, (chip,))
+        yield Item(QRectF(PAD_PX + left, top, wide, tall), text, place_of(chip), (chip,))
         left += wide + GAP_PX
 
 

@@ -113,7 +113,7 @@ class PlanPane(QWidget):
         """Give a room the place on the sheet that it is on next."""
         row = self.details.find_room(room)
         if row is not None:
-            self.view.choose_room(row.room, row.on, row.team)
+            self.view.choose_room(row)
 
     # --- making -------------------------------------------------------------
 
@@ -301,7 +301,7 @@ class PlanPane(QWidget):
         self._allow()
 
     def _choose_room(self, row: SlotRow) -> None:
-        self.view.choose_room(row.room, row.on, row.team)
+        self.view.choose_room(row)
 
     def _open_place(self, place: Place) -> None:
         if place.room is not None:

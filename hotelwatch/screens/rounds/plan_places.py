@@ -55,7 +55,7 @@ def spoken(rows: CalendarRows, place: Place, *, line_by_line: bool = False) -> s
     if cell is None:
         return ""
     if place.room is not None:
-        chips = [chip for chip in cell.chips if chip.room == place.room]
+        chips = [chip for chip in cell.chips if place.holds(chip)]
         return between.join(chip_sentences(chips[0])) if chips else ""
     if place.corridor is not None:
         rooms = [chip.room for chip in cell.chips if chip.corridor == place.corridor]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from hotelwatch.core.checks.slots import SheetSum, SlotRow
-from hotelwatch.core.facts import TeamName
+from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.rounds.changes import Moved
 from hotelwatch.core.rounds.plan import LeftOut
 from hotelwatch.screens.look.slot_words import (
@@ -119,10 +119,15 @@ def rooms_table() -> RowTable[SlotRow]:
             Column[SlotRow](_("Team"), lambda row: row.team, hint=lambda row: row.team),
             Column[SlotRow](_("State"), state_text, tint=state_tone),
         ],
-        key=lambda row: (row.on, row.team, row.room),
+        key=room_key,
         name=_("Rooms"),
         empty=Empty(_("No room is on this sheet.")),
     )
+
+
+def room_key(row: SlotRow) -> tuple[date, TeamName, RoomNo, tuple[str, ...]]:
+    """What a room's row is known by: a long room may stand on one sheet in parts."""
+    return row.on, row.team, row.room, row.beds
 
 
 def left_out_table() -> RowTable[LeftOut]:

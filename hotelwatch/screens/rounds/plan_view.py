@@ -27,10 +27,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QToolTip
 
+from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Chip
 from hotelwatch.screens.look.theme import colours_of
-from hotelwatch.screens.rounds.plan_layout import Layout, Place, lay_out
+from hotelwatch.screens.rounds.plan_layout import Layout, Place, lay_out, place_of
 from hotelwatch.screens.rounds.plan_paint import Brush, Dragged, Scene, paint_calendar
 from hotelwatch.screens.rounds.plan_places import spoken, step
 from hotelwatch.wording.dates import short_day_text
@@ -81,7 +82,7 @@ class PlanView(QAbstractScrollArea):
         self._lay_out()
         here = self.scene.current
         if here is not None and self.layout_now.rect_of(here) is None:
-            found = rows.find(here.room) if here.room else None
+            found = rows.find(here.room, here.beds) if here.room else None
             self._go(place_of(found) if found else None)
         self.viewport().update()
 
@@ -94,11 +95,11 @@ class PlanView(QAbstractScrollArea):
             said = QAccessibleAnnouncementEvent(self, self.accessibleDescription())
             QAccessible.updateAccessibility(said)
 
-    def choose_room(self, room: RoomNo, on: date, team: TeamName) -> None:
+    def choose_room(self, row: SlotRow) -> None:
         """Choose a room's chip, or its corridor's line where rooms are counted."""
-        laid = self.layout_now.cells.get((on, team))
+        laid = self.layout_now.cells.get((row.on, row.team))
         for item in laid.items if laid else ():
-            if item.place is not None and any(chip.room == room for chip in item.chips):
+            if item.place is not None and any(chip.row == row for chip in item.chips):
                 self._go(item.place)
                 return
 
@@ -114,13 +115,7 @@ class PlanView(QAbstractScrollArea):
     def chips_at(self, place: Place) -> tuple[Chip, ...]:
         """The rooms that a place stands for."""
         cell = self.rows.cells.get(place.sheet)
-        if cell is None:
-            return ()
-        if place.room is not None:
-            return tuple(chip for chip in cell.chips if chip.room == place.room)
-        if place.corridor is not None:
-            return tuple(chip for chip in cell.chips if chip.corridor == place.corridor)
-        return cell.chips
+        return tuple(chip for chip in cell.chips if place.holds(chip)) if cell else ()
 
     # --- geometry -----------------------------------------------------------
 
@@ -372,11 +367,6 @@ class PlanView(QAbstractScrollArea):
         self.scene = replace(self.scene, dragged=None, shut={})
         self.viewport().unsetCursor()
         self.viewport().update()
-
-
-def place_of(chip: Chip) -> Place:
-    """Where a room's chip stands."""
-    return Place(chip.row.on, chip.row.team, chip.corridor, chip.room)
 
 
 def _always(_chip: Chip, _on: date, _team: TeamName) -> str:
