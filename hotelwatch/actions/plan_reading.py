@@ -41,7 +41,10 @@ class Reading:
     leanings: tuple[Leaning, ...] = ()
     """Visits whose window may close."""
     choices: int = 0
-    """A supervisor's choices by hand that count: rooms pinned, and days forbidden."""
+    """A supervisor's choices by hand that count: rooms pinned, and days forbidden.
+
+    They are counted for a draft only.
+    """
     price: tuple[Proof, Proof] | None = None
     """The plan with those choices, and without them; None where there are none."""
     why: tuple[Shortfall, ...] = ()
@@ -70,7 +73,7 @@ def read_plan(
     """Read a plan's slots, drafted or published. ``progress`` may raise Stopped.
 
     What is published is filled up by the mornings to come: what is on no sheet yet is read
-    as it would be planned now.
+    as it would be planned now. What a hand costs is worked out for a draft only.
     """
     progress(0.0, STEP)
     told = Reading(first_round=first_round(looks(house, wish.from_on)))
@@ -81,6 +84,8 @@ def read_plan(
     progress(0.3, STEP)
     told = replace(told, leanings=_leanings(situation.view, slots))
     told = _with_reasons(told, situation, occupancy, choice)
+    if is_published:
+        return told
     progress(0.6, STEP)
     choices = Hand(house).choices(wish.from_on)
     if not choices:

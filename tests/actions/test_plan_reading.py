@@ -63,6 +63,16 @@ def test_a_pin_that_makes_a_bed_late_costs_its_bed_days():
     assert (told.choices, with_hand.overdue_bed_days, without.overdue_bed_days) == (1, 5, 0)
 
 
+def test_what_a_pin_costs_is_not_worked_out_for_what_is_published(monkeypatch):
+    from hotelwatch.core.planning import planner
+
+    built = house().team("blue", 60, works_on=EVERY_DAY).room("101").bed("A")
+    built.checked("A", day(3 - 91)).record(CheckPinned("101", day(8)))
+    monkeypatch.setattr(planner, "price_of_hand", None)
+    _plan, told = read(built, is_published=True)
+    assert (told.choices, told.price) == (0, None)
+
+
 def test_what_its_own_morning_will_add_is_not_told_as_put_off():
     """Two rooms that fall due in the days published, on no sheet yet, with minutes to spare."""
     built = house().team("blue", 60, works_on=EVERY_DAY)
