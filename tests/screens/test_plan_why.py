@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from hotelwatch.core.checks.calendar import Calendar
-from hotelwatch.core.facts import RoomNo, StaysImported, TeamName
+from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, StaysImported, TeamName
 from hotelwatch.core.planning.repairs import Mend, Repair
 from hotelwatch.core.planning.standing import Effect
 from hotelwatch.core.records import Stay
@@ -188,6 +188,72 @@ def test_a_round_without_any_visit_says_why_too(make_page):
     assert page.plan.draft.plan.slots == ()
     (reason,) = page.plan.details.why.reasons.model.rows
     assert "None of these days will do" in reason.text
+
+
+def test_reasons_stopped_on_their_way_come_when_the_page_is_read_again(
+    make_page, qtbot, monkeypatch
+):
+    from threading import Event
+
+    from hotelwatch.screens.rounds import plan_work
+
+    begun = Event()
+
+    def endless(*_values, progress, **_named):
+        begun.set()
+        while True:
+            progress(0.5, "reading_plan")
+
+    page, context = make_page(crowded())
+    monkeypatch.setattr(plan_work, "read_plan", endless)
+    page.plan.bar.days.setValue(8)
+    page.plan.bar.make_draft.click()
+    qtbot.waitUntil(begun.is_set)
+    context.jobs.stop()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    monkeypatch.undo()
+    assert not page.plan.details.isTabVisible(WHY)
+    page.refresh()
+    qtbot.waitUntil(lambda: page.plan.details.isTabVisible(WHY))
+    assert page.plan.details.why.reasons.model.rows
+
+
+def test_reasons_that_could_not_be_read_are_told_and_read_again(make_page, qtbot, monkeypatch):
+    from hotelwatch.core.problems import Refusal
+    from hotelwatch.screens.rounds import plan_work
+
+    def refuses(*_values, **_named):
+        raise Refusal("unknown_room", room="999")
+
+    page, context = make_page(crowded())
+    monkeypatch.setattr(plan_work, "read_plan", refuses)
+    page.plan.bar.days.setValue(8)
+    page.plan.bar.make_draft.click()
+    qtbot.waitUntil(lambda: bool(context.notices.bars()))
+    assert not page.plan.details.isTabVisible(WHY)
+    monkeypatch.undo()
+    page.refresh()
+    qtbot.waitUntil(lambda: page.plan.details.isTabVisible(WHY))
+
+
+def test_without_a_draft_the_calendar_and_its_reasons_follow_the_days_ahead(make_page, qtbot):
+    page, context = make_page(crowded())
+    plan = page.plan
+    plan.bar.throw_away.trigger()
+    published = SlotPublished(day(TODAY), TeamName("blue"), 1, RoomNo("101"), ("101/A",), 20)
+    context.hotel.record(lambda _: [RoundPublished(day(TODAY), day(TODAY)), published], action="x")
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    assert plan.view.rows.days[-1] == day(TODAY + 6)
+    # Only on Monday, the day after the rooms were due, the larger team comes.
+    assert plan.details.isTabVisible(WHY)
+    plan.bar.days.setValue(14)
+    assert plan.view.rows.days[-1] == day(TODAY + 13)
+    assert not plan.details.isTabVisible(WHY)
+    qtbot.waitUntil(lambda: plan.details.isTabVisible(WHY))
+    plan.bar.make_draft.click()
+    settled(page, qtbot, context)
+    plan.bar.days.setValue(7)
+    assert plan.view.rows.days[-1] == day(TODAY + 13)
 
 
 def test_with_time_enough_there_is_no_such_list(make_page):

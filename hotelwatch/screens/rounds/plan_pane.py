@@ -21,12 +21,7 @@ from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day
 from hotelwatch.core.rounds.mending import mended
 from hotelwatch.core.rounds.morning import Morning, morning
 from hotelwatch.core.rounds.plan import LeftOut
-from hotelwatch.core.rounds.team_days import (
-    Round,
-    drafted_round,
-    published_ahead,
-    published_round,
-)
+from hotelwatch.core.rounds.team_days import Round, drafted_round, published_ahead, published_round
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.day_sheets import print_sheets_of
 from hotelwatch.screens.at_hand.next_step import NextStep
@@ -119,6 +114,7 @@ class PlanPane(QWidget):
 
     def _connect(self) -> None:
         bar, view, details = self.bar, self.view, self.details
+        bar.days.valueChanged.connect(self._follow_days)
         bar.make_draft.clicked.connect(self._start)
         bar.publish.clicked.connect(self._publish_firm)
         bar.publish_whole.clicked.connect(self._publish_whole)
@@ -262,6 +258,11 @@ class PlanPane(QWidget):
             last = max(last, span[1]) if span else last
         return tuple(days_from(first, (last - first).days + 1))
 
+    def _follow_days(self) -> None:
+        """Show so many days ahead; a draft has days of its own until one plans again."""
+        if self.draft is None:
+            self._show()
+
     def _allow(self) -> None:
         draft = self.draft
         newest = max(self._context.hotel.house.entries, default=0)
@@ -277,9 +278,7 @@ class PlanPane(QWidget):
         )
 
     def _day_to_print(self) -> date | None:
-        if self.draft is not None:
-            return None
-        return self.details.day or first_day(self._rows)
+        return None if self.draft is not None else self.details.day or first_day(self._rows)
 
     def _shown_round(self) -> Round:
         """What papers are made of."""

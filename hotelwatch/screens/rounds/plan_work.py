@@ -39,7 +39,7 @@ class PlanWork(QObject):
         self._context = context
         self._wish: Wish | None = None
         self._days = self._entry = 0
-        self._is_wanted_again = False
+        self._is_wanted_again = self._is_reading = False
         self._read_for: tuple[object, ...] = ()
         self.is_drafting = False
         self.reading = Reading()
@@ -87,18 +87,22 @@ class PlanWork(QObject):
     # --- reading ------------------------------------------------------------
 
     def read_on(self, draft: Draft | None, told: Round, days: int) -> None:
-        """Read a draft, else the round told, in the background; not twice, nor while planning."""
+        """Read a draft, else the round told, in the background; not twice, nor while planning.
+
+        One reading at a time: whoever hears that it has come asks for what is shown by then.
+        """
         hotel = self._context.hotel
         slots = told.slots if draft is None else draft.plan.slots
-        if self.is_drafting:
+        if self.is_drafting or self._is_reading:
             return
         newest = max(hotel.house.entries, default=0)
-        state = (newest, hotel.today(), draft, len(slots))
+        state = (newest, hotel.today(), draft, len(slots), days)
         if state == self._read_for:
             return
         self._read_for, self.reading = state, Reading()
         if not slots and draft is None:
             return
+        self._is_reading = True
         self._context.jobs.run(
             partial(read_plan, is_published=draft is None),
             hotel.house,
@@ -108,8 +112,19 @@ class PlanWork(QObject):
             label=_("Reading the round"),
             unasked=True,
             on_done=self._take_reading,
+            on_failed=self._fail_reading,
+            on_stopped=self._stop_reading,
         )
 
     def _take_reading(self, reading: Reading) -> None:
+        self._is_reading = False
         self.reading = reading
         self.read.emit()
+
+    def _fail_reading(self, error: Exception) -> None:
+        self._stop_reading()
+        self._context.notices.fail(error)
+
+    def _stop_reading(self) -> None:
+        """Read again when the round is shown the next time."""
+        self._is_reading, self._read_for = False, ()
