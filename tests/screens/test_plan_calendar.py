@@ -562,6 +562,60 @@ def test_a_stopped_plan_that_has_an_answer_is_kept(make_plan, inn, qtbot, monkey
     assert "Stopped early" in plan.proof.text()
 
 
+def held_back(monkeypatch):
+    """Planning that waits to be let go, and how often it was begun."""
+    from threading import Event
+
+    from hotelwatch.screens.rounds import plan_work
+
+    go_on, real, begun = Event(), plan_work.draft_round, []
+
+    def held(house, occupancy, wish, progress):
+        begun.append(wish)
+        assert go_on.wait(10)
+        return real(house, occupancy, wish, progress)
+
+    monkeypatch.setattr(plan_work, "draft_round", held)
+    return go_on, begun
+
+
+def test_nothing_is_published_while_the_plan_is_made_anew(make_plan, inn, qtbot, monkeypatch):
+    plan, context = make_plan(inn)
+    go_on, _begun = held_back(monkeypatch)
+    plan.hand.move(chip_of(plan, "201"), day(TODAY + 3), "red")
+    both = (plan.bar.publish, plan.bar.publish_whole)
+    for button in both:
+        assert not button.isEnabled()
+        assert button.toolTip() == (
+            "The plan is being made anew. It can be published once that is done."
+        )
+        button.click()
+    assert not context.hotel.house.slots
+    go_on.set()
+    settled(plan, qtbot, context)
+    assert all(button.isEnabled() for button in both)
+    assert not plan.bar.publish.toolTip()
+    plan.bar.publish_whole.click()
+    published = {slot.room: slot for slot in context.hotel.house.slots[day(TODAY + 3)]}
+    assert published["201"].team == "red"
+
+
+def test_a_plan_begun_before_another_round_was_published_is_made_anew(
+    make_plan, inn, qtbot, monkeypatch
+):
+    plan, context = make_plan(inn)
+    drafted = plan.draft.plan
+    go_on, begun = held_back(monkeypatch)
+    plan.bar.make_draft.click()
+    publish_round(context.hotel, drafted, whole=True)
+    newest = max(context.hotel.house.entries)
+    go_on.set()
+    settled(plan, qtbot, context)
+    assert len(begun) == 2
+    assert plan.draft.entry == newest
+    assert not plan.details.moved.model.rows
+
+
 def test_the_round_goes_on_paper_and_into_calendars(make_plan, inn, qtbot, tmp_path):
     plan, context = make_plan(inn)
     papers = plan.bar.papers

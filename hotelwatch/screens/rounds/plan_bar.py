@@ -57,9 +57,6 @@ class PlanBar(QWidget):
         self.print_day.setToolTip(tip_to_print())
         self.throw_away = self.papers.throw_away
         self.publish_whole = QPushButton(_("Publish the &whole"))
-        self.publish_whole.setToolTip(
-            _("Fixes the likely visits too. Each later change to them then counts as a move.")
-        )
         self.publish = QPushButton(_("&Publish"))
         self.publish.setProperty("role", MAIN)
         self._lay_out(context)
@@ -71,6 +68,7 @@ class PlanBar(QWidget):
         self.publish.setVisible(offer.has_draft)
         self.throw_away.setVisible(offer.has_draft)
         self.publish_whole.setVisible(offer.has_draft and offer.has_likely)
+        self._allow_publishing(is_drafting=offer.is_drafting)
         self.publish.setText(_("&Publish fixed visits") if offer.has_likely else _("&Publish"))
         self.make_draft.setText(_("Plan agai&n") if offer.has_round else _("&Draft a round"))
         self.make_draft.setEnabled(not offer.is_drafting)
@@ -84,6 +82,14 @@ class PlanBar(QWidget):
         if offer.print_on is not None:
             day = short_day_text(offer.print_on)
             self.print_day.setText(_("Print the &sheets of {day}").format(day=day))
+
+    def _allow_publishing(self, *, is_drafting: bool) -> None:
+        """Let nobody publish a draft that is being made anew: what changes it would be lost."""
+        waits = _("The plan is being made anew. It can be published once that is done.")
+        whole = _("Fixes the likely visits too. Each later change to them then counts as a move.")
+        for button, tip in ((self.publish, ""), (self.publish_whole, whole)):
+            button.setEnabled(not is_drafting)
+            button.setToolTip(waits if is_drafting else tip)
 
     def _lay_out(self, context: Context) -> None:
         said = QLabel(_("Days &ahead"))

@@ -354,7 +354,7 @@ class PlanPane(QWidget):
         self._publish(whole=True)
 
     def _publish(self, *, whole: bool) -> None:
-        if self.draft is None:
+        if self.draft is None or self.work.is_drafting:
             return
         plan, context = self.draft.plan, self._context
         with context.notices.refusals():

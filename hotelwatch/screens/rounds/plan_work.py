@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from hotelwatch.actions.plan_reading import Reading, read_plan
 from hotelwatch.actions.rounds import draft_round, wish_for
+from hotelwatch.core.facts import RoundPublished
 from hotelwatch.core.rounds.plan import Plan, Wish
 from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.screens.at_hand.context import Context
@@ -70,7 +71,7 @@ class PlanWork(QObject):
 
     def _take(self, plan: Plan) -> None:
         self.is_drafting = False
-        if self._is_wanted_again:
+        if self._is_wanted_again or self._was_published_since():
             self.start(self._days)
         elif self._wish is not None:
             wish = replace(self._wish, weights=plan.weights)
@@ -83,6 +84,11 @@ class PlanWork(QObject):
     def _stopped(self) -> None:
         self.is_drafting = self._is_wanted_again = False
         self.ended.emit()
+
+    def _was_published_since(self) -> bool:
+        """Whether a round was published while the plan was made, which knows nothing of it."""
+        published = self._context.hotel.house.kept_of(RoundPublished)
+        return any(kept.entry > self._entry for kept in published)
 
     # --- reading ------------------------------------------------------------
 
