@@ -37,6 +37,11 @@ def prepare_trials(
     return Prepared(ground, what_if(ground, Change(), progress))
 
 
+def is_at_hand(prepared: Prepared, change: Change) -> bool:
+    """Whether a change can be tried at once, without reading the house anew for it."""
+    return prepared.ground.has_read(change.cycle_percent)
+
+
 def try_out(prepared: Prepared, change: Change, progress: Progress = silent) -> Outlook:
     """What would come of a change. Nothing is written down. ``progress`` may raise Stopped."""
     if change == Change():

@@ -123,6 +123,73 @@ def test_sliders_answer_while_a_plan_is_being_made(make_pane, late_inn, qtbot):
     qtbot.waitUntil(lambda: not context.jobs.is_busy)
 
 
+def test_other_cycles_wait_for_the_plan_rather_than_hold_up_the_window(
+    make_pane, late_inn, qtbot, monkeypatch
+):
+    from threading import Event, current_thread, main_thread
+
+    from hotelwatch.core.planning import what_if
+
+    real, read_in = what_if.situation_of, []
+
+    def noted(*values):
+        read_in.append(current_thread())
+        return real(*values)
+
+    monkeypatch.setattr(what_if, "situation_of", noted)
+    pane, context = make_pane(late_inn)
+    settled(pane, qtbot)
+    read_in.clear()
+    go_on = Event()
+    context.jobs.run(go_on.wait, 20, label="busy", on_done=print)
+    try:
+        pane.cycle.slider.setValue(pane.cycle.slider.value() - 3)
+        assert pane.said.text() == "Tried out once the work under way is done…"
+        assert not read_in
+    finally:
+        go_on.set()
+    settled(pane, qtbot)
+    assert pane.said.text().startswith("Cycles 15 % shorter: ")
+    assert read_in
+    assert main_thread() not in read_in
+    assert not context.jobs.is_busy
+    # Those cycles are at hand now: teams are tried with them while something else is done.
+    go_on.clear()
+    context.jobs.run(go_on.wait, 20, label="busy", on_done=print)
+    try:
+        pane.teams.slider.setValue(1)
+        assert pane.shown == pane.trial()
+    finally:
+        go_on.set()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+
+
+def test_a_trial_that_was_stopped_says_so(make_pane, late_inn, qtbot, monkeypatch):
+    from threading import Event
+
+    from hotelwatch.screens.rounds import what_if_pane
+
+    begun = Event()
+
+    def endless(_prepared, _change, progress):
+        begun.set()
+        while True:
+            progress(0.5, "planning")
+
+    pane, context = make_pane(late_inn)
+    settled(pane, qtbot)
+    monkeypatch.setattr(what_if_pane, "try_out", endless)
+    pane.cycle.slider.setValue(pane.cycle.slider.value() - 3)
+    assert begun.wait(5)
+    context.jobs.stop()
+    qtbot.waitUntil(lambda: not context.jobs.is_busy)
+    assert pane.said.text() == "Not tried out. Move a slider to try again."
+    monkeypatch.undo()
+    pane.cycle.slider.setValue(pane.cycle.slider.value() + 1)
+    settled(pane, qtbot)
+    assert "late days" in pane.said.text()
+
+
 def test_what_is_written_down_meanwhile_is_read_anew(make_pane, late_inn, qtbot):
     pane, context = make_pane(late_inn)
     settled(pane, qtbot)

@@ -38,6 +38,10 @@ class Ground:
     _read: dict[int, Situation] = field(default_factory=dict)
     _chosen: dict[int, Choice] = field(default_factory=dict)
 
+    def has_read(self, cycle_percent: int) -> bool:
+        """Whether the situation with such cycles is at hand; reading it takes its time."""
+        return cycle_percent in self._read
+
     def situation(self, cycle_percent: int = WHOLE) -> Situation:
         """The situation if every room's cycle were so many percent of what it is."""
         known = self._read.get(cycle_percent)

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from hotelwatch.actions.rounds import wish_for
-from hotelwatch.actions.what_if import Prepared, prepare_trials, try_out
+from hotelwatch.actions.what_if import Prepared, is_at_hand, prepare_trials, try_out
 from hotelwatch.core.checks.today import keeps_from_planning
 from hotelwatch.core.rounds.outlook import Change, Outlook
 from hotelwatch.screens.at_hand.context import Context
@@ -198,10 +198,12 @@ class WhatIfPane(QWidget):
             )
         elif self._prepared is not None and self.trial() != self.shown:
             self._tried = self.trial()
-            if jobs.is_busy:
+            if jobs.is_busy and is_at_hand(self._prepared, self._tried):
                 # A plan in the making must not keep the sliders waiting: a trial is short.
                 self._take_outlook(try_out(self._prepared, self._tried))
                 return
+            if jobs.is_busy:
+                self.said.setText(_("Tried out once the work under way is done…"))
             self._is_busy = True
             jobs.run(
                 try_out,
@@ -235,6 +237,8 @@ class WhatIfPane(QWidget):
         self._is_busy = False
         if self._prepared is None:
             self._read_for = None
+        else:
+            self.said.setText(_("Not tried out. Move a slider to try again."))
 
     def _show(self, outlook: Outlook, as_is: Outlook) -> None:
         days = day_bars(outlook, as_is)
