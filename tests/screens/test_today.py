@@ -390,6 +390,12 @@ def test_of_many_sheets_the_folder_is_opened(make_page, busy, qtbot):
     (shown,) = context.files.shown
     assert shown == folder_to_print(context.hotel.path)
     assert len(list(shown.glob("*.pdf"))) == len(teams) + 1
+    (bar,) = context.notices.bars()
+    assert bar.label.text() == (
+        "The folder with 5 sheets of Sat 14 Feb 2026 is open, PDFs to be printed from there:"
+        f" {shown}"
+    )
+    assert "many sheets as a folder" in page.print_sheets.toolTip()
 
 
 def test_sheets_are_printed_where_nothing_may_be_written_beside_the_file(make_page, busy, qtbot):

@@ -44,7 +44,7 @@ def open_to_print(context: Context, told: str, papers: Sequence[Path]) -> None:
 
     Where no program shows them, that is said instead, and where they lie.
     """
-    shown = papers if len(papers) <= MOST_OPENED else [papers[0].parent]
+    shown = [papers[0].parent] if opens_folder(papers) else papers
 
     def show() -> None:
         if all(context.files.show(paper) for paper in shown):
@@ -53,6 +53,11 @@ def open_to_print(context: Context, told: str, papers: Sequence[Path]) -> None:
             context.notices.warn(not_shown_text(papers), _("Try again"), show)
 
     show()
+
+
+def opens_folder(papers: Sequence[Path]) -> bool:
+    """Whether there are so many that their folder is opened rather than each of them."""
+    return len(papers) > MOST_OPENED
 
 
 def show_file(context: Context, file: Path) -> None:

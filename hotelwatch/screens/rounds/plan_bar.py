@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSpinBox, QWidge
 from hotelwatch.core.facts import RoundPublished
 from hotelwatch.core.rounds.team_days import Round
 from hotelwatch.screens.at_hand.context import Context
-from hotelwatch.screens.at_hand.to_print import tip_to_print
+from hotelwatch.screens.at_hand.day_sheets import tip_for_sheets
 from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import TEXT_AIR_PX
 from hotelwatch.screens.layout.second_press import SecondPress
@@ -54,7 +54,7 @@ class PlanBar(QWidget):
         self.make_draft = QPushButton(_("&Draft a round"))
         self.papers = PlanPapers(context, shown)
         self.print_day = QPushButton()
-        self.print_day.setToolTip(tip_to_print())
+        self.print_day.setToolTip(tip_for_sheets())
         self.throw_away = self.papers.throw_away
         self.publish_whole = QPushButton(_("Publish the &whole"))
         self.publish = QPushButton(_("&Publish"))

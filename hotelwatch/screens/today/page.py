@@ -25,9 +25,8 @@ from hotelwatch.core.roles import Sight
 from hotelwatch.core.rounds.morning import morning
 from hotelwatch.core.whole.day import DayPicture, Part, TeamToday, day_picture
 from hotelwatch.screens.at_hand.context import Context
-from hotelwatch.screens.at_hand.day_sheets import print_sheets_of
+from hotelwatch.screens.at_hand.day_sheets import print_sheets_of, tip_for_sheets
 from hotelwatch.screens.at_hand.next_step import NextStep
-from hotelwatch.screens.at_hand.to_print import tip_to_print
 from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
@@ -75,7 +74,7 @@ class TodayPage(QWidget):
         self.again = MorningBar()
         self.backlog = BacklogLine(context)
         self.print_sheets = QPushButton(_("&Print today's sheets"))
-        self.print_sheets.setToolTip(tip_to_print())
+        self.print_sheets.setToolTip(tip_for_sheets())
         self._lay_out()
         self._connect()
         self.setFocusProxy(self.looks)
