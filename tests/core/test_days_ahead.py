@@ -67,6 +67,21 @@ def test_minutes_are_those_that_plans_may_use():
         ]
 
 
+def test_of_minutes_beyond_the_shift_only_those_within_it_count():
+    # From 8 to 12 fit 240 of 300 minutes; red's 60 fit its hour.
+    built = house().team("blue", 300, from_clock="08:00", until_clock="12:00")
+    built.team("red", 60, from_clock="09:00", until_clock="10:00")
+    built.record(TeamDaysChanged(BLUE, day(1), day(1), 200, "training"))
+    built.record(TeamDaysChanged(BLUE, day(2), day(2), 260, "more"))
+    built.record(TeamDaysChanged(BLUE, day(3), day(3), 280, "more"))
+    rows = rows_of_days(built.house, day(0), 4)
+    whole, blue, red = ([(one.minutes, one.given) for one in row.days] for row in rows)
+    assert blue == [(240, 300), (200, 0), (240, 260), (240, 280)]
+    assert red == [(60, 0)] * 4
+    assert whole == [(300, 0), (260, 0), (300, 0), (300, 0)]
+    assert [(one.minutes, one.given) for one in specials(rows)] == blue[1:]
+
+
 def test_a_leave_over_days_off_is_told_once_and_a_closed_day_as_the_hotel_s():
     built = house().team("blue", 120)
     # Friday, Monday and Tuesday: the weekend between parts nothing.

@@ -56,6 +56,18 @@ def cells(pane, row, count):
     return [model.index(row, column).data() for column in range(count)]
 
 
+def test_days_show_the_minutes_that_fit_the_shift_and_say_what_does_not(make_pane):
+    build = house().team("blue", 300, from_clock="08:00", until_clock="12:00")
+    build.record(TeamDaysChanged(BLUE, day(43), day(43), 400, "more"))
+    pane, _ = make_pane(build)
+    assert cells(pane, 0, 5) == ["", "", "240", "240", "240"]
+    assert cells(pane, 1, 5) == ["", "", "240", "240*", "240"]
+    spoken = pane.view.days.index(1, 2).data(Qt.ItemDataRole.ToolTipRole)
+    assert spoken == "blue, Mon 16 Feb 2026: 4 h, as usual; its shift is too short for 5 h"
+    (line,) = lines(pane.special)
+    assert "4 h in place of the usual; its shift is too short for 6 h 40 min" in line
+
+
 def test_the_model_keeps_to_qt_s_contract(make_pane, two_teams, qtmodeltester):
     pane, _ = make_pane(two_teams)
     qtmodeltester.check(pane.view.days)

@@ -101,6 +101,11 @@ class Calendar:
             return DAY_STARTS, DAY_ENDS
         return described.from_clock or DAY_STARTS, described.until_clock or DAY_ENDS
 
+    def shift_minutes(self, team: TeamName) -> int:
+        """How long a team's shift is: no more fits a day, however many minutes it has."""
+        begins, ends = self.shift(team)
+        return minute_of(ends) - minute_of(begins)
+
     def meets(self, team: TeamName, opening: Opening | None, minutes: int) -> bool:
         """Whether so many minutes of a team's shift lie within the hours of an opening."""
         return self.minutes_met(team, opening) >= minutes

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
 from itertools import chain
@@ -38,10 +38,12 @@ class DayAhead:
     on: date
     kind: DayKind
     minutes: int
-    """What plans may use; for the hotel, of all teams together. On a day that is worked, usual or
-    changed, 0 where all is kept free for surprises."""
+    """What plans may use of its shift; for the hotel, of all teams together. On a day that is
+    worked, usual or changed, 0 where all is kept free for surprises."""
     reason: str
     """In the words of whoever wrote it down; empty for a usual day."""
+    given: int = 0
+    """Minutes that it has where they are more than fit its shift; else 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,8 @@ class Special:
     minutes: int
     """What plans may use of each."""
     reason: str
+    given: int = 0
+    """Minutes of each where they are more than fit its shift; else 0."""
 
 
 def rows_of_days(house: House, from_on: date, count: int) -> tuple[RowOfDays, ...]:
@@ -105,7 +109,7 @@ def day_to_propose(house: House, today: date, due_on: date | None = None) -> dat
 
 def _of_house(house: House, calendar: Calendar, day: date) -> DayAhead:
     reason = calendar.closed_reason(day)
-    minutes = sum(calendar.minutes(team, day) for team in house.teams)
+    minutes = sum(_fitting(calendar, team, day) for team in house.teams)
     if reason is not None:
         return DayAhead(day, DayKind.CLOSED, 0, reason)
     works = minutes or any(
@@ -118,13 +122,20 @@ def _of_team(calendar: Calendar, team: TeamDescribed, day: date) -> DayAhead:
     reason = calendar.closed_reason(day)
     if reason is not None:
         return DayAhead(day, DayKind.CLOSED, 0, reason)
-    minutes, changed = calendar.minutes(team.team, day), calendar.changed(team.team, day)
+    minutes, changed = _fitting(calendar, team.team, day), calendar.changed(team.team, day)
+    has = calendar.minutes(team.team, day)
+    given = has if has > minutes else 0
     works = weekday(day) in team.works_on
     if changed is None:
-        return DayAhead(day, DayKind.USUAL if works else DayKind.FREE, minutes, "")
+        return DayAhead(day, DayKind.USUAL if works else DayKind.FREE, minutes, "", given)
     if changed.minutes:
-        return DayAhead(day, DayKind.CHANGED, minutes, changed.reason)
+        return DayAhead(day, DayKind.CHANGED, minutes, changed.reason, given)
     return DayAhead(day, DayKind.AWAY if works else DayKind.FREE, 0, changed.reason)
+
+
+def _fitting(calendar: Calendar, team: TeamName, day: date) -> int:
+    """What plans may use of a team's day: its minutes, as many as fit its shift."""
+    return min(calendar.minutes(team, day), calendar.shift_minutes(team))
 
 
 def _specials(row: RowOfDays) -> Iterator[Special]:
@@ -136,12 +147,12 @@ def _specials(row: RowOfDays) -> Iterator[Special]:
             day.kind is DayKind.CLOSED and row.team == HOUSE
         )
         if running is not None and is_told and _goes_on(running, day):
-            running = _until(running, day.on)
+            running = replace(running, until_on=day.on)
             continue
         if running is not None:
             yield running
         running = (
-            Special(row.team, day.on, day.on, day.kind, day.minutes, day.reason)
+            Special(row.team, day.on, day.on, day.kind, day.minutes, day.reason, day.given)
             if is_told
             else None
         )
@@ -150,13 +161,11 @@ def _specials(row: RowOfDays) -> Iterator[Special]:
 
 
 def _goes_on(running: Special, day: DayAhead) -> bool:
-    same = (running.kind, running.minutes, running.reason) == (day.kind, day.minutes, day.reason)
+    same = _what(running) == _what(day)
     # An extra shift stands on its day alone; days off between two leaves are no gap.
     touches = day.on - running.until_on == timedelta(days=1)
     return same and (touches or day.kind is DayKind.AWAY)
 
 
-def _until(running: Special, day: date) -> Special:
-    return Special(
-        running.team, running.from_on, day, running.kind, running.minutes, running.reason
-    )
+def _what(one: Special | DayAhead) -> tuple[DayKind, int, str, int]:
+    return one.kind, one.minutes, one.reason, one.given
