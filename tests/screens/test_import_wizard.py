@@ -2,13 +2,13 @@ from __future__ import annotations
 
 import pytest
 from openpyxl import Workbook
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QLabel
 
 from hotelwatch.core.facts import FloorPlaced, StaysImported
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.roster_wizard import RosterWizard
-from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.look.theme import TextSize, Theme, Tone
 from tests.build import day, house
 
 GOOD = """Room,Floor,Wing,Side,Order,Beds
@@ -148,6 +148,34 @@ def test_another_sheet_can_be_read(make_wizard, qtbot, tmp_path):
     qtbot.waitUntil(lambda: not context.jobs.is_busy)
     assert [row.text for row in wizard.changes.model.rows] == ["Room 21 is new."]
     assert wizard.sheet.currentText() == "South"
+
+
+@pytest.mark.parametrize(
+    ("size", "wide", "are_beside"),
+    [
+        (TextSize.NORMAL, 760, True),
+        (TextSize.DOUBLE, 944, False),
+        (TextSize.DOUBLE, 1500, True),
+    ],
+)
+def test_no_choice_of_a_column_is_cut_off_at_the_right(
+    make_wizard, take, qtbot, look, size, wide, are_beside
+):
+    look.choose(Theme.LIGHT, size)
+    wizard, context = make_wizard(RosterWizard)
+    take(wizard, context, GOOD)
+    port = wizard.combos["room"].parentWidget().parentWidget().parentWidget()
+
+    def is_whole():
+        wizard.resize(wide, 900)  # what stands side by side lets no window be narrower
+        fields = (wizard.sheet, wizard.heading_row, *wizard.combos.values())
+        ends = [field.mapTo(port, field.rect().bottomRight()).x() for field in fields]
+        return wizard.width() == wide and max(ends) < port.width()
+
+    qtbot.waitUntil(is_whole)
+    columns, rows = (one.mapTo(wizard, QPoint()) for one in (port, wizard.first_rows))
+    assert (columns.x() < rows.x()) == are_beside
+    assert (columns.y() < rows.y()) == (not are_beside)
 
 
 def test_loading_the_same_again_changes_nothing(make_wizard, take, qtbot):

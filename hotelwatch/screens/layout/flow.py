@@ -128,9 +128,10 @@ def _forget(key: int, _gone: object = None) -> None:
 class UprightScroll(HeldScroll):
     """Scrolls up and down only; it is never narrower than what it holds."""
 
-    def __init__(self) -> None:
-        """Nothing held yet."""
+    def __init__(self, least_lines: int = 0) -> None:
+        """Nothing held yet; it is never lower than so many lines of text."""
         super().__init__()
+        self._least_lines = least_lines
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.viewport().setAutoFillBackground(False)
@@ -138,6 +139,8 @@ class UprightScroll(HeldScroll):
     def minimumSizeHint(self) -> QSize:
         """As wide as what it holds, with its scroll bar."""
         held, least = self.widget(), super().minimumSizeHint()
+        lines_px = self._least_lines * self.fontMetrics().lineSpacing()
+        least = least.expandedTo(QSize(0, lines_px))
         if held is None:
             return least
         bar = self.verticalScrollBar().sizeHint().width()

@@ -30,7 +30,8 @@ from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.intake.tables import TablePlace
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.fields import Form
-from hotelwatch.screens.layout.flow import HeldScroll
+from hotelwatch.screens.layout.flow import UprightScroll
+from hotelwatch.screens.layout.turning import Turning
 from hotelwatch.screens.loading.import_kind import (
     ChangeRow,
     ImportKind,
@@ -52,7 +53,7 @@ PASTED = "pasted.tsv"
 """The name under which pasted rows are read."""
 TABLE_FILES = "*.xlsx *.ods *.csv *.txt *.tsv"
 LAST_HEADING_ROW = 99
-MAPPING_PX = 370
+MAPPING_LINES = 12
 FIRST_ROWS_PX = 210
 FINDINGS_PX = 380
 
@@ -74,10 +75,7 @@ class ImportWizard(QWidget):
         self.combos: dict[str, QComboBox] = {}
         self.day_order = self._make_day_order()
         self.sheet, self.heading_row = self._make_place()
-        self._mapping_scroll = HeldScroll()
-        self._mapping_scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._mapping_scroll.setMinimumWidth(MAPPING_PX)
-        self._mapping_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._mapping_scroll = UprightScroll(MAPPING_LINES)
         self.first_rows = QTabWidget(documentMode=True)
         self.problems = problem_table()
         self.changes = change_table()
@@ -128,9 +126,7 @@ class ImportWizard(QWidget):
         right.addWidget(self.findings)
         right.setStretchFactor(1, 1)
         right.setSizes([FIRST_ROWS_PX, FINDINGS_PX])
-        self._body = QSplitter(Qt.Orientation.Horizontal)
-        self._body.setChildrenCollapsible(False)
-        self._body.setHandleWidth(12)
+        self._body = Turning()
         self._body.addWidget(self._mapping_scroll)
         self._body.addWidget(right)
         self._body.setStretchFactor(1, 1)
@@ -222,6 +218,7 @@ class ImportWizard(QWidget):
         # Sheet, row and order of days were moved from the old form to the new one above.
         old = self._mapping_scroll.takeWidget()
         self._mapping_scroll.setWidget(holder)
+        self._mapping_scroll.updateGeometry()
         if old is not None:
             old.deleteLater()
 
