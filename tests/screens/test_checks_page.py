@@ -6,7 +6,8 @@ from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QShortcut
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
 
 from hotelwatch.actions.checks import record_looks
@@ -36,6 +37,7 @@ from hotelwatch.core.treatment_facts import TreatmentRecorded
 from hotelwatch.printing.sheet_edges import numbered_reasons
 from hotelwatch.screens.checks.page import ChecksPage
 from hotelwatch.screens.checks.place_model import LineKind
+from hotelwatch.screens.layout import second_press
 from hotelwatch.screens.look.theme import TextSize, Theme
 from tests.build import day, house, moment, rules
 
@@ -75,6 +77,18 @@ def make_page(qtbot, make_hotel, make_context):
         return page, context
 
     return make
+
+
+@pytest.fixture(autouse=True)
+def reads_at_once(monkeypatch):
+    """Whoever presses keys here has read what is shown before the next press."""
+    monkeypatch.setattr(second_press, "PAUSE_MS", 0)
+
+
+@pytest.fixture
+def reads_like_a_person(reads_at_once, monkeypatch):
+    """However slow the machine: what follows at once was meant for what was there before."""
+    monkeypatch.setattr(second_press, "PAUSE_MS", 60_000)
 
 
 def wake(qtbot, page):
@@ -156,6 +170,67 @@ def test_after_saving_the_next_room_of_the_sheet_waits_with_the_cursor_ready(
     assert "Nothing is left" in page.begin_text.text()
     assert [row.slot.is_done for row in page.slots.table.model.rows] == [True] * 3
     assert keys.pressed == 3
+
+
+# --- a second press, meant for the room before ---------------------------------------------
+
+
+def saved_rooms(context):
+    return sorted({check.room for check in checks(context)})
+
+
+def second_of_a_double_click(button):
+    """What the system sends for it, wherever the first one went."""
+    QTest.mouseDClick(button, Qt.MouseButton.LeftButton)
+    QTest.mouseRelease(button, Qt.MouseButton.LeftButton)
+
+
+@pytest.mark.usefixtures("reads_like_a_person")
+def test_a_double_click_on_save_records_one_room(make_page, inn):
+    page, context = make_page(inn)
+    page.focus_room("101")
+    QTest.mouseClick(page.form.save, Qt.MouseButton.LeftButton)
+    second_of_a_double_click(page.form.save)
+    assert saved_rooms(context) == ["101"]
+    assert page.form.draft.look.room == "102"
+    assert not page.form.draft.is_begun
+
+
+@pytest.mark.usefixtures("reads_like_a_person")
+@pytest.mark.parametrize("key", [Key.Key_Return, Key.Key_Enter])
+def test_ctrl_enter_pressed_twice_records_one_room(make_page, inn, keyboard, key):
+    page, context = make_page(inn)
+    page.focus_room("101")
+    keyboard(page).press(key, key, modifier=CTRL)
+    assert saved_rooms(context) == ["101"]
+    assert page.form.draft.look.room == "102"
+
+
+def test_a_held_ctrl_enter_saves_once(make_page, inn):
+    page, _ = make_page(inn)
+    for form in (page.form, page.rest):
+        keys = [one for one in form.findChildren(QShortcut) if "Ctrl" in one.key().toString()]
+        assert len(keys) == 2
+        assert not any(one.autoRepeat() for one in keys)
+
+
+@pytest.mark.usefixtures("reads_like_a_person")
+def test_choosing_why_nobody_could_look_does_not_save_by_the_same_double_click(make_page, inn):
+    page, context = make_page(inn)
+    page.focus_room("101")
+    page.form.why_nobody.actions()[0].trigger()
+    second_of_a_double_click(page.form.save)
+    assert saved_rooms(context) == []
+    assert page.form.draft.is_begun
+
+
+def test_whoever_has_read_the_next_room_saves_it(make_page, inn, keyboard):
+    page, context = make_page(inn)
+    page.focus_room("101")
+    keys = keyboard(page)
+    keys.save()
+    keys.save()
+    assert saved_rooms(context) == ["101", "102"]
 
 
 def test_behind_the_last_room_one_goes_back_to_what_is_left(make_page, inn, keyboard):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted, Sign
@@ -11,6 +12,7 @@ from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.place_looks import find_signs
 from hotelwatch.core.facts import BedChecked, RoundPublished, SlotPublished
 from hotelwatch.screens.checks.page import ChecksPage
+from hotelwatch.screens.layout import second_press
 from hotelwatch.screens.look.theme import TextSize, Theme
 from tests.build import day, house, moment
 
@@ -88,6 +90,22 @@ def test_exceptions_are_named_first_with_the_keyboard_only(make_page, sheet, qtb
     # The exception waits in its own form.
     assert page.form.draft.look.room == "102"
     assert page.form.isVisible()
+
+
+def test_a_double_click_on_the_rest_does_not_record_the_room_that_was_kept_back(
+    make_page, sheet, qtbot, monkeypatch
+):
+    monkeypatch.setattr(second_press, "PAUSE_MS", 60_000)
+    page, context = make_page(sheet)
+    page.slots.rest.click()
+    press(qtbot, Key.Key_Down)
+    press(qtbot, Key.Key_Space)  # 102 is an exception
+    qtbot.mouseClick(page.rest.save, Qt.MouseButton.LeftButton)
+    QTest.mouseDClick(page.form.save, Qt.MouseButton.LeftButton)
+    QTest.mouseRelease(page.form.save, Qt.MouseButton.LeftButton)
+    press(qtbot, Key.Key_Return, CTRL)
+    assert looked_at(context) == [room for room in ROOMS if room != "102"]
+    assert page.form.draft.look.room == "102"
 
 
 def test_enter_opens_a_room_by_itself(make_page, sheet, qtbot):

@@ -179,6 +179,7 @@ class LookForm(QWidget):
         for keys in SAVE_KEYS:
             saving = QShortcut(QKeySequence(keys), self)
             saving.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            saving.setAutoRepeat(False)
             saving.activated.connect(self.save_wanted)
 
     def _lay_out(self) -> None:

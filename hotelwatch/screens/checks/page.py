@@ -38,6 +38,7 @@ from hotelwatch.screens.checks.recorded import RecordedPane
 from hotelwatch.screens.checks.rest_form import RestForm
 from hotelwatch.screens.checks.slot_list import SlotList
 from hotelwatch.screens.checks.words import going_sentence
+from hotelwatch.screens.layout.second_press import Pause
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, join, ngettext
@@ -59,6 +60,7 @@ class ChecksPage(QWidget):
         self._told_entry = 0
         self._rows: tuple[SlotRow, ...] = ()
         self._refused: Bar | None = None
+        self._pause = Pause()
         self.slots = SlotList()
         self.form = LookForm(context)
         self.rest = RestForm(context)
@@ -112,6 +114,7 @@ class ChecksPage(QWidget):
         self.rest.left.connect(self._leave_form)
         self.form.changed.connect(self._keep)
         self.form.save_wanted.connect(self._save)
+        self.form.why_nobody.triggered.connect(self._pause.begin)
         self.form.start_over_wanted.connect(self._start_over)
         self.recorded.correction_wanted.connect(self._correct)
         self.begin.clicked.connect(self._begin)
@@ -277,7 +280,7 @@ class ChecksPage(QWidget):
 
     def _save(self) -> None:
         draft, hotel = self.form.draft, self._context.hotel
-        if draft is None:
+        if draft is None or self._pause.lasts:
             return
         self._forget_refusal()
         try:
@@ -296,6 +299,7 @@ class ChecksPage(QWidget):
         self.refresh()
         self._tell(draft, max(hotel.house.entries))
         self._go_on(draft)
+        self._pause.begin()
 
     def _show_rest(self) -> None:
         """Offer what is left of the sheet, to be written down in one go."""
@@ -333,6 +337,7 @@ class ChecksPage(QWidget):
             self.focus_room(todo.room)
         else:
             self.slots.room.setFocus()
+        self._pause.begin()
 
     def _forget_refusal(self) -> None:
         if self._refused is not None and self._refused in self._context.notices.bars():

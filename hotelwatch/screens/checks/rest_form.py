@@ -100,6 +100,7 @@ class RestForm(QWidget):
         for keys in SAVE_KEYS:
             saving = QShortcut(QKeySequence(keys), self)
             saving.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            saving.setAutoRepeat(False)
             saving.activated.connect(self._save)
         self._lay_out()
 

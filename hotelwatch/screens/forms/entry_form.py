@@ -172,6 +172,7 @@ class EntryForm(QFrame):
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             saving = QShortcut(QKeySequence(keys), self)
             saving.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            saving.setAutoRepeat(False)
             saving.activated.connect(self.try_to_save)
 
     # --- what a form of its own fills in -------------------------------------

@@ -1,13 +1,15 @@
-"""Buttons that take one another's place: a double click on one must not press the next."""
+"""What takes another's place: a second press meant for the one must not reach the next."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QEvent, QObject, QPoint
+from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QPoint
 from PySide6.QtGui import QGuiApplication, QMouseEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
+PAUSE_MS = 1000
+"""Nobody has read what took another's place in less; a choice of ours."""
 PRESSES = (QEvent.Type.MouseButtonPress, QEvent.Type.MouseButtonDblClick)
 
 
@@ -35,3 +37,20 @@ class SecondPress(QObject):
             return True
         self._on, self._at, self._when = watched, at, when
         return False
+
+
+class Pause:
+    """The moment after something took another's place, in which nobody can mean it yet."""
+
+    def __init__(self) -> None:
+        """Nothing took another's place yet."""
+        self._since = QElapsedTimer()
+
+    def begin(self) -> None:
+        """Something else is shown from now on."""
+        self._since.start()
+
+    @property
+    def lasts(self) -> bool:
+        """Whether a press of now, by hand or key, was meant for what was there before."""
+        return self._since.isValid() and self._since.elapsed() < PAUSE_MS
