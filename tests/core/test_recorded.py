@@ -15,7 +15,7 @@ from hotelwatch.core.checks.recorded import (
     moved_on,
     recorded_rows,
 )
-from hotelwatch.core.facts import CheckKind
+from hotelwatch.core.facts import CheckKind, RoundPublished, SlotPublished
 from hotelwatch.core.problems import Refusal
 from tests.build import day, house, moment
 
@@ -135,6 +135,28 @@ def test_a_check_of_a_rooms_other_beds_is_no_second_one():
     record(build, replace(both, beds=both.beds[:1]))
     assert checked_that_day(build.house, both) is not None
     assert checked_that_day(build.house, replace(both, beds=both.beds[1:])) is None
+
+
+def test_names_are_those_of_the_teams_own_sheet():
+    build = inn().team("Blue").team("Red")
+    record(build, full(build, "101"))
+    build.record(
+        RoundPublished(day(20), day(20)),
+        SlotPublished(day(20), "Blue", 1, "101", ("101/A",), 20),
+        SlotPublished(day(20), "Red", 1, "101", ("101/B",), 20),
+        SlotPublished(day(20), "Red", 2, "103", ("103/A",), 20),
+    )
+    assert last_people(build.house, "Blue") == last_people(build.house, "Red") == ()
+    both = full(build, "101", on=20)
+    record(build, replace(both, by=("Cleo", "Dan"), beds=both.beds[:1], seen=(), unseen=()))
+    assert last_people(build.house, "Blue") == ("Cleo", "Dan")
+    assert last_people(build.house, "Red") == ()
+    record(build, replace(full(build, "103", on=20), by=("Eva",)))
+    assert (last_people(build.house, "Blue"), last_people(build.house, "Red")) == (
+        ("Cleo", "Dan"),
+        ("Eva",),
+    )
+    assert last_people(build.house) == ("Eva",)
 
 
 def test_who_looked_last_is_whoever_was_written_down_last():

@@ -186,6 +186,39 @@ def test_each_team_has_its_own_sheet(make_page, qtbot):
     assert [look.room for look in page.rest.looks()] == ["103"]
 
 
+def test_names_of_one_team_are_not_those_of_the_next(make_page, qtbot):
+    build = house().team("Early").team("Late")
+    for room in ("101", "102", "103", "104"):
+        build.room(room).bed("A")
+    early, late = (slot(1, "101"), slot(2, "102")), (slot(1, "103", "Late"), slot(2, "104", "Late"))
+    build.record(RoundPublished(TODAY, TODAY), *early, *late)
+    page, context = make_page(build)
+    page.focus_room("101")
+    page.form.head.who.set_names(["Ines", "Petr"])
+    qtbot.mouseClick(page.form.save, Qt.MouseButton.LeftButton)
+    assert page.form.head.who.names() == ("Ines", "Petr")  # the next room of the same sheet
+    page.slots.rest.click()
+    assert page.rest.who.names() == ("Ines", "Petr")
+    page.rest.team.setCurrentIndex(1)
+    page.rest.team.activated.emit(1)
+    assert page.rest.who.names() == ()
+    page.rest.who.set_names(["Olga", "Tom"])
+    page.rest.team.setCurrentIndex(0)
+    page.rest.team.activated.emit(0)
+    assert page.rest.who.names() == ("Ines", "Petr")
+    page.rest.save.click()
+    # One team is left: it is still named, and nobody's names stand for it.
+    page.slots.rest.click()
+    assert page.rest.team.isVisible()
+    assert page.rest.team.currentText() == "Team Late"
+    assert page.rest.who.names() == ()
+    assert QApplication.focusWidget() is page.rest.who
+    assert page.form.draft is None
+    page.focus_room("103")
+    assert page.form.head.who.names() == ()
+    assert looked_at(context) == ["101", "102"]
+
+
 def test_nothing_ticked_is_nothing_to_save(make_page, sheet):
     page, _ = make_page(sheet)
     page.slots.rest.click()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -17,6 +18,7 @@ from hotelwatch.core.facts import (
     Fact,
     RoomChecked,
     RoomNo,
+    TeamName,
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
@@ -191,10 +193,28 @@ def checked_that_day(house: House, look: RoomLook) -> Entry | None:
     return house.entries[max(entries)] if entries else None
 
 
-def last_people(house: House) -> tuple[str, ...]:
-    """Who made the check that was written down last; nobody before the first one."""
+def last_people(house: House, team: TeamName | None = None) -> tuple[str, ...]:
+    """Who made the check that was written down last; nobody before the first one.
+
+    With a team only checks from its own sheets tell, unless the hotel has no other team.
+    """
+    if len(house.teams) <= 1:
+        team = None
     latest: defaultdict[int, tuple[str, ...]] = defaultdict(tuple)
-    for rows in (house.kept_of(BedChecked)[-1:], house.kept_of(RoomChecked)[-1:]):
-        for row in rows:
-            latest[row.entry] = row.fact.by
+    kinds: list[Sequence[Kept[BedChecked] | Kept[RoomChecked]]]
+    kinds = [house.kept_of(BedChecked), house.kept_of(RoomChecked)]
+    for rows in kinds:
+        for row in reversed(rows):
+            if team is None or _stood_on_sheet(house, row.fact, team):
+                latest[row.entry] = row.fact.by
+                break
     return latest[max(latest)] if latest else ()
+
+
+def _stood_on_sheet(house: House, check: BedChecked | RoomChecked, team: TeamName) -> bool:
+    """Whether a check was of a team's sheet of its day; a long room's beds may be of several."""
+    bed = check.bed if isinstance(check, BedChecked) else None
+    return any(
+        (slot.team, slot.room) == (team, check.room) and (bed is None or bed in slot.beds)
+        for slot in house.slots.get(check.checked_on, ())
+    )

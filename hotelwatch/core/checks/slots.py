@@ -217,6 +217,16 @@ def beds_to_do(
     return known
 
 
+def team_of(house: House, room: RoomNo, on: date) -> TeamName | None:
+    """Whose sheet a room stands on that day: of several the first on which it is to do.
+
+    None where it stands on none.
+    """
+    slots = [slot for slot in house.slots.get(on, ()) if slot.room == room]
+    to_do = [slot for slot in slots if not is_looked_at(house, slot)]
+    return next((slot.team for slot in (*to_do, *slots)), None)
+
+
 def is_looked_at(house: House, slot: SlotPublished) -> bool:
     """Whether each of a slot's beds in use was looked at on its day, with gaps or without.
 

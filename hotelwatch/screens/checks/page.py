@@ -23,7 +23,13 @@ from hotelwatch.actions.checks import correct_look, record_looks, set_going_by
 from hotelwatch.core.checks.looking import RoomLook
 from hotelwatch.core.checks.recorded import RecordedRow, last_people
 from hotelwatch.core.checks.room_mark import RoomMark
-from hotelwatch.core.checks.slots import SlotRow, next_to_do, published_rows, rooms_found_on
+from hotelwatch.core.checks.slots import (
+    SlotRow,
+    next_to_do,
+    published_rows,
+    rooms_found_on,
+    team_of,
+)
 from hotelwatch.core.checks.today import Lack
 from hotelwatch.core.facts import BedChecked, RoomNo, Topic
 from hotelwatch.core.problems import Refusal
@@ -56,7 +62,6 @@ class ChecksPage(QWidget):
         super().__init__()
         self._context = context
         self._drafts: dict[tuple[RoomNo, int | None], Draft] = {}
-        self._people: tuple[str, ...] | None = None
         self._told_entry = 0
         self._rows: tuple[SlotRow, ...] = ()
         self._refused: Bar | None = None
@@ -174,8 +179,9 @@ class ChecksPage(QWidget):
 
     def _new(self, room: RoomNo, sheet: RoomMark | None = None) -> Draft:
         hotel = self._context.hotel
-        people = last_people(hotel.house) if self._people is None else self._people
-        return new_draft(hotel, room, people, sheet=sheet)
+        on = min(sheet.on, hotel.today()) if sheet else hotel.today()
+        team = team_of(hotel.house, room, on)
+        return new_draft(hotel, room, last_people(hotel.house, team), sheet=sheet)
 
     def _show(self, draft: Draft) -> None:
         self.tabs.setCurrentIndex(0)
@@ -293,7 +299,6 @@ class ChecksPage(QWidget):
             self.form.show_refusal(refusal)
             return
         self._drafts.pop(draft.key, None)
-        self._people = draft.look.by
         self._context.people.remember(draft.look.by)
         self._leave_form()
         self.refresh()
@@ -304,11 +309,9 @@ class ChecksPage(QWidget):
     def _show_rest(self) -> None:
         """Offer what is left of the sheet, to be written down in one go."""
         self._leave_form()
-        hotel = self._context.hotel
-        people = last_people(hotel.house) if self._people is None else self._people
         begun = [room for room, corrects in self._drafts if corrects is None]
         with self._context.notices.refusals():
-            self.rest.show_rows(self._rows, begun, people)
+            self.rest.show_rows(self._rows, begun)
             self._form_pane.setCurrentWidget(self.rest)
             self.rest.take_cursor()
             self.setFocusProxy(self.rest.rooms)
@@ -321,7 +324,6 @@ class ChecksPage(QWidget):
             self._refused = self._context.notices.refuse(refusal)
             self.rest.who.setFocus()
             return
-        self._people = looks[0].by
         self._context.people.remember(looks[0].by)
         self._leave_form()
         self.refresh()

@@ -25,8 +25,9 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.core.checks.looking import RoomLook, named_twice
 from hotelwatch.core.checks.place_looks import people_needed, underside_counts
+from hotelwatch.core.checks.recorded import last_people
 from hotelwatch.core.checks.slots import SlotRow, SlotState
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.checks.draft import Draft, new_draft
 from hotelwatch.screens.checks.visit_fields import AidsButton
@@ -70,6 +71,7 @@ class RestForm(QWidget):
         super().__init__()
         self._context = context
         self._rows: list[RestRow] = []
+        self._names: dict[TeamName, tuple[str, ...]] = {}
         self._is_showing = False
         self.title = QLabel(_("The rest of the sheet, all looked at"))
         self.title.setProperty("role", "title")
@@ -83,9 +85,9 @@ class RestForm(QWidget):
         )
         self.team = QComboBox()
         self.team.setAccessibleName(_("Team"))
-        self.team.activated.connect(self._list)
+        self.team.activated.connect(self._choose_team)
         self.who = WhoField()
-        self.who.textChanged.connect(self._say)
+        self.who.textChanged.connect(self._keep_names)
         self.aids = AidsButton()
         self.rooms = QListWidget()
         self.rooms.setAccessibleName(_("Rooms left on the sheet; Space ticks"))
@@ -131,27 +133,24 @@ class RestForm(QWidget):
 
     # --- what is shown ----------------------------------------------------------
 
-    def show_rows(
-        self, rows: Sequence[SlotRow], begun: Collection[RoomNo], people: tuple[str, ...]
-    ) -> None:
+    def show_rows(self, rows: Sequence[SlotRow], begun: Collection[RoomNo]) -> None:
         """Show the rooms that are still to do; ``begun`` are those half entered."""
         hotel = self._context.hotel
+        to_do = [row for row in rows if row.state is SlotState.TO_DO]
+        teams = list(dict.fromkeys(row.team for row in to_do))
+        self._names = {team: last_people(hotel.house, team) for team in teams}
         self._rows = [
-            RestRow(row, new_draft(hotel, row.room, people), row.room in begun)
-            for row in rows
-            if row.state is SlotState.TO_DO
+            RestRow(row, new_draft(hotel, row.room, self._names[row.team]), row.room in begun)
+            for row in to_do
         ]
         self._is_showing = True
         self.who.offer(self._context.people.names())
-        self.who.set_names(people)
         self.aids.choose(())
-        teams = list(dict.fromkeys(row.slot.team for row in self._rows))
         self.team.clear()
         for team in teams:
             self.team.addItem(_("Team {team}").format(team=team), team)
-        self.team.setVisible(len(teams) > 1)
         self._is_showing = False
-        self._list()
+        self._choose_team()
 
     def take_cursor(self) -> None:
         """Put the cursor where a person goes on."""
@@ -165,6 +164,16 @@ class RestForm(QWidget):
         ticked = [item for item in items if item.checkState() is Qt.CheckState.Checked]
         looks = (self._rows[item.data(NUMBER)].draft.look for item in ticked)
         return tuple(replace(look, by=names, aids=aids) for look in looks)
+
+    def _choose_team(self) -> None:
+        """Each team has its own names: who looked with one did not look with the next."""
+        self.who.set_names(self._names.get(self.team.currentData(), ()))
+        self._list()
+
+    def _keep_names(self) -> None:
+        if not self._is_showing and self.team.currentData() is not None:
+            self._names[self.team.currentData()] = self.who.names()
+        self._say()
 
     def _list(self) -> None:
         self._is_showing = True
