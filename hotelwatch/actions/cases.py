@@ -16,7 +16,7 @@ from hotelwatch.core.case_facts import (
     SpecimenNoted,
     SpecimenStep,
 )
-from hotelwatch.core.cases.blocks import Block, blocks
+from hotelwatch.core.cases.blocks import Block, BlockKind, blocks
 from hotelwatch.core.cases.case import next_case_no
 from hotelwatch.core.cases.desk import moves_for
 from hotelwatch.core.cases.response import Answer, answer_sighting
@@ -49,7 +49,7 @@ class Preview:
 
     answer: Answer
     blocks: tuple[Block, ...]
-    """Rooms that front desk would have to block because of it."""
+    """Rooms that front desk would have to block because of it, or to hold for a look."""
     arrivals: tuple[TouchedArrival, ...]
     """Guests whom these blocks would touch, each with the room proposed."""
 
@@ -60,14 +60,17 @@ def preview_sighting(hotel: OpenHotel, sighted: Sighted) -> Preview:
     answer = propose_answer(hotel, hotel.house, sighted)
     supposed = hotel.house.add(_supposed_entry(hotel.house, now), answer.facts)
     closing = {placed.room for placed in answer.quarantine}
+    asked = {wish.room for wish in answer.asked}
     found = blocks(supposed, hotel.occupancy(), now)
     around = hotel.around(supposed)
     touched = moves_for(supposed, hotel.occupancy(), found, around=around, now=now)
-    return Preview(
-        answer,
-        tuple(block for block in found if block.room in closing),
-        tuple(arrival for arrival in touched if arrival.room in closing),
+    because_of_it = tuple(
+        block
+        for block in found
+        if block.room in (asked if block.kind is BlockKind.HELD else closing)
     )
+    rooms = {block.room for block in because_of_it}
+    return Preview(answer, because_of_it, tuple(row for row in touched if row.room in rooms))
 
 
 def answer_in_turn(hotel: OpenHotel, house: House, finds: Iterable[Sighted]) -> list[Fact]:

@@ -58,6 +58,11 @@ STEPS = {
         "Give the guest of {room}, who stays until {day}, another room: front desk's page says"
         " which."
     ),
+    "move_guest_who_came": m(
+        "Give the guest of {room}, who stays until {day}, another room: front desk's page says"
+        " which. The hours count from {came_at}, when guests may come that day; when this one came"
+        " is not known."
+    ),
     "other_room": m(
         "A guest comes into {room} on {day}: give another room, front desk's page says which."
     ),
@@ -108,8 +113,12 @@ def step_sentence(step: Step, zone: tzinfo | str) -> str:
         return _neighbours(step.values)
     if step.code == "read_monitors":
         return _traps(step.values)
-    again = step.code == "record_treatment" and step.values.get("found_on")
-    return _said(STEPS, "treat_again" if again else step.code, step.values, zone)
+    code = step.code
+    if code == "record_treatment" and step.values.get("found_on"):
+        code = "treat_again"
+    elif code == "move_guest" and step.values.get("came_at"):
+        code = "move_guest_who_came"
+    return _said(STEPS, code, step.values, zone)
 
 
 def deadline_text(step: Step, zone: tzinfo | str, *, now: datetime) -> str:

@@ -22,6 +22,7 @@ from hotelwatch.core.choice_facts import ProfileChosen
 from hotelwatch.core.facts import CaseNo, HotelDescribed, RoomNo
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.treatment_facts import CareDone, CareStep, TreatmentOrdered
+from hotelwatch.wording.steps import step_sentence
 from tests.build import day, house, moment
 from tests.core.rule_clauses import deadline, own_rules
 
@@ -137,6 +138,18 @@ def test_the_guest_of_a_closed_room_is_moved_first_of_all():
     here = next(stay for stay in built.house.stays if stay.arrives_on < day(0))
     built.record(replace(moved, booking=here.booking))
     assert _desk(built, moment(0, 13)) == []
+
+
+# By hand: 101 was closed on day 0 at 09:00 UTC; its guest comes on day 2, when guests may
+# come from 15:00 on, and three hours later is 18:00.
+def test_nobody_was_to_be_moved_before_coming():
+    built = _let_rooms(("101", 2, 6))
+    now = moment(3, 10)
+    found = what_is_next(built.house, occupancy(built.house, day(3)), now)
+    (step,) = (duty.step for duty in found if duty.step.code == MOVE_GUEST)
+    assert step.due_at == moment(2, 18)
+    said = step_sentence(step, "UTC")
+    assert "The hours count from Wed 7 Jan 2026, 15:00 UTC, when guests may come that day" in said
 
 
 def test_who_comes_into_a_closed_room_soon_stands_there_until_the_hour_of_arrival():

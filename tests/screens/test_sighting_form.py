@@ -9,12 +9,15 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication
 
+from hotelwatch.actions.desk import front_desk
 from hotelwatch.core.case_facts import CheckAsked, PhotoKept, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.cases.case import case_of
+from hotelwatch.core.facts import StaysImported
 from hotelwatch.screens.at_hand.context import PageSpec
 from hotelwatch.screens.cases.page import CasesPage
 from hotelwatch.wording.cautions import caution_text
-from tests.build import house, moment
+from hotelwatch.wording.desk import touched_sentence
+from tests.build import day, house, moment
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
 SPECS = (
@@ -142,9 +145,6 @@ def test_the_answer_goes_when_the_room_is_no_room(page, qtbot):
 
 
 def test_front_desk_is_told_whom_the_block_touches(make_context, make_hotel, corridor, qtbot):
-    from hotelwatch.core.facts import StaysImported
-    from tests.build import day
-
     hotel = make_hotel(corridor.stays(("202", 38, 43), ("202", 44, 46)))
     imported = StaysImported("stays.csv", "0" * 64, day(30), 2, 0)
     hotel.record_stays(corridor.house.stays, imported)
@@ -154,12 +154,35 @@ def test_front_desk_is_told_whom_the_block_touches(make_context, make_hotel, cor
     page.log_sighting("202")
     fill(page)
     text = page.sighting.answer.text()
-    nowhere = "elsewhere: no room is free."
-    assert f"Room 202: guest in house until Tue 17 Feb 2026, to be moved {nowhere}" in text
-    coming = "Room 202: guest comes Wed 18 Feb 2026, leaves Fri 20 Feb 2026, to go"
-    assert f"{coming} {nowhere}" in text
+    assert "is in house until Tue 17 Feb 2026. Move the guest." in text
+    assert "comes Wed 18 Feb 2026 and leaves Fri 20 Feb 2026. Change the room." in text
     assert "Room 202: not to be sold from Sat 14 Feb 2026, 10:00 CET" in text
     assert not hotel.house.quarantines
+
+
+def test_front_desk_is_told_of_held_neighbours_as_its_own_page_will_say(
+    make_context, make_hotel, corridor, qtbot
+):
+    hotel = make_hotel(corridor.stays(("202", 38, 43), ("203", 40, 42)))
+    imported = StaysImported("stays.csv", "0" * 64, day(30), 2, 0)
+    hotel.record_stays(corridor.house.stays, imported)
+    page = CasesPage(make_context(hotel))
+    qtbot.addWidget(page)
+    page.refresh()
+    page.log_sighting("202")
+    form = fill(page)
+    text = page.sighting.answer.text()
+    assert "Rooms 0104, 201 and 203: none to be sold until somebody has looked at it." in text
+    page.sighting.answer.ticks["203"].setChecked(False)
+    struck = page.sighting.answer.text()
+    assert "Rooms 0104 and 201: none to be sold until" in struck
+    assert "203: booking" not in struck
+    page.sighting.answer.ticks["203"].setChecked(True)
+    assert page.sighting.answer.text() == text
+    form.try_to_save()
+    rows = front_desk(hotel).arrivals
+    assert [row.room for row in rows] == ["202", "203"]
+    assert all(touched_sentence(row) in text for row in rows)
 
 
 def test_a_neighbour_can_be_struck_out_with_the_keyboard_and_the_room_itself_not(

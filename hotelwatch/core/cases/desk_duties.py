@@ -66,13 +66,16 @@ def guest_duties(
 
 
 def _step(house: House, row: TouchedArrival) -> Step:
-    if row.touched is Touched.IN_HOUSE:
-        hours = house.rules.figures.guest_move_hours.value
-        values = {"room": row.room, "day": row.stay.leaves_on}
-        return Step(MOVE_GUEST, values, add_hours(row.block.from_at, hours))
     described = house.hotel or HotelDescribed("", "")
-    by_at = moment_of(row.stay.arrives_on, described.arrive_from, house.zone)
-    return Step(OTHER_ROOM, {"room": row.room, "day": row.stay.arrives_on}, by_at)
+    comes_at = moment_of(row.stay.arrives_on, described.arrive_from, house.zone)
+    if row.touched is not Touched.IN_HOUSE:
+        return Step(OTHER_ROOM, {"room": row.room, "day": row.stay.arrives_on}, comes_at)
+    values: dict[str, object] = {"room": row.room, "day": row.stay.leaves_on}
+    since = row.block.from_at
+    if comes_at > since:
+        # Bookings tell no hour: that the guest came when guests may come is assumed, and said.
+        since = values["came_at"] = comes_at
+    return Step(MOVE_GUEST, values, add_hours(since, house.rules.figures.guest_move_hours.value))
 
 
 def _ahead(house: House) -> float:

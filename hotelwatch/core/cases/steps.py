@@ -34,7 +34,8 @@ class Step:
 
     Codes and values: "check_room" (room) and "check_neighbours" (rooms, count, late);
     "judge_specimen" (room, evidence); "record_treatment" (rooms, found_on: a day or
-    None); "await_treatment" (rooms, firm, at: a moment); "answer_guest" (room); "move_guest" and
+    None); "await_treatment" (rooms, firm, at: a moment); "answer_guest" (room); "move_guest"
+    (room, day, came_at: a moment, where the guest came after the room was closed) and
     "other_room" (room, day), which need the bookings and come from ``desk_duties``;
     "tell_authority" (room, to); "take_care" (room, left: codes of CareStep);
     "wait_for_reentry" (room, until: a moment); "clean_checks" (before a

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from PySide6.QtCore import Qt, Signal
@@ -16,12 +17,13 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.cases import Preview
 from hotelwatch.core.case_facts import CheckAsked
-from hotelwatch.core.cases.touched import Touched
+from hotelwatch.core.cases.blocks import Block, BlockKind
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.entry_form import clear_layout, text_label
 from hotelwatch.screens.layout.flow import HeldScroll
 from hotelwatch.wording.dates import day_text, moment_text
+from hotelwatch.wording.desk import touched_sentence
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.names import label
 from hotelwatch.wording.reasons import neighbour_reasons
@@ -49,6 +51,7 @@ class AnswerPanel(QFrame):
         self._inside.setProperty("role", "plain")
         self._lines = QVBoxLayout(self._inside)
         self._lines.setContentsMargins(0, 0, 0, 0)
+        self._desk_lines = QVBoxLayout()
         self._scroll = HeldScroll()
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -88,7 +91,12 @@ class AnswerPanel(QFrame):
         self._tell_case(preview)
         self._tell_quarantine(preview)
         self._tell_looks(preview)
-        self._tell_desk(preview)
+        self._say(_("For front desk"), role="heading")
+        desk = QWidget()
+        self._desk_lines = QVBoxLayout(desk)
+        self._desk_lines.setContentsMargins(0, 0, 0, 0)
+        self._lines.addWidget(desk)
+        self._tell_desk()
         self._lines.addStretch()
 
     def text(self) -> str:
@@ -158,46 +166,56 @@ class AnswerPanel(QFrame):
     def _strike(self) -> None:
         out = (room for room, tick in self.ticks.items() if not tick.isChecked())
         self.struck = frozenset(out)
+        self._tell_desk()
         self.struck_out.emit()
 
-    def _tell_desk(self, preview: Preview) -> None:
-        self._say(_("For front desk"), role="heading")
-        for block in preview.blocks:
-            self._say(self._block_text(block.room, block.earliest_until is None))
-        if not preview.blocks:
-            self._say(_("Nothing more to block."))
-        elif not preview.arrivals:
-            self._say(_("No guest known to us is touched."))
-        for arrival in preview.arrivals[:MOST_ARRIVALS]:
-            if arrival.touched is Touched.IN_HOUSE:
-                said = _("Room {room}: guest in house until {day}, to be moved {where}.")
-            else:
-                said = _("Room {room}: guest comes {from_day}, leaves {day}, to go {where}.")
-            to_room, nowhere = _("to {room}"), _("elsewhere: no room is free")
-            where = to_room.format(room=arrival.move.room) if arrival.move else nowhere
-            self._say(
-                said.format(
-                    room=arrival.room,
-                    from_day=day_text(arrival.from_on),
-                    day=day_text(arrival.stay.leaves_on),
-                    where=where,
-                )
-            )
-        more = len(preview.arrivals) - MOST_ARRIVALS
+    def _tell_desk(self) -> None:
+        """Front desk's page as it would be; anew whenever a room is struck out."""
+        clear_layout(self._desk_lines)
+        if self.preview is None:
+            return
+        # A room that nobody is asked to look at is not held for a look either.
+        blocks = [
+            block
+            for block in self.preview.blocks
+            if block.kind is BlockKind.CLOSED or block.room not in self.struck
+        ]
+        rooms = {block.room for block in blocks}
+        arrivals = [row for row in self.preview.arrivals if row.room in rooms]
+        said = [self._closed_text(block) for block in blocks if block.kind is BlockKind.CLOSED]
+        said += self._held_text([block for block in blocks if block.kind is BlockKind.HELD])
+        if not blocks:
+            said.append(_("Nothing more to block."))
+        elif not arrivals:
+            said.append(_("No guest known to us is touched."))
+        said += [touched_sentence(row) for row in arrivals[:MOST_ARRIVALS]]
+        more = len(arrivals) - MOST_ARRIVALS
         if more > 0:
-            self._say(ngettext("And {n} guest more.", "And {n} guests more.", more).format(n=more))
+            counted = ngettext("And {n} guest more.", "And {n} guests more.", more)
+            said.append(counted.format(n=more))
+        for text in said:
+            self._desk_lines.addWidget(text_label(text))
 
-    def _block_text(self, room: RoomNo, no_day: bool) -> str:
-        assert self.preview is not None
-        block = next(one for one in self.preview.blocks if one.room == room)
+    def _closed_text(self, block: Block) -> str:
         since = moment_text(block.from_at, self._context.hotel.zone)
-        if no_day or block.earliest_until is None:
+        if block.earliest_until is None:
             return _(
                 "Room {room}: not to be sold from {since}; nobody knows yet until when."
-            ).format(room=room, since=since)
+            ).format(room=block.room, since=since)
         return _("Room {room}: not to be sold from {since}, not before {day} ({why}).").format(
-            room=room,
+            room=block.room,
             since=since,
             day=day_text(block.earliest_until),
             why=label(block.condition).lower(),
         )
+
+    def _held_text(self, blocks: Sequence[Block]) -> list[str]:
+        if not blocks:
+            return []
+        rooms = [str(block.room) for block in blocks]
+        said = ngettext(
+            "Room {rooms}: not to be sold until somebody has looked at it.",
+            "Rooms {rooms}: none to be sold until somebody has looked at it.",
+            len(rooms),
+        )
+        return [said.format(rooms=join(rooms))]
