@@ -43,7 +43,7 @@ class ColumnsPreview:
 
 @dataclass(frozen=True, slots=True)
 class StaysPreview:
-    """Bookings as read, and which of those known they would make forgotten."""
+    """Bookings as read, and what they would change in those known."""
 
     path: Path
     reading: StaysReading
@@ -130,7 +130,8 @@ def preview_stays(
     )
     # Of a table that will be refused nothing is lost, whatever it does not name.
     named = house.stays if reading.is_bad_whole else reading.stays
-    return StaysPreview(path, reading, replaced_by(house.stays, named, today))
+    replaced = replaced_by(house.stays, named, today, since=house.complete_from)
+    return StaysPreview(path, reading, replaced)
 
 
 def load_stays(hotel: OpenHotel, preview: StaysPreview, *, keep_good: bool) -> Changes:

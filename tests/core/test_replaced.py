@@ -34,6 +34,31 @@ def test_what_is_over_or_takes_no_room_is_no_loss_and_half_is_not_most():
     assert not found.is_most
 
 
+def test_what_is_known_as_it_is_is_only_counted():
+    over = [stay("b0", "100", 30, 35, StayStatus.LEFT), stay("b1", "101", 38, 40)]
+    known = [*over, stay("b2", "102", 39, 43), stay("b3", "103", 41, 43), stay("b4", "", 44, 46)]
+    left = replace(known[1], status=StayStatus.LEFT)
+    moved, late = replace(known[4], room="104"), stay("b5", "101", 45, 46)
+    found = replaced_by(known, [late, known[0], left, *known[2:4], moved], TODAY)
+    assert found.changed == ((known[1], left), (known[4], moved))
+    assert (found.added, found.gone, found.unchanged) == ((late,), (), 3)
+    again = replaced_by([late, left, moved], [late, left, moved], TODAY)
+    assert (again.changed, again.added, again.gone, again.unchanged) == ((), (), (), 3)
+
+
+def test_a_stay_that_is_over_is_kept_beside_a_new_one_of_the_same_booking():
+    known = [stay("b1", "101", 30, 35)]
+    new = stay("b1", "102", 42, 44)
+    found = replaced_by(known, [new], TODAY)
+    assert (found.changed, found.added, found.gone) == ((), (new,), ())
+
+
+def test_of_what_was_over_before_the_record_at_hand_nothing_is_said():
+    old = stay("b1", "101", 10, 12, StayStatus.LEFT)
+    assert replaced_by([], [old], TODAY, since=day(20)).added == ()
+    assert replaced_by([], [old], TODAY, since=day(12)).added == (old,)
+
+
 def test_a_booking_of_two_rooms_goes_by_the_room_that_the_list_no_longer_has():
     known = [stay("b1", "101", 41, 43), stay("b1", "102", 41, 43)]
     found = replaced_by(known, known[:1], TODAY)

@@ -13,6 +13,7 @@ from hotelwatch.screens.loading.import_kind import ImportKind
 from hotelwatch.screens.loading.import_wizard import ImportWizard
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.names import label
 from hotelwatch.wording.problems import booking_text
 from hotelwatch.wording.replaced import most_go_text, went_text, whole_list_text, will_go_text
 
@@ -41,16 +42,25 @@ class BookingsWizard(ImportWizard):
                 then="building",
                 has_days=True,
                 asks=_asks,
+                unchanged=_unchanged,
             ),
         )
 
 
 def _changes(preview: StaysPreview) -> Sequence[str]:
+    found = preview.replaced
     gone = (
-        _("No longer counts: {booking}").format(booking=_stay_sentence(stay))
-        for stay in preview.replaced.gone
+        _("No longer counts: {booking}").format(booking=_stay_sentence(stay)) for stay in found.gone
     )
-    return [*gone, *map(_stay_sentence, preview.reading.stays)]
+    changed = (_changed_sentence(before, stay) for before, stay in found.changed)
+    added = (_("New: {booking}").format(booking=_stay_sentence(stay)) for stay in found.added)
+    return [*gone, *changed, *added]
+
+
+def _unchanged(preview: StaysPreview) -> str:
+    n = preview.replaced.unchanged
+    said = ngettext("{n} booking is known as it is", "{n} bookings are known as they are", n)
+    return said.format(n=n) if n else ""
 
 
 def _caution(preview: StaysPreview) -> str:
@@ -63,13 +73,33 @@ def _asks(preview: StaysPreview) -> str:
 
 
 def _stay_sentence(stay: Stay) -> str:
-    where = stay.room or stay.room_type
-    return _("{booking}: {where}, from {arrives} to {leaves}").format(
-        booking=booking_text(stay.booking),
-        where=where or _("no room yet"),
+    return _("{booking}: {stay}").format(booking=booking_text(stay.booking), stay=_stay_text(stay))
+
+
+def _changed_sentence(before: Stay, stay: Stay) -> str:
+    """What a booking is now, and what was known of it."""
+    has_other_status = before.status is not stay.status
+    known = _stay_text(before, with_status=has_other_status)
+    said = _stay_text(stay, with_status=has_other_status)
+    booking = booking_text(stay.booking)
+    if known == said:
+        return _(
+            "Changed: {booking}: {stay}. Its type of room or day of booking is another"
+        ).format(booking=booking, stay=said)
+    return _("Changed: {booking}: {stay}. Until now: {known}").format(
+        booking=booking, stay=said, known=known
+    )
+
+
+def _stay_text(stay: Stay, *, with_status: bool = False) -> str:
+    said = _("{where}, from {arrives} to {leaves}").format(
+        where=stay.room or stay.room_type or _("no room yet"),
         arrives=day_text(stay.arrives_on),
         leaves=day_text(stay.leaves_on),
     )
+    if not with_status:
+        return said
+    return _("{stay}, {status}").format(stay=said, status=label(stay.status).lower())
 
 
 def _told(house: House, preview: StaysPreview) -> str:

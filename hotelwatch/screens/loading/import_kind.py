@@ -67,7 +67,7 @@ class Preview(Protocol):
         """What was read."""
 
 
-def _asks_nothing(_preview: Preview) -> str:
+def _nothing(_preview: Preview) -> str:
     return ""
 
 
@@ -93,8 +93,10 @@ class ImportKind:
     """The page one goes to afterwards."""
     has_days: bool = False
     """Whether days may be written day first or month first."""
-    asks: Callable[[Any], str] = _asks_nothing
+    asks: Callable[[Any], str] = _nothing
     """What a person must say of a Preview before it may be loaded; empty for nothing."""
+    unchanged: Callable[[Any], str] = _nothing
+    """How much of a Preview is known as it stands there; empty where it is not counted."""
 
 
 @dataclass(frozen=True, slots=True)

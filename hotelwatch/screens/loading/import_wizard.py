@@ -357,7 +357,9 @@ class ImportWizard(QWidget):
             "{good} of {all} rows can be taken",
             reading.rows_read,
         )
-        self.count.setText(said.format(good=good, all=reading.rows_read))
+        can_be_taken = said.format(good=good, all=reading.rows_read)
+        unchanged = self._kind.unchanged(self.preview)
+        self.count.setText("  ·  ".join(filter(None, (can_be_taken, unchanged))))
         self._how.setVisible(bool(blocking) and good > 0)
         is_said = self.said_so.isChecked() or not self._kind.asks(self.preview)
         self.load.setEnabled(good > 0 and is_said and (not blocking or self.keep_good.isChecked()))
