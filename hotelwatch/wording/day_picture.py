@@ -69,9 +69,8 @@ def looks_lines(told: DayPicture, zone: tzinfo, *, today: date) -> tuple[str, ..
     """How many are done, and by when cases want the first one."""
     lines = []
     if told.left:
-        lines.append(
-            _("{done} of {all} looked at").format(done=told.done, all=told.done + told.left)
-        )
+        so_far = _("{done} of {all} looked at").format(done=told.done, all=told.done + told.left)
+        lines.append("; ".join((so_far, *in_vain_words(told.in_vain))))
     asked = [row.asked.by_at for row in told.rooms if row.asked and not row.asked.is_late]
     count = len({row.room for row in told.rooms if row.asked})
     if asked:
@@ -82,6 +81,12 @@ def looks_lines(told: DayPicture, zone: tzinfo, *, today: date) -> tuple[str, ..
     elif count:
         lines.append(ngettext("Cases ask for {n}", "Cases ask for {n}", count).format(n=count))
     return tuple(lines)
+
+
+def in_vain_words(rooms: int) -> tuple[str, ...]:
+    """That somebody came for nothing: such a room is still to look at, all over the day."""
+    said = ngettext("{n} where nobody could look", "{n} where nobody could look", rooms)
+    return (said.format(n=rooms),) if rooms else ()
 
 
 # --- who has what to do ----------------------------------------------------------------------
@@ -107,9 +112,13 @@ def team_next(told: TeamToday, enter: str) -> str:
     """Where it goes next; ``enter`` says when that room can be entered."""
     if told.next is not None:
         return _("Next {room}, {when}").format(room=told.next.room, when=enter)
-    if told.shut:
-        n = len(told.shut)
-        return ngettext("{n} room cannot be entered", "{n} rooms cannot be entered", n).format(n=n)
+    said = []
+    if n := len(told.shut):
+        counted = ngettext("{n} room cannot be entered", "{n} rooms cannot be entered", n)
+        said.append(counted.format(n=n))
+    said += in_vain_words(len(told.in_vain))
+    if said:
+        return "; ".join(said)
     return _("Done for today") if told.sums.rooms else _("Its minutes are free")
 
 

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from datetime import UTC
+
 import pytest
 
 from hotelwatch.core.case_facts import (
@@ -14,6 +16,7 @@ from hotelwatch.core.cases.duties import Role
 from hotelwatch.core.facts import CaseNo, RoomNo, RoundPublished, SlotPublished, TeamName
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.whole.day import LateKind, day_picture
+from hotelwatch.wording.day_picture import looks_lines, team_count, team_next
 from tests.build import day, house, moment
 
 CASE, OTHER = CaseNo("2026-001"), CaseNo("2026-002")
@@ -94,6 +97,20 @@ def test_the_next_room_is_one_that_can_be_entered(busy):
     busy.stays(("101", 38, 44))
     (blue, _red) = picture(busy).teams
     assert (blue.next.room, blue.shut) == ("102", ("101",))
+
+
+def test_a_room_where_nobody_could_look_is_left_for_the_day_and_for_its_team(busy):
+    busy.on(40).room("101", order=1).checked("A", day(40))
+    busy.room("102", order=2).checked("A", day(40), seen=(), unseen=("base_underside:no_time",))
+    told = picture(busy)
+    assert (told.left, told.done, told.in_vain) == (2, 1, 1)
+    (blue, _red) = told.teams
+    assert (blue.next, blue.shut, blue.in_vain) == (None, (), ("102",))
+    assert looks_lines(told, UTC, today=day(40))[0] == "1 of 3 looked at; 1 where nobody could look"
+    assert (team_count(blue), team_next(blue, "")) == (
+        "1 of 2 rooms",
+        "1 where nobody could look",
+    )
 
 
 def test_duties_stand_by_who_sees_to_them_without_looks_and_what_must_wait(busy):

@@ -66,6 +66,11 @@ class TeamToday:
         """Rooms of the sheet that cannot be entered today after all."""
         return tuple(row.room for row in self.rows if row.state in SHUT)
 
+    @property
+    def in_vain(self) -> tuple[RoomNo, ...]:
+        """Rooms of the sheet where somebody came today, and nobody could look."""
+        return tuple(row.room for row in self.rows if row.state is SlotState.IN_VAIN)
+
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -149,7 +154,7 @@ class DayPicture:
 
     @property
     def left(self) -> int:
-        """Rooms still to look at, each once."""
+        """Rooms still to look at, each once; those where somebody came and could not look too."""
         return len({row.room for row in self.rooms if not row.is_done})
 
     @property
@@ -157,6 +162,12 @@ class DayPicture:
         """Rooms looked at, of which nothing more is wanted today."""
         left = {row.room for row in self.rooms if not row.is_done}
         return len({row.room for row in self.rooms} - left)
+
+    @property
+    def in_vain(self) -> int:
+        """How many rooms still to look at somebody came to today, and could not look."""
+        slots = (row.slot for row in self.rooms if row.slot is not None)
+        return len({slot.room for slot in slots if slot.state is SlotState.IN_VAIN})
 
     def late_of(self, kind: LateKind) -> tuple[Late, ...]:
         """What is late in one way."""

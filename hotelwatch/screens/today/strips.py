@@ -99,7 +99,8 @@ class Strip(WordsButton):
         self.bar.show_load(told.sums.used, told.sums.minutes)
         is_over = told.sums.used > told.sums.minutes
         give_role(self.minutes, "problem" if is_over else "muted")
-        give_role(self.next, "problem" if told.shut and told.next is None else "muted")
+        is_left = told.next is None and bool(told.shut or told.in_vain)
+        give_role(self.next, "problem" if is_left else "muted")
         give_role(self.count, "")
         self.setEnabled(bool(told.rows))
 
