@@ -159,6 +159,10 @@ CHECKS: dict[str, Pair] = {
         m("{where}: it is not said why “{place}” was not looked at."),
         m("Choose a reason, such as no second person or guest's belongings in the way."),
     ),
+    "other_reason_needs_note": (
+        m("{where}: “{place}” was left for another reason, and no note says which."),
+        m("Write the reason into the note, in a few words."),
+    ),
     "unknown_sign": (
         m("{where}: “{sign}” is no known sign."),
         m("Choose one of the signs of the list, or write it into the note."),

@@ -172,6 +172,17 @@ def test_a_place_left_says_why(inn):
     assert refused(inn, look)[0] == "why_not_seen_missing"
 
 
+def test_another_reason_is_one_only_with_a_note(inn):
+    of_bed = leave_out(full(inn), "101/A", "mattress_top", "other")
+    of_room = leave_out(full(inn), "", "seats", "other")
+    for look, where in ((of_bed, "101/A"), (of_room, "101")):
+        code, values = refused(inn, look)
+        assert (code, values["where"]) == ("other_reason_needs_note", where)
+        assert refused(inn, replace(look, noted="  "))[0] == "other_reason_needs_note"
+        check_look(inn, replace(look, noted="the door is stuck"), today=TODAY)
+    check_look(inn, with_bed(of_bed, noted="the bed is screwed down"), today=TODAY)
+
+
 def test_a_sign_is_one_of_the_list(inn):
     look = with_bed(full(inn), found=("mattress_top:smell",))
     assert refused(inn, look) == ("unknown_sign", {"where": "101/A", "sign": "smell"})

@@ -456,6 +456,21 @@ def test_another_reason_asks_for_a_note(make_page, inn, keyboard):
     assert "other reason" not in page.form.before.text()
 
 
+def test_nobody_could_look_for_another_reason_is_saved_only_with_the_note(make_page, inn):
+    page, context = make_page(inn)
+    page.focus_room("101")
+    page.form.why_nobody.actions()[-1].trigger()
+    page.form.save.click()
+    assert checks(context) == []
+    assert QApplication.focusWidget() is page.form.note
+    (bar,) = context.notices.bars()
+    assert "no note says which" in bar.label.text()
+    page.form.note.setText("Key card does not open")
+    page.form.save.click()
+    assert {check.room for check in checks(context)} == {"101"}
+    assert context.notices.bars() == ()
+
+
 # --- nothing typed is lost ---------------------------------------------------------------------
 
 

@@ -24,6 +24,8 @@ from hotelwatch.core.problems import Refusal
 
 NOT_ASKED = "not_asked"
 """Why a place of the long form was left: nobody asked for it."""
+OTHER_REASON = "other"
+"""Why a place was left: for what a note says, and says nothing without one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +173,7 @@ def check_look(house: House, look: RoomLook, *, today: date) -> None:
         places = kind.places_of(encased=described.encased)
         _check_places(bed.bed, places, bed, people=len(look.by))
     _check_places(look.room, house.rules.room_places, look, people=len(look.by))
+    _check_other_reason(look)
 
 
 def check_form_version(house: House, version: int) -> None:
@@ -220,6 +223,15 @@ def _check_places(
         if known[code].people > people:
             needed = str(known[code].people)
             raise Refusal("needs_two_people", where=where, place=code, people=needed)
+
+
+def _check_other_reason(look: RoomLook) -> None:
+    told = [(str(bed.bed), bed.unseen, bed.noted) for bed in look.beds]
+    for where, unseen, noted in (*told, (str(look.room), look.unseen, "")):
+        for text in unseen:
+            place, _, why = text.partition(":")
+            if why == OTHER_REASON and not (look.noted.strip() or noted.strip()):
+                raise Refusal("other_reason_needs_note", where=where, place=place)
 
 
 def _check_contradictions(

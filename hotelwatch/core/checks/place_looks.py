@@ -10,7 +10,7 @@ from typing import TypeVar
 from hotelwatch.core.beds import Place
 from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.checks.coverage import underside_of
-from hotelwatch.core.checks.looking import NOT_ASKED, BedLook, RoomLook, leave_out
+from hotelwatch.core.checks.looking import NOT_ASKED, OTHER_REASON, BedLook, RoomLook, leave_out
 from hotelwatch.core.facts import BedNo, CheckKind
 from hotelwatch.core.house import House
 
@@ -25,10 +25,16 @@ WHY_UNSEEN = (
     "cannot_be_moved",
     "no_time",
     "guest_present",
-    "other",
+    OTHER_REASON,
 )
 """Why a place is left that was asked for, the commonest first (common practice, no source)."""
-WHY_NOBODY = ("guest_present", "no_time", "no_second_person", "guest_belongings", "other")
+WHY_NOBODY = (
+    "guest_present",
+    "no_time",
+    "no_second_person",
+    "guest_belongings",
+    OTHER_REASON,
+)
 """Those for which a whole visit comes to nothing, the commonest first (common practice, no
 source)."""
 WHY_NUMBERS = {why: number for number, why in enumerate((*WHY_UNSEEN, NOT_ASKED), 1)}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
 from hotelwatch.actions.checks import SetGoing, preview_finds
-from hotelwatch.core.checks.looking import named_twice
+from hotelwatch.core.checks.looking import OTHER_REASON, named_twice
 from hotelwatch.core.checks.place_looks import (
     PlaceState,
     people_needed,
@@ -124,7 +124,7 @@ class BeforeSaving(QFrame):
             lines.append((text, PROBLEM))
         elif needed > 1:
             lines.append((_("✓ Enough people are named for what was lifted"), PLAIN))
-        other = any(one.why == "other" for one in place_looks(house, look))
+        other = any(one.why == OTHER_REASON for one in place_looks(house, look))
         if other and not look.noted:
             lines.append((_("Write the other reason into the note."), PROBLEM))
         return lines

@@ -152,6 +152,8 @@ class LookForm(QWidget):
             self.visit.setFocus()
         elif refusal.code == "correction_needs_reason":
             self.head.reason.setFocus()
+        elif refusal.code == "other_reason_needs_note":
+            self.note.setFocus()
         elif "place" in refusal.values:
             code = refusal.values["place"]
             where = refusal.values.get("where", "")
