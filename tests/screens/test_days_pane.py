@@ -73,6 +73,24 @@ def test_the_model_keeps_to_qt_s_contract(make_pane, two_teams, qtmodeltester):
     qtmodeltester.check(pane.view.days)
 
 
+def test_other_minutes_begin_with_what_the_team_has(make_pane, two_teams):
+    two_teams.record(TeamDaysChanged(RED, day(47), day(47), 45, "training"))
+    two_teams.team("blue", 75, kept_free=15)
+    pane, _ = make_pane(two_teams)
+    assert (pane.who.currentData(), pane.minutes.value()) == (BLUE, 75)
+    pane.who.setCurrentIndex(pane.who.findData(RED))
+    assert pane.minutes.value() == 60
+    pane.other.setChecked(True)
+    pane.minutes.setValue(50)
+    pane.last.set_day(day(41))
+    pane.refresh()
+    assert pane.minutes.value() == 50  # what is typed stays
+    pane.view.chosen.emit(RED, day(47), day(47))
+    assert pane.minutes.value() == 45
+    pane.view.chosen.emit(BLUE, day(47), day(47))
+    assert pane.minutes.value() == 75
+
+
 def test_the_days_ahead_say_minutes_and_in_full_what_they_are(make_pane, two_teams):
     two_teams.record(TeamDaysChanged(BLUE, day(42), day(43), 0, "leave"))
     pane, _ = make_pane(two_teams)

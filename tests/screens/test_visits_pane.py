@@ -135,6 +135,27 @@ def test_hours_are_read_as_people_type_them(make_pane, inn, qtbot):
     assert (room, visit.from_clock, visit.until_clock) == ("101", "09:00", "10:30")
 
 
+def test_hours_of_one_guest_are_not_those_of_the_next(make_pane, inn, qtbot):
+    pane, _context = make_pane(inn)
+    form = pane.visit
+    form.begins.setText("9:00")
+    form.room.choose("101")  # the first room: what was typed before it is meant for it
+    assert form.begins.text() == "9:00"
+    form.ends.setText("10:30")
+    form.who.setText("esther")
+    qtbot.mouseClick(form.save, Qt.MouseButton.LeftButton)
+    form.room.choose("102")
+    assert (form.begins.text(), form.ends.text()) == ("10:00", "12:00")
+    form.begins.setText("11:15")
+    pane.refresh()
+    assert form.begins.text() == "11:15"
+    # In the list the room has its own agreed hours, however often one comes back.
+    form.take(pane.arrange.model.rows[0])
+    assert (form.room.value(), form.begins.text(), form.ends.text()) == ("101", "09:00", "10:30")
+    form.room.choose("102")
+    assert (form.begins.text(), form.ends.text()) == ("10:00", "12:00")
+
+
 def test_hours_that_are_none_are_refused_in_words(make_pane, inn, qtbot):
     pane, context = make_pane(inn)
     form = pane.visit

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from hotelwatch.actions.calendar import LONGEST_SPAN_DAYS, change_team_days, close_days
 from hotelwatch.actions.hotel import LONGEST_TEAM_DAY
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.days_ahead import HOUSE, RowOfDays, Special, rows_of_days, specials
@@ -112,8 +113,6 @@ class DaysPane(QWidget):
         self._kinds = QButtonGroup(self)
         for button in (self.away, self.other, self.usual):
             self._kinds.addButton(button)
-        figures = self._context.hotel.house.rules.figures
-        self.minutes.setValue(int(figures.team_day_minutes.value))
         self.save = QPushButton(_("&Save"))
         self.save.setProperty("role", MAIN)
 
@@ -124,6 +123,7 @@ class DaysPane(QWidget):
         self.later.clicked.connect(self._go_on)
         self.now.clicked.connect(self._go_today)
         self.special.current_changed.connect(self._take_special)
+        self.who.currentIndexChanged.connect(self._propose_minutes)
         self.who.currentIndexChanged.connect(self._typed)
         for field in (self.first, self.last):
             field.chosen.connect(self._typed)
@@ -177,6 +177,7 @@ class DaysPane(QWidget):
             self.who.addItem(who_text(team), team)
         place = self.who.findData(held)
         self.who.setCurrentIndex(max(place, 1 if held is None and len(teams) > 1 else 0))
+        self._propose_minutes()
         self._is_taking = False
         self._allow()
 
@@ -188,6 +189,7 @@ class DaysPane(QWidget):
         self.first.set_day(first)
         self.last.set_day(last)
         self._choose_nothing()
+        self._propose_minutes()
         self._is_taking = False
         self._allow()
 
@@ -214,6 +216,15 @@ class DaysPane(QWidget):
 
     def _show_chosen(self) -> None:
         self.view.choose(self._team(), self.first.day(), self.last.day())
+
+    def _propose_minutes(self) -> None:
+        """Begin with what the team has: on the first day if it was changed, else as usual."""
+        house, team = self._context.hotel.house, self._team()
+        changed, described = Calendar(house).changed(team, self.first.day()), house.teams.get(team)
+        if changed is not None and changed.minutes:
+            self.minutes.setValue(changed.minutes)
+        elif described is not None:
+            self.minutes.setValue(described.minutes)
 
     def _team(self) -> TeamName:
         return TeamName(self.who.currentData() or HOUSE)

@@ -96,7 +96,8 @@ class VisitForm(RoomForm):
         self.begins = self.form.add(_("&Not before"), QLineEdit(USUAL_FROM))
         self.ends = self.form.add(_("Done b&y"), QLineEdit(USUAL_UNTIL))
         self.who = self.form.add(_("&Who asked"), WhoField(context.people.names(), several=False))
-        self.room.chosen.connect(self.tell)
+        self._hours_of: str | None = None
+        self.room.chosen.connect(self._take_room)
         self.day.chosen.connect(self.tell)
         self.save.clicked.connect(self._save)
         self.undo.clicked.connect(self._call_off)
@@ -122,6 +123,15 @@ class VisitForm(RoomForm):
         else:
             self.day.set_day(self._proposed(row.due_on))
         self.tell(minutes=row.minutes)
+
+    def _take_room(self, room: str | None) -> None:
+        """Hours are one guest's word: those of the next room begin as usual."""
+        if room is not None:
+            if self._hours_of not in (None, room):
+                self.begins.setText(USUAL_FROM)
+                self.ends.setText(USUAL_UNTIL)
+            self._hours_of = room
+        self.tell()
 
     def _proposed(self, due_on: date | None = None) -> date:
         """A day on which a team works: in time if there is one, else the next."""
