@@ -248,6 +248,15 @@ def test_a_cut_room_is_two_rooms_that_make_the_whole(outline, wall, twentieths):
     assert behind.distance(start) > 0
 
 
+def test_a_cut_ends_at_a_corner_that_it_touches():
+    """It would else leave a half that hangs by that corner, a tenth of a millimetre aside."""
+    outline = ((0, 0), (4, 0), (4, 5), (1, 5), (1, 3), (2.0001, 3), (2.0001, 1), (0, 1))
+    assert partition(outline, 0, 2.0) == ((2.0, 0.0), (2.0, 1.0))
+    before, behind = (Polygon(half) for half in cut(outline, 0, 2.0))
+    assert before.is_valid
+    assert behind.is_valid
+
+
 def test_a_corner_suite_is_cut_by_hand():
     """Along its arm; beyond it the cut ends at the core; from its inner wall too."""
     before, behind = cut(CORNER_SUITE, 0, 5.0)

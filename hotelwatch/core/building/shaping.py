@@ -5,7 +5,7 @@ Nothing here decides whether a room can be so; ``drawing.flaws`` does.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin
 
@@ -159,8 +159,21 @@ def partition(outline: Sequence[Point], wall: int, at_m: float) -> tuple[Point, 
     if not spans:
         return None
     ends = min(spans, key=lambda span: min(abs(end) for end in span))
-    first, last = ((foot[0] + far * way[0], foot[1] + far * way[1]) for far in ends)
+    begin, end = sorted(ends, key=abs)
+    # A corner that is only touched is a wall come to, else a half would hang by a point.
+    met = (abs(at - begin) for at in _corners_met(outline, foot, way) if min(ends) < at < max(ends))
+    reach = min((far for far in met if far > SAME_M), default=abs(end - begin))
+    places = sorted((begin, begin + reach if end > begin else begin - reach))
+    first, last = ((foot[0] + far * way[0], foot[1] + far * way[1]) for far in places)
     return first, last
+
+
+def _corners_met(outline: Sequence[Point], start: Point, way: Point) -> Iterator[float]:
+    """How far along a line it comes upon corners, as near as two places count as one."""
+    for x, y in outline:
+        dx, dy = x - start[0], y - start[1]
+        if abs(way[0] * dy - way[1] * dx) <= SAME_M:
+            yield way[0] * dx + way[1] * dy
 
 
 def cut(outline: Sequence[Point], wall: int, at_m: float) -> tuple[Outline, Outline] | None:
