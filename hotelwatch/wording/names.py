@@ -149,6 +149,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "pinned_full": m("Pinned where others take its minutes"),
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
+        "too_early": m("Can be entered only soon after its last look"),
         "not_again": m("No minutes when it comes due again"),
     },
     "WhyNoTeam": WHY_NO_TEAM,

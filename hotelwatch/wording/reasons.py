@@ -38,6 +38,10 @@ WHY_NOT = {
         "{room}: one bed with set-up needs more minutes than any team has in a day."
         " Give a team more minutes."
     ),
+    "too_early": m(
+        "{room} can be entered only so soon after its last look that plans leave it alone. Pin it"
+        " to such a day to have it looked at all the same."
+    ),
     "not_again": m(
         "{room} comes due again after its planned look, and on the days then on which it can be"
         " entered the teams' minutes are used up."

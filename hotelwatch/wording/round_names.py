@@ -38,6 +38,7 @@ BINDS = {
     "outside_shifts": m("Outside the shifts"),
     "too_long": m("Too long for a team's day"),
     "spent_today": m("Today's minutes are spent"),
+    "too_early": m("Can be entered only soon after its last look"),
     "minutes": m("Too few minutes"),
     "people": m("Too few minutes of large enough teams"),
     "whole_rooms": m("Fits only in parts"),

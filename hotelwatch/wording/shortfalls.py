@@ -155,6 +155,10 @@ ALONE = {
         "Room {room} is due by {until}, but needs {needed} minutes, walking not counted: more"
         " than such a team has in a day."
     ),
+    Binds.TOO_EARLY: m(
+        "Room {room} can be entered by {until}, when it is due, but only so soon after its last"
+        " look that plans leave it alone."
+    ),
     Binds.SPENT_TODAY: m(
         "Room {room} is due by {until} and needs {needed} minutes, walking not counted; no team"
         " that could do it has so many left today."
@@ -169,6 +173,7 @@ MENDED = {
     Binds.NO_TEAM: m("Change a team's people or its days, or accept it."),
     Binds.OUTSIDE_SHIFTS: m("Change a shift, or accept it."),
     Binds.TOO_LONG: m("Give a team more minutes on one day, or accept it."),
+    Binds.TOO_EARLY: m("Pin it to one of these days, or accept it."),
     Binds.SPENT_TODAY: m("Give a team more minutes today, or accept it."),
 }
 

@@ -153,9 +153,10 @@ def _why_left_out(situation: Situation, row: int) -> WhyNot:
             return WhyNot.PINNED
         if kept_off_days(view, visit):
             return WhyNot.FORBIDDEN
-        opens = zip(situation.days, view.openings(visit), strict=True)
-        is_open = any(opening is not None and day >= visit.first_on for day, opening in opens)
-        return WhyNot.NOBODY_THEN if is_open else WhyNot.NO_OPENING
+        openings = [opening for opening in view.openings(visit) if opening is not None]
+        if any(opening.day >= visit.first_on for opening in openings):
+            return WhyNot.NOBODY_THEN
+        return WhyNot.TOO_EARLY if openings else WhyNot.NO_OPENING
     hand, today = situation.view.hand, situation.days[0]
     room = situation.visits[row].room
     day, team = hand.pinned_day(room, today), hand.pinned_team(room, today)

@@ -24,13 +24,17 @@ def choice_of(situation: Situation, slots: Iterable[SlotPublished]) -> Choice:
     day_of = {day: number for number, day in enumerate(problem.days)}
     team_of = {name: number for number, name in enumerate(problem.teams)}
     bed_of = {bed.bed: row for row, visit in enumerate(situation.visits) for bed in visit.beds}
+    bare = {visit.room: row for row, visit in enumerate(situation.visits) if not visit.beds}
     for slot in sorted(slots, key=lambda one: one.on):
         if slot.on not in day_of or slot.team not in team_of:
             continue
         beds = {BedNo(bed) for bed in slot.beds}
         if slot.on == problem.days[0]:
             beds -= done
-        for row in {bed_of[bed] for bed in beds if bed in bed_of}:
+        rows = {bed_of[bed] for bed in beds if bed in bed_of}
+        if slot.room in bare and slot not in situation.done:
+            rows.add(bare[slot.room])
+        for row in rows:
             if on[row] == NEVER:
                 on[row], team[row] = day_of[slot.on], team_of[slot.team]
     return Choice(on, team)

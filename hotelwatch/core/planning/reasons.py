@@ -21,6 +21,7 @@ from hotelwatch.core.planning.situation import (
     Situation,
     enterable_on,
     is_pinned_beyond,
+    long_enough,
     situation_of,
 )
 from hotelwatch.core.planning.standing import Means, efforts_of
@@ -28,7 +29,7 @@ from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.agreed import asked_nights
-from hotelwatch.core.stays.openings import Occupancy, OpeningKind
+from hotelwatch.core.stays.openings import ONE_DAY, Occupancy, OpeningKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,10 +157,16 @@ def _deadline(situation: Situation, row: int) -> datetime | None:
 def _told_why_shut(situation: Situation, one: Shortfall) -> Shortfall:
     """A room that nobody can go into in time, though its guest need not be asked for that."""
     occupancy, (room,), today = situation.view.occupancy, one.rooms, situation.days[0]
-    beds = {bed.bed for bed in situation.visits[one.rows[0]].beds}
+    visit = situation.visits[one.rows[0]]
+    beds = {bed.bed for bed in visit.beds}
     looked = any(slot.room == room and not beds.isdisjoint(slot.beds) for slot in situation.done)
     if looked and occupancy.opening(room, today) is not None:
         return replace(one, binds=Binds.LOOKED_TODAY)
+    until = min(one.until_on, visit.first_on - ONE_DAY)
+    opens = zip(situation.days, situation.view.openings(visit), strict=True)
+    early = tuple(day for day, opening in opens if opening is not None and day <= until)
+    if early:
+        return replace(one, binds=Binds.TOO_EARLY, days=early)
     opening = None if one.opens_on is None else occupancy.opening(room, one.opens_on)
     if opening is not None and opening.kind is OpeningKind.ARRANGED:
         return replace(one, binds=Binds.AGREED_LATER)
@@ -232,10 +239,12 @@ def means_of(situation: Situation, occupancy: Occupancy, enterable: Claims) -> M
         encased.append(view.setup + sum(view.bed_minutes(bed, encased=True) for bed in beds))
         unencased.append(sum(not bed.encased for bed in beds))
     closed = [view.calendar.closed_reason(day) is not None for day in situation.days]
+    # Neither a day nor a night helps what a supervisor keeps for later.
+    waits = np.array([is_pinned_beyond(view, visit) for visit in visits], bool)[:, None]
     kept_free = [house.teams[team].kept_free for team in situation.problem.teams]
     return Means(
-        nights=_nights(situation, occupancy),
-        enterable=enterable & ~np.array(closed, bool)[None, :],
+        nights=_nights(situation, occupancy) & ~waits,
+        enterable=enterable & long_enough(view, visits) & ~np.array(closed, bool)[None, :] & ~waits,
         minutes_if_encased=np.minimum(np.array(encased, np.int64), situation.problem.minutes),
         beds_to_encase=np.array(unencased, np.int64),
         kept_free=np.array(kept_free, np.int64),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -157,9 +157,10 @@ def open_and_shut(
 ) -> tuple[Claims, Claims | None]:
     """As the Problem has them (``open``, ``shut``), from when rooms can be entered (R, H)."""
     is_open = _open(view, visits, enterable)
-    shut = _shut(view, visits, is_open)
+    # Days off too: who asks what a team would bring then has to know its shift.
+    shut = _shut(view, visits, enterable)
     if shut is None:
-        is_open &= _long_enough(view, visits)
+        is_open &= long_enough(view, visits)
     else:
         teams = tuple(view.house.teams)
         works = [[view.calendar.minutes(team, day) > 0 for team in teams] for day in view.days]
@@ -181,7 +182,7 @@ def _open(view: View, visits: Sequence[Visit], enterable: Claims) -> Claims:
     return found
 
 
-def _long_enough(view: View, visits: Sequence[Visit]) -> Claims:
+def long_enough(view: View, visits: Sequence[Visit]) -> Claims:
     """On which days each visit's room is open for as long as it takes (R, H)."""
     return np.array(
         [
@@ -192,13 +193,13 @@ def _long_enough(view: View, visits: Sequence[Visit]) -> Claims:
     ).reshape(len(visits), len(view.days))
 
 
-def _shut(view: View, visits: Sequence[Visit], is_open: Claims) -> Claims | None:
-    """For which teams an open room is shut, since it opens outside their shift (R, H, K)."""
+def _shut(view: View, visits: Sequence[Visit], enterable: Claims) -> Claims | None:
+    """For which teams a room is shut that can be entered, but outside their shift (R, H, K)."""
     teams = tuple(view.house.teams)
     if not any(team.from_clock or team.until_clock for team in view.house.teams.values()):
         return None
-    shut = np.zeros((*is_open.shape, len(teams)), bool)
-    for row, column in np.argwhere(is_open):
+    shut = np.zeros((*enterable.shape, len(teams)), bool)
+    for row, column in np.argwhere(enterable):
         visit = visits[int(row)]
         opening = view.opening(visit, view.days[int(column)])
         shut[row, column] = [not view.calendar.meets(t, opening, visit.minutes) for t in teams]
@@ -256,15 +257,21 @@ def _published(house: House, view: View, teams: tuple[TeamName, ...]) -> tuple[I
     sheets: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
     for day in view.days:
         for slot in house.slots.get(day, ()):
-            if slot.team in team_of and not is_looked_at(house, slot):
+            if not is_looked_at(house, slot):
                 sheets[slot.room].append(slot)
     on, by = [], []
     for visit in view.visits:
         beds = {bed.bed for bed in visit.beds}
-        sheet = next((s for s in sheets[visit.room] if beds & {BedNo(b) for b in s.beds}), None)
+        sheet = next((s for s in sheets[visit.room] if _has_any(s, beds)), None)
         on.append(NEVER if sheet is None else place[sheet.on])
-        by.append(NEVER if sheet is None else team_of[sheet.team])
+        # A team that is no more has its visits done by any other.
+        by.append(NEVER if sheet is None else team_of.get(sheet.team, NEVER))
     return np.array(on, np.int64), np.array(by, np.int64)
+
+
+def _has_any(slot: SlotPublished, beds: Collection[BedNo]) -> bool:
+    """Whether a slot is of some of these beds; of a room without beds it is."""
+    return not beds or any(BedNo(bed) in beds for bed in slot.beds)
 
 
 def _pinned_on(view: View, visit: Visit) -> int:

@@ -65,7 +65,7 @@ def demand(
     such a room every bed that has not been looked at for each of its cases. So do the
     follow-ups of rooms in quarantine or under watch whose days begin by ``until``.
     Then routine checks, the earliest due first, in the house's order: of every room
-    with a bed that is due, or may be looked at a share of its cycle early, by ``until``.
+    with another bed that is due, or may be looked at a share of its cycle early, by ``until``.
     A room ``pulled`` forward (see ``pulls``) is due by its earlier day, if a look by
     ``until`` would settle it. Rooms ``anyway`` are wanted however early that is.
     """
@@ -75,10 +75,10 @@ def demand(
     }
     due_on = {look.bed: look.due_on for look in known}
     asked = _with_follow_ups(house, tuple(_asked(house, due_on)), due_on, span=(today, until))
-    spoken_for = {wanted.room for wanted in asked}
+    spoken_for = {bed for wanted in asked for bed in wanted.beds}
     by_room: defaultdict[RoomNo, list[Look]] = defaultdict(list)
     for look in known:
-        if look.room in spoken_for:
+        if look.bed in spoken_for:
             continue
         pull = sooner.get(look.room)
         is_pulled = pull is not None and look.bed in pull.beds
@@ -149,11 +149,13 @@ def _follow_up(
     if asked is not None:
         by_on = min(by_on, max(from_on, asked.due_on))
     cases = [look.case for look in looks_of] + list(asked.cases if asked else ())
+    dues = tuple(due_on[bed.bed] for bed in beds)
     return Wanted(
         room=looks_of[0].room,
         beds=tuple(bed.bed for bed in beds),
-        bed_due_on=tuple(due_on[bed.bed] for bed in beds),
-        due_on=by_on,
+        bed_due_on=dues,
+        # A follow-up is the next look of the cycle too.
+        due_on=min(by_on, *dues),
         minutes=visit_minutes(house, beds),
         asked_by=cases[0],
         by_at=moment_of(by_on, DAY_ENDS, house.zone),

@@ -80,7 +80,10 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
         and entry.is_to_ask(one, opens := entry.first_on(one))
     ]
     borne = int(house.rules.figures.visit_wait_days.value)
-    worth = {row.room: row for row in rows if _is_worth_asking(row, today, borne)}
+    worth: dict[RoomNo, ToArrange] = {}
+    for row in rows:
+        if _is_worth_asking(row, today, borne):
+            worth.setdefault(row.room, row)
     for one in _agreed(house, occupancy, today):
         if one.room not in worth and one.room not in closed:
             worth[one.room] = _row(entry.first_on(one), occupancy, one, today)

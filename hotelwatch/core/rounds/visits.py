@@ -312,9 +312,10 @@ class View:
         )
 
     def _last_in_time(self, wanted: Wanted, minutes: int) -> date:
-        teams = self.crews.working(wanted.due_on)
+        # Had a team of these to work then, it could not begin before either.
+        teams = self.crews.working(wanted.due_on) or list(self.house.teams.values())
         begins = min((self.calendar.shift(team.team)[0] for team in teams), default="")
-        opening = self.room_opening(wanted.room, wanted.due_on) if teams else None
+        opening = self.room_opening(wanted.room, wanted.due_on)
         return last_day_in_time(wanted, opening, begins, minutes=minutes, zone=self.house.zone)
 
     def best_on(self, room: RoomNo, due_on: date, people: int) -> date:
