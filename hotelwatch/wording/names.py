@@ -185,6 +185,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "no_roster": m("No room is known yet"),
         "no_bookings": m("No bookings were loaded yet"),
         "no_team": m("No team is described yet"),
+        "house_closed": m("There are no rounds today"),
         "not_published": m("No round is published for today"),
         "nothing_on_sheets": m("No room is on today's sheets"),
     },

@@ -45,7 +45,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.facts import CheckKind as Kind
 from hotelwatch.core.planning.planner import plan_rounds
-from hotelwatch.core.round_facts import FurnitureMoved
+from hotelwatch.core.round_facts import FurnitureMoved, HouseDaysClosed
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
 from hotelwatch.core.rounds.moving import Hindrance, Moving, Target
 from hotelwatch.core.rounds.plan import Wish
@@ -346,6 +346,9 @@ def test_what_lacks_is_told_in_the_order_in_which_one_sets_up():
     built.record(StaysImported("b.csv", "0", day(0), 0, 0))
     told.append(what_lacks(built.house, day(0)))
     built.team("blue")
+    built.record(HouseDaysClosed(day(0), day(0), "Lantern day"))
+    told.append(what_lacks(built.house, day(0)))
+    built.record(HouseDaysClosed(day(0), day(0), "", is_closed=False))
     told.append(what_lacks(built.house, day(0)))
     published(built, slot("101", "A", on=1))
     told.append(what_lacks(built.house, day(0)))

@@ -12,6 +12,7 @@ from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Si
 from hotelwatch.core.checks.cycles import rooms_of_risk
 from hotelwatch.core.facts import CaseNo, CycleChosen, Risk, RoomNo, Scope, StaysImported, TeamName
 from hotelwatch.core.records import Stay
+from hotelwatch.core.round_facts import HouseDaysClosed
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.rounds.page import RoundsPage
@@ -162,6 +163,18 @@ def test_publishing_firm_visits_leaves_the_likely_ones_to_their_morning(make_pag
     slots = context.hotel.house.slots
     assert {on: [slot.room for slot in of] for on, of in slots.items() if of} == {day(40): ["102"]}
     assert texts(context) == ["Published: 1 room until Sun 15 Feb."]
+
+
+def test_publishing_a_closed_day_does_not_speak_of_0_rooms(make_page, inn, qtbot):
+    inn.record(HouseDaysClosed(day(TODAY), day(TODAY), "Lantern day"))
+    page, context = make_page(inn)
+    page.plan.bar.days.setValue(1)
+    drafted(page, qtbot)
+    qtbot.keyClick(page.plan.bar.publish, Qt.Key.Key_Space)
+    assert texts(context) == [
+        "Published until Sat 14 Feb: no visit is fixed yet, so no sheet has a room. Each morning"
+        " fills up its own day."
+    ]
 
 
 def test_a_draft_thrown_away_leaves_what_is_published(make_page, inn, qtbot):

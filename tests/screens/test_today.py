@@ -22,6 +22,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.records import Stay
+from hotelwatch.core.round_facts import HouseDaysClosed
 from hotelwatch.screens.at_hand.to_print import folder_to_print
 from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.today.page import EVERY_MINUTE_MS, TodayPage
@@ -351,6 +352,47 @@ def test_each_lack_leads_to_where_it_is_mended(
     assert not page.looks.isEnabled()
     qtbot.mouseClick(page.next_step.button, Qt.MouseButton.LeftButton)
     assert went(context) == [(place, None)]
+
+
+PUBLISHED = RoundPublished(day(40), day(41))
+"""A round of today and tomorrow, in which nothing is fixed."""
+
+
+def on_saturdays(build):
+    return build.team("blue", 90, works_on=("sat",))
+
+
+def test_a_day_for_which_nothing_was_fixed_ahead_is_planned_like_any_other(
+    make_page, clock, went, qtbot, two_floors
+):
+    clock.moment = moment(39)
+    page, context = make_page(on_saturdays(two_floors).record(BOOKINGS, PUBLISHED))
+    clock.moment = moment(40)
+    page.refresh()
+    assert page.again.isVisible()
+    assert not page.next_step.isVisible()
+    assert page.again.text.text() == (
+        "No room was fixed for today. blue: 1 h 30 min of today are still free. Plan again."
+    )
+    press(qtbot, page.again.button)
+    assert went(context) == [("rounds", None)]
+
+
+def test_a_day_planned_this_morning_that_found_no_room_is_told_so(make_page, two_floors):
+    page, _ = make_page(on_saturdays(two_floors).record(BOOKINGS, PUBLISHED))
+    assert not page.again.isVisible()
+    assert page.next_step.text.text() == "No team has a room on its sheet today."
+
+
+@pytest.mark.parametrize("published", [(), (PUBLISHED,)])
+def test_a_closed_day_says_why_there_are_no_rounds(make_page, clock, two_floors, published):
+    clock.moment = moment(39)
+    closed = HouseDaysClosed(day(40), day(40), "Lantern day")
+    page, _ = make_page(on_saturdays(two_floors).record(BOOKINGS, closed, *published))
+    clock.moment = moment(40)
+    page.refresh()
+    assert not page.again.isVisible()
+    assert page.next_step.text.text() == "There are no rounds today: Lantern day."
 
 
 # --- on paper -------------------------------------------------------------------------------

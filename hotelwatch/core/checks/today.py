@@ -8,6 +8,7 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from hotelwatch.core.checks.asked import AskedState, open_asked
+from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import is_looked_at
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
@@ -68,6 +69,8 @@ class Lack(StrEnum):
     NO_ROSTER = "no_roster"
     NO_BOOKINGS = "no_bookings"
     NO_TEAM = "no_team"
+    HOUSE_CLOSED = "house_closed"
+    """Nobody looks at beds on the day."""
     NOT_PUBLISHED = "not_published"
     """No published round covers the day."""
     NOTHING_ON_SHEETS = "nothing_on_sheets"
@@ -112,6 +115,8 @@ def what_lacks(house: House, today: date) -> Lack | None:
         return Lack.NO_BOOKINGS
     if not house.teams:
         return Lack.NO_TEAM
+    if Calendar(house).closed_reason(today) is not None:
+        return Lack.HOUSE_CLOSED
     rounds = house.all_of(RoundPublished)
     if any(one.from_on <= today <= one.until_on for one in rounds):
         return Lack.NOTHING_ON_SHEETS

@@ -33,8 +33,11 @@ class NextStep(QFrame):
         lines.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignCenter)
         lines.addStretch()
 
-    def show_lack(self, lack: Lack) -> None:
-        """Say what lacks, and offer the step that mends it."""
+    def show_lack(self, lack: Lack, reason: str = "") -> None:
+        """Say what lacks, and offer the step that mends it.
+
+        ``reason`` is why the house has no rounds, where that is what lacks.
+        """
         text, step, self._page = {
             Lack.NO_ROSTER: (
                 _(
@@ -52,6 +55,11 @@ class NextStep(QFrame):
             Lack.NO_TEAM: (
                 _("No team is described yet. Rounds are planned for teams."),
                 _("Describe a team"),
+                "rounds",
+            ),
+            Lack.HOUSE_CLOSED: (
+                _("There are no rounds today: {reason}.").format(reason=reason),
+                _("Look at the rounds"),
                 "rounds",
             ),
             Lack.NOT_PUBLISHED: (

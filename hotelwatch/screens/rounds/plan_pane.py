@@ -40,9 +40,9 @@ from hotelwatch.screens.rounds.words import (
     proof_text,
     proof_tip,
     published_text,
+    published_told,
 )
-from hotelwatch.wording.dates import short_day_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _
 from hotelwatch.wording.plan_calendar import morning_sentence
 from hotelwatch.wording.proofs import odds_weigh_sentence
 
@@ -363,11 +363,7 @@ class PlanPane(QWidget):
             publish_round(context.hotel, plan, whole=whole)
             self.draft = None
             self.refresh()
-            rooms = len(plan.slots if whole else plan.promised)
-            told = ngettext(
-                "Published: {n} room until {day}.", "Published: {n} rooms until {day}.", rooms
-            ).format(n=rooms, day=short_day_text(plan.until_on))
-            context.notices.done(told)
+            context.notices.done(published_told(plan, whole=whole))
             self.bar.print_day.setFocus()
 
     def _throw_away(self) -> None:

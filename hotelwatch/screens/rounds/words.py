@@ -75,6 +75,22 @@ def _runs_text(days: Sequence[date]) -> str:
     return ", ".join(said)
 
 
+def published_told(plan: Plan, *, whole: bool) -> str:
+    """What publishing a draft did: how many rooms stand on sheets until when."""
+    rooms, day = len(plan.slots if whole else plan.promised), short_day_text(plan.until_on)
+    if rooms:
+        told = ngettext(
+            "Published: {n} room until {day}.", "Published: {n} rooms until {day}.", rooms
+        )
+        return told.format(n=rooms, day=day)
+    if whole:
+        return _("Published until {day}: no sheet has a room.").format(day=day)
+    return _(
+        "Published until {day}: no visit is fixed yet, so no sheet has a room. Each morning fills"
+        " up its own day."
+    ).format(day=day)
+
+
 def proof_text(proof: Proof) -> str:
     """What a plan reaches, and what is proven of it."""
     return " ".join(proof_sentences(proof))

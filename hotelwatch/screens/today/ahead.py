@@ -35,11 +35,12 @@ class MorningBar(QFrame):
         line.addWidget(self.button)
         self.hide()
 
-    def show_morning(self, told: Morning | None) -> None:
-        """Say what speaks for it; hide where nothing does."""
+    def show_morning(self, told: Morning | None, *, is_empty: bool = False) -> None:
+        """Say what speaks for it; hide where nothing does. ``is_empty``: no sheet has a room."""
         self.setVisible(told is not None)
         if told is not None:
-            self.text.setText(morning_sentence(told))
+            said = [_("No room was fixed for today.")] if is_empty else []
+            self.text.setText(" ".join([*said, morning_sentence(told)]))
 
     def _want(self) -> None:
         self.wanted.emit()

@@ -19,6 +19,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hotelwatch.core.checks.calendar import Calendar
+from hotelwatch.core.checks.slots import SlotRow
 from hotelwatch.core.checks.today import Lack, what_lacks
 from hotelwatch.core.facts import RoomNo, RoundPublished, Topic
 from hotelwatch.core.roles import Sight
@@ -92,24 +94,19 @@ class TodayPage(QWidget):
         lack = what_lacks(house, hotel.today())
         self._panes.setCurrentIndex(0 if lack is Lack.NO_ROSTER else 1)
         if lack is not None:
+            reason = Calendar(house).closed_reason(hotel.today()) or ""
             self.begin.show_lack(lack)
-            self.next_step.show_lack(lack)
-        may_plan = self._context.may(RoundPublished)
-        self.next_step.setVisible(lack is not None and may_plan)
+            self.next_step.show_lack(lack, reason)
         self.print_sheets.setVisible(lack is None and self._context.sees(Sight.ROUNDS))
         whole = day_picture(house, hotel.occupancy(), now)
         told = self.told = seen(whole, self._context)
         self._leave_out(told)
         self._show_tiles(told)
         self._show_strips(told)
+        self._show_ways_on(lack, [row for team in whole.teams for row in team.rows])
         self._arrange()
         self._stand_where_work_is(lack)
         self._choose_again()
-        slots = [row for team in whole.teams for row in team.rows]
-        can_plan = lack is None and may_plan
-        self.again.show_morning(
-            morning(house, hotel.occupancy(), now, rows=slots) if can_plan else None
-        )
         self.backlog.refresh()
         self.sure.refresh()
 
@@ -256,12 +253,26 @@ class TodayPage(QWidget):
                 strip.show_part(one, hotel.zone, today=hotel.today())
             self._picks[_key_of(one)] = strip
 
+    def _show_ways_on(self, lack: Lack | None, slots: list[SlotRow]) -> None:
+        """Offer to plan the day, where a round was published for it, or else what comes before."""
+        hotel = self._context.hotel
+        may_plan = self._context.may(RoundPublished)
+        is_empty = lack is Lack.NOTHING_ON_SHEETS
+        again = None
+        if may_plan and (lack is None or is_empty):
+            again = morning(hotel.house, hotel.occupancy(), hotel.now(), rows=slots)
+        self.again.show_morning(again, is_empty=is_empty)
+        self.next_step.setVisible(lack is not None and may_plan and self.again.isHidden())
+
     def _stand_where_work_is(self, lack: Lack | None) -> None:
         """Let the keyboard come to the next step, else to the first tile that presses."""
-        steps: dict[Lack | None, QWidget] = {Lack.NO_ROSTER: self.begin.button}
         tiles = (self.looks, self.late, self.closed, self.sure)
-        first = next((tile for tile in tiles if tile.isEnabled()), self.sure)
-        self.setFocusProxy(steps.get(lack, self.next_step.button if lack else first))
+        first: QWidget = next((tile for tile in tiles if tile.isEnabled()), self.sure)
+        if lack is Lack.NO_ROSTER:
+            first = self.begin.button
+        elif not self.next_step.isHidden():
+            first = self.next_step.button
+        self.setFocusProxy(first)
 
     def _choose_again(self) -> None:
         """Keep to what was pressed while it is there; else the first with something behind it."""
