@@ -8,7 +8,7 @@ from datetime import date
 from hotelwatch.core.checks.coverage import FirstRound
 from hotelwatch.core.checks.cycles import CycleFrom
 from hotelwatch.core.checks.risk import Risky
-from hotelwatch.core.facts import Risk, RoomNo, Scope, TeamDescribed
+from hotelwatch.core.facts import Risk, RoomNo, Scope, TeamDescribed, TeamName
 from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight
 from hotelwatch.wording.asked import with_note
@@ -36,6 +36,21 @@ def span_text(from_on: date, until_on: date) -> str:
     if from_on == until_on:
         return day_text(from_on)
     return _("{first} to {last}").format(first=day_text(from_on), last=day_text(until_on))
+
+
+def away_sentences(team: TeamName, away: Sequence[tuple[date, str]]) -> list[str]:
+    """That a team is away on days, a sentence for each reason: "Blue is away that day: ill."."""
+    by_reason: dict[str, list[date]] = {}
+    for day, reason in away:
+        by_reason.setdefault(reason, []).append(day)
+    said = []
+    for reason, days in by_reason.items():
+        told = (
+            _("{team} is away on {days}: {reason}.") if reason else _("{team} is away on {days}.")
+        )
+        named = join([short_day_text(day) for day in days])
+        said.append(told.format(team=team, days=named, reason=reason))
+    return said
 
 
 CYCLE_FROM = {

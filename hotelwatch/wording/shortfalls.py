@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import groupby
 
-from hotelwatch.core.facts import RoomNo
+from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.parameters import Figures
 from hotelwatch.core.planning.catching_up import WITHIN_DAYS
 from hotelwatch.core.planning.reasons import Load
@@ -15,6 +15,7 @@ from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
+from hotelwatch.wording.rounds import away_sentences
 
 MOST_DAYS_NAMED = 7
 """Days that a repair names one by one: whoever does it must know which."""
@@ -274,7 +275,7 @@ def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
             len(one.nights),
         ).format(rooms=join(_nights(one)))
     if one.mend is Mend.TEAM_DAYS:
-        return ngettext(
+        said = ngettext(
             "One more day of {team}, or of a team like it, {minutes} minutes: {days}.",
             "{n} more days of {team}, or of a team like it, {minutes} minutes each: {days}.",
             len(one.days),
@@ -284,6 +285,7 @@ def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
             minutes=one.minutes,
             days=days_text(one.days, by_name=MOST_DAYS_NAMED),
         )
+        return " ".join([said, *away_sentences(one.team or TeamName(""), one.away)])
     if one.mend is Mend.LONGER_WINDOW:
         return ngettext(
             "Set shifts to the hours in which the rooms can be entered, on one day: {days}.",

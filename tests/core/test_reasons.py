@@ -29,6 +29,7 @@ from hotelwatch.core.round_facts import (
 )
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.wording.shortfalls import repair_sentence
 from tests.build import day, house, moment
 
 DAYS = 14
@@ -160,6 +161,30 @@ def test_no_day_more_is_advised_while_the_house_is_closed():
     assert binds(found) == {(Binds.NO_TEAM, "101"), (Binds.NO_TEAM, "102")}
     assert {one.days for one in found.shortfalls} == {(day(1),)}
     assert Mend.TEAM_DAYS not in {one.mend for one in found.repairs}
+
+
+def tuesday_alone(*others):
+    """Two rooms let but for Tuesday, due on Wednesday; blue works then, but is ill."""
+    built = house(corridor_minutes=0).team("blue", 60, works_on=("mon", "tue", "thu"))
+    for team in others:
+        built.team(team, 60, works_on=("mon", "thu"))
+    due(built, "101", "102", on=2)
+    built.stays(*((room, *span) for room in ("101", "102") for span in ((-5, 1), (1, 20))))
+    return built.record(TeamDaysChanged(TeamName("blue"), day(1), day(1), 0, "ill"))
+
+
+def test_a_team_that_is_off_is_asked_for_a_day_before_one_that_is_ill():
+    (more,) = (one for one in told(tuesday_alone("red")).repairs if one.mend is Mend.TEAM_DAYS)
+    assert (more.team, more.days, more.away) == ("red", (day(1),), ())
+
+
+def test_where_a_team_that_is_ill_alone_could_help_the_repair_says_so():
+    (more,) = (one for one in told(tuesday_alone()).repairs if one.mend is Mend.TEAM_DAYS)
+    assert (more.team, more.days, more.away) == ("blue", (day(1),), ((day(1), "ill"),))
+    assert repair_sentence(more).startswith(
+        "One more day of blue, or of a team like it, 60 minutes: Tue 6 Jan. blue is away on"
+        " Tue 6 Jan: ill."
+    )
 
 
 def test_a_day_more_entered_as_told_does_what_it_says():

@@ -125,6 +125,21 @@ def test_more_days_bring_the_minutes_told_whatever_the_team_has_by_now(make_page
     assert Calendar(context.hotel.house).minutes(TeamName("red"), day(TODAY)) == 190
 
 
+def test_who_lets_a_team_that_is_ill_work_is_told_so_first(make_page, qtbot):
+    build = house().team("red", 200, works_on=("sat", "mon"))
+    build.room("101").bed("A").checked("A", day(TODAY - 91 + 1))
+    build.record(TeamDaysChanged(TeamName("red"), day(TODAY), day(TODAY + 1), 0, "ill"))
+    page, context = make_page(build)
+    said = " ".join(button.accessibleDescription() for button in page.plan.details.why.buttons)
+    assert "red is away on Sat 14 Feb: ill." in said
+    page.plan.details.setCurrentIndex(WHY)
+    press(qtbot, page, "Add the days…")
+    bar = context.notices.bars()[0]
+    assert bar.label.text() == (
+        "Let red work 3 h 20 min on Sat 14 Feb too? red is away on Sat 14 Feb: ill."
+    )
+
+
 def test_of_days_that_a_team_works_in_part_only_the_others_are_asked_for(make_page, qtbot):
     page, context = make_page(crowded())
     red, saturday = TeamName("red"), day(TODAY)

@@ -94,6 +94,14 @@ class Calendar:
                 return told if told.minutes >= 0 else None
         return None
 
+    def away(self, team: TeamName, day: date) -> TeamDaysChanged | None:
+        """The entry by which a team is away on a day; None where it works, or is simply off.
+
+        None too where nobody of the house looks at beds.
+        """
+        told = None if self.closed_reason(day) is not None else self.changed(team, day)
+        return told if told is not None and not self.minutes(team, day) else None
+
     def shift(self, team: TeamName) -> tuple[str, str]:
         """When a team's shift begins and ends, hotel's clock; the whole day where none is said."""
         described = self._teams.get(team)

@@ -7,7 +7,7 @@ from math import ceil
 
 import numpy as np
 
-from hotelwatch.core.planning.more_days import MoreDays, could_make, with_days
+from hotelwatch.core.planning.more_days import MoreDays, could_come, with_days
 from hotelwatch.core.planning.problem import Claims, Problem
 
 WITHIN_DAYS = 7
@@ -26,7 +26,7 @@ def catching_up(asked: MoreDays, enterable: Claims) -> MoreDays | None:
     if short <= 0 or not minutes:
         return None
     works = problem.team_minutes[:, team] > 0
-    could = could_make(problem, enterable, team, minutes)[problem.due < 0, :WITHIN_DAYS]
+    could = could_come(asked, enterable, team, minutes)[problem.due < 0, :WITHIN_DAYS]
     days = [day for day in np.unique(np.nonzero(could)[1]).tolist() if day]
     chosen = sorted(days, key=lambda day: (works[day], day))[: ceil(short / minutes)]
     if not chosen:

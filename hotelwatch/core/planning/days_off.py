@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from hotelwatch.core.planning.more_days import MoreDays, could_make, with_days
+from hotelwatch.core.planning.more_days import MoreDays, could_come, with_days
 from hotelwatch.core.planning.problem import Claims, Ints
 from hotelwatch.core.planning.shortfall import ALONE, Shortfall
 
@@ -30,7 +30,7 @@ def on_days_off(
     found = []
     for team in np.flatnonzero(usual).tolist():
         minutes = int(usual[team])
-        could = could_make(problem, enterable, team, minutes)[rows] & in_time
+        could = could_come(asked, enterable, team, minutes)[rows] & in_time
         days, saved = _days(could, late, problem.minutes[rows], minutes)
         if days:
             found.append((saved, -len(days), -team, days))

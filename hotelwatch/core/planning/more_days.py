@@ -25,6 +25,8 @@ class MoreDays:
     minutes: int = 0
     """Of each day more."""
     days: tuple[int, ...] = ()
+    barred: frozenset[tuple[int, int]] = frozenset()
+    """Days on which a team is not asked, by day and team: it is away."""
 
 
 def more_days(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims) -> MoreDays | None:
@@ -59,7 +61,7 @@ def _days_for(asked: MoreDays, sets: Sequence[Shortfall], enterable: Claims, tea
     works = is_there(problem, team)
     days = np.arange(problem.horizon)
     found: Worth = {}
-    could = could_make(problem, enterable, team, minutes)
+    could = could_come(asked, enterable, team, minutes)
     for one in sets:
         rows = np.array(one.rows, np.int64)
         in_time = could[rows] & (days[None, :] <= problem.due[rows][:, None])
@@ -78,6 +80,13 @@ def is_there(problem: Problem, team: int) -> Claims:
     there: Claims = problem.team_minutes[:, team] > 0
     there[0] |= any((on, gone) == (0, team) for on, gone, _ in problem.been)
     return there
+
+
+def could_come(asked: MoreDays, enterable: Claims, team: int, minutes: int) -> Claims:
+    """The same as ``could_make``, but for days on which the team is not asked (R, H)."""
+    could = could_make(asked.problem, enterable, team, minutes)
+    could[:, [day for day, one in asked.barred if one == team]] = False
+    return could
 
 
 def could_make(problem: Problem, enterable: Claims, team: int, minutes: int) -> Claims:

@@ -238,10 +238,17 @@ def means_of(situation: Situation, occupancy: Occupancy, enterable: Claims) -> M
         beds = [house.beds[bed.bed] for bed in visit.beds]
         encased.append(view.setup + sum(view.bed_minutes(bed, encased=True) for bed in beds))
         unencased.append(sum(not bed.encased for bed in beds))
+    teams = situation.problem.teams
     closed = [view.calendar.closed_reason(day) is not None for day in situation.days]
     # Neither a day nor a night helps what a supervisor keeps for later.
     waits = np.array([is_pinned_beyond(view, visit) for visit in visits], bool)[:, None]
-    kept_free = [house.teams[team].kept_free for team in situation.problem.teams]
+    away = {
+        (column, number): told.reason
+        for column, day in enumerate(situation.days)
+        for number, team in enumerate(teams)
+        if (told := view.calendar.away(team, day)) is not None
+    }
+    kept_free = [house.teams[team].kept_free for team in teams]
     return Means(
         nights=_nights(situation, occupancy) & ~waits,
         enterable=enterable & long_enough(view, visits) & ~np.array(closed, bool)[None, :] & ~waits,
@@ -249,6 +256,7 @@ def means_of(situation: Situation, occupancy: Occupancy, enterable: Claims) -> M
         beds_to_encase=np.array(unencased, np.int64),
         kept_free=np.array(kept_free, np.int64),
         efforts=efforts_of(house.rules.figures),
+        away=away,
     )
 
 

@@ -61,6 +61,8 @@ class Repair:
     on which shifts must meet the openings."""
     minutes: int = 0
     """For TEAM_DAYS: of each day as it is entered, what the team keeps free among them."""
+    away: tuple[tuple[date, str], ...] = ()
+    """For TEAM_DAYS: those of ``days`` on which the team is away, each with its reason."""
     more_days: int = 0
     """For LONGER_CYCLE: so many days more for each of ``rooms``, this once."""
     waits: int = 0
@@ -152,14 +154,28 @@ def with_nights(problem: Problem, nights: Iterable[Night]) -> Problem:
 
 
 def _team_days(base: Standing, shortfalls: Sequence[Shortfall], means: Means) -> Iterator[Repair]:
-    """Days more of one team until nothing is short, as far as its days go.
+    """Days more of one team; one that somebody wrote down as away is asked where no other helps."""
+    for barred in dict.fromkeys((frozenset(means.away), frozenset[tuple[int, int]]())):
+        found = _days_of_a_team(base, shortfalls, means, barred)
+        if found is not None and _helps(found.before, found.after):
+            yield found
+            return
+
+
+def _days_of_a_team(
+    base: Standing,
+    shortfalls: Sequence[Shortfall],
+    means: Means,
+    barred: frozenset[tuple[int, int]],
+) -> Repair | None:
+    """Days more until nothing is short, as far as the team's days go.
 
     Where nothing that falls due is short: until what is late already is soon caught up with;
     else those on which rooms stand empty that have no other day in time.
     """
     problem = base.problem
     sets = [one for one in shortfalls if one.short]
-    asked = MoreDays(problem, base.overdue.pouring.copy(), base.overdue.rows)
+    asked = MoreDays(problem, base.overdue.pouring.copy(), base.overdue.rows, barred=barred)
     if not sets:
         asked = (
             catching_up(asked, means.enterable)
@@ -172,16 +188,21 @@ def _team_days(base: Standing, shortfalls: Sequence[Shortfall], means: Means) ->
             break
         asked = further
         sets = list(short_sets(asked.problem, places_of(asked.problem)))
-    if asked.team is None:
-        return
-    yield Repair(
+    team = asked.team
+    if team is None:
+        return None
+    days = sorted(asked.days)
+    return Repair(
         Mend.TEAM_DAYS,
         base.effect,
         base.mended(asked.problem, asked.pouring),
         effort=float(asked.minutes * len(asked.days)),
-        team=problem.teams[asked.team],
-        days=tuple(problem.days[day] for day in sorted(asked.days)),
-        minutes=asked.minutes + int(means.kept_free[asked.team]),
+        team=problem.teams[team],
+        days=tuple(problem.days[day] for day in days),
+        minutes=asked.minutes + int(means.kept_free[team]),
+        away=tuple(
+            (problem.days[day], means.away[day, team]) for day in days if (day, team) in means.away
+        ),
     )
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -66,6 +67,8 @@ class Means:
     kept_free: Ints
     """Minutes of each of its days that a team keeps free; plans never have them (K)."""
     efforts: Efforts
+    away: Mapping[tuple[int, int], str] = field(default_factory=dict)
+    """Why a team is away, by day and team, as somebody wrote it down; not its usual days off."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ from hotelwatch.screens.rounds.plan_view import PlanView
 from hotelwatch.screens.rounds.why_pane import MendCard, Reason
 from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
+from hotelwatch.wording.rounds import away_sentences
 
 if TYPE_CHECKING:
     from hotelwatch.core.planning.repairs import Repair
@@ -138,6 +139,8 @@ class PlanWhy(QObject):
             asked += " " + _("On {days} it works already: there another team has to.").format(
                 days=_named(worked)
             )
+        away = [(day, told.reason) for day in free if (told := calendar.away(team, day))]
+        asked = " ".join([asked, *away_sentences(team, away)])
         self._context.notices.ask(
             asked, _("Write it down"), partial(self._add_days, team, free, repair.minutes)
         )
