@@ -95,6 +95,9 @@ class NightAsked(Fact):
     night: date
     reason: Note
     holds: bool = True
+    saves: int = 0
+    """Late days that a plan showed it to save, beside the nights asked for with it; 0 where
+    nobody worked that out."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
+from hotelwatch.core.stays.agreed import PlannedSaving
 from hotelwatch.wording.asked import with_note
 from hotelwatch.wording.dates import (
     clock_text,
@@ -277,7 +278,9 @@ def night_cost_text(row: KeepFree) -> str:
 
 
 def night_saves_text(row: KeepFree) -> str:
-    """What it saves, as booked now: the beds' days of waiting, and until when."""
+    """What it saves: as the plan showed that asked for it, else the beds' days of waiting."""
+    if row.planned is not None:
+        return planned_saving_text(row.planned)
     if not row.overdue_bed_days:
         if row.next_open_on is None:
             return _("no late day")
@@ -292,6 +295,18 @@ def night_saves_text(row: KeepFree) -> str:
         return _("at least {waited}: no later day is known").format(waited=waited)
     return _("{waited}: otherwise not before {day}").format(
         waited=waited, day=short_day_text(row.next_open_on)
+    )
+
+
+def planned_saving_text(saving: PlannedSaving) -> str:
+    """Late days that a plan showed, and what the nights asked for with this one come to."""
+    said = ngettext(
+        "{n} late day, as planned on {day}", "{n} late days, as planned on {day}", saving.days
+    ).format(n=saving.days, day=short_day_text(saving.on))
+    if saving.nights == 1:
+        return said
+    return _("{said}; together the {nights} nights asked for then save {all}").format(
+        said=said, nights=saving.nights, all=saving.together
     )
 
 

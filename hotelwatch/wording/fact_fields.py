@@ -168,6 +168,7 @@ FIELDS = {
     "second_by": m("second look by"),
     "second_found": m("found by the second look"),
     "section": m("section"),
+    "saves": m("late days saved"),
     "seen": m("looked at"),
     "seen_at": m("seen at"),
     "seen_by": m("seen by"),

@@ -269,11 +269,15 @@ def repair_sentence(one: Repair, roster: Sequence[RoomNo] = ()) -> str:
 def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
     rooms = rooms_text(one.rooms, roster, most=MOST_NAMED_TO_MEND)
     if one.mend is Mend.KEEP_FREE:
-        return ngettext(
+        said = ngettext(
             "Keep free: {rooms}. A guest is booked then, whom front desk has to move.",
             "Keep free: {rooms}. Guests are booked then, whom front desk has to move.",
             len(one.nights),
         ).format(rooms=join(_nights(one)))
+        if len(one.nights) == 1:
+            return said
+        together = _("Together they save {all} late days; each counts beside those before it.")
+        return f"{said} {together.format(all=sum(one.each_saves))}"
     if one.mend is Mend.TEAM_DAYS:
         said = ngettext(
             "One more day of {team}, or of a team like it, {minutes} minutes: {days}.",

@@ -11,6 +11,7 @@ from hotelwatch.core.planning.repairs import Mend, Repair
 from hotelwatch.core.planning.standing import Effect
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAsked, TeamDaysChanged
+from hotelwatch.core.stays.agreed import asked_nights
 from hotelwatch.screens.rounds.page import RoundsPage
 from hotelwatch.screens.rounds.plan_details import ROOMS, WHY
 from tests.build import day, house
@@ -189,9 +190,13 @@ def test_a_night_to_be_kept_free_is_asked_of_front_desk(make_page, qtbot):
     assert reason.text.startswith("Room 101 is due by Tue 17 Feb, but no team")
     assert "It can be entered on Sun 15 Feb." in reason.text
     page.plan.details.setCurrentIndex(WHY)
+    cards = [button.accessibleDescription() for button in page.plan.details.why.buttons]
+    said = next(card for card in cards if card.startswith("Keep free"))
     press(qtbot, page, "Ask front desk")
     (asked,) = context.hotel.house.all_of(NightAsked)
     assert (asked.room, asked.night, asked.holds) == ("101", day(41), True)
+    saved = asked_nights(context.hotel.house, day(TODAY))[0].planned
+    assert f"Late days, at the least: 0 instead of {saved.days}." in said
     told = [bar.label.text() for bar in context.notices.bars()]
     assert told[0] == "Front desk is asked to keep 1 night free."
     settled(page, qtbot, context)

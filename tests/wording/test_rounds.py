@@ -22,7 +22,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.round_facts import FurnitureMoved, SeasonNoted
 from hotelwatch.core.rounds.calendar_rows import Chip
-from hotelwatch.core.stays.agreed import AskedNight
+from hotelwatch.core.stays.agreed import AskedNight, PlannedSaving
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.papers.month_words import FACTS
 from hotelwatch.wording import language, reasons, rounds
@@ -90,6 +90,16 @@ def test_a_night_that_saves_nothing_says_so():
     assert night_saves_text(replace(night, next_open_on=None)) == "no late day"
     later = replace(night, next_open_on=day(6), overdue_bed_days=2)
     assert night_saves_text(later) == "2 late days: otherwise not before Sun 11 Jan"
+
+
+def test_a_night_that_a_plan_asked_for_says_the_plan_s_number():
+    night = KeepFree(RoomNo("101"), day(3), None, "", "", None, day(3), 2)
+    alone = replace(night, planned=PlannedSaving(2, day(1), nights=1, together=2))
+    assert night_saves_text(alone) == "2 late days, as planned on Tue 6 Jan"
+    among = replace(night, planned=PlannedSaving(2, day(1), nights=4, together=8))
+    assert night_saves_text(among) == (
+        "2 late days, as planned on Tue 6 Jan; together the 4 nights asked for then save 8"
+    )
 
 
 def test_a_room_on_the_calendar_says_what_brought_its_day_forward():

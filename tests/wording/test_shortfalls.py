@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from hotelwatch.core.facts import RoomNo, TeamName
@@ -147,6 +148,14 @@ def test_repairs_say_what_and_what_for():
         "Keep free: 412 on the night of Thu 8 Jan. A guest is booked then, whom front desk has to"
         " move. It costs 1 room-night. Rooms without a day in time: 1 instead of 2."
         " Late days, at the least: 81 instead of 90."
+    )
+    two = replace(
+        kept, rooms=("412", "415"), nights=(day(3), day(4)), each_saves=(6, 3), after=kept.after
+    )
+    assert repair_sentence(two).startswith(
+        "Keep free: 412 on the night of Thu 8 Jan (saves 6 late days) and 415 on the night of"
+        " Fri 9 Jan (saves 3 late days). Guests are booked then, whom front desk has to move."
+        " Together they save 9 late days; each counts beside those before it."
     )
     longer = repair(Mend.LONGER_CYCLE, rooms=tuple(ROSTER[:4]), more_days=2, beds=5, waits=10)
     assert repair_sentence(longer, ROSTER).startswith(

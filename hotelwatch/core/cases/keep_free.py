@@ -15,7 +15,7 @@ from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.stays.agreed import asked_nights
+from hotelwatch.core.stays.agreed import AskedNight, PlannedSaving, asked_nights
 from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.core.stays.openings import occupancy as as_booked
 
@@ -38,18 +38,20 @@ class KeepFree:
     booked_until: date | None
     """A booking has the room that night, as given by front desk, until this day."""
     next_open_on: date | None
-    """The first day from the night's own on, as booked without keeping it, on which the room
-    can be entered and some team works; None if none is known within the plan's days."""
+    """The first day from today on, as booked without keeping it, on which the room can be
+    entered and some team works; None if none is known within the plan's days."""
     overdue_bed_days: int
-    """Bed-days overdue that the kept night saves against that day; 0 where it opens nothing
-    sooner, as where a guest leaves that very day."""
+    """Bed-days overdue that it saves: as the plan showed that asked for it, else against that
+    day; then 0 where it opens nothing sooner, as where the room stands empty before."""
+    planned: PlannedSaving | None = None
+    """None where no plan showed what it saves: minutes of teams are not reckoned with then."""
 
 
 def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree, ...]:
     """Every night asked for from today on, by night and room.
 
-    A kept night opens its own day and the next. What it saves is the wait from the first of
-    these on which a team works until the day on which the room would open anyhow.
+    A kept night opens its own day and the next. Where no plan showed what it saves, that is the
+    wait from the first of these on which a team works until the room would open anyhow.
     """
     asked = [one for one in asked_nights(house, today) if one.room in house.rooms]
     due = {look.bed: look.due_on for look in looks(house, today)} if asked else {}
@@ -60,7 +62,7 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
     for one in asked:
         stay = occupancy.stay_on(one.room, one.night)
         given = occupancy.is_given(one.room, one.night)
-        opens = _opens_from(house, without, one.room, one.night, calendar)
+        opens = _opens_from(house, without, one, today, calendar)
         beds = [due[bed.bed] for bed in house.beds_of(one.room) if bed.bed in due]
         rows.append(
             KeepFree(
@@ -71,7 +73,12 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
                 note=one.note,
                 booked_until=stay.leaves_on if stay is not None and given else None,
                 next_open_on=opens,
-                overdue_bed_days=_saved(house, one.night, opens, beds, calendar),
+                overdue_bed_days=(
+                    _saved(house, one.night, opens, beds, calendar)
+                    if one.planned is None
+                    else one.planned.days
+                ),
+                planned=one.planned,
             )
         )
     return tuple(rows)
@@ -90,15 +97,15 @@ def _saved(
 
 
 def _opens_from(
-    house: House, without: Occupancy, room: RoomNo, night: date, calendar: Calendar
+    house: House, without: Occupancy, one: AskedNight, today: date, calendar: Calendar
 ) -> date | None:
-    """The first day from the night's own on that no known booking keeps shut."""
-    days = days_from(night, _span(house))
+    """The first day from today on that no known booking keeps shut."""
+    days = days_from(today, (one.night - today).days + _span(house))
     return next(
         (
             day
             for day in days
-            if _works(house, calendar, day) and without.opening(room, day) is not None
+            if _works(house, calendar, day) and without.opening(one.room, day) is not None
         ),
         None,
     )

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.records import Stay
+from hotelwatch.core.records import Kept, Stay
 from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged, VisitDeclined
 
 
@@ -64,6 +64,19 @@ class DeclinedVisit:
 
 
 @dataclass(frozen=True, slots=True)
+class PlannedSaving:
+    """Late days that a plan showed a night to save, when it was asked for."""
+
+    days: int
+    """Beside the other nights asked for with it."""
+    on: date
+    nights: int
+    """Asked for at once, this one among them."""
+    together: int
+    """Late days that all of these save."""
+
+
+@dataclass(frozen=True, slots=True)
 class AskedNight:
     """A night for which front desk is asked to keep a room free, and its answer."""
 
@@ -75,6 +88,8 @@ class AskedNight:
     answered_by: str
     note: str = ""
     """Front desk's, to its answer."""
+    planned: PlannedSaving | None = None
+    """None where no plan showed what it saves."""
 
 
 def arranged_visits(house: House) -> Mapping[tuple[RoomNo, date], ArrangedVisit]:
@@ -149,9 +164,18 @@ def asked_nights(house: House, from_on: date) -> tuple[AskedNight, ...]:
                 is_kept=None if told is None else told.is_kept,
                 answered_by="" if told is None else told.by,
                 note="" if told is None else told.note,
+                planned=_planned(house, row),
             )
         )
     return tuple(sorted(found, key=lambda one: (one.night, one.room)))
+
+
+def _planned(house: House, row: Kept[NightAsked]) -> PlannedSaving | None:
+    if not row.fact.saves:
+        return None
+    with_it = [one.fact.saves for one in house.kept_of(NightAsked) if one.entry == row.entry]
+    on = local_day(house.entry_of(row).recorded_at, house.zone)
+    return PlannedSaving(row.fact.saves, on, len(with_it), sum(with_it))
 
 
 def kept_as_stays(house: House, from_on: date) -> Iterator[Stay]:

@@ -135,7 +135,7 @@ def _nights_table() -> RowTable[KeepFree]:
             ),
             Column[KeepFree](_("Costs"), night_cost_text, wraps=True),
             Column[KeepFree](
-                _("Saves, as booked now"),
+                _("Saves"),
                 night_saves_text,
                 sort=lambda row: row.overdue_bed_days,
                 wraps=True,

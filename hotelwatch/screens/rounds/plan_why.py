@@ -107,8 +107,10 @@ class PlanWhy(QObject):
     def _ask_nights(self, repair: Repair) -> None:
         reason = _("to look at its beds before they are overdue")
         nights = [
-            NightAsked(room, night, reason)
-            for room, night in zip(repair.rooms, repair.nights, strict=True)
+            NightAsked(room, night, reason, saves=saves)
+            for room, night, saves in zip(
+                repair.rooms, repair.nights, repair.each_saves, strict=True
+            )
         ]
         with self._context.notices.refusals():
             ask_nights(self._context.hotel, nights)
