@@ -18,9 +18,11 @@ from hotelwatch.cli.common import (
     say_problems,
 )
 from hotelwatch.core.problems import InputRefused
+from hotelwatch.core.stays.kept_nights import sold_nights
 from hotelwatch.intake.codes import StaysCode, TableCode
 from hotelwatch.intake.roster_file import ROSTER_FIELDS, RosterReading
 from hotelwatch.intake.stays_file import STAYS_FIELDS, StaysReading
+from hotelwatch.wording.asked import sold_nights_sentence
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
@@ -172,6 +174,8 @@ def load_bookings(
         click.echo(ngettext("{n} booking taken.", "{n} bookings taken.", taken).format(n=taken))
         if went := went_text(preview.replaced):
             click.echo(went)
+        if sold := sold_nights(hotel.house, hotel.occupancy(), hotel.today()):
+            click.echo(sold_nights_sentence(sold))
 
 
 def _say_first_bookings(reading: StaysReading) -> None:

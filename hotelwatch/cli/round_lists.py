@@ -16,7 +16,8 @@ from hotelwatch.core.rounds.backlog import backlog
 from hotelwatch.core.rounds.days_ahead import DayAhead, DayKind, rows_of_days
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.to_arrange import ToArrange, to_arrange
-from hotelwatch.core.stays.agreed import arranged_visits, asked_nights
+from hotelwatch.core.stays.agreed import arranged_visits
+from hotelwatch.core.stays.kept_nights import nights_as_booked
 from hotelwatch.wording.asked import declined_text
 from hotelwatch.wording.backlog import backlog_sentence
 from hotelwatch.wording.dates import day_text, minutes_text
@@ -71,7 +72,7 @@ def list_by_hand(hotel_file: Path) -> None:
         visits = arranged_visits(hotel.house).values()
         ahead = sorted((one.on, one.room, one) for one in visits if one.on >= hotel.today())
         _say_group(_("Agreed with guests:"), [visit_sentence(one) for _on, _room, one in ahead])
-        nights = asked_nights(hotel.house, hotel.today())
+        nights = nights_as_booked(hotel.house, hotel.occupancy(), hotel.today())
         _say_group(_("Asked of front desk:"), [night_sentence(one) for one in nights])
 
 

@@ -12,6 +12,7 @@ from hotelwatch.core.cases.touched import Touched, TouchedArrival
 from hotelwatch.core.facts import HotelDescribed
 from hotelwatch.papers.listings import Attention, Book, Frame, Listing, Sheet, Value
 from hotelwatch.papers.target import refuse_target, write_safely
+from hotelwatch.wording.asked import answer_text
 from hotelwatch.wording.dates import moment_text
 from hotelwatch.wording.desk import (
     count_caution,
@@ -19,7 +20,6 @@ from hotelwatch.wording.desk import (
     how_let_text,
     mind_text,
     move_text,
-    night_answer_text,
     night_cost_text,
     night_saves_text,
     release_by_text,
@@ -167,12 +167,12 @@ def _nights(desk: DeskList) -> Listing:
 
 
 def _night(row: KeepFree) -> tuple[Value, ...]:
-    answer = night_answer_text(row)
+    answer = answer_text(row)
     return (
         row.room,
         row.night,
         night_cost_text(row),
         night_saves_text(row),
         row.overdue_bed_days,
-        Attention(answer) if row.is_kept is None else answer,
+        Attention(answer) if row.is_kept is None or row.is_sold else answer,
     )

@@ -30,6 +30,7 @@ from hotelwatch.printing.page import (
     two_sides,
 )
 from hotelwatch.printing.sheet_fields import fields, writing_lines
+from hotelwatch.wording.asked import answer_text
 from hotelwatch.wording.dates import day_text, moment_text, short_day_text
 from hotelwatch.wording.desk import (
     count_caution,
@@ -37,7 +38,6 @@ from hotelwatch.wording.desk import (
     how_let_text,
     latest_text,
     move_text,
-    night_answer_text,
     night_cost_text,
     night_saves_text,
     release_by_text,
@@ -206,7 +206,7 @@ def _night(row: KeepFree) -> tuple[str, ...]:
         day_text(row.night),
         night_cost_text(row),
         night_saves_text(row),
-        _("yes / no") if row.is_kept is None else night_answer_text(row),
+        _("yes / no") if row.is_kept is None else answer_text(row),
     )
 
 

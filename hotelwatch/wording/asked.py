@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.stays.agreed import DeclinedVisit
+from collections.abc import Sequence
+
+from hotelwatch.core.cases.keep_free import KeepFree
+from hotelwatch.core.stays.agreed import AskedNight, DeclinedVisit
 from hotelwatch.wording.dates import short_day_text
-from hotelwatch.wording.language import _
+from hotelwatch.wording.language import _, join
 
 
 def declined_text(declined: DeclinedVisit) -> str:
@@ -24,6 +27,28 @@ def law_sentence() -> str:
     return _(
         "Whether anybody may go in without the guest's yes is for local law and the hotel's terms."
     )
+
+
+def answer_text(night: AskedNight | KeepFree) -> str:
+    """Front desk's answer to a night asked for, and that the bookings belie it where they do."""
+    if night.is_kept is None:
+        return _("not answered yet")
+    said = _("kept free, {who}") if night.is_kept else _("not possible, {who}")
+    if night.is_sold:
+        said = _("kept free, {who}, but sold all the same")
+    return with_note(said.format(who=night.answered_by), night.note)
+
+
+def sold_nights_sentence(nights: Sequence[AskedNight]) -> str:
+    """That nights said to be kept free are sold, and what that leaves to do."""
+    named = [
+        _("{room} on the night of {night}").format(room=one.room, night=short_day_text(one.night))
+        for one in nights
+    ]
+    return _(
+        "Kept free by front desk, but sold all the same: {nights}. Speak with front desk; rounds"
+        " can't count on it, so plan again."
+    ).format(nights=join(named))
 
 
 def with_note(said: str, note: str) -> str:

@@ -17,7 +17,7 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.profile import Releaser
 from hotelwatch.core.stays.agreed import PlannedSaving
-from hotelwatch.wording.asked import with_note
+from hotelwatch.wording.asked import answer_text
 from hotelwatch.wording.dates import (
     clock_text,
     day_and_month_text,
@@ -310,14 +310,6 @@ def planned_saving_text(saving: PlannedSaving) -> str:
     )
 
 
-def night_answer_text(row: KeepFree) -> str:
-    """Front desk's answer so far."""
-    if row.is_kept is None:
-        return _("not answered yet")
-    said = _("kept free, {who}") if row.is_kept else _("not possible, {who}")
-    return with_note(said.format(who=row.answered_by), row.note)
-
-
 def still_booked_sentence(room: RoomNo) -> str:
     """That a night kept free is of no use while a booking has the room."""
     return _(
@@ -335,5 +327,5 @@ def night_line(row: KeepFree) -> str:
         day=day_text(row.night),
         costs=night_cost_text(row),
         saves=night_saves_text(row),
-        answer=_("Answer: {answer}").format(answer=night_answer_text(row)),
+        answer=_("Answer: {answer}").format(answer=answer_text(row)),
     )

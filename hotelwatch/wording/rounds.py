@@ -165,6 +165,8 @@ def night_sentence(night: AskedNight) -> str:
         return _("{said} – front desk has not answered").format(said=said)
     if night.is_kept:
         told = _("{said} – kept free by {who}").format(said=said, who=night.answered_by)
+        if night.is_sold:
+            told = _("{said}, but sold all the same").format(said=told)
     else:
         told = _("{said} – {who} can't keep it free").format(said=said, who=night.answered_by)
     return with_note(told, night.note)

@@ -96,3 +96,13 @@ def test_calendars_are_written_for_front_desk_and_for_housekeeping(desk, tmp_pat
     assert b"2026-001" not in (tmp_path / "rooms.ics").read_bytes()
     said = desk("desk-calendar", desk.file, tmp_path / "rooms.txt", exit_code=1)
     assert "is not the name of a calendar" in said
+
+
+def test_a_night_kept_free_that_new_bookings_have_sold_is_told_wherever_nights_are(hotel):
+    hotel("ask-night", hotel.file, "103", "2026-03-14", "--reason", "overdue")
+    hotel("answer-night", hotel.file, "103", "2026-03-14", "--kept", "--by", "Lea")
+    sold = BOOKINGS + "b3,103,Double,2026-03-14,2026-03-16,booked\n"
+    said = hotel("load", "bookings", hotel.file, hotel.table("bookings.csv", sold))
+    assert "but sold all the same: 103 on the night of Sat 14 Mar. Speak with front desk" in said
+    assert "kept free by Lea, but sold all the same" in hotel("list", "by-hand", hotel.file)
+    assert "kept free, Lea, but sold all the same" in hotel("list", "front-desk", hotel.file)

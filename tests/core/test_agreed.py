@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from hotelwatch.core.facts import StaysImported
 from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged, VisitDeclined
 from hotelwatch.core.stays.agreed import asked_nights, declined_visits
+from hotelwatch.core.stays.kept_nights import sold_nights
 from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from tests.build import day, house
 
@@ -119,6 +121,27 @@ def test_a_note_comes_with_the_answer_and_goes_when_asked_again():
     assert (told.is_kept, told.note) == (False, "fair that week")
     (told,) = asked_nights(built.record(ask()).house, day(2))
     assert (told.is_kept, told.note) == (None, "")
+
+
+def loaded():
+    return StaysImported("b.csv", "0", day(2), 1, 0)
+
+
+def test_a_night_kept_free_that_bookings_loaded_since_have_sold_is_told():
+    """A guest comes on the night asked for: front desk kept it, and sold it all the same."""
+
+    def sold(built):
+        seen = occupancy(built.house, day(2))
+        return [(one.room, one.night) for one in sold_nights(built.house, seen, day(2))]
+
+    built = let((4, 6)).record(loaded()).record(ask())
+    assert sold(built) == []
+    # Before bookings are loaded anew, that guest may be given another room yet.
+    assert sold(built.record(answer())) == []
+    assert sold(built.record(loaded())) == [("101", day(4))]
+    # Nor is a word broken that front desk did not give.
+    assert sold(built.record(answer(is_kept=False)).record(loaded())) == []
+    assert sold(let((5, 7)).record(ask()).record(answer()).record(loaded())) == []
 
 
 def test_an_answer_before_the_question_counts_for_nothing():

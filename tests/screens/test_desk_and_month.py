@@ -13,13 +13,13 @@ import pytest
 import python_calamine
 from PySide6.QtCore import Qt
 
-from hotelwatch.actions.by_hand import ask_nights
+from hotelwatch.actions.by_hand import answer_night, ask_nights
 from hotelwatch.actions.cases import log_sighting
 from hotelwatch.core.case_facts import GuestMoved, Sighted, Sign
 from hotelwatch.core.cases.blocks import BlockKind, blocks
 from hotelwatch.core.facts import CaseNo, MonthClosed, RoomNo, StaysImported
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import NightAsked
+from hotelwatch.core.round_facts import NightAnswered, NightAsked
 from hotelwatch.core.stays.agreed import asked_nights
 from hotelwatch.screens.desk.page import DeskPage
 from hotelwatch.screens.forms.half_entered import half_entered, take_up
@@ -245,6 +245,18 @@ def test_front_desk_answers_a_night_asked_for_and_reads_no_reason(qtbot, hotel, 
     qtbot.mouseClick(page.nights.refuse, Qt.MouseButton.LeftButton)
     assert asked_nights(hotel.house, hotel.today())[0].is_kept is False
     page.hide()
+
+
+def test_front_desk_reads_that_a_night_it_keeps_free_is_sold(qtbot, hotel, make_context):
+    night = ask(hotel)
+    answer_night(hotel, NightAnswered(RoomNo("103"), night, is_kept=True, by="ines"))
+    stays = [Stay("b9", "103", "", night, night + timedelta(days=2))]
+    hotel.record_stays(stays, StaysImported("b.csv", "9", hotel.today(), 1, 0))
+    page = page_of(qtbot, DeskPage, make_context(hotel))
+    (row,) = page.nights.table.shown_rows()
+    said = page.nights.table.as_text([row])
+    assert "kept free, ines, but sold all the same" in said
+    assert row.is_sold
 
 
 def test_without_a_night_there_is_nothing_to_answer(qtbot, hotel, make_context):

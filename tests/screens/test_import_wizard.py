@@ -5,7 +5,9 @@ from openpyxl import Workbook
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QLabel
 
-from hotelwatch.core.facts import FloorPlaced, StaysImported
+from hotelwatch.actions.by_hand import answer_night, ask_nights
+from hotelwatch.core.facts import FloorPlaced, RoomNo, StaysImported
+from hotelwatch.core.round_facts import NightAnswered, NightAsked
 from hotelwatch.screens.building.bookings_wizard import BookingsWizard
 from hotelwatch.screens.building.roster_wizard import RosterWizard
 from hotelwatch.screens.look.theme import TextSize, Theme, Tone
@@ -241,6 +243,19 @@ def test_bookings_are_loaded_and_days_can_be_said_to_be_month_first(make_wizard,
         "2026-03-04",
         "2026-03-06",
     )
+
+
+def test_bookings_that_sell_a_night_kept_free_are_told_when_they_are_loaded(
+    make_wizard, take, qtbot
+):
+    wizard, context = make_wizard(BookingsWizard, house().room("101").bed("A"))
+    ask_nights(context.hotel, [NightAsked(RoomNo("101"), day(42), "due")])
+    answer_night(context.hotel, NightAnswered(RoomNo("101"), day(42), is_kept=True, by="ines"))
+    text = f"Booking,Room,Arrival,Departure\nb1,101,{day(42)},{day(44)}\n"
+    take(wizard, context, text, "stays.csv")
+    press(qtbot, wizard.load)
+    told = [bar.label.text() for bar in context.notices.bars()]
+    assert any("but sold all the same: 101 on the night of Mon 16 Feb" in one for one in told)
 
 
 def test_bookings_that_a_short_list_leaves_out_are_counted_before_and_after(

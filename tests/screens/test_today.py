@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
+from hotelwatch.actions.by_hand import answer_night, ask_nights
 from hotelwatch.actions.checks import record_looks
 from hotelwatch.actions.people import describe_person, sit_down
 from hotelwatch.core.case_facts import CheckAsked, OwnerNamed, QuarantinePlaced, Sighted, Sign
@@ -22,7 +23,7 @@ from hotelwatch.core.facts import (
 from hotelwatch.core.odds_figures import Stance
 from hotelwatch.core.people_facts import StaffRole
 from hotelwatch.core.records import Stay
-from hotelwatch.core.round_facts import HouseDaysClosed
+from hotelwatch.core.round_facts import HouseDaysClosed, NightAnswered, NightAsked
 from hotelwatch.screens.at_hand.to_print import folder_to_print
 from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.today.page import EVERY_MINUTE_MS, TodayPage
@@ -393,6 +394,22 @@ def test_a_closed_day_says_why_there_are_no_rounds(make_page, clock, two_floors,
     page.refresh()
     assert not page.again.isVisible()
     assert page.next_step.text.text() == "There are no rounds today: Lantern day."
+
+
+def test_a_night_kept_free_but_sold_all_the_same_is_told(make_page, busy, went, qtbot):
+    page, context = make_page(busy, (*PAGES, "desk"))
+    assert not page.sold.isVisible()
+    hotel, night = context.hotel, day(TODAY + 2)
+    ask_nights(hotel, [NightAsked(RoomNo("101"), night, "due")])
+    answer_night(hotel, NightAnswered(RoomNo("101"), night, is_kept=True, by="ines"))
+    stays = [Stay("b1", "101", "", night, day(TODAY + 4))]
+    hotel.record_stays(stays, StaysImported("b.csv", "1", day(TODAY), 1, 0))
+    page.refresh()
+    assert page.sold.text.text().startswith(
+        "Kept free by front desk, but sold all the same: 101 on the night of Mon 16 Feb."
+    )
+    press(qtbot, page.sold.button)
+    assert went(context) == [("desk", None)]
 
 
 # --- on paper -------------------------------------------------------------------------------

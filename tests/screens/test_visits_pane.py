@@ -13,6 +13,8 @@ from hotelwatch.core.records import Stay
 from hotelwatch.core.round_facts import FurnitureMoved, NightAnswered, NightAsked, TeamDaysChanged
 from hotelwatch.core.stays.agreed import arranged_visits, asked_nights, declined_visits
 from hotelwatch.core.stays.openings import OpeningKind
+from hotelwatch.screens.look.theme import Tone
+from hotelwatch.screens.rounds.visit_forms import _answer_tone
 from hotelwatch.screens.rounds.visits_pane import VisitsPane
 from tests.build import day, house
 
@@ -210,6 +212,20 @@ def test_nights_asked_for_stand_with_front_desks_answers(make_pane, inn, qtbot):
     assert (form.room.value(), form.night.day()) == ("102", day(TODAY + 2))
     assert form.reason.text() == "due then"
     assert form.undo.isVisible()
+
+
+def test_a_night_kept_free_but_sold_all_the_same_is_no_good_news(make_pane, inn):
+    inn.record(NightAsked(RoomNo("102"), day(TODAY + 2), "due then"))
+    pane, context = make_pane(inn)
+    yes = NightAnswered(RoomNo("102"), day(TODAY + 2), is_kept=True, by="ines")
+    answer_night(context.hotel, yes)
+    stays = [Stay("b9", "102", "", day(TODAY + 2), day(TODAY + 4))]
+    context.hotel.record_stays(stays, StaysImported("b.csv", "1", day(TODAY), 1, 0))
+    pane.refresh()
+    index = pane.night.asked.model.index(0, 2)
+    assert index.data().endswith("kept free, ines, but sold all the same")
+    (row,) = pane.night.asked.shown_rows()
+    assert _answer_tone(row) is Tone.LATE
 
 
 def test_furniture_that_moved_wants_both_rooms_sooner(make_pane, inn, qtbot):

@@ -26,6 +26,7 @@ from hotelwatch.core.stays.agreed import AskedNight, PlannedSaving
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.papers.month_words import FACTS
 from hotelwatch.wording import language, reasons, rounds
+from hotelwatch.wording.asked import answer_text, sold_nights_sentence
 from hotelwatch.wording.desk import night_saves_text
 from hotelwatch.wording.plan_calendar import chip_sentences
 from hotelwatch.wording.reasons import pull_sentence
@@ -165,3 +166,13 @@ def test_a_night_is_said_with_its_answer(is_kept):
     said = rounds.night_sentence(AskedNight("101", day(0), "overdue", is_kept, "Ina"))
     assert said.startswith("101, night of Mon 5 Jan 2026: overdue")
     assert ("Ina" in said) == (is_kept is not None)
+
+
+def test_a_night_kept_free_and_sold_all_the_same_says_so():
+    night = AskedNight("101", day(0), "overdue", True, "Ina", "fair", is_sold=True)
+    assert rounds.night_sentence(night).endswith("kept free by Ina, but sold all the same: fair")
+    assert answer_text(night) == "kept free, Ina, but sold all the same: fair"
+    assert sold_nights_sentence([night, replace(night, room="102", night=day(1))]) == (
+        "Kept free by front desk, but sold all the same: 101 on the night of Mon 5 Jan and 102 on"
+        " the night of Tue 6 Jan. Speak with front desk; rounds can't count on it, so plan again."
+    )

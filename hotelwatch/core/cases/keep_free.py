@@ -15,7 +15,8 @@ from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.stays.agreed import AskedNight, PlannedSaving, asked_nights
+from hotelwatch.core.stays.agreed import AskedNight, PlannedSaving
+from hotelwatch.core.stays.kept_nights import nights_as_booked
 from hotelwatch.core.stays.openings import Occupancy
 from hotelwatch.core.stays.openings import occupancy as as_booked
 
@@ -45,6 +46,8 @@ class KeepFree:
     day; then 0 where it opens nothing sooner, as where the room stands empty before."""
     planned: PlannedSaving | None = None
     """None where no plan showed what it saves: minutes of teams are not reckoned with then."""
+    is_sold: bool = False
+    """Said to be kept free, and sold all the same."""
 
 
 def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree, ...]:
@@ -53,7 +56,8 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
     A kept night opens its own day and the next. Where no plan showed what it saves, that is the
     wait from the first of these on which a team works until the room would open anyhow.
     """
-    asked = [one for one in asked_nights(house, today) if one.room in house.rooms]
+    nights = nights_as_booked(house, occupancy, today)
+    asked = [one for one in nights if one.room in house.rooms]
     due = {look.bed: look.due_on for look in looks(house, today)} if asked else {}
     calendar = Calendar(house)
     is_any_kept = any(one.is_kept for one in asked)
@@ -79,6 +83,7 @@ def keep_free(house: House, occupancy: Occupancy, today: date) -> tuple[KeepFree
                     else one.planned.days
                 ),
                 planned=one.planned,
+                is_sold=one.is_sold,
             )
         )
     return tuple(rows)

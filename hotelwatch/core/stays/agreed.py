@@ -90,6 +90,10 @@ class AskedNight:
     """Front desk's, to its answer."""
     planned: PlannedSaving | None = None
     """None where no plan showed what it saves."""
+    answer_entry: int = 0
+    """Under which the answer was written down; 0 while there is none."""
+    is_sold: bool = False
+    """Kept free, and sold all the same; only ``kept_nights`` tells."""
 
 
 def arranged_visits(house: House) -> Mapping[tuple[RoomNo, date], ArrangedVisit]:
@@ -165,6 +169,7 @@ def asked_nights(house: House, from_on: date) -> tuple[AskedNight, ...]:
                 answered_by="" if told is None else told.by,
                 note="" if told is None else told.note,
                 planned=_planned(house, row),
+                answer_entry=0 if answer is None or told is None else answer.entry,
             )
         )
     return tuple(sorted(found, key=lambda one: (one.night, one.room)))

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.actions.roster import StaysPreview, load_stays, preview_stays
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Stay
+from hotelwatch.core.stays.kept_nights import sold_nights
 from hotelwatch.intake.stays_file import STAYS_FIELDS
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.loading.import_kind import ImportKind
 from hotelwatch.screens.loading.import_wizard import ImportWizard
+from hotelwatch.wording.asked import sold_nights_sentence
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.names import label
@@ -43,6 +46,7 @@ class BookingsWizard(ImportWizard):
                 has_days=True,
                 asks=_asks,
                 unchanged=_unchanged,
+                warns=_warns,
             ),
         )
 
@@ -105,3 +109,8 @@ def _stay_text(stay: Stay, *, with_status: bool = False) -> str:
 def _told(house: House, preview: StaysPreview) -> str:
     known = ngettext("{n} booking is known.", "{n} bookings are known.", len(house.stays))
     return " ".join(filter(None, (known.format(n=len(house.stays)), went_text(preview.replaced))))
+
+
+def _warns(hotel: OpenHotel) -> str:
+    sold = sold_nights(hotel.house, hotel.occupancy(), hotel.today())
+    return sold_nights_sentence(sold) if sold else ""

@@ -15,9 +15,9 @@ from hotelwatch.screens.at_hand.only_if import only_if
 from hotelwatch.screens.forms.fields import Form
 from hotelwatch.screens.look.theme import Tone
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
+from hotelwatch.wording.asked import answer_text
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.desk import (
-    night_answer_text,
     night_cost_text,
     night_saves_text,
     still_booked_sentence,
@@ -140,7 +140,7 @@ def _nights_table() -> RowTable[KeepFree]:
                 sort=lambda row: row.overdue_bed_days,
                 wraps=True,
             ),
-            Column[KeepFree](_("Answer"), night_answer_text, tint=_answer_tone, wraps=True),
+            Column[KeepFree](_("Answer"), answer_text, tint=_answer_tone, wraps=True),
         ],
         key=lambda row: (row.room, row.night),
         name=_("Please keep free"),
@@ -150,6 +150,8 @@ def _nights_table() -> RowTable[KeepFree]:
 
 
 def _answer_tone(row: KeepFree) -> Tone | None:
+    if row.is_sold:
+        return Tone.LATE
     if row.is_kept is None:
         return Tone.DUE
     return Tone.DONE if row.is_kept else None

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Problem
 from hotelwatch.core.records import Changes
@@ -71,6 +72,10 @@ def _nothing(_preview: Preview) -> str:
     return ""
 
 
+def _warns_of_nothing(_hotel: OpenHotel) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class ImportKind:
     """What is loaded, from which fields, and by which actions."""
@@ -97,6 +102,8 @@ class ImportKind:
     """What a person must say of a Preview before it may be loaded; empty for nothing."""
     unchanged: Callable[[Any], str] = _nothing
     """How much of a Preview is known as it stands there; empty where it is not counted."""
+    warns: Callable[[OpenHotel], str] = _warns_of_nothing
+    """What of the hotel wants a person's mind once it was loaded; empty for nothing."""
 
 
 @dataclass(frozen=True, slots=True)

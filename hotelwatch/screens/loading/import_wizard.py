@@ -381,6 +381,8 @@ class ImportWizard(QWidget):
             self._show_nothing()
             self._context.go_to(self._kind.then)
             self._context.notices.done(self._kind.told(hotel.house, loaded))
+            if said := self._kind.warns(hotel):
+                self._context.notices.warn(said)
 
     def _leave(self) -> None:
         self._show_nothing()

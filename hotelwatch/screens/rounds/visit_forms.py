@@ -19,12 +19,13 @@ from hotelwatch.core.rounds.days_ahead import day_to_propose
 from hotelwatch.core.rounds.doubts import doubts
 from hotelwatch.core.rounds.to_arrange import ToArrange
 from hotelwatch.core.stays.agreed import ArrangedVisit, AskedNight, arranged_visits, asked_nights
+from hotelwatch.core.stays.kept_nights import nights_as_booked
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.forms.fields import ChoiceField, DayField, Form, WhoField
 from hotelwatch.screens.look.theme import MAIN, Tone
 from hotelwatch.screens.tables.hug import Hug
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
-from hotelwatch.wording.asked import law_sentence, with_note
+from hotelwatch.wording.asked import answer_text, law_sentence
 from hotelwatch.wording.dates import day_text, days_text, minutes_text, short_day_text
 from hotelwatch.wording.doubts import doubt_sentence
 from hotelwatch.wording.language import _
@@ -248,7 +249,8 @@ class NightForm(RoomForm):
     def offer(self, house: House) -> None:
         """Offer the rooms of the house."""
         self.room.offer((room, room) for room in house.rooms)
-        self.asked.show_rows(asked_nights(house, self.context.hotel.today()))
+        hotel = self.context.hotel
+        self.asked.show_rows(nights_as_booked(house, hotel.occupancy(), hotel.today()))
         self.tell()
 
     def tell(self, _what: object = None) -> None:
@@ -360,8 +362,8 @@ def _asked_table() -> RowTable[AskedNight]:
             ),
             Column[AskedNight](
                 _("Front desk"),
-                _answer_text,
-                tint=lambda row: {None: Tone.DUE, True: Tone.DONE}.get(row.is_kept),
+                answer_text,
+                tint=_answer_tone,
                 hint=night_sentence,
                 wraps=True,
             ),
@@ -373,11 +375,8 @@ def _asked_table() -> RowTable[AskedNight]:
     )
 
 
-def _answer_text(row: AskedNight) -> str:
-    if row.is_kept is None:
-        return _("not answered yet")
-    said = _("kept free, {who}") if row.is_kept else _("not possible, {who}")
-    return with_note(said.format(who=row.answered_by), row.note)
+def _answer_tone(row: AskedNight) -> Tone | None:
+    return Tone.LATE if row.is_sold else {None: Tone.DUE, True: Tone.DONE}.get(row.is_kept)
 
 
 def _warn(context: Context, room: RoomNo, days: list[date], *, is_agreed: bool = False) -> None:

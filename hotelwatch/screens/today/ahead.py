@@ -14,19 +14,19 @@ from hotelwatch.wording.language import _
 from hotelwatch.wording.plan_calendar import morning_sentence
 
 
-class MorningBar(QFrame):
-    """Why today's sheets are worth planning again, and the way there. Hidden for no reason."""
+class WayBar(QFrame):
+    """What a person should know today, and the way to where it is seen to; hidden for nothing."""
 
     wanted = Signal()
-    """The person wants to plan again."""
+    """The person wants to go there."""
 
-    def __init__(self) -> None:
-        """Nothing speaks for it yet."""
+    def __init__(self, step: str) -> None:
+        """Nothing to know yet; the button says ``step``."""
         super().__init__()
         self.setProperty("role", "notice")
         self.setProperty("tone", Tone.DUE.value)
         self.text = QLabel(wordWrap=True)
-        self.button = QPushButton(_("Plan agai&n"))
+        self.button = QPushButton(step)
         self.button.setProperty("role", MAIN)
         self.button.clicked.connect(self._want)
         line = QHBoxLayout(self)
@@ -35,15 +35,26 @@ class MorningBar(QFrame):
         line.addWidget(self.button)
         self.hide()
 
-    def show_morning(self, told: Morning | None, *, is_empty: bool = False) -> None:
-        """Say what speaks for it; hide where nothing does. ``is_empty``: no sheet has a room."""
-        self.setVisible(told is not None)
-        if told is not None:
-            said = [_("No room was fixed for today.")] if is_empty else []
-            self.text.setText(" ".join([*said, morning_sentence(told)]))
+    def say(self, text: str) -> None:
+        """Say this; hide where it is nothing."""
+        self.text.setText(text)
+        self.setVisible(bool(text))
 
     def _want(self) -> None:
         self.wanted.emit()
+
+
+class MorningBar(WayBar):
+    """Why today's sheets are worth planning again, and the way there."""
+
+    def __init__(self) -> None:
+        """Nothing speaks for it yet."""
+        super().__init__(_("Plan agai&n"))
+
+    def show_morning(self, told: Morning | None, *, is_empty: bool = False) -> None:
+        """Say what speaks for it; hide where nothing does. ``is_empty``: no sheet has a room."""
+        said = [_("No room was fixed for today.")] if is_empty else []
+        self.say("" if told is None else " ".join([*said, morning_sentence(told)]))
 
 
 class BacklogLine(QLabel):

@@ -25,18 +25,20 @@ from hotelwatch.core.checks.today import Lack, what_lacks
 from hotelwatch.core.facts import RoomNo, RoundPublished, Topic
 from hotelwatch.core.roles import Sight
 from hotelwatch.core.rounds.morning import morning
+from hotelwatch.core.stays.kept_nights import sold_nights
 from hotelwatch.core.whole.day import DayPicture, Part, TeamToday, day_picture
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.day_sheets import print_sheets_of, tip_for_sheets
 from hotelwatch.screens.at_hand.next_step import NextStep
 from hotelwatch.screens.layout.flow import UprightScroll
 from hotelwatch.screens.look.theme import MAIN
-from hotelwatch.screens.today.ahead import BacklogLine, MorningBar
+from hotelwatch.screens.today.ahead import BacklogLine, MorningBar, WayBar
 from hotelwatch.screens.today.behind import Behind
 from hotelwatch.screens.today.seen import seen
 from hotelwatch.screens.today.strips import Strip
 from hotelwatch.screens.today.sure import SureTile
 from hotelwatch.screens.today.tiles import Tile
+from hotelwatch.wording.asked import sold_nights_sentence
 from hotelwatch.wording.day_picture import (
     closed_lines,
     closed_words,
@@ -74,6 +76,7 @@ class TodayPage(QWidget):
         self.behind = Behind(context)
         self.next_step, self.begin = NextStep(), NextStep()
         self.again = MorningBar()
+        self.sold = WayBar(_("Go to front &desk"))
         self.backlog = BacklogLine(context)
         self.print_sheets = QPushButton(_("&Print today's sheets"))
         self.print_sheets.setToolTip(tip_for_sheets())
@@ -147,6 +150,7 @@ class TodayPage(QWidget):
         self.sure.clicked.connect(lambda: self._go("odds"))
         self.print_sheets.clicked.connect(self._print)
         self.again.wanted.connect(lambda: self._go("rounds"))
+        self.sold.wanted.connect(lambda: self._go("desk"))
         for step in (self.begin, self.next_step):
             step.wanted.connect(self._go)
 
@@ -176,6 +180,7 @@ class TodayPage(QWidget):
         lines.setSpacing(10)
         lines.addLayout(self._tiles)
         lines.addWidget(self.again)
+        lines.addWidget(self.sold)
         lines.addLayout(self._both, 1)
         lines.addLayout(self._foot())
         self._panes = QStackedWidget()
@@ -263,6 +268,10 @@ class TodayPage(QWidget):
             again = morning(hotel.house, hotel.occupancy(), hotel.now(), rows=slots)
         self.again.show_morning(again, is_empty=is_empty)
         self.next_step.setVisible(lack is not None and may_plan and self.again.isHidden())
+        sold = sold_nights(hotel.house, hotel.occupancy(), hotel.today())
+        is_theirs = self._context.sees(Sight.ROUNDS) or self._context.sees(Sight.DESK)
+        self.sold.say(sold_nights_sentence(sold) if sold and is_theirs else "")
+        self.sold.button.setVisible("desk" in self._context.pages)
 
     def _stand_where_work_is(self, lack: Lack | None) -> None:
         """Let the keyboard come to the next step, else to the first tile that presses."""
