@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from hotelwatch.actions.calendar import change_team_days, close_days, move_furniture, note_season
+from hotelwatch.actions.open_hotel import OpenHotel
 from hotelwatch.cli.common import DAY, by_option, hotel_argument, opened, said_plainly, span_of
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.round_facts import (
@@ -17,6 +18,9 @@ from hotelwatch.core.round_facts import (
     SeasonNoted,
     TeamDaysChanged,
 )
+from hotelwatch.core.rounds.days_ahead import HOUSE
+from hotelwatch.core.rounds.lost_visits import lost_visits
+from hotelwatch.wording.days import lost_visits_sentences
 from hotelwatch.wording.language import _
 
 first_day = click.argument("from_on", metavar="FROM", type=DAY)
@@ -54,6 +58,7 @@ def team_days(
         changed = TeamDaysChanged(TeamName(team), first, last, meant, reason)
         change_team_days(hotel, changed)
         click.echo(_("Written down."))
+        _say_lost(hotel, first, last, changed.team)
 
 
 @click.command("closed-days", short_help="Write down days on which nobody looks at beds.")
@@ -78,6 +83,7 @@ def closed_days(
         closed = HouseDaysClosed(first, last, reason, is_closed=not open_again)
         close_days(hotel, closed)
         click.echo(_("Written down."))
+        _say_lost(hotel, first, last, HOUSE)
 
 
 @click.command("season", short_help="Note days on which cycles run faster.")
@@ -134,3 +140,10 @@ def furniture_moved(
         day = moved_on or hotel.today()
         move_furniture(hotel, FurnitureMoved(RoomNo(from_room), RoomNo(to_room), day, what, bed))
         click.echo(_("Written down. Both rooms are wanted sooner."))
+
+
+def _say_lost(hotel: OpenHotel, first: date, last: date, team: TeamName) -> None:
+    """Say which published visits of these days are without their team now."""
+    lost = lost_visits(hotel.house, max(first, hotel.today()), last, team=team)
+    for said in lost_visits_sentences(lost):
+        click.echo(said)

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.rounds.days_ahead import HOUSE, DayAhead, DayKind, Special
-from hotelwatch.wording.dates import day_text, minutes_text
-from hotelwatch.wording.language import _
+from hotelwatch.core.rounds.lost_visits import LostVisit
+from hotelwatch.wording.dates import day_text, minutes_text, short_day_text
+from hotelwatch.wording.language import _, join, ngettext
+
+MOST_NAMED = 12
+"""Of more visits that lose their team the first are named."""
 
 
 def who_text(team: TeamName) -> str:
@@ -57,3 +64,47 @@ def team_day_text(team: TeamName, day: DayAhead) -> str:
 def special_text(special: Special) -> str:
     """What is other than usual on some days: "away"."""
     return day_kind_text(special.kind, special.minutes, special.given)
+
+
+def lost_visits_sentences(lost: Sequence[LostVisit]) -> list[str]:
+    """Published visits that are without their team now; those agreed with guests first."""
+    agreed = [
+        _("{room} on {day}, {from_clock} to {until_clock}").format(
+            room=one.room,
+            day=short_day_text(one.on),
+            from_clock=one.agreed.from_clock,
+            until_clock=one.agreed.until_clock,
+        )
+        for one in lost
+        if one.agreed is not None
+    ]
+    others = [one for one in lost if one.agreed is None]
+    said = []
+    if agreed:
+        said.append(
+            _(
+                "Agreed with a guest, and now without a team: {visits}. Where nobody else can"
+                " come then, somebody has to tell the guest."
+            ).format(visits=join(agreed))
+        )
+    if others:
+        said.append(
+            _("Published, and now without a team: {visits}.").format(visits=_by_day(others))
+        )
+    return said
+
+
+def _by_day(lost: Sequence[LostVisit]) -> str:
+    """Rooms by day: "101 and 102 on Mon 5 Jan"."""
+    more = len(lost) - MOST_NAMED
+    told = [
+        _("{rooms} on {day}").format(rooms=_rooms(of_day), day=short_day_text(day))
+        for day, of_day in groupby(lost[:MOST_NAMED], key=lambda one: one.on)
+    ]
+    if more > 0:
+        told.append(ngettext("{n} more", "{n} more", more).format(n=more))
+    return _("; ").join(told)
+
+
+def _rooms(lost: Iterable[LostVisit]) -> str:
+    return join([str(one.room) for one in lost])

@@ -307,7 +307,7 @@ def test_why_not_adds_its_sums_up_item_by_item(inn):
     assert "Rooms 101 and 102 need 54 minutes by Tue 10 Mar; teams have 42 minutes" in said
     assert "Needed: 101 20 + 102 34 = 54 minutes" in said
     assert "There: Mon 9 Mar Pair 42 = 42 minutes" in said
-    assert "One more day of Pair, or of a team like it, 42 minutes: Tue 10 Mar." in said
+    assert "One more day of Pair, or of a team like it, 42 minutes: Mon 9 Mar." in said
     assert "Minutes short: 0 instead of 12." in said
     assert "Assumed, not measured" in said
 

@@ -7,8 +7,8 @@ from PySide6.QtCore import Qt
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.seasons import seasons_noted
-from hotelwatch.core.facts import RoundPublished, SlotPublished, TeamName
-from hotelwatch.core.round_facts import SeasonNoted, TeamDaysChanged
+from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
+from hotelwatch.core.round_facts import SeasonNoted, TeamDaysChanged, VisitArranged
 from hotelwatch.core.rounds.days_ahead import HOUSE
 from hotelwatch.screens.look.theme import TextSize, Theme
 from hotelwatch.screens.rounds.cycles_pane import CyclesPane
@@ -130,6 +130,36 @@ def test_leave_is_written_down_by_keyboard_alone(make_pane, two_teams, qtbot):
     assert [calendar.minutes(BLUE, day(n)) for n in range(42, 47)] == [0, 0, 0, 0, 120]
     assert cells(pane, 1, 7) == ["", "", "–", "–", "–", "–", "120"]
     assert "blue, Mon 16 Feb 2026 to Thu 19 Feb 2026: saved" in texts(context)[0]
+
+
+def test_visits_that_lose_their_team_are_named_those_agreed_first(make_pane, two_teams, qtbot):
+    for room in ("102", "103"):
+        two_teams.room(room).bed("A").checked("A", day(0))
+    slots = (
+        SlotPublished(day(42), team, number, RoomNo(room), (f"{room}/A",), 20)
+        for number, (team, room) in enumerate(((BLUE, "101"), (BLUE, "102"), (RED, "103")), 1)
+    )
+    two_teams.record(
+        RoundPublished(day(42), day(42)),
+        *slots,
+        VisitArranged(RoomNo("102"), day(42), "10:00", "11:30", "ines"),
+    )
+    pane, context = make_pane(two_teams)
+    pane._take(BLUE, day(42), day(43))
+    pane.away.setChecked(True)
+    pane.save.click()
+    assert any(said.startswith("blue, Mon 16 Feb 2026 to") for said in texts(context))
+    assert (
+        "Agreed with a guest, and now without a team: 102 on Mon 16 Feb, 10:00 to 11:30. Where"
+        " nobody else can come then, somebody has to tell the guest. Published, and now without a"
+        " team: 101 on Mon 16 Feb."
+    ) in texts(context)
+    context.notices.clear()
+    pane._take(HOUSE, day(44), day(44))
+    pane.away.setChecked(True)
+    pane.reason.setText("Lantern day")
+    pane.save.click()
+    assert not any("without a team" in said for said in texts(context))
 
 
 def test_a_choice_over_several_rows_keeps_to_one(make_pane, two_teams, qtbot):

@@ -23,6 +23,7 @@ from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.facts import TeamName
 from hotelwatch.core.round_facts import AS_USUAL, HouseDaysClosed, TeamDaysChanged
 from hotelwatch.core.rounds.days_ahead import HOUSE, RowOfDays, Special, rows_of_days, specials
+from hotelwatch.core.rounds.lost_visits import lost_visits
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.who_may import Deed, offer
 from hotelwatch.screens.forms.fields import TEXT_AIR_PX, DayField, Form, leave_wheel
@@ -31,7 +32,7 @@ from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.days_table import DaysView, chosen_text, legend_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording.dates import short_day_text
-from hotelwatch.wording.days import special_text, who_text
+from hotelwatch.wording.days import lost_visits_sentences, special_text, who_text
 from hotelwatch.wording.language import _
 from hotelwatch.wording.rounds import span_text
 
@@ -288,6 +289,10 @@ class DaysPane(QWidget):
                     who=who_text(team), days=span_text(first, last)
                 )
             )
+            hotel = self._context.hotel
+            lost = lost_visits(hotel.house, max(first, hotel.today()), last, team=team)
+            if lost:
+                self._context.notices.warn(" ".join(lost_visits_sentences(lost)))
 
     def _minutes(self) -> int:
         if self.usual.isChecked():
