@@ -10,7 +10,7 @@ from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.backlog import Backlog, LateSum
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
-from hotelwatch.wording.language import _, ngettext
+from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.proofs import outside_sentence
 from hotelwatch.wording.shortfalls import MENDED, days_text, shortfall_sentence
@@ -104,6 +104,10 @@ TOGETHER = {
         "{n} rooms can be entered by their due day, but only while no team with enough people for"
         " their beds works ({days})."
     ),
+    Binds.HOUSE_CLOSED: m(
+        "{n} rooms can be entered by their due day, but only while the house has no rounds"
+        " ({days}: {closed_for})."
+    ),
     Binds.OUTSIDE_SHIFTS: m(
         "{n} rooms can be entered by their due day, but only outside the shifts of the teams that"
         " could do them ({days})."
@@ -115,6 +119,7 @@ ADVICE = {
     Binds.NO_OPENING: m("Agree on looks with the guests, or accept it."),
     Binds.FORBIDDEN: MENDED[Binds.FORBIDDEN],
     Binds.NO_TEAM: MENDED[Binds.NO_TEAM],
+    Binds.HOUSE_CLOSED: MENDED[Binds.HOUSE_CLOSED],
     Binds.OUTSIDE_SHIFTS: MENDED[Binds.OUTSIDE_SHIFTS],
 }
 
@@ -163,7 +168,8 @@ def _together(some: Sequence[Shortfall]) -> str:
     days = days_text(sorted({day for one in some for day in one.days}))
     is_nobody = some[0].binds is Binds.NO_TEAM and not days
     why = _(NO_TEAM_AT_ALL if is_nobody else TOGETHER[some[0].binds])
-    why = why.format(n=len(some), days=days)
+    reasons = dict.fromkeys(reason for one in some for reason in one.closed_for)
+    why = why.format(n=len(some), days=days, closed_for=join(list(reasons)))
     opens = some[0].opens_on
     if opens is None:
         late = ngettext(

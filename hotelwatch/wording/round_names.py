@@ -35,6 +35,7 @@ BINDS = {
     "agreed_later": m("Guest agreed to a later day"),
     "looked_today": m("Looked at today, but not whole"),
     "no_team": m("No team with enough people"),
+    "house_closed": m("No rounds in the house"),
     "outside_shifts": m("Outside the shifts"),
     "too_long": m("Too long for a team's day"),
     "spent_today": m("Today's minutes are spent"),

@@ -148,6 +148,10 @@ ALONE = {
         "Room {room} is due by {until}, but no team with enough people for its beds works while"
         " it can be entered."
     ),
+    Binds.HOUSE_CLOSED: m(
+        "Room {room} is due by {until}, but while it can be entered the house has no rounds:"
+        " {closed_for}."
+    ),
     Binds.OUTSIDE_SHIFTS: m(
         "Room {room} can be entered by {until}, when it is due, but only outside the shifts of"
         " the teams that could do it."
@@ -172,6 +176,7 @@ MENDED = {
     Binds.FORBIDDEN: m("Allow one of these days again, or accept it."),
     Binds.PINNED: m("Take the pin away, or accept it."),
     Binds.NO_TEAM: m("Change a team's people or its days, or accept it."),
+    Binds.HOUSE_CLOSED: m("Make rounds on one of these days after all, or accept it."),
     Binds.OUTSIDE_SHIFTS: m("Change a shift, or accept it."),
     Binds.TOO_LONG: m("Give a team more minutes on one day, or accept it."),
     Binds.TOO_EARLY: m("Pin it to one of these days, or accept it."),
@@ -180,7 +185,9 @@ MENDED = {
 
 
 def _alone(one: Shortfall, room: str, until: str) -> str:
-    said = [_(ALONE[one.binds]).format(room=room, until=until, needed=one.needed)]
+    told = _(ALONE[one.binds])
+    closed_for = join(one.closed_for)
+    said = [told.format(room=room, until=until, needed=one.needed, closed_for=closed_for)]
     if one.days:
         said.append(_("It can be entered on {days}.").format(days=days_text(one.days)))
     late = one.overdue_bed_days
@@ -276,7 +283,7 @@ def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
         ).format(rooms=join(_nights(one)))
         if len(one.nights) == 1:
             return said
-        together = _("Together they save {all} late days; each counts beside those before it.")
+        together = _("Late days saved together: {all}; each night counts beside those before it.")
         return f"{said} {together.format(all=sum(one.each_saves))}"
     if one.mend is Mend.TEAM_DAYS:
         said = ngettext(

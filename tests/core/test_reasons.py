@@ -29,7 +29,8 @@ from hotelwatch.core.round_facts import (
 )
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
-from hotelwatch.wording.shortfalls import repair_sentence
+from hotelwatch.wording.late_before import told_together
+from hotelwatch.wording.shortfalls import repair_sentence, shortfall_sentence
 from tests.build import day, house, moment
 
 DAYS = 14
@@ -158,9 +159,40 @@ def test_no_day_more_is_advised_while_the_house_is_closed():
     assert [one.mend for one in told(built).repairs] == [Mend.TEAM_DAYS]
     built.record(HouseDaysClosed(day(1), day(1), "holiday"))
     found = told(built)
-    assert binds(found) == {(Binds.NO_TEAM, "101"), (Binds.NO_TEAM, "102")}
+    assert binds(found) == {(Binds.HOUSE_CLOSED, "101"), (Binds.HOUSE_CLOSED, "102")}
     assert {one.days for one in found.shortfalls} == {(day(1),)}
     assert Mend.TEAM_DAYS not in {one.mend for one in found.repairs}
+
+
+def test_a_room_that_opens_while_the_house_is_closed_is_not_laid_to_the_teams():
+    """Let but for Tuesday, due on Wednesday; there are no rounds on that Tuesday."""
+    built = due(house().team("blue", 60, works_on=EVERY_DAY), "101", on=2)
+    built.stays(("101", -5, 1), ("101", 1, 20))
+    assert told(built).shortfalls == ()
+    built.record(HouseDaysClosed(day(1), day(1), "Lantern day"))
+    (one,) = told(built).shortfalls
+    assert shortfall_sentence(one).startswith(
+        "Room 101 is due by Wed 7 Jan, but while it can be entered the house has no rounds:"
+        " Lantern day. It can be entered on Tue 6 Jan."
+    )
+    assert shortfall_sentence(one).endswith(
+        "Make rounds on one of these days after all, or accept it."
+    )
+    due(built, "102", on=2).stays(("102", -5, 1), ("102", 1, 20))
+    ((said, _some),) = told_together(told(built).shortfalls)
+    assert said.startswith(
+        "2 rooms can be entered by their due day, but only while the house has no rounds"
+        " (Tue 6 Jan: Lantern day)."
+    )
+
+
+def test_a_team_off_on_another_day_still_counts_beside_a_closed_one():
+    """As above, but it stands empty on Sunday too, before a guest comes; nobody works then."""
+    built = due(house().team("blue", 60, works_on=("mon", "tue", "fri")), "101", on=6)
+    built.stays(("101", -5, 1), ("101", 1, 6), ("101", 6, 20))
+    built.record(HouseDaysClosed(day(1), day(1), "Lantern day"))
+    (one,) = told(built).shortfalls
+    assert (one.binds, one.days) == (Binds.NO_TEAM, (day(1), day(6)))
 
 
 def tuesday_alone(*others):

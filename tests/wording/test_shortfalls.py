@@ -155,7 +155,7 @@ def test_repairs_say_what_and_what_for():
     assert repair_sentence(two).startswith(
         "Keep free: 412 on the night of Thu 8 Jan (saves 6 late days) and 415 on the night of"
         " Fri 9 Jan (saves 3 late days). Guests are booked then, whom front desk has to move."
-        " Together they save 9 late days; each counts beside those before it."
+        " Late days saved together: 9; each night counts beside those before it."
     )
     longer = repair(Mend.LONGER_CYCLE, rooms=tuple(ROSTER[:4]), more_days=2, beds=5, waits=10)
     assert repair_sentence(longer, ROSTER).startswith(

@@ -127,7 +127,17 @@ def _told_apart(
             days, binds = kept_off, Binds.FORBIDDEN
         elif problem.team_minutes[np.ix_(columns, able)].any():
             binds = Binds.OUTSIDE_SHIFTS
-        yield replace(one, binds=binds, days=days) if days else _told_why_shut(situation, one)
+        one = replace(one, binds=binds, days=days) if days else _told_why_shut(situation, one)
+        yield _or_closed(situation, one)
+
+
+def _or_closed(situation: Situation, one: Shortfall) -> Shortfall:
+    """The same; where the house is closed on each of its days, no team is to blame."""
+    closed = [situation.view.calendar.closed_reason(day) for day in one.days]
+    reasons = [reason for reason in closed if reason is not None]
+    if one.binds is not Binds.NO_TEAM or not closed or len(reasons) < len(closed):
+        return one
+    return replace(one, binds=Binds.HOUSE_CLOSED, closed_for=tuple(dict.fromkeys(reasons)))
 
 
 def _is_spent(situation: Situation, enterable: Claims, one: Shortfall) -> bool:

@@ -44,6 +44,8 @@ class Binds(StrEnum):
     """It can be entered, but so soon after its last look that plans leave it alone."""
     NO_TEAM = "no_team"
     """It has, but no team with the people that its beds need works then."""
+    HOUSE_CLOSED = "house_closed"
+    """It has, but nobody of the house looks at beds then."""
     OUTSIDE_SHIFTS = "outside_shifts"
     """It has, but outside the shifts of such teams."""
     TOO_LONG = "too_long"
@@ -103,6 +105,8 @@ class Shortfall:
     """Of such a room that a case asks for: its deadline, if no team can come on its day before."""
     overdue_bed_days: int = 0
     """Of such a room: overdue by then, or by the last day. Of others: in the plan told of."""
+    closed_for: tuple[str, ...] = ()
+    """Of a room that opens while the house is closed alone: what for, as somebody wrote down."""
     held: tuple[RoomNo, ...] = ()
     """Of rooms told together: those that a supervisor keeps to a day or a team."""
 
