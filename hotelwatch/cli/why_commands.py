@@ -33,10 +33,9 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
         late_sum_sentence,
         told_together,
     )
+    from hotelwatch.wording.repairs import ranking_sentence, repair_sentence
     from hotelwatch.wording.shortfalls import (
         load_sentence,
-        ranking_sentence,
-        repair_sentence,
         sum_lines,
     )
 

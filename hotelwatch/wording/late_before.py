@@ -80,9 +80,8 @@ def _worked_off(backlog: Backlog) -> str:
             " else; by then they have {had}."
         ).format(had=backlog.had_minutes, day=short_day_text(backlog.enough_on))
     return _(
-        "It can't be caught up before {day}, when a team that can do it first meets the last of"
-        " these rooms;"
-        " minutes are enough by {enough} ({had})."
+        "It can't be caught up before {day}: only then can the last of these rooms be entered while"
+        " a team that can do it works; minutes are enough by {enough} ({had})."
     ).format(
         day=short_day_text(backlog.open_on),
         had=backlog.had_minutes,

@@ -34,7 +34,8 @@ HINDRANCE = {
     Hindrance.DAY_FORBIDDEN: m("You said: room {room} not on {day}. Allow the day again first."),
     Hindrance.TOO_LONG: m("The visit to room {room} takes longer than {team} has on {day}."),
     Hindrance.DAY_TOO_SHORT: m(
-        "All rooms of that sheet together, walking counted, take longer than {team} has on {day}."
+        "All rooms of the sheet of {other} together, walking counted, take longer than {team} has"
+        " on {day}."
         " Move some of them by hand instead."
     ),
     Hindrance.IS_DONE: m("Somebody looked at room {room} already."),
@@ -178,7 +179,8 @@ def chip_sentences(chip: Chip) -> tuple[str, ...]:
 
 def hindrance_sentence(hindrance: Hindrance, *, row: SlotRow, on: date, team: TeamName) -> str:
     """Why a room can't be looked at by a team on a day."""
-    return _(HINDRANCE[hindrance]).format(room=row.room, day=short_day_text(on), team=team)
+    told = _(HINDRANCE[hindrance])
+    return told.format(room=row.room, day=short_day_text(on), team=team, other=row.team)
 
 
 def no_swap_sentence(row: SlotRow, team: TeamName, hindrance: Hindrance) -> str:

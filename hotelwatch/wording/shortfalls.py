@@ -1,4 +1,4 @@
-"""Why a round can't be in time, and what would mend it, in sums that one can add up again."""
+"""Why a round can't be in time, in sums that one can add up again."""
 
 from __future__ import annotations
 
@@ -6,23 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import groupby
 
-from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.parameters import Figures
-from hotelwatch.core.planning.catching_up import WITHIN_DAYS
+from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.planning.reasons import Load
-from hotelwatch.core.planning.repairs import Mend, Repair
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
-from hotelwatch.wording.dates import short_day_text
+from hotelwatch.wording.dates import minutes_text, short_day_text
 from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
-from hotelwatch.wording.rounds import away_sentences
 
-MOST_DAYS_NAMED = 7
-"""Days that a repair names one by one: whoever does it must know which."""
 MOST_NAMED = 5
 """Rooms, or stretches of rooms, that a sentence names; the others are counted."""
-MOST_NAMED_TO_MEND = 24
-"""The same for a repair: whoever does it must know which."""
 STRETCH = 3
 """So many rooms in a row are told by the first and the last."""
 
@@ -229,22 +221,33 @@ def _late_in_plan(one: Shortfall, rooms: str, until: str) -> str:
     else:
         said = ngettext(
             "Room {rooms} is due by {until}. Could looks be split and were corridors next door,"
-            " the minutes on its days ({days}) would do; but it needs {needed} at once, and beside"
-            " what goes before it no team has more than {left} left for it on any of them, its way"
-            " taken off. More minutes on these days help; What if tells how much.",
+            " the minutes on its days ({days}) would do; but it needs {needed} at once, and {left}."
+            " More minutes on these days help; What if tells how much.",
             "Rooms {rooms} are due by {until}. Could looks be split and were corridors next door,"
             " the minutes on their days ({days}) would do; but the shortest needs {needed} at once,"
-            " and beside what goes before it no team has more than {left} left for it on any of"
-            " them, its way taken off. More minutes on these days help; What if tells how much.",
+            " and {left}. More minutes on these days help; What if tells how much.",
             len(one.rooms),
         )
     return said.format(
         rooms=rooms,
         until=until,
         days=days_text(one.days),
-        needed=one.needed,
-        left=max(0, one.minutes),
+        needed=minutes_text(one.needed),
+        left=_left_text(one.minutes),
     )
+
+
+def _left_text(minutes: int) -> str:
+    """What the plan leaves one team on one day for a room, at the most."""
+    if minutes <= 0:
+        return _(
+            "on each of these days what comes first, and the way there, takes all that the teams"
+            " have"
+        )
+    return _(
+        "after what comes first, and the way there, no team has more than {left} left on any of"
+        " these days"
+    ).format(left=minutes_text(minutes))
 
 
 def sum_lines(one: Shortfall) -> tuple[str, ...]:
@@ -265,120 +268,6 @@ def days_text(days: Sequence[date], *, by_name: int = STRETCH) -> str:
         return join([short_day_text(day) for day in days])
     return _("{n} days from {first} to {last}").format(
         n=len(days), first=short_day_text(days[0]), last=short_day_text(days[-1])
-    )
-
-
-def repair_sentence(one: Repair, roster: Sequence[RoomNo] = ()) -> str:
-    """One repair, with its effect."""
-    return _("{what} {effect}").format(what=_what(one, roster), effect=_effect(one))
-
-
-def _what(one: Repair, roster: Sequence[RoomNo]) -> str:
-    rooms = rooms_text(one.rooms, roster, most=MOST_NAMED_TO_MEND)
-    if one.mend is Mend.KEEP_FREE:
-        said = ngettext(
-            "Keep free: {rooms}. A guest is booked then, whom front desk has to move.",
-            "Keep free: {rooms}. Guests are booked then, whom front desk has to move.",
-            len(one.nights),
-        ).format(rooms=join(_nights(one)))
-        if len(one.nights) == 1:
-            return said
-        together = _("Late days saved together: {all}; each night counts beside those before it.")
-        return f"{said} {together.format(all=sum(one.each_saves))}"
-    if one.mend is Mend.TEAM_DAYS:
-        said = ngettext(
-            "One more day of {team}, or of a team like it, {minutes} minutes: {days}.",
-            "{n} more days of {team}, or of a team like it, {minutes} minutes each: {days}.",
-            len(one.days),
-        ).format(
-            n=len(one.days),
-            team=one.team,
-            minutes=one.minutes,
-            days=days_text(one.days, by_name=MOST_DAYS_NAMED),
-        )
-        return " ".join([said, *away_sentences(one.team or TeamName(""), one.away)])
-    if one.mend is Mend.LONGER_WINDOW:
-        return ngettext(
-            "Set shifts to the hours in which the rooms can be entered, on one day: {days}.",
-            "Set shifts to the hours in which the rooms can be entered, on {n} days: {days}.",
-            len(one.days),
-        ).format(n=len(one.days), days=days_text(one.days))
-    if one.mend is Mend.ENCASE:
-        return ngettext(
-            "Encase {n} bed, in {rooms}.", "Encase {n} beds, in {rooms}.", one.beds
-        ).format(n=one.beds, rooms=rooms)
-    longer = ngettext(
-        "Choose a cycle that is {n} day longer for {rooms}.",
-        "Choose a cycle that is {n} days longer for {rooms}.",
-        one.more_days,
-    ).format(n=one.more_days, rooms=rooms)
-    waits = ngettext(
-        "Its bed then waits up to {waits} days longer.",
-        "Its beds then wait up to {waits} days longer in all.",
-        one.beds,
-    ).format(waits=one.waits)
-    return f"{longer} {waits}"
-
-
-def _nights(one: Repair) -> list[str]:
-    parts = zip(one.rooms, one.nights, one.each_saves, strict=True)
-    if len(one.nights) == 1:
-        return [
-            _("{room} on the night of {night}").format(room=room, night=short_day_text(night))
-            for room, night, _saves in parts
-        ]
-    return [
-        ngettext(
-            "{room} on the night of {night} (saves {n} late day)",
-            "{room} on the night of {night} (saves {n} late days)",
-            saves,
-        ).format(room=room, night=short_day_text(night), n=saves)
-        for room, night, saves in parts
-    ]
-
-
-def _effect(one: Repair) -> str:
-    before, after, told = one.before, one.after, []
-    if one.mend is Mend.KEEP_FREE:
-        told.append(
-            ngettext(
-                "It costs {n} room-night.", "It costs {n} room-nights.", len(one.nights)
-            ).format(n=len(one.nights))
-        )
-    if before.short != after.short:
-        told.append(
-            _("Minutes short: {after} instead of {before}.").format(
-                before=before.short, after=after.short
-            )
-        )
-    if before.unopened != after.unopened:
-        told.append(
-            _("Rooms without a day in time: {after} instead of {before}.").format(
-                before=before.unopened, after=after.unopened
-            )
-        )
-    if before.bed_days != after.bed_days:
-        told.append(
-            _("Late days, at the least: {after} instead of {before}.").format(
-                before=before.bed_days, after=after.bed_days
-            )
-        )
-    return " ".join(told)
-
-
-def ranking_sentence(figures: Figures) -> str:
-    """In which order repairs are told, and what is assumed for it."""
-    return _(
-        "What saves the most late days for its effort stands first; a longer cycle stands last:"
-        " no bed is looked at sooner by it. Assumed, not measured: a night kept free counts as"
-        " {night} minutes of a team, encasing a bed as {bed}, other shifts as {shift} a day; what"
-        " is late already should be done within {days} days. Sums leave"
-        " walking out and let visits be split; planning anew tells more."
-    ).format(
-        night=round(figures.kept_night_minutes.value),
-        bed=round(figures.encasing_minutes.value),
-        shift=round(figures.longer_window_minutes.value),
-        days=WITHIN_DAYS,
     )
 
 

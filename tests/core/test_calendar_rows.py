@@ -20,6 +20,7 @@ from hotelwatch.core.rounds.calendar_rows import Shown, calendar_rows
 from hotelwatch.core.rounds.leaning import Leaning
 from hotelwatch.core.rounds.moving import Hindrance, Moving, Target, able_teams, swapped
 from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.wording.plan_calendar import no_swap_sentence
 from tests.build import day, house, moment, rules
 
 BLUE, RED = TeamName("blue"), TeamName("red")
@@ -189,4 +190,8 @@ def test_sheets_are_swapped_only_if_each_fits_the_other_team_s_day():
         return moving(build).of_swap(rows, swapped(rows, (), (BLUE, TeamName(team))))
 
     assert swap_with("brief") == (rows[0], "brief", Hindrance.DAY_TOO_SHORT)
+    assert no_swap_sentence(*swap_with("brief")) == (
+        "The sheets can't be swapped. All rooms of the sheet of blue together, walking counted,"
+        " take longer than brief has on Mon 5 Jan. Move some of them by hand instead."
+    )
     assert swap_with("just") is None

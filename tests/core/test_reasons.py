@@ -30,7 +30,8 @@ from hotelwatch.core.round_facts import (
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.wording.late_before import told_together
-from hotelwatch.wording.shortfalls import repair_sentence, shortfall_sentence
+from hotelwatch.wording.repairs import repair_sentence
+from hotelwatch.wording.shortfalls import shortfall_sentence
 from tests.build import day, house, moment
 
 DAYS = 14

@@ -439,7 +439,11 @@ def test_sheets_are_not_swapped_where_a_room_needs_more_people(make_plan, inn, q
     plan, context = make_plan(inn.team("solo", 70, people=1, works_on=EVERY_DAY))
     newest = max(context.hotel.house.entries)
     menu = ask_menu(plan, Place(day(TODAY), BLUE))
-    actions(actions(menu)["Swap its sheet with"].menu())["solo"].trigger()
+    offered = actions(actions(menu)["Swap its sheet with"].menu())
+    assert not offered["solo: Too few people"].isEnabled()
+    assert offered["red"].isEnabled()
+    cells = plan.view.rows.cells
+    plan.hand.swap(cells[day(TODAY), BLUE], cells[day(TODAY), TeamName("solo")])
     assert "need more people than solo has" in texts(context)[0]
     assert max(context.hotel.house.entries) == newest
 

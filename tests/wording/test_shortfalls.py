@@ -10,12 +10,11 @@ from hotelwatch.core.planning.reasons import Load
 from hotelwatch.core.planning.repairs import Mend, Repair
 from hotelwatch.core.planning.shortfall import Binds, Shortfall, TeamTime
 from hotelwatch.core.planning.standing import Effect
+from hotelwatch.wording.repairs import ranking_sentence, repair_sentence
 from hotelwatch.wording.shortfalls import (
     ALONE,
     IN_PLAN,
     load_sentence,
-    ranking_sentence,
-    repair_sentence,
     rooms_text,
     shortfall_sentence,
     sum_lines,
@@ -104,7 +103,15 @@ def test_every_cause_is_worded_and_names_the_room_and_the_day():
         assert "Wed 7 Jan" in said
     assert len({shortfall_sentence(shortfall(binds, ["412"])) for binds in Binds}) == len(Binds)
     whole = shortfall_sentence(shortfall(Binds.WHOLE_ROOMS, ["412"], needed=20, minutes=10))
-    assert "it needs 20 at once, and beside what goes before it no team has more than 10" in whole
+    assert (
+        "it needs 20 min at once, and after what comes first, and the way there, no team has more"
+        " than 10 min left on any of these days."
+    ) in whole
+    full = shortfall_sentence(shortfall(Binds.WHOLE_ROOMS, ["412"], needed=20, minutes=-3))
+    assert (
+        "and on each of these days what comes first, and the way there, takes all that the teams"
+        " have."
+    ) in full
 
 
 def test_a_case_room_is_told_with_the_deadline_that_its_case_shows():

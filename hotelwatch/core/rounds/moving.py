@@ -81,8 +81,21 @@ class Moving:
             needed = sum(row.minutes for row in sheet)
             needed += ways_minutes(self._house, (row.room for row in sheet))
             if needed > self._calendar.minutes(target.team, target.on):
-                return sheet[0], target.team, Hindrance.DAY_TOO_SHORT
+                # Rooms done stay with their team: told of is the sheet that would come to it.
+                comes = next((row for row in sheet if row.team != target.team), sheet[0])
+                return comes, target.team, Hindrance.DAY_TOO_SHORT
         return None
+
+    def none_of_swap(
+        self, rows: Iterable[SlotRow], teams: Mapping[RoomNo, TeamName]
+    ) -> Hindrance | None:
+        """Why one of two teams can do none of the other's rooms; None if each can do some."""
+        found: defaultdict[TeamName, list[Hindrance | None]] = defaultdict(list)
+        for row in rows:
+            if row.room in teams:
+                team = teams[row.room]
+                found[team].append(self.hindrance(row, Target(row.on, team)))
+        return next((told[0] for told in found.values() if all(told)), None)
 
     def first_team(self, row: SlotRow, on: date, teams: Iterable[TeamName]) -> TeamName | None:
         """The first of some teams that can look at a room that day; None if none can."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from functools import partial
 
@@ -113,9 +113,8 @@ class PlanHand(QObject):
 
     def swap(self, cell: Cell, other: Cell) -> None:
         """Give two teams one another's rooms of a day, if every room can be done by its new one."""
-        mine, theirs = (tuple(chip.row for chip in one.chips) for one in (cell, other))
-        teams = swapped(mine, theirs, (cell.team, other.team))
-        found = self._moving and self._moving.of_swap((*mine, *theirs), teams)
+        rows, teams = _swapping(cell, other)
+        found = self._moving and self._moving.of_swap(rows, teams)
         if found:
             self._context.notices.warn(no_swap_sentence(*found))
             return
@@ -210,7 +209,9 @@ class PlanHand(QObject):
             if other is None or team == cell.team or not (other.minutes and cell.minutes):
                 continue
             if cell.chips or other.chips:
-                self._add(swapping, str(team), partial(self.swap, cell, other))
+                why = self._moving and self._moving.none_of_swap(*_swapping(cell, other))
+                text = _("{team}: {why}").format(team=team, why=label(why)) if why else str(team)
+                self._add(swapping, text, partial(self.swap, cell, other)).setEnabled(not why)
         swapping.setEnabled(not swapping.isEmpty())
         others = (self._rows.cells.get((cell.on, team)) for team in self._rows.teams)
         if not any(one is not None and one.minutes for one in others if one is not cell):
@@ -269,3 +270,9 @@ class PlanHand(QObject):
 
 def _call(act: Callable[[], object], _checked: bool = False) -> None:
     act()
+
+
+def _swapping(cell: Cell, other: Cell) -> tuple[tuple[SlotRow, ...], Mapping[RoomNo, TeamName]]:
+    """The rooms of two sheets, and which team each of them would get."""
+    mine, theirs = (tuple(chip.row for chip in one.chips) for one in (cell, other))
+    return (*mine, *theirs), swapped(mine, theirs, (cell.team, other.team))

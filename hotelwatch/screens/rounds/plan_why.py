@@ -63,10 +63,9 @@ class PlanWhy(QObject):
             late_sum_sentence,
             told_together,
         )
+        from hotelwatch.wording.repairs import ranking_sentence, repair_sentence
         from hotelwatch.wording.shortfalls import (
             load_sentence,
-            ranking_sentence,
-            repair_sentence,
             sum_lines,
         )
 
