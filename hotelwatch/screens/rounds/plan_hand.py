@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from hotelwatch.actions.by_hand import drop_pins, forbid_day, pin_check, pin_team, swap_sheets
 from hotelwatch.core.checks.slots import SlotRow
-from hotelwatch.core.facts import TeamName
+from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamPinned
 from hotelwatch.core.rounds.calendar_rows import CalendarRows, Cell, Chip
 from hotelwatch.core.rounds.hand import Hand
