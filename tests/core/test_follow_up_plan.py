@@ -127,3 +127,11 @@ def test_the_sheet_says_that_it_is_a_follow_up_and_by_when():
     assert room.reasons == ("follow_up_whole",)
     rows = published_rows(built.house, seen, from_on=day(4), now=moment(4))
     assert [row.due_on for row in rows if row.room == ROOM] == [day(11)]
+
+
+def test_a_follow_up_counts_late_from_the_cycle_where_that_is_over_before():
+    """Looked at on day -88, due by the cycle on day 3; the follow-up's days are 2 to 15."""
+    built = treated_room()
+    built.room("305", order=5).checked("A", day(-88))
+    (want,) = wanted(built, 1, 20)
+    assert (want.earliest_on, want.due_on) == (day(2), day(3))

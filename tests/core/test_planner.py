@@ -22,7 +22,12 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.progress import Stopped
-from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamDaysChanged
+from hotelwatch.core.round_facts import (
+    CheckPinned,
+    DayForbidden,
+    HouseDaysClosed,
+    TeamDaysChanged,
+)
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS
@@ -242,6 +247,50 @@ def test_a_pin_that_could_be_kept_but_for_others_is_told_as_such():
     long = due(due(house().team("blue", 19, works_on=EVERY_DAY), "101", 0), "102", 0)
     long.team("red", 20, works_on=EVERY_DAY).record(CheckPinned(RoomNo("101"), day(1), "blue"))
     assert why(plan(long, days=3)) == {"101": WhyNot.PINNED}
+
+
+def test_a_bed_that_no_case_asks_for_keeps_its_own_cycle():
+    """A case asks for 101; A was looked at for it, B not yet, and A is due again on day 3."""
+    built = house().on(-30).team("blue", works_on=EVERY_DAY)
+    built.record(CycleChosen(Scope.HOUSE, "", 14)).room("101").bed("A").bed("B")
+    for bed in "AB":
+        built.checked(bed, day(-20))
+    built.on(-12).record(
+        Sighted(CASE, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(-12, 1)),
+        CheckAsked(CASE, RoomNo("101"), ("sighting",), moment(1)),
+        HouseDaysClosed(day(0), day(5), "stocktaking"),
+    )
+    built.on(-11).checked("A", day(-11))
+    planned = plan(built, days=14)
+    assert [(slot.room, slot.on, slot.beds, slot.asked_by) for slot in planned.slots] == [
+        ("101", day(6), ("101/A", "101/B"), CASE)
+    ]
+    # B by the case's day 1, A by its cycle's day 3.
+    assert planned.proof.overdue_bed_days == (6 - 1) + (6 - 3)
+
+
+def test_visits_of_a_team_that_is_no_more_stay_on_their_day_with_another():
+    built = due(due(house().team("blue", 20, works_on=EVERY_DAY), "101", 5), "102", 9)
+    publish(built, plan(built, days=14))
+    published = when(plan(built, days=14))
+    built.team("blue", in_use=False).team("red", 20, works_on=EVERY_DAY)
+    planned = plan(built, days=14)
+    assert when(planned) == published
+    assert {slot.team for slot in planned.slots} == {"red"}
+    assert (planned.proof.kept, planned.proof.moved) == (2, 0)
+
+
+@pytest.mark.parametrize("works_on", [EVERY_DAY, tuple(set(EVERY_DAY) - {"mon"})])
+def test_a_deadline_early_in_the_day_makes_it_late_whether_a_team_works_then_or_not(works_on):
+    """Day 0 is a Monday; the case's time ends at 08:00 UTC, and it is nine."""
+    built = house().team("blue", works_on=works_on)
+    built.room("101").bed("A").checked("A", day(-3)).stays(("101", -1, 2))
+    built.on(-1).record(
+        Sighted(CASE, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(-1, 1)),
+        CheckAsked(CASE, RoomNo("101"), ("sighting",), moment(0, 8)),
+    )
+    planned = plan(built, days=5, hour=9)
+    assert (when(planned), planned.proof.overdue_bed_days) == ([("101", 2)], 2)
 
 
 def test_one_person_gets_no_bed_that_needs_two():

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from hotelwatch.core.case_facts import QuarantinePlaced
+from hotelwatch.core.case_facts import CheckAsked, QuarantinePlaced, Sighted, Sign
 from hotelwatch.core.facts import (
     CaseNo,
+    CycleChosen,
     HotelDescribed,
     RoomNo,
     RoundPublished,
+    Scope,
     SlotPublished,
     TeamDescribed,
     TeamName,
 )
+from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.repairs import Mend
 from hotelwatch.core.planning.shortfall import Binds
@@ -27,7 +30,7 @@ from hotelwatch.core.round_facts import (
     TeamDaysChanged,
     VisitArranged,
 )
-from hotelwatch.core.rounds.plan import Wish
+from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.wording.late_before import told_together
 from hotelwatch.wording.repairs import repair_sentence
@@ -35,6 +38,8 @@ from hotelwatch.wording.shortfalls import shortfall_sentence
 from tests.build import day, house, moment
 
 DAYS = 14
+CASE = CaseNo("2026-001")
+WISH = Wish(day(0), 20, moment(0))
 EVERY_DAY = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
@@ -315,3 +320,41 @@ def test_without_shifts_an_opening_has_to_be_long_enough_all_the_same():
     built = due(house(corridor_minutes=0).team("blue", 60, works_on=EVERY_DAY), "101", on=3)
     built.stays(("101", -2, 60)).record(VisitArranged(RoomNo("101"), day(2), "10:00", "10:10", "a"))
     assert binds(told(built)) == {(Binds.OUTSIDE_SHIFTS, "101")}
+
+
+def test_a_room_open_only_soon_after_its_last_look_is_told_as_such_and_not_as_let():
+    """Looked at today, due on day 14; a quarter of a fortnight has to go by: four days."""
+    built = house().team("blue", works_on=EVERY_DAY).record(CycleChosen(Scope.HOUSE, "", 14))
+    built.room("101").bed("A").checked("A", day(0)).stays(("101", 3, 60))
+    (one,) = told(built, 20).shortfalls
+    assert (one.binds, one.days) == (Binds.TOO_EARLY, (day(1), day(2), day(3)))
+    (left,) = plan_rounds(built.house, occupancy(built.house, day(0)), WISH).left_out
+    assert left.why is WhyNot.TOO_EARLY
+
+
+def test_what_a_case_asks_for_is_never_too_early():
+    built = due(house().team("blue", works_on=EVERY_DAY), "101", on=60).stays(("101", -2, 60))
+    built.record(
+        Sighted(CASE, RoomNo("101"), "", "seats", Sign.DARK_SPOTS, 0, "anna", moment(0, 1)),
+        CheckAsked(CASE, RoomNo("101"), ("sighting",), moment(3)),
+    )
+    assert binds(told(built)) == {(Binds.NO_OPENING, "101")}
+
+
+def test_no_day_more_is_asked_of_a_shift_that_meets_no_opening():
+    """On Saturday the guest leaves at 11:00; the pair's shift ends at 10:30."""
+    built = house(corridor_minutes=0).record(HotelDescribed("House", "UTC", leave_by="11:00"))
+    built.team("pair", 60, until_clock="10:30")
+    due(built, "101", on=5).stays(("101", -3, 5), ("101", 5, 60))
+    assert Mend.TEAM_DAYS not in {repair.mend for repair in told(built).repairs}
+    built.team("pair", 60, until_clock="11:30")
+    (days,) = (one.days for one in told(built).repairs if one.mend is Mend.TEAM_DAYS)
+    assert days == (day(5),)
+
+
+def test_neither_a_day_nor_a_night_is_asked_for_a_room_pinned_beyond_the_plan():
+    built = due(house().team("blue", works_on=("mon",)), "101", on=3).stays(("101", 3, 9))
+    built.record(CheckPinned(RoomNo("101"), day(28)))
+    found = told(built)
+    assert binds(found) == {(Binds.PINNED, "101")}
+    assert not {Mend.TEAM_DAYS, Mend.KEEP_FREE} & {one.mend for one in found.repairs}

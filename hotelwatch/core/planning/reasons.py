@@ -28,8 +28,9 @@ from hotelwatch.core.planning.standing import Means, efforts_of
 from hotelwatch.core.planning.within_hours import filled
 from hotelwatch.core.progress import Progress, silent
 from hotelwatch.core.rounds.plan import WhyNot, Wish
+from hotelwatch.core.rounds.tries import latest_look
 from hotelwatch.core.stays.agreed import asked_nights
-from hotelwatch.core.stays.openings import ONE_DAY, Occupancy, OpeningKind
+from hotelwatch.core.stays.openings import Occupancy, OpeningKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,9 +173,13 @@ def _told_why_shut(situation: Situation, one: Shortfall) -> Shortfall:
     looked = any(slot.room == room and not beds.isdisjoint(slot.beds) for slot in situation.done)
     if looked and occupancy.opening(room, today) is not None:
         return replace(one, binds=Binds.LOOKED_TODAY)
-    until = min(one.until_on, visit.first_on - ONE_DAY)
-    opens = zip(situation.days, situation.view.openings(visit), strict=True)
-    early = tuple(day for day, opening in opens if opening is not None and day <= until)
+    of_beds = (latest_look(situation.house, bed, today) for bed in beds)
+    last_on = max((on for on in of_beds if on is not None), default=date.min)
+    early = tuple(
+        day
+        for day, opening in zip(situation.days, situation.view.openings(visit), strict=True)
+        if opening is not None and last_on < day <= one.until_on and day < visit.first_on
+    )
     if early:
         return replace(one, binds=Binds.TOO_EARLY, days=early)
     opening = None if one.opens_on is None else occupancy.opening(room, one.opens_on)
