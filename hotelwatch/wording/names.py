@@ -27,7 +27,7 @@ from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.odds_names import ODDS
 from hotelwatch.wording.people import SAYS, SIGHTS, STAFF_ROLES, TRAINING_TOPICS, WHY_REFUSED
 from hotelwatch.wording.retention_names import RETENTION_ENUMS
-from hotelwatch.wording.round_names import AWAY, BINDS, BOUND_RULE, HINDRANCE, MEND, WHY_DOUBTFUL
+from hotelwatch.wording.round_names import AWAY, BINDS, HINDRANCE, MEND, WHY_DOUBTFUL
 from hotelwatch.wording.rule_names import RULE_ENUMS
 from hotelwatch.wording.sheet_names import (
     AIDS,
@@ -69,7 +69,6 @@ ROOM_STANDING = {
 ENUMS: dict[str, dict[str, str]] = {
     "Binds": BINDS,
     "Mend": MEND,
-    "BoundRule": BOUND_RULE,
     "RoomStanding": ROOM_STANDING,
     "Topic": {
         "roster": m("Rooms and beds"),

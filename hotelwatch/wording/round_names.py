@@ -54,12 +54,6 @@ MEND = {
     "longer_cycle": m("A longer cycle"),
 }
 
-BOUND_RULE = {
-    "openings": m("By when rooms can be entered"),
-    "minutes": m("By when rooms can be entered, and minutes"),
-    "walking": m("By when rooms can be entered, minutes and walking"),
-}
-
 WHY_DOUBTFUL = {
     "house_closed": m("No rounds that day"),
     "nobody_works": m("Nobody works that day"),

@@ -113,11 +113,11 @@ def measure(rooms, *, backlog, in_day):
     aims = Aims(moved_minutes=12, walks_in_day=in_day)
     load = 0.85 if in_day else MINUTES_ONLY
     made = [one_shot(rooms, seed=seed, backlog=backlog, load=load) for seed in SEEDS]
-    minutes, seconds = timed(lambda one: fewest_overdue(one).value, made)
+    minutes, seconds = timed(lambda one: fewest_overdue(one), made)
     narrow, more = timed(lambda one: narrow_days(one).fewest, made)
     walking, later = [None] * len(made), [0.0]
     if in_day:
-        walking, later = timed(lambda one: fewest_with_walking(one, aims).value, made)
+        walking, later = timed(lambda one: fewest_with_walking(one, aims), made)
     title = "a tenth late" if backlog else "85 % load"
     print(f"\n{rooms} rooms, {title}, walking {'in the day' if in_day else 'as a cost'}, {SEEDS}")
     print(f"  no plan below {minutes} by minutes ({said(seconds, '.2f')} s)")

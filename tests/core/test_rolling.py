@@ -269,4 +269,4 @@ def test_with_minutes_to_spare_no_bed_is_late_that_need_not_be(rooms, seed):
     busy = busyness(made.minutes, made.cycle, way=made.area_minutes, had=had)
     choice = roll(made, prices_of(rules().figures, busy=busy)).choice
     assert not broken(made, choice)
-    assert made.overdue_bed_days(choice) == fewest_overdue(made).value
+    assert made.overdue_bed_days(choice) == fewest_overdue(made)

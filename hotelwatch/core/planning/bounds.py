@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import StrEnum
 from math import ceil
 
 import numpy as np
@@ -17,41 +15,23 @@ SLACK = 1e-6
 """Of the solver; a bound is rounded up only above it."""
 
 
-class BoundRule(StrEnum):
-    """What the bound counts."""
+def fewest_overdue(problem: Problem, reached: int | None = None) -> int:
+    """No plan has fewer overdue bed-days within its days, by openings and minutes.
 
-    OPENINGS = "openings"
-    """Each room's own openings, as if teams had minutes without end."""
-    MINUTES = "minutes"
-    """Openings and minutes, as if visits could be split and corridors were next door."""
-    WALKING = "walking"
-    """Openings, minutes and ways to corridors, as if visits and ways could be split."""
-
-
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """No plan has fewer overdue bed-days within its days."""
-
-    value: int
-    rule: BoundRule
-
-
-def fewest_overdue(problem: Problem, reached: int | None = None) -> Bound:
-    """A bound on overdue bed-days; ``reached`` by a plan, the cheap rule may do already."""
+    As if visits could be split and corridors were next door. Where a plan has ``reached``
+    what openings alone bring, minutes are not looked at.
+    """
     openings = problem.unavoidable
     if openings == reached or not problem.visits:
-        return Bound(openings, BoundRule.OPENINGS)
-    minutes = overdue_of(problem, places_of(problem)).bed_days
-    if minutes > openings:
-        return Bound(minutes, BoundRule.MINUTES)
-    return Bound(openings, BoundRule.OPENINGS)
+        return openings
+    return max(openings, overdue_of(problem, places_of(problem)).bed_days)
 
 
-def fewest_with_walking(problem: Problem, aims: Aims | None = None) -> Bound:
-    """A bound on overdue bed-days that ways count in; takes seconds in large hotels."""
+def fewest_with_walking(problem: Problem, aims: Aims | None = None) -> int:
+    """The same with ways counted in, as if ways could be split; takes seconds in large hotels."""
     late = problem.late_bed_days.astype(float)
     least_of_all = with_walking(problem, late, aims, walks_cost=False)
-    return Bound(ceil(least_of_all - SLACK * max(1.0, least_of_all)), BoundRule.WALKING)
+    return ceil(least_of_all - SLACK * max(1.0, least_of_all))
 
 
 def _may_on(problem: Problem, aims: Aims | None = None) -> Claims:

@@ -130,7 +130,7 @@ def proof_of(problem: Problem, choice: Choice) -> Proof:
     reached = problem.overdue_bed_days(choice)
     return Proof(
         overdue_bed_days=reached,
-        fewest=fewest_overdue(problem, reached).value,
+        fewest=fewest_overdue(problem, reached),
         walking_minutes=len(ways) * problem.area_minutes,
         kept=len(kept),
         moved=len(published - kept),

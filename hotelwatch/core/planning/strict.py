@@ -173,7 +173,7 @@ class Search:
                 self.finish()
             price, gone = self.fill_sheets(price, gone)
         elif self.board.way:
-            self.fewest = fewest_overdue(self.board.problem).value
+            self.fewest = fewest_overdue(self.board.problem)
         elif not self.effort.is_first:
             self.choose(progress)
         self.search(price, gone, progress)
