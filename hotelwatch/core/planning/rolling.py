@@ -140,11 +140,10 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
     left = (problem.was_on == day) & (saved > 0) & (board.on == NEVER)
     if left.any():
         # Its own team can't do it any more, and another one may hold what can wait longer.
-        before = board.sheets_of(day)
-        worth_it = float(saved[board.on == day].sum())
+        before, worth_it = board.sheets_of(day), _worth_by_order(board, day, saved)
         board.clear(day)
         _fill_firm(board, day, saved, anybodys=left)
-        if saved[board.on == day].sum() <= worth_it:
+        if _worth_by_order(board, day, saved) <= worth_it:
             board.clear(day)
             for team, visits in before.items():
                 board.put(visits, day, team, firm=True)
@@ -166,20 +165,27 @@ def _fill_firm(board: _Board, day: int, saved: Floats, *, anybodys: Claims) -> N
 
 
 def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, firm: bool) -> None:
-    """Fills a team's day up to so many minutes.
-
-    What a supervisor pinned to the day comes first, then what a case asks for, then what
-    guests agreed to.
-    """
-    is_pinned, is_asked = board.problem.pinned_on == at[0], board.problem.is_asked
-    is_agreed = is_pinned & board.problem.is_agreed
-    by_hand, rest = is_pinned & ~is_agreed, ~is_asked & ~is_pinned
-    for some in (by_hand, is_asked & ~is_pinned, is_agreed, rest):
+    """Fills a team's day up to so many minutes, one kind of visit after the other."""
+    for some in _in_order(board.problem, at[0]):
         mine = np.where(some, saved, 0)
         if not (mine > 0).any():
             continue
         visits = fill(board.problem, mine, most - board.used[at], been=board.been[at])
         board.put(visits, *at, firm=firm)
+
+
+def _in_order(problem: Problem, day: int) -> tuple[Claims, ...]:
+    """What comes first on a day: a supervisor's pins, cases' wishes, guests' days, the rest."""
+    is_pinned, is_asked = problem.pinned_on == day, problem.is_asked
+    is_agreed = is_pinned & problem.is_agreed
+    by_hand, rest = is_pinned & ~is_agreed, ~is_asked & ~is_pinned
+    return by_hand, is_asked & ~is_pinned, is_agreed, rest
+
+
+def _worth_by_order(board: _Board, day: int, saved: Floats) -> tuple[float, ...]:
+    """What the visits of a day save, what comes first before the others."""
+    there = board.on == day
+    return tuple(float(saved[some & there].sum()) for some in _in_order(board.problem, day))
 
 
 def _has_room_before(board: _Board, day: int) -> Claims:
