@@ -19,6 +19,7 @@ from hotelwatch.wording.language import _, join, ngettext
 from hotelwatch.wording.language import marked as m
 from hotelwatch.wording.names import label
 from hotelwatch.wording.odds import one_in
+from hotelwatch.wording.reasons import pull_sentence
 from hotelwatch.wording.steps import step_sentence
 
 NAMED = 2
@@ -214,6 +215,14 @@ def late_lines(told: DayPicture) -> tuple[str, ...]:
         undersides = ngettext("{n} underside", "{n} undersides", beds).format(n=beds)
         days = days_text(max(one.days for one in overdue))
         lines.append(said.format(n=len(overdue), undersides=undersides, days=days))
+    if sooner := told.late_of(LateKind.SOONER_MISSED):
+        n = len(sooner)
+        said = ngettext(
+            "{n} room wanted before its cycle, and not looked at",
+            "{n} rooms wanted before their cycle, and not looked at",
+            n,
+        )
+        lines.append(said.format(n=n))
     return tuple(lines)
 
 
@@ -225,6 +234,8 @@ def late_what(one: Late, zone: tzinfo) -> str:
             "{n} undersides not looked at for longer than their cycle",
             one.beds,
         ).format(n=one.beds)
+    if one.sooner is not None:
+        return pull_sentence(one.sooner)
     if one.duty is not None:
         return step_sentence(one.duty.step, zone)
     if one.kind is LateKind.LOOK_MISSED:

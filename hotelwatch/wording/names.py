@@ -259,6 +259,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "duty_missed": m("Deadline of a case, missed"),
         "not_planned": m("Look not planned in time"),
         "underside_overdue": m("Underside overdue"),
+        "sooner_missed": m("Not looked at sooner"),
     },
     "PaperKind": PAPER_KIND,
     "StaffRole": STAFF_ROLES,

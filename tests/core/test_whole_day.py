@@ -14,6 +14,7 @@ from hotelwatch.core.case_facts import (
 )
 from hotelwatch.core.cases.duties import Role
 from hotelwatch.core.facts import CaseNo, RoomNo, RoundPublished, SlotPublished, TeamName
+from hotelwatch.core.round_facts import FurnitureMoved
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.whole.day import LateKind, day_picture
 from hotelwatch.wording.day_picture import looks_lines, team_count, team_next
@@ -180,3 +181,21 @@ def test_a_house_without_anything_has_an_empty_day():
     told = picture(house())
     assert told.rooms == told.teams == told.parts == told.closed == told.late == ()
     assert (told.left, told.done) == (0, 0)
+
+
+def test_a_room_that_furniture_came_to_is_late_once_its_days_are_over():
+    """Moved on day 30; a look within so many days after it, as the house's figure says."""
+    built = house().team("blue", works_on=("mon",)).on(30)
+    for room in ("101", "102"):
+        built.room(room).bed("A").checked("A", day(20))
+    built.record(FurnitureMoved("101", "102", day(30), "armchair"))
+    within = int(built.house.rules.figures.furniture_check_days.value)
+    assert picture(built, moment(30 + within)).late == ()
+    late = picture(built, moment(31 + within)).late_of(LateKind.SOONER_MISSED)
+    assert [(one.room, one.due_on, one.days) for one in late] == [
+        ("101", day(30 + within), 1),
+        ("102", day(30 + within), 1),
+    ]
+    built.on(31).room("101", order=1).checked("A", day(31))
+    late = picture(built, moment(31 + within)).late_of(LateKind.SOONER_MISSED)
+    assert [one.room for one in late] == ["102"]

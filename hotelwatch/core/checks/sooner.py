@@ -66,6 +66,18 @@ def pulls(
     }
 
 
+def late_pulls(house: House, today: date) -> Mapping[RoomNo, Pull]:
+    """Rooms whose day is over, the earliest of each.
+
+    Only furniture brings that: what was vacant for weeks is wanted by an arrival to come.
+    """
+    found: dict[RoomNo, Pull] = {}
+    for pull in sorted(_moved(house, today), key=lambda one: one.by_on):
+        if pull.by_on < today:
+            found.setdefault(pull.room, pull)
+    return found
+
+
 def _vacant(
     house: House, occupancy: Occupancy, today: date, rooms: Collection[RoomNo]
 ) -> Iterator[Pull]:

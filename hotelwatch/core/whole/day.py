@@ -15,6 +15,7 @@ from hotelwatch.core.cases.release import Missing, missing_for_release
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import Look, looks
 from hotelwatch.core.checks.slots import SheetSum, SlotRow, SlotState, sheet_sums, slot_rows
+from hotelwatch.core.checks.sooner import Pull, late_pulls
 from hotelwatch.core.checks.today import AskedRoom, asked_rooms
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo, TeamName
@@ -117,6 +118,8 @@ class LateKind(StrEnum):
     """A case wants it looked at, and no sheet has it in time."""
     UNDERSIDE_OVERDUE = "underside_overdue"
     """An underside was last looked at more than its cycle ago."""
+    SOONER_MISSED = "sooner_missed"
+    """It was to be looked at before its cycle was over, and was not by the day for that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,11 +133,13 @@ class Late:
     days: int
     """Days after it; 0 where the deadline was today, or is still to come."""
     due_at: datetime | None = None
-    """The deadline's moment; None for a cycle, which counts in days."""
+    """The deadline's moment; None for what counts in days."""
     case: CaseNo | None = None
     duty: Duty | None = None
     beds: int = 0
     """Undersides overdue."""
+    sooner: Pull | None = None
+    """Why it was to be looked at before its cycle was over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,7 +289,14 @@ def _late(
         if duty.state is DutyState.LATE and duty.step.due_at is not None
         if duty.step.code not in LOOKS_ASKED
     ]
-    found += _undersides(known, today)
+    overdue = list(_undersides(known, today))
+    found += overdue
+    by_cycle = {one.room for one in overdue}
+    found += [
+        Late(LateKind.SOONER_MISSED, room, pull.by_on, (today - pull.by_on).days, sooner=pull)
+        for room, pull in late_pulls(house, today).items()
+        if room not in by_cycle
+    ]
     order = list(LateKind)
     yield from sorted(found, key=lambda one: (order.index(one.kind), one.due_on, one.room))
 

@@ -9,7 +9,14 @@ from hotelwatch.core.roles import Sight
 from hotelwatch.core.whole.day import DayPicture, LateKind, Part
 from hotelwatch.screens.at_hand.context import Context
 
-LOOKS = frozenset({LateKind.LOOK_MISSED, LateKind.NOT_PLANNED, LateKind.UNDERSIDE_OVERDUE})
+LOOKS = frozenset(
+    {
+        LateKind.LOOK_MISSED,
+        LateKind.NOT_PLANNED,
+        LateKind.UNDERSIDE_OVERDUE,
+        LateKind.SOONER_MISSED,
+    }
+)
 
 
 def seen(told: DayPicture, context: Context) -> DayPicture:

@@ -35,6 +35,7 @@ LATE_TONES = {
     LateKind.DUTY_MISSED: Tone.LATE,
     LateKind.NOT_PLANNED: Tone.DUE,
     LateKind.UNDERSIDE_OVERDUE: Tone.DUE,
+    LateKind.SOONER_MISSED: Tone.DUE,
 }
 
 
