@@ -10,6 +10,7 @@ from hotelwatch.actions.rounds import weighed, wish_for
 from hotelwatch.actions.what_if import prepare_trials, try_out
 from hotelwatch.cli.common import hotel_argument, opened, said_plainly, say_table
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.able import let_go
 from hotelwatch.core.rounds.outlook import Change
 from hotelwatch.wording.dates import day_text
 from hotelwatch.wording.language import _
@@ -106,7 +107,13 @@ def what_if(
             ),
             "",
         )
-        tried = trial_text(teams, minutes, cycle_percent=cycle, kept_rooms=kept)
+        tried = trial_text(
+            teams,
+            minutes,
+            cycle_percent=cycle,
+            kept_rooms=kept,
+            gone=let_go(hotel.house, teams),
+        )
         last = outlook.days[-1].on
         as_is = as_it_is.overdue_bed_days
         click.echo(outcome_sentence(tried, outlook.overdue_bed_days, as_is=as_is, last=last))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from hotelwatch.wording.dates import short_day_text
@@ -10,11 +11,12 @@ from hotelwatch.wording.language import _, join, ngettext
 WHOLE = 100
 
 
-def teams_text(teams: int) -> str:
-    """So many teams more or fewer: "1 more team"."""
+def teams_text(teams: int, gone: Sequence[str] = ()) -> str:
+    """So many teams more or fewer: "1 more team", "1 team fewer (Red)"."""
     if teams >= 0:
         return ngettext("{n} more team", "{n} more teams", teams).format(n=teams)
-    return ngettext("{n} team fewer", "{n} teams fewer", -teams).format(n=-teams)
+    said = ngettext("{n} team fewer", "{n} teams fewer", -teams).format(n=-teams)
+    return _("{said} ({teams})").format(said=said, teams=join(list(gone))) if gone else said
 
 
 def minutes_percent_text(percent: int) -> str:
@@ -38,11 +40,21 @@ def kept_rooms_text(rooms: int) -> str:
     )
 
 
-def trial_text(teams: int, minutes_percent: int, *, cycle_percent: int, kept_rooms: int) -> str:
-    """What is tried: "1 more team and cycles 10 % longer"; empty for nothing."""
+def trial_text(
+    teams: int,
+    minutes_percent: int,
+    *,
+    cycle_percent: int,
+    kept_rooms: int,
+    gone: Sequence[str] = (),
+) -> str:
+    """What is tried: "1 more team and cycles 10 % longer"; empty for nothing.
+
+    ``gone`` names the teams let go.
+    """
     parts = []
     if teams:
-        parts.append(teams_text(teams))
+        parts.append(teams_text(teams, gone))
     if minutes_percent != WHOLE:
         parts.append(minutes_percent_text(minutes_percent))
     if cycle_percent != WHOLE:

@@ -466,6 +466,20 @@ def test_a_shift_shorter_than_the_minutes_of_a_day_is_said_and_saved_all_the_sam
     assert teams.beyond.isVisible()
 
 
+def test_a_team_with_too_few_people_for_any_bed_is_told_so(make_page, inn):
+    page, _context = make_page(inn)
+    page.tabs.setCurrentWidget(page.teams)
+    teams = page.teams
+    teams.table.select("blue")
+    assert not teams.beyond.isVisible()
+    teams.people.setValue(1)
+    assert teams.beyond.text() == (
+        "With 1 person it can look at no bed of this house: each needs at least 2. Plans give it"
+        " no room."
+    )
+    assert teams.beyond.isVisible()
+
+
 def test_a_team_is_changed_in_place(make_page, inn, qtbot):
     page, context = make_page(inn)
     page.tabs.setCurrentWidget(page.teams)

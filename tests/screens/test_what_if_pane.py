@@ -257,6 +257,8 @@ def test_sentences():
         "2 more teams, 10 % fewer minutes a day, cycles 10 % longer and 1 room a day left unsold"
     )
     assert trial_text(0, 100, cycle_percent=100, kept_rooms=0) == ""
+    fewer = trial_text(-1, 100, cycle_percent=100, kept_rooms=0, gone=["Red"])
+    assert fewer == "1 team fewer (Red)"
     same = outcome_sentence("2 rooms a day left unsold", 9, as_is=9, last=day(7))
     assert same == "2 rooms a day left unsold: 9 late days by Mon 12 Jan, as now."
     said = outcome_sentence("1 team fewer", 46, as_is=0, last=day(7))

@@ -14,9 +14,19 @@ from hotelwatch.core.stays.openings import Opening
 
 def teams_for_beds(house: House) -> list[TeamName]:
     """Teams with the people for at least one bed of the house, by name."""
-    kinds = house.rules.bed_kinds
-    least = min((kinds[bed.kind].people for bed in house.beds.values()), default=1)
+    least = least_people(house)
     return [name for name, team in house.teams.items() if team.people >= least]
+
+
+def least_people(house: House) -> int:
+    """So many a team needs to look at any bed of the house; 1 while it has none."""
+    kinds = house.rules.bed_kinds
+    return min((kinds[bed.kind].people for bed in house.beds.values()), default=1)
+
+
+def let_go(house: House, teams: int) -> list[TeamName]:
+    """Which of them are gone where so many teams fewer are tried (below 0): the last by name."""
+    return teams_for_beds(house)[teams:] if teams < 0 else []
 
 
 class Able:

@@ -23,6 +23,7 @@ from hotelwatch.core.clock_text import clock_said
 from hotelwatch.core.days import WEEKDAYS
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.problems import Refusal
+from hotelwatch.core.rounds.able import least_people
 from hotelwatch.core.rounds.draft import slots_ahead
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.who_may import Deed, offer
@@ -31,7 +32,7 @@ from hotelwatch.screens.layout.card import Card
 from hotelwatch.screens.look.theme import MAIN
 from hotelwatch.screens.rounds.language_field import LanguageField
 from hotelwatch.screens.rounds.loads_table import LoadsPane
-from hotelwatch.screens.rounds.words import beyond_shift_text, team_minutes_text
+from hotelwatch.screens.rounds.words import beyond_shift_text, team_minutes_text, too_few_text
 from hotelwatch.screens.tables.row_table import Column, Empty, RowTable
 from hotelwatch.wording import language
 from hotelwatch.wording.dates import minutes_text, weekday_short, weekdays_text
@@ -86,7 +87,7 @@ class TeamsPane(QWidget):
         )
         self.loads = LoadsPane(self._context)
         self.beyond = QLabel(wordWrap=True)
-        for number in (self.minutes, self.kept_free):
+        for number in (self.people, self.minutes, self.kept_free):
             number.valueChanged.connect(self._tell_beyond)
         for clock in (self.begins, self.ends):
             clock.textChanged.connect(self._tell_beyond)
@@ -189,13 +190,13 @@ class TeamsPane(QWidget):
         self.remove.setVisible(chosen is not None)
 
     def _tell_beyond(self, _what: object = None) -> None:
-        """Say where the shift leaves less than the minutes a day, as plans keep within both."""
-        said = ""
+        """Say where the shift leaves less than the minutes, and where people are too few."""
+        said = [too_few_text(self.people.value(), least_people(self._context.hotel.house))]
         with suppress(Refusal):
             minutes = self.minutes.value() - self.kept_free.value()
-            said = beyond_shift_text(minutes, self.begins.text(), self.ends.text())
-        self.beyond.setText(said)
-        self.beyond.setVisible(bool(said))
+            said.append(beyond_shift_text(minutes, self.begins.text(), self.ends.text()))
+        self.beyond.setText(" ".join(filter(None, said)))
+        self.beyond.setVisible(any(said))
 
     # --- writing down -------------------------------------------------------
 

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.rounds import wish_for
 from hotelwatch.actions.what_if import Prepared, is_at_hand, prepare_trials, try_out
 from hotelwatch.core.checks.today import keeps_from_planning
+from hotelwatch.core.rounds.able import let_go, teams_for_beds
 from hotelwatch.core.rounds.outlook import Change, Outlook
 from hotelwatch.screens.at_hand.context import Context
 from hotelwatch.screens.at_hand.next_step import NextStep
@@ -89,7 +90,7 @@ class WhatIfPane(QWidget):
             self.next_step.show_lack(lack)
         self._panes.setCurrentIndex(0 if lack is None else 1)
         # Nobody can be let go who is not there.
-        self.teams.set_least(-min(MOST_TEAMS, len(self._context.hotel.house.teams)))
+        self.teams.set_least(-min(MOST_TEAMS, len(teams_for_beds(self._context.hotel.house))))
         if self.isVisible():
             self._work()
 
@@ -248,6 +249,7 @@ class WhatIfPane(QWidget):
             trial.minutes_percent,
             cycle_percent=trial.cycle_percent,
             kept_rooms=trial.keeps_rooms,
+            gone=let_go(self._context.hotel.house, trial.teams),
         )
         said = outcome_sentence(
             tried, outlook.overdue_bed_days, as_is=as_is.overdue_bed_days, last=days[-1].on

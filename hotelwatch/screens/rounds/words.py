@@ -152,6 +152,19 @@ def beyond_shift_text(minutes: int, begins: str, ends: str) -> str:
     ).format(shift=minutes_text(shift), minutes=minutes_text(minutes))
 
 
+def too_few_text(people: int, least: int) -> str:
+    """That a team has too few people for any bed of the house; empty where it has not."""
+    if people >= least:
+        return ""
+    return ngettext(
+        "With {n} person it can look at no bed of this house: each needs at least {least}. Plans"
+        " give it no room.",
+        "With {n} people it can look at no bed of this house: each needs at least {least}. Plans"
+        " give it no room.",
+        people,
+    ).format(n=people, least=least)
+
+
 def team_minutes_text(rules: Rules) -> str:
     """Where the numbers come from that a new team begins with."""
     minutes, people = rules.figures.team_day_minutes, rules.figures.team_people
