@@ -109,8 +109,11 @@ def test_beds_looked_at_on_the_day_do_not_hide_where_the_others_go():
 def test_a_bed_promised_sooner_leaves_a_day_after_the_draft():
     build = inn(slot(5, "101"), slot(6, "102"))
     found = moved(build, slot(0, "101"), slot(2, "102"), last=3)
-    # Only what is promised is published, here the first day.
-    assert [(one.room, one.was_on, one.now_on) for one in found] == [("101", day(5), day(0))]
+    # Only what is promised is published, here the first day; unless the whole is.
+    assert [(one.room, one.was_on, one.now_on, one.is_if_whole) for one in found] == [
+        ("101", day(5), day(0), False),
+        ("102", day(6), day(2), True),
+    ]
 
 
 def test_a_bed_that_leaves_a_visit_is_told_though_the_others_stay():

@@ -40,30 +40,32 @@ class Moved:
     """Whether a supervisor pinned it to another day or team."""
     only_beds: tuple[str, ...] = ()
     """The beds that go elsewhere while others of the visit stay; empty for all of it."""
+    is_if_whole: bool = False
+    """Whether it goes only if likely visits are published too: a day after the draft's, of
+    which the draft has a likely look sooner."""
 
 
 def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved, ...]:
     """The published visits from the draft's first day on that it does not leave as they are.
 
     By day and team as published. Those looked at already, and rooms gone, are left out.
-    Of the days after the draft's those are among them whose beds it promises sooner.
+    Of the days after the draft's those are among them whose beds it has sooner.
     """
     drafted, promised = _by_room(house, plan.slots), _by_room(house, plan.promised)
     found, calendar, hand = [], Calendar(house), Hand(house)
     for day, slots in sorted(house.slots.items()):
         if day < plan.from_on:
             continue
-        by_room = drafted if day <= plan.until_on else promised
+        is_after = day > plan.until_on
         used = _used(house, slots)
         for slot in slots:
             if slot.room not in house.rooms or is_looked_at(house, slot):
                 continue
-            leaves = _leaves(house, slot, by_room.get(slot.room, ()))
-            if leaves is None:
+            leaves = _leaves(house, slot, drafted.get(slot.room, ()))
+            if leaves is None or (is_after and leaves[1] is None):
                 continue
             only, now = leaves
-            if now is None and day > plan.until_on:
-                continue
+            is_sooner = promised.get(slot.room, ()) if is_after else ()
             found.append(
                 Moved(
                     room=slot.room,
@@ -77,6 +79,7 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
                     is_forbidden=slot.on in hand.forbidden(slot.room),
                     is_pinned_away=_is_pinned_away(hand, slot, plan.from_on),
                     only_beds=only,
+                    is_if_whole=is_after and now not in is_sooner,
                 )
             )
     return tuple(sorted(found, key=lambda one: (one.was_on, one.was_team, one.room)))

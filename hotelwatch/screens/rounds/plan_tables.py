@@ -180,6 +180,8 @@ def _now_text(row: Moved) -> str:
 
 
 def _moved_why_text(row: Moved) -> str:
+    if row.is_if_whole:
+        return _("Only if likely visits are published too: it is looked at sooner then.")
     if row.is_forbidden:
         return _("By hand: not on the day published.")
     if row.is_pinned_away:
