@@ -22,7 +22,7 @@ from hotelwatch.core.checks.sheet import (
     visit_minutes,
     walking_order,
 )
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.facts import BedDescribed, CaseNo, RoomNo, TeamName
 from hotelwatch.core.house import House
@@ -61,8 +61,7 @@ def case_walk(house: House, occupancy: Occupancy, ring: Ring, going: Going) -> S
         _room(house, occupancy, no, position, _On(ring.case, going.on, wishes[no], left))
         for position, no in enumerate(walking_order(house, wishes), 1)
     )
-    minutes = sum(room.minutes for room in rooms) + ways_minutes(house, (r.room for r in rooms))
-    return Sheet(going.on, team, rooms, minutes)
+    return Sheet(going.on, team, rooms, sheet_minutes(house, rooms))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from hotelwatch.core.beds import Place
 from hotelwatch.core.building.walking import ways_of
 from hotelwatch.core.case_facts import CheckAsked
 from hotelwatch.core.checks.slots import SlotState, quarantining, slot_state
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.days import moment_of
 from hotelwatch.core.facts import (
@@ -129,8 +129,7 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
             passed.append(
                 PassedRoom(slot.room, slot.position, len(room.beds), state, is_closed=bool(cases))
             )
-    minutes = sum(room.minutes for room in rooms) + ways_minutes(house, (r.room for r in rooms))
-    return Sheet(on, described, tuple(rooms), minutes, tuple(passed))
+    return Sheet(on, described, tuple(rooms), sheet_minutes(house, rooms), tuple(passed))
 
 
 def visit_minutes(house: House, beds: Iterable[BedDescribed]) -> int:

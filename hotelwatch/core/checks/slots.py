@@ -11,7 +11,7 @@ from enum import StrEnum
 from hotelwatch.core.checks.asked import open_asked
 from hotelwatch.core.checks.coverage import Look, looks, underside_seen
 from hotelwatch.core.checks.sooner import Pull, pulls
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.checks.watching import follow_ups
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import (
@@ -183,8 +183,7 @@ def sheet_sums(
             team=team,
             rooms=len(sheet),
             done=sum(row.is_done for row in sheet),
-            used=sum(row.minutes for row in sheet)
-            + ways_minutes(house, (row.room for row in sheet)),
+            used=sheet_minutes(house, sheet),
             minutes=minutes_of(team, on),
         )
         for (on, team), sheet in sheets.items()

@@ -10,7 +10,7 @@ from datetime import date
 import numpy as np
 
 from hotelwatch.core.checks.sheet import joined, walking_order
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Problem
@@ -108,8 +108,7 @@ def team_days_of(situation: Situation, slots: Iterable[SlotPublished]) -> tuple[
     for day in situation.days:
         for team in situation.view.crews.working(day):
             sheet = sheets[day, team.team]
-            used = sum(slot.minutes for slot in sheet)
-            used += ways_minutes(situation.house, (slot.room for slot in sheet))
+            used = sheet_minutes(situation.house, sheet)
             found.append(TeamDay(day, team.team, used, calendar.minutes(team.team, day)))
     return tuple(found)
 

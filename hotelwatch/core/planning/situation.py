@@ -12,7 +12,7 @@ import numpy as np
 
 from hotelwatch.core.checks.sheet import visit_minutes
 from hotelwatch.core.checks.slots import is_looked_at
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
@@ -216,8 +216,7 @@ def _team_minutes(view: View, teams: tuple[TeamName, ...]) -> Ints:
         by_team[slot.team].append(slot)
     for team, slots in by_team.items():
         if team in teams:
-            spent = sum(slot.minutes for slot in slots)
-            spent += ways_minutes(view.house, (slot.room for slot in slots))
+            spent = sheet_minutes(view.house, slots)
             table[0, teams.index(team)] = max(0, table[0, teams.index(team)] - spent)
     return table
 

@@ -13,7 +13,7 @@ from datetime import date
 
 from hotelwatch.core.checks.calendar import Away, Calendar
 from hotelwatch.core.checks.slots import SlotRow
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.facts import RoomNo, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
@@ -153,18 +153,13 @@ def _cell(
     return Cell(
         on=on,
         team=team,
-        used=_used(house, chips),
+        used=sheet_minutes(house, [chip.row for chip in chips]),
         minutes=calendar.minutes(team, on),
         corridors=_corridors(chips),
         away=calendar.why_away(team, on),
         reason=calendar.closed_reason(on) or (changed.reason if changed else ""),
         is_changed=changed is not None,
     )
-
-
-def _used(house: House, chips: Sequence[Chip]) -> int:
-    ways = ways_minutes(house, (chip.room for chip in chips))
-    return sum(chip.row.minutes for chip in chips) + ways
 
 
 def _corridors(chips: Iterable[Chip]) -> tuple[CorridorChips, ...]:

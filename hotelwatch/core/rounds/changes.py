@@ -9,7 +9,7 @@ from datetime import date
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import beds_to_come, is_looked_at, tried_beds
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
@@ -109,11 +109,7 @@ def _used(house: House, slots: Iterable[SlotPublished]) -> Mapping[TeamName, int
             sheets[slot.team].append(slot)
     return defaultdict(
         int,
-        {
-            team: sum(slot.minutes for slot in sheet)
-            + ways_minutes(house, (slot.room for slot in sheet))
-            for team, sheet in sheets.items()
-        },
+        {team: sheet_minutes(house, sheet) for team, sheet in sheets.items()},
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes, ways_minutes
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.rounds.visits import View, Visit
 from hotelwatch.core.stays.chances import Chances
@@ -122,7 +122,7 @@ class _Sheets:
             ):
                 continue
             whole = view.calendar.minutes(team.team, day)
-            if slot.minutes + ways_minutes(view.house, [slot.room]) > whole:
+            if sheet_minutes(view.house, [slot]) > whole:
                 continue
             rooms = [*self._rooms[day, team.team], slot.room]
             spent = self._minutes[day, team.team] + ways_minutes(view.house, rooms)

@@ -15,7 +15,7 @@ from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.coverage import last_look
 from hotelwatch.core.checks.sheet import joined, walking_order
 from hotelwatch.core.checks.slots import tried_beds
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
@@ -127,6 +127,4 @@ def _counted(
             yield day
             continue
         sheet = [slot for slot in changed if (slot.on, slot.team) == (day.on, day.team)]
-        used = sum(slot.minutes for slot in sheet)
-        used += ways_minutes(house, (slot.room for slot in sheet))
-        yield replace(day, used=used)
+        yield replace(day, used=sheet_minutes(house, sheet))

@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import SlotRow, quarantining
-from hotelwatch.core.checks.walked import ways_minutes
+from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.facts import RoomNo, TeamDescribed, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
@@ -78,9 +78,7 @@ class Moving:
                 return row, team, found
             sheets[Target(row.on, team or row.team)].append(row)
         for target, sheet in sheets.items():
-            needed = sum(row.minutes for row in sheet)
-            needed += ways_minutes(self._house, (row.room for row in sheet))
-            if needed > self._calendar.minutes(target.team, target.on):
+            if sheet_minutes(self._house, sheet) > self._calendar.minutes(target.team, target.on):
                 # Rooms done stay with their team: told of is the sheet that would come to it.
                 comes = next((row for row in sheet if row.team != target.team), sheet[0])
                 return comes, target.team, Hindrance.DAY_TOO_SHORT
@@ -111,8 +109,7 @@ class Moving:
             return Hindrance.TEAM_AWAY
         if self._house.teams[target.team].people < _people(self._house, row):
             return Hindrance.TOO_FEW_PEOPLE
-        needed = row.minutes + ways_minutes(self._house, [row.room])
-        return Hindrance.TOO_LONG if needed > minutes else None
+        return Hindrance.TOO_LONG if sheet_minutes(self._house, [row]) > minutes else None
 
     def _by_room(self, row: SlotRow, target: Target) -> Hindrance | None:
         cases = self._quarantined.get(row.room, frozenset())
