@@ -24,7 +24,7 @@ from hotelwatch.core.stays.forecast import learn
 from hotelwatch.core.stays.openings import Occupancy
 
 if TYPE_CHECKING:
-    from hotelwatch.core.planning.backlog import Backlog, LateSum
+    from hotelwatch.core.planning.late_before import LateBefore, LateSum
     from hotelwatch.core.planning.problem import Choice
     from hotelwatch.core.planning.reasons import Load
     from hotelwatch.core.planning.repairs import Repair
@@ -53,7 +53,7 @@ class Reading:
     """What would mend that, the most helpful first."""
     load: Load | None = None
     """What the cycles ask of the teams for ever; None without teams."""
-    backlog: Backlog | None = None
+    late_before: LateBefore | None = None
     """What is late before the first day; None if nothing is."""
     late: LateSum | None = None
     """What the late days of the reasons and of the backlog come to; None without teams."""
@@ -125,7 +125,7 @@ def _with_reasons(
         why=why.shortfalls,
         repairs=why.repairs,
         load=why.load,
-        backlog=why.backlog,
+        late_before=why.late_before,
         late=why.late,
     )
 

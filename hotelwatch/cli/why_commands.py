@@ -30,7 +30,7 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
     """Say why rooms can't be looked at in time, with sums, and what would help."""
     from hotelwatch.core.planning.reasons import reasons
     from hotelwatch.wording.late_before import (
-        backlog_sentence,
+        late_before_sentence,
         late_sum_sentence,
         told_together,
     )
@@ -50,11 +50,11 @@ def why_not(hotel_file: Path, *, days: int | None, with_sums: bool) -> None:
         if not found.shortfalls:
             click.echo(
                 _("Nothing keeps a room from being in time on these days.")
-                if found.backlog is None
+                if found.late_before is None
                 else _("Nothing keeps another room from being in time on these days.")
             )
-        if found.backlog is not None:
-            click.echo(backlog_sentence(found.backlog))
+        if found.late_before is not None:
+            click.echo(late_before_sentence(found.late_before))
         if said := late_sum_sentence(found.late):
             click.echo(said)
         for said, some in told_together(found.shortfalls, roster):

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.planning.backlog import Backlog, LateSum
+from hotelwatch.core.planning.late_before import LateBefore, LateSum
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
 from hotelwatch.wording.dates import short_day_text
 from hotelwatch.wording.language import _, join, ngettext
@@ -16,15 +16,19 @@ from hotelwatch.wording.proofs import outside_sentence
 from hotelwatch.wording.shortfalls import MENDED, days_text, shortfall_sentence
 
 
-def backlog_sentence(backlog: Backlog) -> str:
+def late_before_sentence(late_before: LateBefore) -> str:
     """How much is late already, since when, by when it can be worked off, and what binds."""
     said = ngettext(
         "Late already: {beds} bed since {since}, {minutes} minutes of work, walking not counted.",
         "Late already: {beds} beds, the oldest since {since}, {minutes} minutes of work, walking"
         " not counted.",
-        backlog.beds,
-    ).format(beds=backlog.beds, minutes=backlog.minutes, since=short_day_text(backlog.since_on))
-    late = backlog.overdue_bed_days
+        late_before.beds,
+    ).format(
+        beds=late_before.beds,
+        minutes=late_before.minutes,
+        since=short_day_text(late_before.since_on),
+    )
+    late = late_before.overdue_bed_days
     if late:
         on_these = ngettext(
             "On these days that is {late} late day.",
@@ -32,7 +36,7 @@ def backlog_sentence(backlog: Backlog) -> str:
             late,
         ).format(late=late)
         said = f"{said} {on_these}"
-    return f"{said} {_worked_off(backlog)}"
+    return f"{said} {_worked_off(late_before)}"
 
 
 def late_sum_sentence(late: LateSum) -> str:
@@ -61,31 +65,31 @@ def _parts(late: LateSum) -> list[tuple[int, str]]:
     return [(n, whose) for n, whose in parts if n]
 
 
-def _worked_off(backlog: Backlog) -> str:
-    if backlog.enough_on is None:
+def _worked_off(late_before: LateBefore) -> str:
+    if late_before.enough_on is None:
         return _(
             "There are too few minutes: on all of these days the teams have {had}, so it can't be"
             " caught up."
-        ).format(had=backlog.had_minutes)
-    if backlog.open_on is None:
+        ).format(had=late_before.had_minutes)
+    if late_before.open_on is None:
         return ngettext(
             "Room {rooms} can't be entered on any of these days while a team that can do it works.",
             "Rooms {rooms} can't be entered on any of these days while a team that can do them"
             " works.",
-            len(backlog.shut),
-        ).format(rooms=", ".join(backlog.shut))
-    if backlog.is_minutes:
+            len(late_before.shut),
+        ).format(rooms=", ".join(late_before.shut))
+    if late_before.is_minutes:
         return _(
             "There are too few minutes to catch up before {day}, even if the teams did nothing"
             " else; by then they have {had}."
-        ).format(had=backlog.had_minutes, day=short_day_text(backlog.enough_on))
+        ).format(had=late_before.had_minutes, day=short_day_text(late_before.enough_on))
     return _(
         "It can't be caught up before {day}: only then can the last of these rooms be entered while"
         " a team that can do it works; minutes are enough by {enough} ({had})."
     ).format(
-        day=short_day_text(backlog.open_on),
-        had=backlog.had_minutes,
-        enough=short_day_text(backlog.enough_on),
+        day=short_day_text(late_before.open_on),
+        had=late_before.had_minutes,
+        enough=short_day_text(late_before.enough_on),
     )
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.facts import CycleChosen, RoomNo, Scope
-from hotelwatch.core.planning.backlog import LateSum
+from hotelwatch.core.planning.late_before import LateSum
 from hotelwatch.core.planning.planner import plan_of
 from hotelwatch.core.planning.reasons import reasons
 from hotelwatch.core.planning.shortfall import Binds, Shortfall
@@ -17,7 +17,7 @@ from hotelwatch.wording import language
 from hotelwatch.wording.late_before import (
     ADVICE,
     TOGETHER,
-    backlog_sentence,
+    late_before_sentence,
     late_sum_sentence,
     told_together,
 )
@@ -41,12 +41,12 @@ def found(*stays, **more):
 
 
 def test_a_backlog_that_minutes_bind():
-    backlog = found().backlog
-    assert (backlog.rooms, backlog.beds, backlog.minutes) == (3, 3, 60)
+    late = found().late_before
+    assert (late.rooms, late.beds, late.minutes) == (3, 3, 60)
     # Due on day -3, the oldest is late from day -2 on; 42 minutes a day, so 84 by day 1.
-    assert (backlog.since_on, backlog.done_on, backlog.had_minutes) == (day(-2), day(1), 84)
+    assert (late.since_on, late.done_on, late.had_minutes) == (day(-2), day(1), 84)
     language.use("en")
-    said = backlog_sentence(backlog)
+    said = late_before_sentence(late)
     assert "3 beds, the oldest since Sat 3 Jan, 60 minutes" in said
     assert "too few minutes to catch up before Tue 6 Jan" in said
 
@@ -55,10 +55,10 @@ def test_late_days_of_a_backlog_and_of_reasons_add_up_to_the_plan_s():
     # 20 minutes a room and 8 of walking, 42 a day: one room a day, on days 0, 1 and 2. Each
     # day up to that of its look is a late day of a bed that is late already: 1 + 2 + 3.
     told = found()
-    assert told.backlog.overdue_bed_days == 6
+    assert told.late_before.overdue_bed_days == 6
     assert told.late == LateSum(total=6, already=6, told=0, outside=0)
     language.use("en")
-    assert "On these days that is 6 late days." in backlog_sentence(told.backlog)
+    assert "On these days that is 6 late days." in late_before_sentence(told.late_before)
     assert late_sum_sentence(told.late) == (
         "Late days within the days planned: 6, all of beds late already."
     )
@@ -102,15 +102,15 @@ def test_a_sum_of_late_days_says_what_it_holds():
 
 
 def test_a_backlog_that_openings_bind():
-    backlog = found(("101", -5, 6)).backlog
-    assert (backlog.done_on, backlog.is_minutes) == (day(6), False)
-    shut = found(("101", -5, 60)).backlog
+    late = found(("101", -5, 6)).late_before
+    assert (late.done_on, late.is_minutes) == (day(6), False)
+    shut = found(("101", -5, 60)).late_before
     assert (shut.done_on, shut.shut, shut.is_minutes) == (None, ("101",), False)
-    assert found(days=1).backlog.done_on is None
+    assert found(days=1).late_before.done_on is None
     # Whether guests or days off are in the way is told with the room; here it may be either.
     language.use("en")
     assert "Room 101 can't be entered on any of these days while a team that can do it works." in (
-        backlog_sentence(shut)
+        late_before_sentence(shut)
     )
 
 

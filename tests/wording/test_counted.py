@@ -14,7 +14,7 @@ import pytest
 from hotelwatch.core.cases.costs import BlockCost
 from hotelwatch.core.cases.ring_growth import FloorOffer
 from hotelwatch.core.facts import RoomNo
-from hotelwatch.core.planning.backlog import Backlog
+from hotelwatch.core.planning.late_before import LateBefore
 from hotelwatch.core.rounds.backlog import Backlog as Pace
 from hotelwatch.core.rounds.plan import Proof
 from hotelwatch.core.whole.ages import Age
@@ -83,9 +83,9 @@ def cost(n: int, *, is_known: bool) -> BlockCost:
     return BlockCost(n, n, n if is_known else None, None, n, rooms_unknown=n)
 
 
-def late(n: int, *, is_enough: bool) -> Backlog:
+def late(n: int, *, is_enough: bool) -> LateBefore:
     rooms = tuple(RoomNo(str(101 + number)) for number in range(n))
-    return Backlog(n, n, 20 * n, day(0), day(2) if is_enough else None, 40, None, rooms)
+    return LateBefore(n, n, 20 * n, day(0), day(2) if is_enough else None, 40, None, rooms)
 
 
 def price(n: int, *, saves: bool) -> str:
@@ -108,8 +108,8 @@ SAID: dict[str, Callable[[int], object]] = {
     "hand costs": lambda n: price(n, saves=False),
     "hand saves": lambda n: price(n, saves=True),
     "pace": lambda n: backlog.backlog_sentence(Pace(n, n, n, 28, 60, day(9), None)),
-    "late, too few minutes": lambda n: late_before.backlog_sentence(late(n, is_enough=False)),
-    "late, guests": lambda n: late_before.backlog_sentence(late(n, is_enough=True)),
+    "late, too few minutes": lambda n: late_before.late_before_sentence(late(n, is_enough=False)),
+    "late, guests": lambda n: late_before.late_before_sentence(late(n, is_enough=True)),
     "few days by name": lambda n: shortfalls.days_text([day(i) for i in range(n)]),
     "backups gone": backups.pruned_text,
     "backups sound": lambda n: backups.checked_text(n, 0),

@@ -13,7 +13,7 @@ from hotelwatch.core.checks.seasons import WHOLE_DAY, pace
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.as_sheets import kept_off_days
-from hotelwatch.core.planning.backlog import Backlog, LateSum, backlog_of
+from hotelwatch.core.planning.late_before import LateBefore, LateSum, late_before_of
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims
 from hotelwatch.core.planning.repairs import Repair, repairs
 from hotelwatch.core.planning.shortfall import Binds, Shortfall, why_not
@@ -66,7 +66,7 @@ class Reasons:
     load: Load
     shortfalls: tuple[Shortfall, ...]
     repairs: tuple[Repair, ...]
-    backlog: Backlog | None
+    late_before: LateBefore | None
     """What is late before the first day; None if nothing is."""
     late: LateSum
     """What the late days of all these come to."""
@@ -81,7 +81,7 @@ def reasons(house: House, occupancy: Occupancy, wish: Wish, progress: Progress =
 def reasons_of(situation: Situation, occupancy: Occupancy, choice: Choice) -> Reasons:
     """The same for a choice that is made already."""
     found = why_not(situation.problem, choice)
-    late_before = backlog_of(situation.problem, choice)
+    late_before = late_before_of(situation.problem, choice)
     load, cannot = load_of(situation), unplannable(situation)
     late = LateSum(
         total=situation.problem.overdue_bed_days(choice),

@@ -54,12 +54,12 @@ class PlanWhy(QObject):
         if reading is self._shown:
             return
         self._shown = reading
-        is_late = bool(reading.why) or reading.backlog is not None
+        is_late = bool(reading.why) or reading.late_before is not None
         if reading.load is None or not (is_late or reading.load.is_too_much):
             self._details.show_why((), ())
             return
         from hotelwatch.wording.late_before import (
-            backlog_sentence,
+            late_before_sentence,
             late_sum_sentence,
             told_together,
         )
@@ -82,8 +82,8 @@ class PlanWhy(QObject):
         ]
         mends = [MendCard(repair_sentence(one, roster), *self._way(one)) for one in reading.repairs]
         told = load_sentence(reading.load)
-        if reading.backlog is not None:
-            told += "\n" + backlog_sentence(reading.backlog)
+        if reading.late_before is not None:
+            told += "\n" + late_before_sentence(reading.late_before)
         if reading.late is not None and (said := late_sum_sentence(reading.late)):
             told += "\n" + said
         order = ranking_sentence(self._context.hotel.house.rules.figures) if mends else ""

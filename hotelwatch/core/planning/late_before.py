@@ -12,7 +12,7 @@ from hotelwatch.core.planning.problem import Choice, Problem
 
 
 @dataclass(frozen=True, slots=True)
-class Backlog:
+class LateBefore:
     """Visits that are late before a plan's first day."""
 
     rooms: int
@@ -71,7 +71,7 @@ class LateSum:
         return self.total - self.already - self.told
 
 
-def backlog_of(problem: Problem, choice: Choice) -> Backlog | None:
+def late_before_of(problem: Problem, choice: Choice) -> LateBefore | None:
     """The backlog of a problem's first day in a plan, or None if nothing is late."""
     rows = np.flatnonzero(problem.due < 0)
     if not rows.size:
@@ -83,7 +83,7 @@ def backlog_of(problem: Problem, choice: Choice) -> Backlog | None:
     opens = problem.open[rows].any(axis=1)
     first = problem.open[rows].argmax(axis=1)
     by = int(enough[0]) if enough.size else problem.horizon - 1
-    return Backlog(
+    return LateBefore(
         rooms=len({problem.rooms[row] for row in rows.tolist()}),
         beds=int(problem.beds[rows].sum()),
         minutes=minutes,
