@@ -103,13 +103,13 @@ def _again(proof: Proof) -> str:
         )
     else:
         said = ngettext(
-            "{n} look comes due again within these days, beside what is planned not in time."
-            " Its late days are not counted above.",
-            "{n} looks come due again within these days, beside what is planned {k} of them in"
-            " time. Their late days are not counted above.",
+            "{n} look comes due again within these days: not planned in time. Its late days are"
+            " not counted above.",
+            "{n} looks come due again within these days: {k} planned in time, as likely, {late}"
+            " not. Their late days are not counted above.",
             proof.again,
         )
-    return said.format(n=proof.again, k=proof.again_in_time)
+    return said.format(n=proof.again, k=proof.again_in_time, late=proof.again - proof.again_in_time)
 
 
 def _overdue(proof: Proof) -> str:

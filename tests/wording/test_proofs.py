@@ -77,8 +77,8 @@ def test_a_hand_is_told_what_it_costs(pins, with_hand, without, said):
         (12, "12 looks come due again within these days: planned in time, as likely."),
         (
             9,
-            "12 looks come due again within these days, beside what is planned 9 of them in time."
-            " Their late days are not counted above.",
+            "12 looks come due again within these days: 9 planned in time, as likely, 3 not. Their"
+            " late days are not counted above.",
         ),
     ],
 )

@@ -265,6 +265,8 @@ def _signs(chip: Chip) -> Sequence[str]:
         found.append(_("closed"))
     if row.asked_by:
         found.append(_("◆ case"))
+    if row.is_again:
+        found.append(_("again"))
     if row.is_late:
         found.append(_("! late"))
     if row.state is SlotState.GUEST_STAYS:
