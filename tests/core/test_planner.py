@@ -382,6 +382,21 @@ def test_what_a_case_drives_off_its_sheet_goes_before_what_another_team_can_put_
     assert planned.left_out == ()
 
 
+def test_what_its_team_has_no_minutes_for_on_a_later_day_another_team_does():
+    """Published for blue's day 9, to which a hand has pinned another room since."""
+    built = house().team("blue", 20, works_on=EVERY_DAY).team("red", 20, works_on=EVERY_DAY)
+    due(built, "101", 9).stays(("101", -2, 9), ("101", 9, 40))
+    sheet = SlotPublished(day(9), TeamName("blue"), 1, RoomNo("101"), ("101/A",), 20)
+    built.record(RoundPublished(day(0), day(9)), sheet)
+    due(built, "102", 9).record(CheckPinned(RoomNo("102"), day(9), "blue"))
+    planned = plan(built)
+    assert [(slot.room, slot.team) for slot in planned.slots if slot.on == day(9)] == [
+        ("102", "blue"),
+        ("101", "red"),
+    ]
+    assert planned.left_out == ()
+
+
 def plan_stopped(built, at, *, days=4):
     """The plan if somebody stops it once it says that so large a share is done."""
 

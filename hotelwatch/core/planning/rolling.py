@@ -136,32 +136,32 @@ def _promise(board: _Board, day: int, later: Floats) -> None:
         stays = (problem.was_on == day) | (problem.pinned_on == day)
         can_wait = saved <= board.prices.firm * problem.minutes
         saved = np.where((can_wait | _has_room_before(board, day)) & ~stays, 0, saved)
-    _fill_firm(board, day, saved, anybodys=np.zeros(problem.visits, bool))
+    _fill_teams(board, day, saved, anybodys=np.zeros(problem.visits, bool), firm=True)
     left = (problem.was_on == day) & (saved > 0) & (board.on == NEVER)
     if left.any():
         # Its own team can't do it any more, and another one may hold what can wait longer.
         before, worth_it = board.sheets_of(day), _worth_by_order(board, day, saved)
         board.clear(day)
-        _fill_firm(board, day, saved, anybodys=left)
+        _fill_teams(board, day, saved, anybodys=left, firm=True)
         if _worth_by_order(board, day, saved) <= worth_it:
             board.clear(day)
             for team, visits in before.items():
                 board.put(visits, day, team, firm=True)
 
 
-def _fill_firm(board: _Board, day: int, saved: Floats, *, anybodys: Claims) -> None:
+def _fill_teams(board: _Board, day: int, saved: Floats, *, anybodys: Claims, firm: bool) -> None:
     """Fills the teams' days; what was published for a team it has to itself, but for some (R)."""
     problem = board.problem
     for team in _teams_of(problem, day):
         whole = int(problem.team_minutes[day, team])
         mine = _of_team(problem, saved, board, day, team=team, anybodys=anybodys)
-        _fill_in(board, mine, whole, (day, team), firm=True)
-    for team in _teams_of(problem, day):
+        _fill_in(board, mine, whole, (day, team), firm=firm)
+    of_day = problem.was_on == day
+    for team in _teams_of(problem, day) if of_day.any() else ():
         # What was published for a team that has no minutes left for it, another may do.
-        of_day = problem.was_on == day
         mine = _of_team(problem, saved, board, day, team=team, anybodys=of_day)
         whole = int(problem.team_minutes[day, team])
-        _fill_in(board, np.where(of_day, mine, 0), whole, (day, team), firm=True)
+        _fill_in(board, np.where(of_day, mine, 0), whole, (day, team), firm=firm)
 
 
 def _fill_in(board: _Board, saved: Floats, most: int, at: tuple[int, int], *, firm: bool) -> None:
@@ -205,11 +205,8 @@ def _has_room_before(board: _Board, day: int) -> Claims:
 
 def _fill_up(board: _Board, day: int, later: Floats) -> None:
     """What is likely: the minutes that are left, with whatever saves something."""
-    problem = board.problem
-    saved, nobodys = _saved(board, day, later), np.zeros(problem.visits, bool)
-    for team in _teams_of(problem, day):
-        mine = _of_team(problem, saved, board, day, team=team, anybodys=nobodys)
-        _fill_in(board, mine, int(problem.team_minutes[day, team]), (day, team), firm=False)
+    saved, nobodys = _saved(board, day, later), np.zeros(board.problem.visits, bool)
+    _fill_teams(board, day, saved, anybodys=nobodys, firm=False)
 
 
 def _teams_of(problem: Problem, day: int) -> list[int]:
