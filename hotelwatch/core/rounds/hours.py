@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta, tzinfo
+from functools import cache
 
 from hotelwatch.core.days import minute_of, moment_of
 from hotelwatch.core.rounds.demand import Wanted
@@ -25,4 +26,9 @@ def last_day_in_time(
 
 def minutes_of(opening: Opening) -> int:
     """How long it lasts."""
-    return minute_of(opening.until_clock) - minute_of(opening.from_clock)
+    return _between(opening.from_clock, opening.until_clock)
+
+
+@cache
+def _between(from_clock: str, until_clock: str) -> int:
+    return minute_of(until_clock) - minute_of(from_clock)
