@@ -14,8 +14,9 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from hotelwatch.core.facts import BedNo
+from hotelwatch.core.month.due_rows import WhyDays, WhyLate
 from hotelwatch.core.month.kept import with_reasons
-from hotelwatch.core.month.rows import MonthFigures, WhyDays, WhyLate
+from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.intake.book_file import BookCell, BookFile
 from hotelwatch.papers.month_words import BETWEEN_REASONS, why_days, why_sentence
 from hotelwatch.wording.language import _

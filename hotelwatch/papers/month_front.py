@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures, QuarantineRow
+from hotelwatch.core.month.due_rows import DueRow, DueState
+from hotelwatch.core.month.rows import MonthFigures, QuarantineRow
 from hotelwatch.core.trainings import overdue
 from hotelwatch.papers import month_rules
 from hotelwatch.papers import month_words as words

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from hotelwatch.core.month.due_rows import DueState
 from hotelwatch.core.month.page_rows import CareRow, ClockRow, LiftRow, RoomRow
-from hotelwatch.core.month.rows import DueState, MonthFigures
+from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.odds.learning.trials import TrialState
 from hotelwatch.papers import month_tables as tables
 from hotelwatch.papers import month_words as words

@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from datetime import date
 
 from hotelwatch.core.cases.case import Stage
-from hotelwatch.core.month.rows import CaseClass, DueState, MonthFigures, WhyLate
+from hotelwatch.core.month.due_rows import DueState, WhyLate
+from hotelwatch.core.month.rows import CaseClass, MonthFigures
 from hotelwatch.papers import month_case_tables as case_tables
 from hotelwatch.papers import month_counts, month_record
 from hotelwatch.papers import month_tables as tables

@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.month.rows import (
-    CheckRow,
-    DueRow,
-    DueState,
-    LookRow,
-    MonthFigures,
-)
+from hotelwatch.core.month.due_rows import DueRow, DueState
+from hotelwatch.core.month.rows import CheckRow, LookRow, MonthFigures
 from hotelwatch.papers import month_words as words
 from hotelwatch.papers.listings import Attention, Listing, Value
 from hotelwatch.wording.language import _

@@ -10,16 +10,9 @@ from typing import get_type_hints
 from hotelwatch.core.case_facts import Sign
 from hotelwatch.core.fact_kinds import FACT_KINDS
 from hotelwatch.core.facts import Aid
+from hotelwatch.core.month.due_rows import DueRow, DueState, WhyDays, WhyLate
 from hotelwatch.core.month.page_rows import PolicyRow
-from hotelwatch.core.month.rows import (
-    CaseClass,
-    ChangeRow,
-    DueRow,
-    DueState,
-    HowKnown,
-    WhyDays,
-    WhyLate,
-)
+from hotelwatch.core.month.rows import CaseClass, ChangeRow, HowKnown
 from hotelwatch.wording.fact_fields import field_name
 from hotelwatch.wording.language import _, ngettext
 from hotelwatch.wording.language import marked as m

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hotelwatch.core.cases.case import Stage
-from hotelwatch.core.month.rows import DueState, MonthFigures
+from hotelwatch.core.month.due_rows import DueState
+from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.papers import month_case_tables as cases
 from hotelwatch.papers import month_evidence as proofs
 from hotelwatch.papers import month_pages as pages

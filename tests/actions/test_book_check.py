@@ -26,7 +26,7 @@ from hotelwatch.core.facts import (
     Scope,
     StaysImported,
 )
-from hotelwatch.core.month.rows import WhyLate
+from hotelwatch.core.month.due_rows import WhyLate
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.records import Stay, StayStatus
 from hotelwatch.intake.book_file import read_book

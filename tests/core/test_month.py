@@ -31,10 +31,10 @@ from hotelwatch.core.facts import (
     SlotPublished,
     TeamName,
 )
+from hotelwatch.core.month.due_rows import DueState, WhyLate
 from hotelwatch.core.month.figures import figures
 from hotelwatch.core.month.kept import facts_at_closing
 from hotelwatch.core.month.known import house_at, known_house
-from hotelwatch.core.month.rows import DueState, WhyLate
 from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.round_facts import VisitDeclined

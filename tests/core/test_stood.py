@@ -17,8 +17,8 @@ from hotelwatch.core.facts import (
     SlotPublished,
     TeamName,
 )
+from hotelwatch.core.month.due_rows import WhyLate
 from hotelwatch.core.month.figures import figures
-from hotelwatch.core.month.rows import WhyLate
 from tests.build import day, house, moment
 
 EARLY, ANY = TeamName("Early"), TeamName("Any")

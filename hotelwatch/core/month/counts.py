@@ -6,7 +6,8 @@ from collections import Counter
 from datetime import date
 
 from hotelwatch.core.month.due import Span
-from hotelwatch.core.month.rows import CaseRow, Counts, DueState, MonthRows, QuarantineRow
+from hotelwatch.core.month.due_rows import DueState
+from hotelwatch.core.month.rows import CaseRow, Counts, MonthRows, QuarantineRow
 
 
 def count(rows: MonthRows, span: Span, *, room_nights: int) -> Counts:

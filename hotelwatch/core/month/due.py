@@ -19,8 +19,8 @@ from hotelwatch.core.facts import (
     RoundPublished,
 )
 from hotelwatch.core.house import House
+from hotelwatch.core.month.due_rows import DueRow, DueState, WhyDays
 from hotelwatch.core.month.known import Days, entry_days, house_at
-from hotelwatch.core.month.rows import DueRow, DueState, WhyDays
 from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.round_facts import SeasonNoted
 

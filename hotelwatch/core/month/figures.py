@@ -22,12 +22,7 @@ from hotelwatch.core.month.kept import kept_lets, kept_reasons, with_reasons
 from hotelwatch.core.month.known import Days, closings, entry_days, house_at, known_house
 from hotelwatch.core.month.naming import with_shown_names
 from hotelwatch.core.month.pages import page_rows
-from hotelwatch.core.month.rows import (
-    LetRow,
-    LookRow,
-    MonthFigures,
-    MonthRows,
-)
+from hotelwatch.core.month.rows import LetRow, LookRow, MonthFigures, MonthRows
 from hotelwatch.core.month.why import Reasons
 from hotelwatch.core.parameters import Figure, Figures
 from hotelwatch.core.problems import Refusal

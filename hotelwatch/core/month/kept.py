@@ -14,8 +14,9 @@ from datetime import date
 from hotelwatch.core.case_facts import LetExplained
 from hotelwatch.core.facts import BedNo, Fact, MonthClosed
 from hotelwatch.core.house import House
+from hotelwatch.core.month.due_rows import DueRow, WhyDays, WhyLate
 from hotelwatch.core.month.known import closings
-from hotelwatch.core.month.rows import DueRow, LetRow, MonthFigures, WhyDays, WhyLate
+from hotelwatch.core.month.rows import LetRow, MonthFigures
 from hotelwatch.core.record_facts import LateReasonKept, LetKept
 
 Reasons = Mapping[tuple[BedNo, date], tuple[WhyDays, ...]]

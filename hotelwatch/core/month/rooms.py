@@ -6,8 +6,9 @@ from collections import Counter
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
+from hotelwatch.core.month.due_rows import DueState
 from hotelwatch.core.month.page_rows import RoomRow
-from hotelwatch.core.month.rows import DueState, MonthRows
+from hotelwatch.core.month.rows import MonthRows
 
 LATE = frozenset({DueState.LATE, DueState.NOT_DONE})
 

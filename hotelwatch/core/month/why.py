@@ -21,7 +21,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.house import House
-from hotelwatch.core.month.rows import WhyDays, WhyLate
+from hotelwatch.core.month.due_rows import WhyDays, WhyLate
 from hotelwatch.core.stays.agreed import DeclinedVisit, declined_visits
 from hotelwatch.core.stays.openings import Occupancy
 

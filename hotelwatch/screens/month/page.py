@@ -20,9 +20,10 @@ from PySide6.QtWidgets import (
 from hotelwatch.actions.books import write_book
 from hotelwatch.actions.reports import close_month, month_figures
 from hotelwatch.core.facts import MonthClosed, RoomNo, Topic
+from hotelwatch.core.month.due_rows import DueRow, DueState
 from hotelwatch.core.month.months import months_on_record
 from hotelwatch.core.month.periods import spans_of
-from hotelwatch.core.month.rows import DueRow, DueState, MonthFigures
+from hotelwatch.core.month.rows import MonthFigures
 from hotelwatch.core.problems import Refusal
 from hotelwatch.core.roles import Sight
 from hotelwatch.papers.book_claims import Claims
