@@ -17,7 +17,7 @@ def backlog_sentence(told: Backlog) -> str:
         told.looked_at,
     ).format(days=told.pace_days, looked=told.looked_at, wanted=told.wanted)
     if told.caught_up_on is None:
-        said = _("{pace} some underside stays overdue for a year (an assumption).")
+        said = _("{pace} no week of the next year is without an overdue underside (an assumption).")
         return said.format(pace=pace)
     if not told.overdue_beds:
         if told.late_again_on is None:

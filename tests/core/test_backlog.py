@@ -82,3 +82,10 @@ def test_what_was_looked_at_today_is_part_of_what_the_pace_allows_today():
     built = inn(range(TODAY - 28, TODAY), late=[-50] * 10)
     built.room("138", order=38).checked("A", day(TODAY))
     assert backlog(built.house, day(TODAY)).caught_up_on == day(TODAY + 10)
+
+
+def test_a_few_days_without_an_overdue_bed_are_not_called_caught_up():
+    """Ten beds of a 5-day cycle, all looked at yesterday: on day 5 the first is late again."""
+    told = backlog(inn([TODAY - 1] * 10, cycle=5).house, day(TODAY))
+    assert (told.overdue_beds, told.caught_up_on) == (0, None)
+    assert backlog(inn([TODAY - 1] * 10, cycle=7).house, day(TODAY)).caught_up_on == day(TODAY)

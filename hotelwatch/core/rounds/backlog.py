@@ -7,7 +7,7 @@ as of late, and that rooms open as often. Published sheets count as they stand.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from heapq import heapify, heappop, heappush
@@ -22,6 +22,8 @@ from hotelwatch.core.facts import BedNo
 from hotelwatch.core.house import House
 
 LOOKED_AHEAD_DAYS = 366
+CAUGHT_UP_DAYS = 7
+"""So many days in a row without an overdue bed are no chance of one day; an assumption."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ class Backlog:
     minutes: int
     """What the teams had in those days."""
     caught_up_on: date | None
-    """The first day on which no bed is overdue; None if there is none within a year."""
+    """The first of seven days on which no bed is overdue; None if there are none in a year."""
     late_again_on: date | None
     """The first day after it on which one is again; None if there is none within a year."""
 
@@ -53,7 +55,7 @@ def backlog(house: House, today: date) -> Backlog:
     beds_a_minute = looked / minutes if minutes else 0.0
     late = _late_days(house, known, today=today, beds_a_minute=beds_a_minute)
     ahead = list(days_from(today, LOOKED_AHEAD_DAYS))
-    caught_up = next((day for day in ahead if day not in late), None)
+    caught_up = next((day for day in ahead[: 1 - CAUGHT_UP_DAYS] if _is_calm(late, day)), None)
     again = (
         None if caught_up is None else next((d for d in ahead if d > caught_up and d in late), None)
     )
@@ -66,6 +68,10 @@ def backlog(house: House, today: date) -> Backlog:
         caught_up_on=caught_up,
         late_again_on=again,
     )
+
+
+def _is_calm(late: Collection[date], first: date) -> bool:
+    return not any(day in late for day in days_from(first, CAUGHT_UP_DAYS))
 
 
 def _minutes(house: House, calendar: Calendar, day: date) -> int:
