@@ -86,6 +86,10 @@ class VisitDeclined(Fact):
     """Who of the staff asked the guest."""
 
 
+NOBODY_KNOWS = -1
+"""In place of late days saved that nobody worked out."""
+
+
 @dataclass(frozen=True, slots=True)
 class NightAsked(Fact):
     """Front desk is asked to keep a room vacant for a night, named by the day before it."""
@@ -95,9 +99,8 @@ class NightAsked(Fact):
     night: date
     reason: Note
     holds: bool = True
-    saves: int = 0
-    """Late days that a plan showed it to save, beside the nights asked for with it; 0 where
-    nobody worked that out."""
+    saves: int = NOBODY_KNOWS
+    """Late days that a plan showed it to save, beside the nights asked for with it."""
 
 
 @dataclass(frozen=True, slots=True)

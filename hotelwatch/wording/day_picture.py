@@ -218,8 +218,8 @@ def late_lines(told: DayPicture) -> tuple[str, ...]:
     if sooner := told.late_of(LateKind.SOONER_MISSED):
         n = len(sooner)
         said = ngettext(
-            "{n} room wanted before its cycle, and not looked at",
-            "{n} rooms wanted before their cycle, and not looked at",
+            "{n} room wanted before its cycle is over, and not looked at",
+            "{n} rooms wanted before their cycle is over, and not looked at",
             n,
         )
         lines.append(said.format(n=n))

@@ -21,6 +21,10 @@ SAID = {
         "No team that works on {day} has the people that the beds of room {room} need. Name another"
         " day, or give a larger team an extra shift then."
     ),
+    WhyDoubtful.TOO_FEW_MINUTES: m(
+        "On {day} no team has minutes enough for room {room}: even one bed takes {minutes}, walking"
+        " not counted. Name another day, or give a team more minutes then."
+    ),
     WhyDoubtful.HOURS_TOO_SHORT: m(
         "On {day} no team can be in room {room} long enough: even one bed takes {minutes}. Agree on"
         " other hours, or change a shift."

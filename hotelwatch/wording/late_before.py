@@ -111,6 +111,14 @@ TOGETHER = {
         "{n} rooms can be entered by their due day, but only while the house has no rounds"
         " ({days}: {closed_for})."
     ),
+    Binds.SPENT_TODAY: m(
+        "{n} rooms can be entered by their due day, but only today, and no team that could do them"
+        " has the minutes left."
+    ),
+    Binds.TOO_EARLY: m(
+        "{n} rooms can be entered by their due day, but only so soon after their last look that"
+        " plans leave them alone ({days})."
+    ),
     Binds.OUTSIDE_SHIFTS: m(
         "{n} rooms can be entered by their due day, but only outside the shifts of the teams that"
         " could do them ({days})."
@@ -124,6 +132,8 @@ ADVICE = {
     Binds.NO_TEAM: MENDED[Binds.NO_TEAM],
     Binds.HOUSE_CLOSED: MENDED[Binds.HOUSE_CLOSED],
     Binds.OUTSIDE_SHIFTS: MENDED[Binds.OUTSIDE_SHIFTS],
+    Binds.SPENT_TODAY: MENDED[Binds.SPENT_TODAY],
+    Binds.TOO_EARLY: m("Pin them to such days, or accept it."),
 }
 
 

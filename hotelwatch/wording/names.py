@@ -150,6 +150,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "too_long": m("One bed needs more than a day's minutes"),
         "too_early": m("Can be entered only soon after its last look"),
         "not_again": m("No minutes when it comes due again"),
+        "shut_again": m("Can't be entered when it comes due again"),
     },
     "WhyNoTeam": WHY_NO_TEAM,
     "DayKind": {
@@ -259,7 +260,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "duty_missed": m("Deadline of a case, missed"),
         "not_planned": m("Look not planned in time"),
         "underside_overdue": m("Underside overdue"),
-        "sooner_missed": m("Not looked at sooner"),
+        "sooner_missed": m("Early look missed"),
     },
     "PaperKind": PAPER_KIND,
     "StaffRole": STAFF_ROLES,

@@ -40,7 +40,7 @@ HINDRANCE = {
     ),
     Hindrance.IS_DONE: m("Somebody looked at room {room} already."),
     Hindrance.COMES_AGAIN: m(
-        "Room {room} comes due again here, after its look before. Move that one instead."
+        "This is the second look at room {room} in the plan. Move the first one instead."
     ),
 }
 
@@ -195,7 +195,7 @@ def _standing_sentence(chip: Chip) -> str:
     if chip.is_firm:
         return _("Fixed: once published it stays, unless something more urgent takes its minutes.")
     if chip.row.is_again:
-        return _("Likely: it comes due again here, and is planned anew once looked at before.")
+        return _("Likely: the room comes due again here, and is planned anew after its first look.")
     return _("Likely: it fills the day, and is settled on its morning.")
 
 

@@ -46,6 +46,10 @@ WHY_NOT = {
         "{room} comes due again after its planned look, and on the days then on which it can be"
         " entered the teams' minutes are used up."
     ),
+    "shut_again": m(
+        "{room} comes due again after its planned look, and on none of the days then can a team"
+        " enter it."
+    ),
 }
 
 PULL = {

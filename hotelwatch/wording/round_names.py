@@ -24,7 +24,7 @@ HINDRANCE = {
     "too_long": m("Too long for the team"),
     "day_too_short": m("Too much for the team's day"),
     "is_done": m("Looked at already"),
-    "comes_again": m("Its look before comes first"),
+    "comes_again": m("Its first look comes before"),
 }
 
 BINDS = {
@@ -39,6 +39,7 @@ BINDS = {
     "outside_shifts": m("Outside the shifts"),
     "too_long": m("Too long for a team's day"),
     "spent_today": m("Today's minutes are spent"),
+    "hours_too_short": m("Hours too short"),
     "too_early": m("Can be entered only soon after its last look"),
     "minutes": m("Too few minutes"),
     "people": m("Too few minutes of large enough teams"),
@@ -59,6 +60,7 @@ WHY_DOUBTFUL = {
     "nobody_works": m("Nobody works that day"),
     "team_off": m("Team off that day"),
     "too_few_people": m("Too few people"),
+    "too_few_minutes": m("Too few minutes"),
     "hours_too_short": m("Hours too short"),
     "guest_stays": m("Guest stays"),
     "in_quarantine": m("Room in quarantine"),

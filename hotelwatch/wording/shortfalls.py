@@ -152,6 +152,10 @@ ALONE = {
         "Room {room} is due by {until}, but needs {needed} minutes, walking not counted: more"
         " than such a team has in a day."
     ),
+    Binds.HOURS_TOO_SHORT: m(
+        "Room {room} can be entered by {until}, when it is due, but not for the {needed} minutes"
+        " that its look takes."
+    ),
     Binds.TOO_EARLY: m(
         "Room {room} can be entered by {until}, when it is due, but only so soon after its last"
         " look that plans leave it alone."
@@ -171,6 +175,7 @@ MENDED = {
     Binds.HOUSE_CLOSED: m("Make rounds on one of these days after all, or accept it."),
     Binds.OUTSIDE_SHIFTS: m("Change a shift, or accept it."),
     Binds.TOO_LONG: m("Give a team more minutes on one day, or accept it."),
+    Binds.HOURS_TOO_SHORT: m("Agree on longer hours, or accept it."),
     Binds.TOO_EARLY: m("Pin it to one of these days, or accept it."),
     Binds.SPENT_TODAY: m("Give a team more minutes today, or accept it."),
 }

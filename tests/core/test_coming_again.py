@@ -27,6 +27,7 @@ from hotelwatch.core.facts import (
     TeamName,
 )
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.round_facts import SeasonNoted
 from hotelwatch.core.rounds.draft import draft_rows
 from hotelwatch.core.rounds.mending import mended
 from hotelwatch.core.rounds.moving import Hindrance, Moving, Target, swapped
@@ -88,7 +89,7 @@ def test_what_finds_no_day_is_named_with_its_due_day():
     planned = plan(built)
     assert planned.again == ()
     assert [(one.room, one.due_on, one.why) for one in planned.left_again] == [
-        ("101", day(7), WhyNot.NOT_AGAIN)
+        ("101", day(7), WhyNot.SHUT_AGAIN)
     ]
     assert planned.left_out == ()
     assert (planned.proof.again, planned.proof.again_in_time) == (1, 0)
@@ -228,3 +229,12 @@ def test_late_days_of_all_looks_are_those_of_first_ones_and_of_what_follows(buil
     again = sum(max(0, (one.slot.on - one.due_on).days) for one in planned.again)
     never = sum((until - one.due_on).days for one in planned.left_again)
     assert total == again + never
+
+
+def test_a_season_brings_the_look_after_the_planned_one_forward():
+    """Cycles run twice as fast from day 4 on: 28 days are over on day 16, and 14 days later."""
+    built = house(corridor_minutes=0, early_share=0).record(CycleChosen(Scope.HOUSE, "", 28))
+    built.team("blue", 60, works_on=EVERY_DAY)
+    another(built, "101", cycle=28)
+    built.record(SeasonNoted("trade fair", day(5), day(60), 100))
+    assert looks(plan(built, 40)) == [("101", 16, 16), ("101", 30, 30)]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hotelwatch.core.case_facts import QuarantinePlaced
-from hotelwatch.core.facts import CaseNo, RoomNo
-from hotelwatch.core.round_facts import HouseDaysClosed, VisitArranged
+from hotelwatch.core.facts import CaseNo, RoomNo, TeamName
+from hotelwatch.core.round_facts import HouseDaysClosed, TeamDaysChanged, VisitArranged
 from hotelwatch.core.rounds.doubts import WhyDoubtful, doubts
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.wording import language
@@ -89,3 +89,14 @@ def test_a_team_of_one_cannot_stand_a_base_up():
     built = house().room("101").bed("A").team("one", people=1)
     assert [one.why for one in found(built, 0)] == [WhyDoubtful.TOO_FEW_PEOPLE]
     assert found(built.bed("B", "crib"), 0) == ()
+
+
+def test_a_team_with_too_few_minutes_that_day_leaves_a_doubt():
+    """Twenty for the visit and eight for the way: 27 are too few."""
+    built = house().room("101").bed("A").team("blue", 120)
+    built.record(TeamDaysChanged(TeamName("blue"), day(0), day(0), 27, "training"))
+    assert [(one.why, one.minutes) for one in found(built, 0)] == [
+        (WhyDoubtful.TOO_FEW_MINUTES, 20)
+    ]
+    built.record(TeamDaysChanged(TeamName("blue"), day(0), day(0), 28, "training"))
+    assert found(built, 0) == ()

@@ -16,6 +16,7 @@ from hotelwatch.core.checks.slots import published_rows
 from hotelwatch.core.choice_facts import FigureChosen
 from hotelwatch.core.facts import CaseNo, CheckKind, RoomNo, RoundPublished, TeamName
 from hotelwatch.core.planning.planner import plan_rounds
+from hotelwatch.core.round_facts import HouseDaysClosed
 from hotelwatch.core.rounds.demand import demand
 from hotelwatch.core.rounds.plan import Wish
 from hotelwatch.core.stays.openings import occupancy
@@ -135,3 +136,34 @@ def test_a_follow_up_counts_late_from_the_cycle_where_that_is_over_before():
     built.room("305", order=5).checked("A", day(-88))
     (want,) = wanted(built, 1, 20)
     assert (want.earliest_on, want.due_on) == (day(2), day(3))
+
+
+def test_a_treated_room_without_beds_is_followed_up_and_stops_no_plan():
+    built = house().team("Dawn", 60, works_on=WEEK).room("305")
+    built.record(
+        Sighted(ONE, ROOM, "", "seats", Sign.LIVE_INSECT, 1, "anna", moment(0)),
+        QuarantinePlaced(ROOM, ONE, moment(0), "sighting"),
+    )
+    built.record(CaseJudged(ONE, Outcome.CONFIRMED, "Dr. Vey", "entomologist", day(0)))
+    built.record(TreatmentRecorded(ONE, ROOM, day(1), "chemical", "a firm", "L-1", moment(1, 18)))
+    (want,) = wanted(built, 1, 20)
+    assert (want.beds, want.due_on) == ((), day(15))
+    assert [slot.room for slot in planned(built, 6, 14).slots] == [ROOM]
+
+
+def test_each_bed_of_a_follow_up_is_late_from_its_own_day():
+    """A by the cycle on day 3, B by the follow-up's last day 15; nobody comes before day 10."""
+    built = treated_room().room("305", order=5).bed("B")
+    built.room("305", order=5).checked("A", day(-88)).checked("B", day(-10))
+    built.record(HouseDaysClosed(day(1), day(9), "stocktaking"))
+    other = demand(built.house, day(1), day(20))
+    plan = planned(built, 1, 14)
+    looked = {bed: slot.on for slot in plan.slots for bed in slot.beds if slot.room == ROOM}
+    assert set(looked.values()) == {day(10)}
+    others = sum(
+        (min(slot.on for slot in plan.slots if bed in slot.beds) - day(0)).days
+        for want in other
+        if want.room != ROOM
+        for bed in want.beds
+    )
+    assert plan.proof.overdue_bed_days == (10 - 3) + others

@@ -319,7 +319,7 @@ def test_what_fitted_this_morning_is_not_called_too_long_nor_without_a_team(minu
 def test_without_shifts_an_opening_has_to_be_long_enough_all_the_same():
     built = due(house(corridor_minutes=0).team("blue", 60, works_on=EVERY_DAY), "101", on=3)
     built.stays(("101", -2, 60)).record(VisitArranged(RoomNo("101"), day(2), "10:00", "10:10", "a"))
-    assert binds(told(built)) == {(Binds.OUTSIDE_SHIFTS, "101")}
+    assert binds(told(built)) == {(Binds.HOURS_TOO_SHORT, "101")}
 
 
 def test_a_room_open_only_soon_after_its_last_look_is_told_as_such_and_not_as_let():
@@ -358,3 +358,9 @@ def test_neither_a_day_nor_a_night_is_asked_for_a_room_pinned_beyond_the_plan():
     found = told(built)
     assert binds(found) == {(Binds.PINNED, "101")}
     assert not {Mend.TEAM_DAYS, Mend.KEEP_FREE} & {one.mend for one in found.repairs}
+
+
+def test_a_room_pinned_beyond_the_plan_is_no_matter_of_today_s_minutes():
+    built = due(house().team("blue", 200, works_on=EVERY_DAY), "101", on=0)
+    built.stays(("101", 1, 20)).record(CheckPinned(RoomNo("101"), day(25)))
+    assert binds(told(built)) == {(Binds.PINNED, "101")}

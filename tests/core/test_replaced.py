@@ -63,3 +63,13 @@ def test_a_booking_of_two_rooms_goes_by_the_room_that_the_list_no_longer_has():
     known = [stay("b1", "101", 41, 43), stay("b1", "102", 41, 43)]
     found = replaced_by(known, known[:1], TODAY)
     assert (found.known, len(found.gone)) == (2, 1)
+
+
+def test_of_a_booking_of_two_rooms_the_one_that_stays_is_paired_with_itself():
+    known = [stay("b1", "101", 1, 4), stay("b1", "102", 1, 4)]
+    new = [stay("b1", "102", 1, 5), stay("b1", "103", 1, 4)]
+    changed = replaced_by(known, new, day(0)).changed
+    assert {(before.room, after.room) for before, after in changed} == {
+        ("102", "102"),
+        ("101", "103"),
+    }

@@ -270,3 +270,39 @@ def test_with_minutes_to_spare_no_bed_is_late_that_need_not_be(rooms, seed):
     choice = roll(made, prices_of(rules().figures, busy=busy)).choice
     assert not broken(made, choice)
     assert made.overdue_bed_days(choice) == fewest_overdue(made)
+
+
+def published(minutes, was_team, teams, **more):
+    """Visits of one corridor a visit each, open today and on day 5, on today's sheets."""
+    rows = len(minutes)
+    return problem(
+        minutes,
+        [-5] * rows,
+        [{0, 5}] * rows,
+        [teams, *[[0] * len(teams)] * 4, teams],
+        was_on=np.zeros(rows, int),
+        was_team=np.array(was_team),
+        team_people=np.full(len(teams), 2),
+        **more,
+    )
+
+
+def test_what_a_case_asks_for_outweighs_any_number_of_agreed_days_of_another_team():
+    """Blue's sheet is full of a pinned visit; red holds a guest's day, and the case's takes it."""
+    made = published(
+        [40, 40, 40],
+        [0, 0, 1],
+        [40, 40],
+        is_asked=np.array([False, True, False]),
+        pinned_on=np.array([0, NEVER, 0]),
+        agreed=np.array([False, False, True]),
+    )
+    choice = roll(made, PRICES).choice
+    assert (choice.on.tolist(), choice.team.tolist()[:2]) == ([0, 0, 5], [0, 1])
+
+
+def test_sheets_stand_as_they_were_where_another_way_saves_no_more():
+    """Three equal visits, two places: whose team has no minutes left takes nobody's."""
+    made = published([40, 40, 40], [0, 0, 1], [40, 40])
+    choice = roll(made, PRICES).choice
+    assert (choice.on.tolist(), choice.team.tolist()) == ([0, 5, 0], [0, 0, 1])

@@ -99,8 +99,7 @@ class Calendar:
 
         None too where nobody of the house looks at beds.
         """
-        told = None if self.closed_reason(day) is not None else self.changed(team, day)
-        return told if told is not None and not self.minutes(team, day) else None
+        return self.changed(team, day) if self.why_away(team, day) is Away.CHANGED else None
 
     def shift(self, team: TeamName) -> tuple[str, str]:
         """When a team's shift begins and ends, hotel's clock; the whole day where none is said."""

@@ -14,6 +14,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
+from hotelwatch.core.checks.seasons import pace
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.planning.as_sheets import chosen_slots, slots_of, walked
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints
@@ -34,6 +35,9 @@ class ComingAgain:
     """By day, team and walking order among themselves."""
     left_out: tuple[LeftOut, ...]
     """Visits that come due once more and find no day, the earliest due first."""
+
+
+NOTHING = ComingAgain((), ())
 
 
 def coming_again(situation: Situation, choice: Choice) -> ComingAgain:
@@ -60,8 +64,13 @@ def coming_again(situation: Situation, choice: Choice) -> ComingAgain:
 def due_once_more(situation: Situation, choice: Choice) -> Ints:
     """Rows whose next look is due before the last day is over; what a case closed is not."""
     problem, closed = situation.problem, situation.view.own_cases
-    is_soon = (choice.on != NEVER) & (choice.on + problem.cycle < problem.horizon)
-    rows = [row for row in np.flatnonzero(is_soon).tolist() if problem.rooms[row] not in closed]
+    runs, last = pace(situation.house), situation.days[-1]
+    rows = [
+        row
+        for row in np.flatnonzero(choice.on != NEVER).tolist()
+        if problem.rooms[row] not in closed
+        and runs.due_on(situation.days[choice.on[row]], int(problem.cycle[row])) <= last
+    ]
     return np.array(rows, np.int64)
 
 
@@ -116,7 +125,7 @@ def _after(
 def _next_visit(situation: Situation, row: int, on: date) -> Visit:
     """The visit that follows one made on a day: routine, all its beds due together."""
     visit, view = situation.visits[row], situation.view
-    due_on = on + timedelta(days=int(situation.problem.cycle[row]))
+    due_on = pace(situation.house).due_on(on, int(situation.problem.cycle[row]))
     best_on = view.best_on(visit.room, due_on, visit.people)
     early = timedelta(days=early_days(situation.house, int(situation.problem.cycle[row])))
     wanted = replace(
@@ -173,4 +182,6 @@ def _in_place(
 def _left_out(situation: Situation, choice: Choice) -> Iterator[LeftOut]:
     for row in np.flatnonzero(choice.on == NEVER).tolist():
         visit = situation.visits[row]
-        yield LeftOut(visit.room, visit.due_on, WhyNot.NOT_AGAIN)
+        is_open = situation.problem.open[row].any()
+        why = WhyNot.NOT_AGAIN if is_open else WhyNot.SHUT_AGAIN
+        yield LeftOut(visit.room, visit.due_on, why)

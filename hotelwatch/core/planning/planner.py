@@ -19,7 +19,7 @@ import numpy as np
 from hotelwatch.core.house import House
 from hotelwatch.core.planning.as_sheets import left_out_of, promised, slots_of, team_days_of
 from hotelwatch.core.planning.bounds import fewest_overdue
-from hotelwatch.core.planning.coming_again import coming_again
+from hotelwatch.core.planning.coming_again import NOTHING, coming_again
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.problem import NEVER, Choice, Problem
 from hotelwatch.core.planning.rolling import Rolled
@@ -96,7 +96,8 @@ def _plan(situation: Situation, rolled: Rolled) -> Plan:
     is_pinned = (pinned_on != NEVER) & (rolled.choice.on == pinned_on)
     firm = promised(situation, rolled.firm | is_pinned, rolled.choice)
     proof = proof_of(situation.problem, rolled.choice)
-    after = coming_again(situation, rolled.choice)
+    # Who stopped the planning waits for no more of it.
+    after = NOTHING if rolled.was_stopped else coming_again(situation, rolled.choice)
     return Plan(
         from_on=situation.days[0],
         until_on=situation.days[-1],

@@ -127,7 +127,8 @@ def _told_apart(
         elif kept_off:
             days, binds = kept_off, Binds.FORBIDDEN
         elif problem.team_minutes[np.ix_(columns, able)].any():
-            binds = Binds.OUTSIDE_SHIFTS
+            is_long = long_enough(situation.view, situation.visits[row : row + 1])[0, columns]
+            binds = Binds.OUTSIDE_SHIFTS if is_long.any() else Binds.HOURS_TOO_SHORT
         one = replace(one, binds=binds, days=days) if days else _told_why_shut(situation, one)
         yield _or_closed(situation, one)
 
@@ -145,12 +146,14 @@ def _is_spent(situation: Situation, enterable: Claims, one: Shortfall) -> bool:
     """Whether a room can be entered in time today alone, and could be done in a whole day."""
     problem, calendar, row = situation.problem, situation.view.calendar, one.rows[0]
     there = np.flatnonzero(enterable[row, : int(problem.due[row]) + 1])
-    if there.tolist() != [0]:
-        return False
     needed = int(problem.minutes[row]) + problem.area_minutes
+    able = problem.team_people >= problem.needs[row]
+    is_left = (problem.team_minutes[0, able] >= needed).any()
+    if there.tolist() != [0] or is_left or is_pinned_beyond(situation.view, situation.visits[row]):
+        return False
     opening = situation.view.opening(situation.visits[row], problem.days[0])
     return any(
-        problem.team_people[number] >= problem.needs[row]
+        able[number]
         and calendar.minutes(team, problem.days[0]) >= needed
         and calendar.meets(team, opening, int(problem.minutes[row]))
         for number, team in enumerate(problem.teams)

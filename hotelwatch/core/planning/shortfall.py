@@ -40,6 +40,8 @@ class Binds(StrEnum):
     """It has, but on days alone that a supervisor forbade."""
     PINNED = "pinned"
     """It has, but a supervisor pinned it elsewhere."""
+    HOURS_TOO_SHORT = "hours_too_short"
+    """It has, but never for as long as the visit takes."""
     TOO_EARLY = "too_early"
     """It can be entered, but so soon after its last look that plans leave it alone."""
     NO_TEAM = "no_team"

@@ -22,7 +22,7 @@ from hotelwatch.core.planning.surprise import surprise
 from hotelwatch.core.planning.worth import Prices, prices_of
 from hotelwatch.core.rounds.hours import minutes_of
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.visits import CannotBe, View, Visit
+from hotelwatch.core.rounds.visits import Bed, CannotBe, View, Visit
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -133,9 +133,15 @@ def _lags(visits: Sequence[Visit]) -> Ints:
     for row, visit in enumerate(visits):
         lags[row, 0] = 0
         for number, bed in enumerate(visit.beds):
-            lag = 0 if visit.is_asked else (bed.due_on - visit.due_on).days
-            lags[row, number] = max(0, lag)
+            lags[row, number] = max(0, (_late_after(visit, bed) - visit.due_on).days)
     return lags
+
+
+def _late_after(visit: Visit, bed: Bed) -> date:
+    """The last day on which a bed of a visit is not late: its own, or what a case sets."""
+    if visit.is_asked and not visit.wanted.is_follow_up:
+        return visit.due_on
+    return min(bed.due_on, visit.wanted.by_on)
 
 
 def _corridor(house: House, room: RoomNo) -> tuple[str, str]:

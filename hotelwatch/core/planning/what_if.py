@@ -135,6 +135,7 @@ def _with_teams(problem: Problem, able: Sequence[int], more: int) -> Problem:
     place = np.full(len(problem.teams) + 1, NEVER)
     for number, team in reversed(list(enumerate(columns))):
         place[team] = number
+    is_gone = (problem.was_team != NEVER) & (place[problem.was_team] == NEVER)
     return replace(
         problem,
         teams=tuple(problem.teams[column] for column in columns),
@@ -146,7 +147,7 @@ def _with_teams(problem: Problem, able: Sequence[int], more: int) -> Problem:
             for day, team, area in problem.been
             if place[team] != NEVER
         ),
-        was_on=np.where(place[problem.was_team] == NEVER, NEVER, problem.was_on),
+        was_on=np.where(is_gone, NEVER, problem.was_on),
         was_team=place[problem.was_team],
         pinned_team=place[problem.pinned_team],
     )

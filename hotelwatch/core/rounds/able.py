@@ -35,6 +35,7 @@ class Able:
     def __init__(self, house: House, calendar: Calendar) -> None:
         """``calendar`` is the house's."""
         self._house, self._calendar = house, calendar
+        self._way = int(house.rules.figures.corridor_minutes.value)
 
     def teams(self, room: RoomNo, day: date) -> list[TeamDescribed]:
         """Those at work on a day with the people for one of its beds, by name."""
@@ -42,16 +43,24 @@ class Able:
         return [team for team in self._calendar.working(day) if team.people >= least]
 
     def can_look(self, room: RoomNo, opening: Opening | None) -> bool:
-        """Whether one of them can look at a bed of it within the hours of an opening."""
-        if opening is None:
-            return False
-        teams = self.teams(room, opening.day)
-        return any(
-            team.people >= people
-            and self._calendar.meets(team.team, opening, visit_minutes(self._house, beds))
-            for people, beds in self._looks(room)
-            for team in teams
+        """Whether one of them can look at a bed of it within an opening and its own minutes."""
+        return opening is not None and any(
+            self._calendar.meets(team.team, opening, minutes)
+            for team, minutes in self._fitting(room, opening.day)
         )
+
+    def has_minutes(self, room: RoomNo, day: date) -> bool:
+        """Whether one of them has the minutes of a day for a bed of it, and for the way."""
+        return any(self._fitting(room, day))
+
+    def _fitting(self, room: RoomNo, day: date) -> Iterator[tuple[TeamDescribed, int]]:
+        """Teams of a day with people and minutes for a bed, and how many that takes."""
+        for people, beds in self._looks(room):
+            minutes = visit_minutes(self._house, beds)
+            for team in self.teams(room, day):
+                has = self._calendar.minutes(team.team, day)
+                if team.people >= people and has >= minutes + self._way:
+                    yield team, minutes
 
     def shortest_look(self, room: RoomNo) -> int:
         """Minutes of a visit to the one of its beds that takes the fewest."""

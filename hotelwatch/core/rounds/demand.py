@@ -49,6 +49,8 @@ class Wanted:
     """Why it is wanted earlier than the cycle asks; None if it is not."""
     is_follow_up: bool = False
     """Wanted by a case after a treatment, within a window of days, rather than asked for."""
+    by_on: date = date.max
+    """The last day of that window."""
 
 
 def demand(
@@ -155,7 +157,7 @@ def _follow_up(
         beds=tuple(bed.bed for bed in beds),
         bed_due_on=dues,
         # A follow-up is the next look of the cycle too.
-        due_on=min(by_on, *dues),
+        due_on=min((by_on, *dues)),
         minutes=visit_minutes(house, beds),
         asked_by=cases[0],
         by_at=moment_of(by_on, DAY_ENDS, house.zone),
@@ -163,6 +165,7 @@ def _follow_up(
         earliest_on=from_on,
         asked_on=from_on,
         is_follow_up=True,
+        by_on=by_on,
     )
 
 

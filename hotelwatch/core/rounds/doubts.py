@@ -22,6 +22,8 @@ class WhyDoubtful(StrEnum):
     TEAM_OFF = "team_off"
     TOO_FEW_PEOPLE = "too_few_people"
     """No team that works then has the people for any of its beds."""
+    TOO_FEW_MINUTES = "too_few_minutes"
+    """No such team has minutes enough that day for any of them, the way counted."""
     HOURS_TOO_SHORT = "hours_too_short"
     """No such team can be in the room long enough for any of them."""
     GUEST_STAYS = "guest_stays"
@@ -39,7 +41,7 @@ class Doubt:
     reason: str = ""
     """Why the house is closed."""
     minutes: int = 0
-    """Of the shortest look at the room, where hours are too short."""
+    """Of the shortest look at the room, where hours or minutes are too few."""
 
 
 def doubts(
@@ -77,6 +79,8 @@ def _of_day(
         yield Doubt(WhyDoubtful.TEAM_OFF, day, room, team=team)
     elif not able.teams(room, day):
         yield Doubt(WhyDoubtful.TOO_FEW_PEOPLE, day, room)
+    elif not able.has_minutes(room, day):
+        yield Doubt(WhyDoubtful.TOO_FEW_MINUTES, day, room, minutes=able.shortest_look(room))
     elif opening is not None and not able.can_look(room, opening):
         least = able.shortest_look(room)
         yield Doubt(WhyDoubtful.HOURS_TOO_SHORT, day, room, minutes=least)

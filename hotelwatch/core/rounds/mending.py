@@ -26,7 +26,7 @@ from hotelwatch.core.stays.openings import Occupancy
 def mended(
     house: House, occupancy: Occupancy, plan: Plan, *, rooms: Collection[RoomNo], today: date
 ) -> Plan:
-    """The plan after a change to these rooms; its proof is still that of the plan before."""
+    """The plan after a change to these rooms; what is proven is still of the plan before."""
     hand, calendar = Hand(house), Calendar(house)
     kept: list[SlotPublished] = []
     touched: set[tuple[date, TeamName]] = set()
@@ -47,13 +47,21 @@ def mended(
         return plan
     slots = _in_order(house, kept, touched)
     there = {(slot.on, slot.room) for slot in slots}
+    again = tuple(one for one in plan.again if one.slot.room not in rooms)
+    left_again = tuple(one for one in plan.left_again if one.room not in rooms)
     pinned = {(on, room) for on, room in there if hand.pinned_day(room, today) == on}
     return replace(
         plan,
         slots=slots,
         minutes_by_day=tuple(_counted(house, plan.minutes_by_day, slots, touched)),
         firm=frozenset((plan.firm & there) | pinned),
-        again=tuple(one for one in plan.again if one.slot.room not in rooms),
+        again=again,
+        left_again=left_again,
+        proof=replace(
+            plan.proof,
+            again=len(again) + len(left_again),
+            again_in_time=sum(not one.is_late for one in again),
+        ),
     )
 
 

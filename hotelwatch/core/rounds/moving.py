@@ -73,6 +73,8 @@ class Moving:
         """The first room that its new team can't do on its day, and why; None if all can be."""
         sheets: defaultdict[Target, list[SlotRow]] = defaultdict(list)
         for row in rows:
+            if row.is_again:  # likely, and planned anew after any hand
+                continue
             team = teams.get(row.room)
             if team is not None and (found := self.hindrance(row, Target(row.on, team))):
                 return row, team, found

@@ -50,6 +50,8 @@ class WhyNot(StrEnum):
     """It can be entered, but so soon after its last look that plans leave it alone."""
     NOT_AGAIN = "not_again"
     """It comes due once more after its planned look, and no day then has minutes for it."""
+    SHUT_AGAIN = "shut_again"
+    """It comes due once more, and on no day then can a team enter it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,10 +90,11 @@ class CannotBe:
     @property
     def due_on(self) -> tuple[date, ...]:
         """The last day that is not late, of each of the beds; of the room if it has none."""
-        if self.wanted.by_at is not None:
-            return (self.wanted.due_on,) * max(1, len(self.beds))
-        of_bed = dict(zip(self.wanted.beds, self.wanted.bed_due_on, strict=True))
-        return tuple(of_bed[bed] for bed in self.beds) or (self.wanted.due_on,)
+        wanted = self.wanted
+        if wanted.by_at is not None and not wanted.is_follow_up:
+            return (wanted.due_on,) * max(1, len(self.beds))
+        of_bed = dict(zip(wanted.beds, wanted.bed_due_on, strict=True))
+        return tuple(min(of_bed[bed], wanted.by_on) for bed in self.beds) or (wanted.due_on,)
 
 
 class View:

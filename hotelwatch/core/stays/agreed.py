@@ -10,7 +10,13 @@ from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
 from hotelwatch.core.records import Kept, Stay
-from hotelwatch.core.round_facts import NightAnswered, NightAsked, VisitArranged, VisitDeclined
+from hotelwatch.core.round_facts import (
+    NOBODY_KNOWS,
+    NightAnswered,
+    NightAsked,
+    VisitArranged,
+    VisitDeclined,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +182,7 @@ def asked_nights(house: House, from_on: date) -> tuple[AskedNight, ...]:
 
 
 def _planned(house: House, row: Kept[NightAsked]) -> PlannedSaving | None:
-    if not row.fact.saves:
+    if row.fact.saves == NOBODY_KNOWS:
         return None
     with_it = [one.fact.saves for one in house.kept_of(NightAsked) if one.entry == row.entry]
     on = local_day(house.entry_of(row).recorded_at, house.zone)

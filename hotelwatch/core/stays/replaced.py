@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict, deque
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -62,14 +62,22 @@ def replaced_by(
         for stay in _left_over(known, as_known)
         if stay.leaves_on > today or _told_by(stay) in told_again
     ]
-    named: defaultdict[str, deque[Stay]] = defaultdict(deque)
+    named: defaultdict[str, list[Stay]] = defaultdict(list)
     for stay in now:
         named[stay.booking].append(stay)
     gone, changed = [], []
-    # What takes a room ahead is paired first: what is over, or takes none, is no loss.
-    for stay in sorted(before, key=lambda one: not _is_ahead(one, today)):
-        if named[stay.booking]:
-            changed.append((stay, named[stay.booking].popleft()))
+    # What takes a room ahead is paired first: what is over, or takes none, is no loss. Of a
+    # booking's rooms those that are in both lists are the same.
+    rooms = {(stay.booking, stay.room) for stay in now}
+    for stay in sorted(
+        before,
+        key=lambda one: (not _is_ahead(one, today), (one.booking, one.room) not in rooms),
+    ):
+        others = named[stay.booking]
+        same = next((one for one in others if one.room == stay.room), None)
+        if others:
+            changed.append((stay, same or others[0]))
+            others.remove(changed[-1][1])
         elif _is_ahead(stay, today):
             gone.append(stay)
     added = [stay for stays in named.values() for stay in stays]

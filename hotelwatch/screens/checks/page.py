@@ -287,6 +287,10 @@ class ChecksPage(QWidget):
     def _save(self) -> None:
         draft, hotel = self.form.draft, self._context.hotel
         if draft is None or self._pause.lasts:
+            if draft is not None and not self._pause.is_double:
+                self._context.notices.warn(
+                    _("Not saved: the form had only just changed. Save once more.")
+                )
             return
         self._forget_refusal()
         try:

@@ -54,3 +54,9 @@ class Pause:
     def lasts(self) -> bool:
         """Whether a press of now, by hand or key, was meant for what was there before."""
         return self._since.isValid() and self._since.elapsed() < PAUSE_MS
+
+    @property
+    def is_double(self) -> bool:
+        """Whether such a press is the second one of a double click, and no word is wanted."""
+        within = QGuiApplication.styleHints().mouseDoubleClickInterval()
+        return self.lasts and self._since.elapsed() < within

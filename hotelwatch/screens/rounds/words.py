@@ -27,7 +27,8 @@ def draft_text(plan: Plan, house: House, entry: int) -> str:
     """A draft in a sentence or two; ``entry`` was the last one when it was made."""
     rooms = ngettext("{n} room", "{n} rooms", len(plan.slots)).format(n=len(plan.slots))
     if plan.again:
-        rooms = _("{rooms}, {n} once more").format(rooms=rooms, n=len(plan.again))
+        again = ngettext("{n} look again", "{n} looks again", len(plan.again))
+        rooms = _("{rooms}, and {again}").format(rooms=rooms, again=again.format(n=len(plan.again)))
     said = _(
         "Draft, not published: {first} to {last}, {rooms}. Publishing replaces these days' sheets."
     ).format(first=short_day_text(plan.from_on), last=short_day_text(plan.until_on), rooms=rooms)
