@@ -229,9 +229,11 @@ def _beds(count: int) -> str:
 
 
 def _passed(room: PassedRoom) -> str:
-    """Why a room of the walk is passed by: looked at already, or closed by a case."""
+    """Why a room of the walk is passed by: looked at already, treated, or closed by a case."""
     if room.state is SlotState.IN_QUARANTINE:
         return _("in quarantine: not looked at on this round")
+    if room.state is SlotState.TOO_SOON:
+        return _("treated: not to be entered today")
     said = _("looked at already")
     if room.state is SlotState.WITH_GAPS:
         said = _("looked at already, underside not whole")

@@ -136,6 +136,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "before_arrival": m("Before the next guest"),
         "turnover": m("Between two guests"),
         "arranged": m("While the guest stays, as agreed"),
+        "after_reentry": m("After re-entry"),
     },
     "WhyDoubtful": WHY_DOUBTFUL,
     "WhyNot": {
@@ -148,6 +149,7 @@ ENUMS: dict[str, dict[str, str]] = {
         "pinned_full": m("Pinned where others take its minutes"),
         "no_team": m("No team works on these days"),
         "too_long": m("One bed needs more than a day's minutes"),
+        "hours_too_short": m("Hours too short"),
         "too_early": m("Can be entered only soon after its last look"),
         "not_again": m("No minutes when it comes due again"),
         "shut_again": m("Can't be entered when it comes due again"),

@@ -38,6 +38,9 @@ WHY_NOT = {
         "{room}: one bed with set-up needs more minutes than any team has in a day."
         " Give a team more minutes."
     ),
+    "hours_too_short": m(
+        "{room} can be entered, but not for as long as its look takes. Agree on longer hours."
+    ),
     "too_early": m(
         "{room} can be entered only so soon after its last look that plans leave it alone. Pin it"
         " to such a day to have it looked at all the same."

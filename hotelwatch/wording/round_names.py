@@ -33,7 +33,7 @@ BINDS = {
     "forbidden": m("Days forbidden by hand"),
     "pinned": m("Pinned elsewhere"),
     "agreed_later": m("Guest agreed to a later day"),
-    "looked_today": m("Looked at today, but not whole"),
+    "looked_today": m("Tried today, but not whole"),
     "no_team": m("No team with enough people"),
     "house_closed": m("No rounds in the house"),
     "outside_shifts": m("Outside the shifts"),

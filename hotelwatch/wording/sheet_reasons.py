@@ -33,6 +33,7 @@ OPENING = {
     "before_arrival": m("before {until_clock}, when the next guest comes"),
     "turnover": m("between {from_clock} and {until_clock}"),
     "arranged": m("between {from_clock} and {until_clock}, as agreed with the guest"),
+    "after_reentry": m("not before {from_clock}: it was treated; until {until_clock}"),
 }
 
 STAYS = m("guest stays: ask before entering")

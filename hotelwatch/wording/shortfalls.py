@@ -122,7 +122,8 @@ ALONE = {
     ),
     Binds.NO_OPENING: m("Room {room} can't be entered by {until}, when it is due."),
     Binds.LOOKED_TODAY: m(
-        "Room {room}, due by {until}, was looked at today, but not all of what is due there."
+        "Somebody came to room {room}, due by {until}, today, and could not look at all that is due"
+        " there."
     ),
     Binds.AGREED_LATER: m(
         "Room {room} can't be entered by {until}, when it is due; its guest agreed to a look"

@@ -15,7 +15,8 @@ def teams_text(teams: int, gone: Sequence[str] = ()) -> str:
     """So many teams more or fewer: "1 more team", "1 team fewer (Red)"."""
     if teams >= 0:
         return ngettext("{n} more team", "{n} more teams", teams).format(n=teams)
-    said = ngettext("{n} team fewer", "{n} teams fewer", -teams).format(n=-teams)
+    fewer = len(gone) or -teams
+    said = ngettext("{n} team fewer", "{n} teams fewer", fewer).format(n=fewer)
     return _("{said} ({teams})").format(said=said, teams=join(list(gone))) if gone else said
 
 

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
-from hotelwatch.core.facts import RoomNo, RoundPublished, SlotPublished, TeamName
+from datetime import UTC, datetime, timedelta
+
+from hotelwatch.core.facts import (
+    CaseNo,
+    HotelDescribed,
+    RoomNo,
+    RoundPublished,
+    SlotPublished,
+    TeamName,
+)
 from hotelwatch.core.round_facts import CheckPinned, DayForbidden, TeamDaysChanged, TeamPinned
 from hotelwatch.core.rounds.changes import Moved, moved_visits
 from hotelwatch.core.rounds.plan import Plan, Proof
 from hotelwatch.core.stays.openings import occupancy
-from tests.build import day, house
+from hotelwatch.core.treatment_facts import TreatmentRecorded
+from tests.build import day, house, moment
 
 BLUE, RED = TeamName("blue"), TeamName("red")
 
@@ -134,3 +144,21 @@ def test_a_bed_tried_for_today_has_not_left_its_later_sheet():
     assert [one.room for one in moved(build, slot(0, "101", beds=("A",)), last=2)] == ["101"]
     build.room("101", order=1).checked("A", day(0), seen=("seams",))
     assert moved(build, slot(0, "101", beds=("A",)), last=2) == ()
+
+
+def test_a_visit_is_no_longer_possible_before_re_entry_or_once_its_time_is_over():
+    """Two rooms open until 15:00 in Vienna; at 13:50 UTC ten minutes are left of twenty."""
+    build = inn(slot(0, "101"), slot(2, "102")).record(
+        HotelDescribed("House of tests", "Europe/Vienna", leave_by="11:00", arrive_from="15:00"),
+        TreatmentRecorded(CaseNo("2026-001"), RoomNo("102"), day(0), "heat", "", "", moment(3)),
+    )
+    build.stays(("101", -3, 0), ("101", 0, 9))
+    plan = Plan(day(0), day(6), (), (), (), frozenset(), Proof(0, 0, 0, 0, 0))
+    seen = occupancy(build.house, day(0))
+
+    def possible(at):
+        return {one.room: one.was_possible for one in moved_visits(build.house, seen, plan, at)}
+
+    at = datetime(2026, 1, 5, 13, 50, tzinfo=UTC)
+    assert possible(at - timedelta(minutes=10)) == {"101": True, "102": False}
+    assert possible(at) == {"101": False, "102": False}

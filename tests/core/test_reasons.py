@@ -320,6 +320,8 @@ def test_without_shifts_an_opening_has_to_be_long_enough_all_the_same():
     built = due(house(corridor_minutes=0).team("blue", 60, works_on=EVERY_DAY), "101", on=3)
     built.stays(("101", -2, 60)).record(VisitArranged(RoomNo("101"), day(2), "10:00", "10:10", "a"))
     assert binds(told(built)) == {(Binds.HOURS_TOO_SHORT, "101")}
+    (left,) = plan_rounds(built.house, occupancy(built.house, day(0)), WISH).left_out
+    assert left.why is WhyNot.HOURS_TOO_SHORT
 
 
 def test_a_room_open_only_soon_after_its_last_look_is_told_as_such_and_not_as_let():

@@ -49,7 +49,7 @@ from hotelwatch.core.round_facts import FurnitureMoved, HouseDaysClosed
 from hotelwatch.core.rounds.draft import draft_rows, draft_sums, first_day, slots_ahead
 from hotelwatch.core.rounds.moving import Hindrance, Moving, Target
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.stays.openings import occupancy
+from hotelwatch.core.stays.openings import OpeningKind, occupancy
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 from tests.build import day, house, moment
 
@@ -196,10 +196,15 @@ def test_a_treated_room_is_too_soon_on_the_days_before_it_may_be_entered_again()
         SlotState.TO_DO,
         SlotState.TO_DO,
     ]
-    sheet = team_sheet(
-        built.house, occupancy(built.house, day(0)), on=day(0), team=TeamName("blue")
+    assert (rows(built)[1].opening.from_clock, rows(built)[1].opening.kind) == (
+        "13:00",
+        OpeningKind.AFTER_REENTRY,
     )
-    assert [room.room for room in sheet.rooms] == ["101"]
+    seen, blue = occupancy(built.house, day(0)), TeamName("blue")
+    sheets = [team_sheet(built.house, seen, on=day(number), team=blue) for number in range(3)]
+    assert [[room.room for room in sheet.rooms] for sheet in sheets] == [[], ["101"], ["101"]]
+    assert [room.state for room in sheets[0].passed] == [SlotState.TOO_SOON]
+    assert sheets[1].rooms[0].opening.from_clock == "13:00"
     moving = Moving(built.house, occupancy(built.house, day(0)), today=day(0), now=moment(0))
     assert [
         moving.hindrance(rows(built)[1], Target(day(n), TeamName("blue"))) for n in range(3)
@@ -456,3 +461,12 @@ def test_where_nothing_could_be_seen_nobody_looked():
     # Somebody comes again, and sees.
     built.checked("A", day(0)).checked("B", day(0))
     assert states(built) == {"101": SlotState.LOOKED_AT}
+
+
+def test_a_room_where_nobody_could_look_stands_on_the_sheet_to_go_back_to():
+    built = house().team("blue").room("101").bed("A").checked("A", day(0), seen=())
+    published(built, slot("101", "A"))
+    assert states(built) == {"101": SlotState.IN_VAIN}
+    seen = occupancy(built.house, day(0))
+    sheet = team_sheet(built.house, seen, on=day(0), team=TeamName("blue"))
+    assert ([room.room for room in sheet.rooms], sheet.passed) == (["101"], ())

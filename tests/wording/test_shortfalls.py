@@ -88,7 +88,8 @@ def test_who_agreed_already_is_not_to_be_asked_and_no_guest_for_what_was_begun()
     )
     begun = shortfall(Binds.LOOKED_TODAY, ["412"], days=(), opens_on=day(4), overdue_bed_days=2)
     assert shortfall_sentence(begun) == (
-        "Room 412, due by Wed 7 Jan, was looked at today, but not all of what is due there."
+        "Somebody came to room 412, due by Wed 7 Jan, today, and could not look at all that is due"
+        " there."
         " The first day for it is Fri 9 Jan: 2 late days."
         " Look at the rest of it today, or accept it."
     )

@@ -17,6 +17,7 @@ from hotelwatch.core.days import days_from, local_day, moment_of
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.records import StayStatus
+from hotelwatch.core.stays.entering import after_reentry, reentries
 from hotelwatch.core.stays.openings import Occupancy, Opening
 
 
@@ -29,7 +30,7 @@ class HeldLooks:
         self._occupancy = occupancy
         self._now = now
         self._today = local_day(now, house.zone)
-        self._calendar = Calendar(house)
+        self._calendar, self._reentries = Calendar(house), reentries(house)
         ahead: defaultdict[RoomNo, list[SlotPublished]] = defaultdict(list)
         for day in sorted(day for day in house.slots if day >= self._today):
             for slot in house.slots[day]:
@@ -78,7 +79,8 @@ class HeldLooks:
             has_come = tonight is not None and tonight.status is StayStatus.IN_HOUSE
             if has_come and (room, day) not in self._occupancy.arranged:
                 return None
-        return self._occupancy.opening(room, day)
+        opening = self._occupancy.opening(room, day)
+        return after_reentry(opening, self._reentries.get(room), self._house.zone)
 
     def _is_met(self, opening: Opening) -> bool:
         """Whether some team works while it lasts; where no team is described, anybody may."""

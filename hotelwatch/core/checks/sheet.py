@@ -24,7 +24,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.house import House
 from hotelwatch.core.problems import Refusal
-from hotelwatch.core.stays.entering import reentries
+from hotelwatch.core.stays.entering import after_reentry, reentries
 from hotelwatch.core.stays.openings import Occupancy, Opening
 
 FOLLOW_UP = "follow_up"
@@ -97,8 +97,8 @@ class Sheet:
     passed: tuple[PassedRoom, ...] = ()
 
 
-STILL_THERE = (SlotState.TO_DO, SlotState.GUEST_STAYS, SlotState.TOO_SOON)
-"""What a sheet tells in full; what may keep a team out stands beside it."""
+STILL_THERE = (SlotState.TO_DO, SlotState.GUEST_STAYS, SlotState.IN_VAIN)
+"""What a sheet tells in full: what may keep a team out stands beside it, or did before."""
 
 
 def closed_on(house: House, day: date) -> Mapping[RoomNo, frozenset[CaseNo]]:
@@ -118,7 +118,7 @@ def team_sheet(house: House, occupancy: Occupancy, *, on: date, team: TeamName) 
     rooms: list[SheetRoom] = []
     passed: list[PassedRoom] = []
     for slot in slots:
-        room = _room(house, occupancy, slot, followed)
+        room = _room(house, occupancy, slot, followed, entering.get(slot.room))
         cases = closed.get(slot.room, frozenset())
         state = slot_state(
             house, slot, room.opening, closed_by=cases, reenter_at=entering.get(slot.room)
@@ -182,8 +182,9 @@ def _room(
     occupancy: Occupancy,
     slot: SlotPublished,
     followed: Mapping[tuple[RoomNo, CaseNo], bool],
+    reenter_at: datetime | None,
 ) -> SheetRoom:
-    room = house.rooms[slot.room]
+    room, opening = house.rooms[slot.room], occupancy.opening(slot.room, slot.on)
     asked = [fact for fact in _asked(house, slot) if fact.room == slot.room]
     source = asked[-1].source if asked else ""
     from_it = (fact for fact in asked if fact.source == source)
@@ -203,7 +204,7 @@ def _room(
         minutes=slot.minutes,
         asked_by=slot.asked_by,
         reasons=reasons,
-        opening=occupancy.opening(slot.room, slot.on),
+        opening=after_reentry(opening, reenter_at, house.zone) or opening,
         neighbours_note=source or _first_room(house, slot.asked_by),
     )
 

@@ -129,6 +129,7 @@ def slot_rows(
         if slot.room not in house.rooms:
             continue
         opening = occupancy.opening(slot.room, slot.on)
+        opening = after_reentry(opening, entering.get(slot.room), house.zone) or opening
         due_on = min((due[BedNo(bed)] for bed in slot.beds if BedNo(bed) in due), default=None)
         pull = _settled(sooner.get(slot.room), slot, due_on)
         rows.append(

@@ -15,6 +15,7 @@ from hotelwatch.core.days import minute_of
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Problem
 from hotelwatch.core.planning.situation import Situation, is_pinned_beyond
+from hotelwatch.core.rounds.hours import minutes_of
 from hotelwatch.core.rounds.plan import LeftOut, TeamDay, WhyNot
 from hotelwatch.core.rounds.visits import View, Visit
 
@@ -153,8 +154,11 @@ def _why_left_out(situation: Situation, row: int) -> WhyNot:
         if kept_off_days(view, visit):
             return WhyNot.FORBIDDEN
         openings = [opening for opening in view.openings(visit) if opening is not None]
-        if any(opening.day >= visit.first_on for opening in openings):
+        late_enough = [opening for opening in openings if opening.day >= visit.first_on]
+        if any(minutes_of(opening) >= visit.minutes for opening in late_enough):
             return WhyNot.NOBODY_THEN
+        if late_enough:
+            return WhyNot.HOURS_TOO_SHORT
         return WhyNot.TOO_EARLY if openings else WhyNot.NO_OPENING
     hand, today = situation.view.hand, situation.days[0]
     room = situation.visits[row].room

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 
 from hotelwatch.core.checks.calendar import Calendar
 from hotelwatch.core.checks.slots import beds_to_come, is_looked_at, tried_beds
@@ -14,6 +14,7 @@ from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import Plan
+from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -45,14 +46,18 @@ class Moved:
     which the draft has a likely look sooner."""
 
 
-def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved, ...]:
+def moved_visits(
+    house: House, occupancy: Occupancy, plan: Plan, moment: datetime | None = None
+) -> tuple[Moved, ...]:
     """The published visits from the draft's first day on that it does not leave as they are.
 
     By day and team as published. Those looked at already, and rooms gone, are left out.
-    Of the days after the draft's those are among them whose beds it has sooner.
+    Of the days after the draft's those are among them whose beds it has sooner. ``moment``:
+    of its day only what is left is possible.
     """
     drafted, promised = _by_room(house, plan.slots), _by_room(house, plan.promised)
     found, calendar, hand = [], Calendar(house), Hand(house)
+    entering = reentries(house)
     for day, slots in sorted(house.slots.items()):
         if day < plan.from_on:
             continue
@@ -73,7 +78,7 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
                     was_team=slot.team,
                     now_on=now.on if now else None,
                     now_team=now.team if now else TeamName(""),
-                    was_possible=occupancy.opening(slot.room, slot.on) is not None,
+                    was_possible=_is_possible(house, occupancy, slot, entering, moment),
                     had_team=(has := calendar.minutes(slot.team, slot.on)) > 0,
                     had_minutes=used[slot.team] <= has,
                     is_forbidden=slot.on in hand.forbidden(slot.room),
@@ -83,6 +88,23 @@ def moved_visits(house: House, occupancy: Occupancy, plan: Plan) -> tuple[Moved,
                 )
             )
     return tuple(sorted(found, key=lambda one: (one.was_on, one.was_team, one.room)))
+
+
+def _is_possible(
+    house: House,
+    occupancy: Occupancy,
+    was: SlotPublished,
+    entering: Mapping[RoomNo, datetime],
+    moment: datetime | None,
+) -> bool:
+    """Whether the room can still be entered on its day, today for as long as the visit takes."""
+    opening = occupancy.opening(was.room, was.on)
+    opening = after_reentry(opening, entering.get(was.room), house.zone)
+    local = None if moment is None else moment.astimezone(house.zone)
+    if local is None or local.date() != was.on:
+        return opening is not None
+    rest = from_clock_on(opening, f"{local:%H:%M}")
+    return rest is not None and Calendar(house).meets(was.team, rest, was.minutes)
 
 
 def _is_pinned_away(hand: Hand, was: SlotPublished, today: date) -> bool:

@@ -12,6 +12,7 @@ from hotelwatch.core.checks.calendar import Away, Calendar
 from hotelwatch.core.days import days_from, weekday
 from hotelwatch.core.facts import TeamDescribed, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.able import teams_for_beds
 
 LOOKED_AHEAD_DAYS = 366
 HOUSE = TeamName("")
@@ -109,7 +110,7 @@ def day_to_propose(house: House, today: date, due_on: date | None = None) -> dat
 
 def _of_house(house: House, calendar: Calendar, day: date) -> DayAhead:
     reason = calendar.closed_reason(day)
-    minutes = sum(_fitting(calendar, team, day) for team in house.teams)
+    minutes = sum(_fitting(calendar, team, day) for team in teams_for_beds(house))
     if reason is not None:
         return DayAhead(day, DayKind.CLOSED, 0, reason)
     works = minutes or any(

@@ -46,6 +46,8 @@ class WhyNot(StrEnum):
     """No team has the people that its beds need, or none of those works on these days."""
     TOO_LONG = "too_long"
     """Set-up and one bed need more minutes than any such team has in a day."""
+    HOURS_TOO_SHORT = "hours_too_short"
+    """It can be entered, but never for as long as its visit takes."""
     TOO_EARLY = "too_early"
     """It can be entered, but so soon after its last look that plans leave it alone."""
     NOT_AGAIN = "not_again"

@@ -8,7 +8,7 @@ from datetime import datetime, tzinfo
 
 from hotelwatch.core.facts import RoomNo
 from hotelwatch.core.house import House
-from hotelwatch.core.stays.openings import Opening
+from hotelwatch.core.stays.openings import Opening, OpeningKind
 from hotelwatch.core.treatment_facts import TreatmentRecorded
 
 
@@ -47,4 +47,7 @@ def after_reentry(
     local = reenter_at.astimezone(zone)
     if local.date() != opening.day:
         return opening if local.date() < opening.day else None
-    return from_clock_on(opening, f"{local:%H:%M}")
+    left = from_clock_on(opening, f"{local:%H:%M}")
+    if left is None or left.from_clock == opening.from_clock:
+        return left
+    return replace(left, kind=OpeningKind.AFTER_REENTRY)

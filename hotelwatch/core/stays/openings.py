@@ -33,6 +33,8 @@ class OpeningKind(StrEnum):
     """Between one stay's departure and the next one's arrival."""
     ARRANGED = "arranged"
     """A guest who stays agreed to a look."""
+    AFTER_REENTRY = "after_reentry"
+    """From the hour on from which a treated room may be entered again, that day."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from hotelwatch.core.checks.today import AskedRoom, asked_rooms
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo, TeamName
 from hotelwatch.core.house import House
+from hotelwatch.core.rounds.able import teams_for_beds
 from hotelwatch.core.stays.openings import Occupancy
 
 LOOKS_ASKED = frozenset({"check_room", "check_neighbours"})
@@ -227,7 +228,10 @@ def _teams(house: House, slots: Sequence[SlotRow], today: date) -> tuple[TeamTod
     for slot in slots:
         rows[slot.team].append(slot)
     sums = {one.team: one for one in sheet_sums(house, slots, calendar.minutes)}
+    able = teams_for_beds(house)
     for team in calendar.working(today):
+        if team.team not in able:
+            continue
         free = SheetSum(today, team.team, 0, 0, 0, calendar.minutes(team.team, today))
         sums.setdefault(team.team, free)
     return tuple(TeamToday(team, tuple(rows[team]), sums[team]) for team in sorted(sums))

@@ -32,6 +32,7 @@ def opening_short(opening: Opening | None) -> str:
         OpeningKind.BEFORE_ARRIVAL: _("until {until_clock}"),
         OpeningKind.TURNOVER: _("{from_clock} to {until_clock}"),
         OpeningKind.ARRANGED: _("{from_clock} to {until_clock}, agreed"),
+        OpeningKind.AFTER_REENTRY: _("{from_clock} to {until_clock}, treated"),
     }[opening.kind].format(from_clock=opening.from_clock, until_clock=opening.until_clock)
 
 

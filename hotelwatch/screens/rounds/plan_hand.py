@@ -119,7 +119,7 @@ class PlanHand(QObject):
             self._context.notices.warn(no_swap_sentence(*found))
             return
         pins = [CheckPinned(room, cell.on, team) for room, team in teams.items()]
-        told = _("{team} and {other} swapped their sheets of {day}.").format(
+        told = _("{team} and {other} swap their sheets of {day} once that is published.").format(
             team=cell.team, other=other.team, day=short_day_text(cell.on)
         )
         self._write(partial(swap_sheets, pins=pins), told, *cell.chips, *other.chips)

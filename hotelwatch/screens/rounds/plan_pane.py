@@ -202,7 +202,7 @@ class PlanPane(QWidget):
             self._rows = draft_rows(house, hotel.occupancy(), plan, now=now)
             sums = draft_sums(house, plan, self._rows)
             said = draft_text(plan, house, self.draft.entry)
-            moved = moved_visits(house, hotel.occupancy(), plan)
+            moved = moved_visits(house, hotel.occupancy(), plan, now)
             left = (*plan.left_out, *plan.left_again)
         else:
             self._rows = published_rows(house, hotel.occupancy(), from_on=today, now=now)
