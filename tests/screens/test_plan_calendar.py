@@ -398,7 +398,8 @@ def test_two_teams_swap_their_sheets_of_a_day(make_plan, inn, qtbot):
     assert mine
     menu = ask_menu(plan, Place(day(TODAY), RED))
     actions(actions(menu)["Swap its sheet with"].menu())["blue"].trigger()
-    assert texts(context)[0] == "red and blue swap their sheets of Sat 14 Feb once that is published."
+    told = "red and blue swap their sheets of Sat 14 Feb once that is published."
+    assert texts(context)[0] == told
     settled(plan, qtbot, context)
     cells = plan.view.rows.cells
     assert mine <= {chip.room for chip in cells[day(TODAY), RED].chips}
