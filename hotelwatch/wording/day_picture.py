@@ -198,6 +198,11 @@ def late_words(told: DayPicture) -> str:
 def late_lines(told: DayPicture) -> tuple[str, ...]:
     """What is late, kind by kind."""
     lines = []
+    if broken := len(told.late_of(LateKind.AGREED_BROKEN)):
+        said = ngettext(
+            "{n} agreed look that nobody can keep", "{n} agreed looks that nobody can keep", broken
+        )
+        lines.append(said.format(n=broken))
     if missed := told.late_of(LateKind.LOOK_MISSED) + told.late_of(LateKind.DUTY_MISSED):
         n = len(missed)
         lines.append(ngettext("{n} deadline missed", "{n} deadlines missed", n).format(n=n))
@@ -236,6 +241,11 @@ def late_what(one: Late, zone: tzinfo) -> str:
         ).format(n=one.beds)
     if one.sooner is not None:
         return pull_sentence(one.sooner)
+    if one.agreed is not None:
+        return _(
+            "The guest agreed to {from_clock} to {until_clock}, and no team can come: name another"
+            " time with the guest"
+        ).format(from_clock=one.agreed.from_clock, until_clock=one.agreed.until_clock)
     if one.duty is not None:
         return step_sentence(one.duty.step, zone)
     if one.kind is LateKind.LOOK_MISSED:

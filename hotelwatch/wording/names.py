@@ -258,6 +258,7 @@ ENUMS: dict[str, dict[str, str]] = {
     **RULE_ENUMS,
     **RETENTION_ENUMS,
     "LateKind": {
+        "agreed_broken": m("Agreed look that nobody can keep"),
         "look_missed": m("Look that a case wanted, missed"),
         "duty_missed": m("Deadline of a case, missed"),
         "not_planned": m("Look not planned in time"),

@@ -14,7 +14,7 @@ from hotelwatch.core.case_facts import (
 )
 from hotelwatch.core.cases.duties import Role
 from hotelwatch.core.facts import CaseNo, RoomNo, RoundPublished, SlotPublished, TeamName
-from hotelwatch.core.round_facts import FurnitureMoved
+from hotelwatch.core.round_facts import FurnitureMoved, TeamDaysChanged, VisitArranged
 from hotelwatch.core.stays.openings import occupancy
 from hotelwatch.core.whole.day import LateKind, day_picture
 from hotelwatch.wording.day_picture import looks_lines, team_count, team_next
@@ -198,4 +198,23 @@ def test_a_room_that_furniture_came_to_is_late_once_its_days_are_over():
     ]
     built.on(31).room("101", order=1).checked("A", day(31))
     late = picture(built, moment(31 + within)).late_of(LateKind.SOONER_MISSED)
+    assert [one.room for one in late] == ["102"]
+
+
+def test_an_agreed_look_of_today_or_tomorrow_that_no_team_can_keep_is_late_at_once():
+    """Day 40 is a Saturday; the pair is ill on Monday and Tuesday, days 42 and 43."""
+    built = house().team("blue").on(40)
+    for room in ("101", "102", "103"):
+        built.room(room).bed("A").checked("A", day(0)).stays((room, 30, 70))
+    for room, on in (("101", 42), ("102", 43), ("103", 44)):
+        built.record(VisitArranged(RoomNo(room), day(on), "10:00", "12:00", "anna"))
+    assert picture(built, moment(42)).late_of(LateKind.AGREED_BROKEN) == ()
+    built.record(TeamDaysChanged(TeamName("blue"), day(42), day(43), 0, "ill"))
+    late = picture(built, moment(42)).late_of(LateKind.AGREED_BROKEN)
+    assert [(one.room, one.due_on, one.agreed.from_clock) for one in late] == [
+        ("101", day(42), "10:00"),
+        ("102", day(43), "10:00"),
+    ]
+    built.room("101", order=1).on(42).checked("A", day(42), seen=())
+    late = picture(built, moment(42)).late_of(LateKind.AGREED_BROKEN)
     assert [one.room for one in late] == ["102"]

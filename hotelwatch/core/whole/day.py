@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from hotelwatch.core.cases.desk_duties import what_is_next
@@ -20,8 +20,10 @@ from hotelwatch.core.checks.today import AskedRoom, asked_rooms
 from hotelwatch.core.days import local_day
 from hotelwatch.core.facts import CaseNo, RoomNo, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.rounds.able import teams_for_beds
-from hotelwatch.core.stays.openings import Occupancy
+from hotelwatch.core.rounds.able import Able, teams_for_beds
+from hotelwatch.core.rounds.tries import latest_look
+from hotelwatch.core.stays.agreed import ArrangedVisit
+from hotelwatch.core.stays.openings import Occupancy, OpeningKind
 
 LOOKS_ASKED = frozenset({"check_room", "check_neighbours"})
 """Steps that stand among the rooms to look at, one by one."""
@@ -111,6 +113,9 @@ class ClosedRoom:
 class LateKind(StrEnum):
     """What is late about a room."""
 
+    AGREED_BROKEN = "agreed_broken"
+    """A guest agreed to a look of today or tomorrow at which no team can come."""
+
     LOOK_MISSED = "look_missed"
     """A case wanted it looked at by a moment that has passed."""
     DUTY_MISSED = "duty_missed"
@@ -141,6 +146,8 @@ class Late:
     """Undersides overdue."""
     sooner: Pull | None = None
     """Why it was to be looked at before its cycle was over."""
+    agreed: ArrangedVisit | None = None
+    """The hours to which its guest agreed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +200,10 @@ def day_picture(house: House, occupancy: Occupancy, now: datetime) -> DayPicture
         teams=_teams(house, slots, today),
         parts=_parts(duty for duty in now_or_today if duty.step.code not in LOOKS_ASKED),
         closed=_closed(house, quarantine_rows(house, now), now),
-        late=tuple(_late(house, asked, now_or_today, known, now=now)),
+        late=(
+            *_broken(house, occupancy, today),
+            *_late(house, asked, now_or_today, known, now=now),
+        ),
     )
 
 
@@ -259,6 +269,20 @@ def _closed(house: House, rows: Iterable[QuarantineRow], now: datetime) -> tuple
 def _missing(house: House, rows: Iterable[QuarantineRow], now: datetime) -> Missing | None:
     found = (missing_for_release(house, row.case, row.room, now=now) for row in rows)
     return next((one for of_case in found for one in of_case), None)
+
+
+def _broken(house: House, occupancy: Occupancy, today: date) -> Iterator[Late]:
+    """Agreed looks of today and tomorrow that no team can keep, and that nobody tried for."""
+    able = Able(house, Calendar(house))
+    soon = (today, today + timedelta(days=1))
+    for (room, on), agreed in sorted(occupancy.arranged.items(), key=lambda one: one[0][::-1]):
+        if on not in soon or room not in house.rooms:
+            continue
+        opening = occupancy.opening(room, on)
+        is_tried = any(latest_look(house, bed.bed, on) == on for bed in house.beds_of(room))
+        is_his = opening is not None and opening.kind is OpeningKind.ARRANGED
+        if is_his and not is_tried and not able.can_look(room, opening):
+            yield Late(LateKind.AGREED_BROKEN, room, on, 0, agreed=agreed)
 
 
 def _late(

@@ -178,7 +178,7 @@ def _page_of(row: Row) -> str:
         return "cases"
     if isinstance(row, Duty):
         return "desk" if row.step.code in (MOVE_GUEST, OTHER_ROOM) else "cases"
-    if row.kind is LateKind.NOT_PLANNED:
+    if row.kind in (LateKind.NOT_PLANNED, LateKind.AGREED_BROKEN):
         return "rounds"
     if row.duty is not None:
         return _page_of(row.duty)

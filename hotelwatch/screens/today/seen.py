@@ -11,6 +11,7 @@ from hotelwatch.screens.at_hand.context import Context
 
 LOOKS = frozenset(
     {
+        LateKind.AGREED_BROKEN,
         LateKind.LOOK_MISSED,
         LateKind.NOT_PLANNED,
         LateKind.UNDERSIDE_OVERDUE,

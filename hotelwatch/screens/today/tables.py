@@ -31,6 +31,7 @@ from hotelwatch.wording.steps import step_sentence
 
 TEAM_COLUMN = 1
 LATE_TONES = {
+    LateKind.AGREED_BROKEN: Tone.LATE,
     LateKind.LOOK_MISSED: Tone.LATE,
     LateKind.DUTY_MISSED: Tone.LATE,
     LateKind.NOT_PLANNED: Tone.DUE,
