@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from functools import cache
 
 from hotelwatch.core.case_facts import CheckAsked, Sighted
 from hotelwatch.core.checks.asked import asked_states
@@ -18,6 +19,7 @@ from hotelwatch.core.facts import (
     Fact,
     RoomChecked,
     RoomNo,
+    SlotPublished,
     TeamName,
 )
 from hotelwatch.core.house import House
@@ -200,21 +202,23 @@ def last_people(house: House, team: TeamName | None = None) -> tuple[str, ...]:
     """
     if len(house.teams) <= 1:
         team = None
+
+    @cache
+    def own(day: date) -> tuple[SlotPublished, ...]:
+        return tuple(slot for slot in house.slots.get(day, ()) if slot.team == team)
+
     latest: defaultdict[int, tuple[str, ...]] = defaultdict(tuple)
     kinds: list[Sequence[Kept[BedChecked] | Kept[RoomChecked]]]
     kinds = [house.kept_of(BedChecked), house.kept_of(RoomChecked)]
     for rows in kinds:
         for row in reversed(rows):
-            if team is None or _stood_on_sheet(house, row.fact, team):
+            if team is None or _stood_on(own(row.fact.checked_on), row.fact):
                 latest[row.entry] = row.fact.by
                 break
     return latest[max(latest)] if latest else ()
 
 
-def _stood_on_sheet(house: House, check: BedChecked | RoomChecked, team: TeamName) -> bool:
-    """Whether a check was of a team's sheet of its day; a long room's beds may be of several."""
+def _stood_on(sheet: Sequence[SlotPublished], check: BedChecked | RoomChecked) -> bool:
+    """Whether a check was of a team's sheet; a long room's beds may be of several."""
     bed = check.bed if isinstance(check, BedChecked) else None
-    return any(
-        (slot.team, slot.room) == (team, check.room) and (bed is None or bed in slot.beds)
-        for slot in house.slots.get(check.checked_on, ())
-    )
+    return any(slot.room == check.room and (bed is None or bed in slot.beds) for slot in sheet)

@@ -14,7 +14,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from hotelwatch.core.checks.seasons import pace
+from hotelwatch.core.checks.seasons import Pace, pace
 from hotelwatch.core.facts import RoomNo, SlotPublished, TeamName
 from hotelwatch.core.planning.as_sheets import chosen_slots, slots_of, walked
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints
@@ -65,9 +65,13 @@ def due_once_more(situation: Situation, choice: Choice) -> Ints:
     """Rows whose next look is due before the last day is over; what a case closed is not."""
     problem, closed = situation.problem, situation.view.own_cases
     runs, last = pace(situation.house), situation.days[-1]
+    is_soon = choice.on != NEVER
+    if not runs.seasons:
+        # What the loop below would find too, at once: nearly all is due after the last day.
+        is_soon &= choice.on + problem.cycle < problem.horizon
     rows = [
         row
-        for row in np.flatnonzero(choice.on != NEVER).tolist()
+        for row in np.flatnonzero(is_soon).tolist()
         if problem.rooms[row] not in closed
         and runs.due_on(situation.days[choice.on[row]], int(problem.cycle[row])) <= last
     ]
@@ -82,9 +86,10 @@ def _after(
     A room that stands on a sheet of a day with other beds is not entered twice then.
     """
     problem, view = situation.problem, situation.view
-    first = situation.days[0]
+    first, runs = situation.days[0], pace(situation.house)
     visits = tuple(
-        _next_visit(situation, row, situation.days[int(choice.on[row])]) for row in rows.tolist()
+        _next_visit(situation, row, situation.days[int(choice.on[row])], runs)
+        for row in rows.tolist()
     )
     enterable = enterable_on(view, visits)
     enterable &= np.arange(problem.horizon)[None, :] > choice.on[rows][:, None]
@@ -122,10 +127,10 @@ def _after(
     return replace(situation, visits=visits, problem=after)
 
 
-def _next_visit(situation: Situation, row: int, on: date) -> Visit:
+def _next_visit(situation: Situation, row: int, on: date, runs: Pace) -> Visit:
     """The visit that follows one made on a day: routine, all its beds due together."""
     visit, view = situation.visits[row], situation.view
-    due_on = pace(situation.house).due_on(on, int(situation.problem.cycle[row]))
+    due_on = runs.due_on(on, int(situation.problem.cycle[row]))
     best_on = view.best_on(visit.room, due_on, visit.people)
     early = timedelta(days=early_days(situation.house, int(situation.problem.cycle[row])))
     wanted = replace(

@@ -34,18 +34,18 @@ class Able:
 
     def __init__(self, house: House, calendar: Calendar) -> None:
         """``calendar`` is the house's."""
-        self._house, self._calendar = house, calendar
+        self._house, self.calendar = house, calendar
         self._way = int(house.rules.figures.corridor_minutes.value)
 
     def teams(self, room: RoomNo, day: date) -> list[TeamDescribed]:
         """Those at work on a day with the people for one of its beds, by name."""
         least = min((people for people, _ in self._looks(room)), default=1)
-        return [team for team in self._calendar.working(day) if team.people >= least]
+        return [team for team in self.calendar.working(day) if team.people >= least]
 
     def can_look(self, room: RoomNo, opening: Opening | None) -> bool:
         """Whether one of them can look at a bed of it within an opening and its own minutes."""
         return opening is not None and any(
-            self._calendar.meets(team.team, opening, minutes)
+            self.calendar.meets(team.team, opening, minutes)
             for team, minutes in self._fitting(room, opening.day)
         )
 
@@ -58,7 +58,7 @@ class Able:
         for people, beds in self._looks(room):
             minutes = visit_minutes(self._house, beds)
             for team in self.teams(room, day):
-                has = self._calendar.minutes(team.team, day)
+                has = self.calendar.minutes(team.team, day)
                 if team.people >= people and has >= minutes + self._way:
                     yield team, minutes
 

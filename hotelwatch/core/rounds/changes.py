@@ -15,7 +15,7 @@ from hotelwatch.core.house import House
 from hotelwatch.core.rounds.hand import Hand
 from hotelwatch.core.rounds.plan import Plan
 from hotelwatch.core.stays.entering import after_reentry, from_clock_on, reentries
-from hotelwatch.core.stays.openings import Occupancy
+from hotelwatch.core.stays.openings import Occupancy, Opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,7 @@ def moved_visits(
     drafted, promised = _by_room(house, plan.slots), _by_room(house, plan.promised)
     found, calendar, hand = [], Calendar(house), Hand(house)
     entering = reentries(house)
+    local = None if moment is None else moment.astimezone(house.zone)
     for day, slots in sorted(house.slots.items()):
         if day < plan.from_on:
             continue
@@ -71,6 +72,8 @@ def moved_visits(
                 continue
             only, now = leaves
             is_sooner = promised.get(slot.room, ()) if is_after else ()
+            opening = occupancy.opening(slot.room, slot.on)
+            opening = after_reentry(opening, entering.get(slot.room), house.zone)
             found.append(
                 Moved(
                     room=slot.room,
@@ -78,7 +81,7 @@ def moved_visits(
                     was_team=slot.team,
                     now_on=now.on if now else None,
                     now_team=now.team if now else TeamName(""),
-                    was_possible=_is_possible(house, occupancy, slot, entering, moment),
+                    was_possible=_is_possible(calendar, slot, opening, local),
                     had_team=(has := calendar.minutes(slot.team, slot.on)) > 0,
                     had_minutes=used[slot.team] <= has,
                     is_forbidden=slot.on in hand.forbidden(slot.room),
@@ -91,20 +94,13 @@ def moved_visits(
 
 
 def _is_possible(
-    house: House,
-    occupancy: Occupancy,
-    was: SlotPublished,
-    entering: Mapping[RoomNo, datetime],
-    moment: datetime | None,
+    calendar: Calendar, was: SlotPublished, opening: Opening | None, local: datetime | None
 ) -> bool:
     """Whether the room can still be entered on its day, today for as long as the visit takes."""
-    opening = occupancy.opening(was.room, was.on)
-    opening = after_reentry(opening, entering.get(was.room), house.zone)
-    local = None if moment is None else moment.astimezone(house.zone)
     if local is None or local.date() != was.on:
         return opening is not None
     rest = from_clock_on(opening, f"{local:%H:%M}")
-    return rest is not None and Calendar(house).meets(was.team, rest, was.minutes)
+    return rest is not None and calendar.meets(was.team, rest, was.minutes)
 
 
 def _is_pinned_away(hand: Hand, was: SlotPublished, today: date) -> bool:

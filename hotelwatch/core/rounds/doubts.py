@@ -52,13 +52,16 @@ def doubts(
     now: datetime,
     team: str = "",
     seen: Occupancy | None = None,
+    calendar: Calendar | None = None,
 ) -> tuple[Doubt, ...]:
     """What stands against a look on any of these days; a day that will do clears them all.
 
     A room in quarantine now counts as in quarantine on each day, as plans count it. Guests
     who stay, and hours, are in the way only where ``seen`` says when the room can be entered.
+    ``calendar`` is the house's, where it is at hand already.
     """
-    by_day = [tuple(_of_day(house, room, day, team, seen)) for day in days]
+    able = Able(house, calendar or Calendar(house))
+    by_day = [tuple(_of_day(able, room, day, team, seen)) for day in days]
     found = by_day[0] if by_day and all(by_day) else ()
     if room in house.quarantined(now):
         return (*found, Doubt(WhyDoubtful.IN_QUARANTINE, days[0], room))
@@ -66,10 +69,9 @@ def doubts(
 
 
 def _of_day(
-    house: House, room: RoomNo, day: date, team: str, seen: Occupancy | None
+    able: Able, room: RoomNo, day: date, team: str, seen: Occupancy | None
 ) -> Iterator[Doubt]:
-    calendar = Calendar(house)
-    able, opening = Able(house, calendar), None if seen is None else seen.opening(room, day)
+    calendar, opening = able.calendar, None if seen is None else seen.opening(room, day)
     reason = calendar.closed_reason(day)
     if reason is not None:
         yield Doubt(WhyDoubtful.HOUSE_CLOSED, day, room, reason=reason)

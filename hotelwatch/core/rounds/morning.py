@@ -74,7 +74,8 @@ def morning(
     since = None if planned_on < today else entry.recorded_at
     # Where a case closed a room and wants a look there, its sheet does not have that look yet.
     planned = {row.room for row in rows if row.state is not SlotState.IN_QUARANTINE}
-    waiting = _waiting(house, occupancy, now, planned, since=since)
+    entering = _Entry(house, occupancy, now)
+    waiting = _waiting(house, entering, today, planned, since=since)
     asked = {one.room for one in waiting}
     closed = tuple(row.room for row in rows if row.state in shut and row.room not in asked)
     figures = house.rules.figures
@@ -83,9 +84,9 @@ def morning(
     days = team_days(house, told)
     overfull = tuple(day for day in days if day.rooms and day.used > day.minutes)
     if planned_on < today:
-        calendar, rest, able = Calendar(house), _rest_of(now, house), teams_for_beds(house)
+        able = teams_for_beds(house)
         free = {
-            day.team: min(day.minutes - day.used, calendar.minutes_met(day.team, rest))
+            day.team: min(day.minutes - day.used, entering.minutes_left(day.team))
             for day in days
             if day.team in able
         }
@@ -99,8 +100,8 @@ def morning(
 
 def _waiting(
     house: House,
-    occupancy: Occupancy,
-    now: datetime,
+    entering: _Entry,
+    today: date,
     planned: Collection[RoomNo],
     *,
     since: datetime | None,
@@ -111,17 +112,15 @@ def _waiting(
     when the day was planned. Left out is what no team could look at any more today, and
     what a supervisor keeps off the day.
     """
-    today = local_day(now, house.zone)
-    entry = _Entry(house, occupancy, now)
     by_on: dict[RoomNo, date] = {}
     for state in open_asked(house):
         is_told = since is None or state.asked_at > since
-        if is_told and state.asked.room not in planned and not entry.has_later_day(state):
+        if is_told and state.asked.room not in planned and not entering.has_later_day(state):
             by_on.setdefault(state.asked.room, state.due_on)
     return tuple(
         WaitingRoom(room, day, is_late=day < today, is_today_last=day > today)
         for room, day in by_on.items()
-        if entry.is_today(room)
+        if entering.is_today(room)
     )
 
 
@@ -130,18 +129,25 @@ class _Entry:
 
     def __init__(self, house: House, occupancy: Occupancy, now: datetime) -> None:
         self._house, self._occupancy = house, occupancy
-        self._today, self._clock = _rest_of(now, house).day, _rest_of(now, house).from_clock
+        local = now.astimezone(house.zone)
+        self._rest = Opening(local.date(), f"{local:%H:%M}", DAY_ENDS, OpeningKind.ALL_DAY)
         self._able, self._hand = Able(house, Calendar(house)), Hand(house)
         self._reentries = reentries(house)
 
+    def minutes_left(self, team: TeamName) -> int:
+        """Minutes of a team within what is left of today."""
+        return self._able.calendar.minutes_met(team, self._rest)
+
     def is_today(self, room: RoomNo) -> bool:
         """Whether in what is left of today."""
-        return self._can_look(room, from_clock_on(self._opening(room, self._today), self._clock))
+        opening = self._opening(room, self._rest.day)
+        return self._can_look(room, from_clock_on(opening, self._rest.from_clock))
 
     def has_later_day(self, state: AskedState) -> bool:
         """Whether after today, before the deadline."""
         room, ends = state.asked.room, state.asked.by_at.astimezone(self._house.zone)
-        days = days_from(self._today, max(0, (ends.date() - self._today).days) + 1)
+        today = self._rest.day
+        days = days_from(today, max(0, (ends.date() - today).days) + 1)
         openings = (self._opening(room, day) for day in islice(days, 1, None))
         return any(
             self._can_look(room, until_clock(opening, f"{ends:%H:%M}"))
@@ -157,12 +163,6 @@ class _Entry:
     def _can_look(self, room: RoomNo, opening: Opening | None) -> bool:
         is_kept_off = opening is not None and opening.day in self._hand.forbidden(room)
         return not is_kept_off and self._able.can_look(room, opening)
-
-
-def _rest_of(now: datetime, house: House) -> Opening:
-    """What is left of the day."""
-    local = now.astimezone(house.zone)
-    return Opening(local.date(), f"{local:%H:%M}", DAY_ENDS, OpeningKind.ALL_DAY)
 
 
 def _shortest_bed(house: House) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
+from functools import partial
 
 from hotelwatch.core.checks.coverage import looks
 from hotelwatch.core.checks.sheet import visit_minutes
@@ -88,10 +89,11 @@ def to_arrange(house: House, occupancy: Occupancy, now: datetime) -> tuple[ToArr
         if one.room not in worth and one.room not in closed:
             worth[one.room] = _row(entry.first_on(one), occupancy, one, today)
     noes = declined_visits(house)
+    against = partial(doubts, house, now=now, seen=occupancy, calendar=entry.calendar)
     told = (
         _with_no(row, noes.get(row.room, ()), occupancy, today)
         if row.visit is None
-        else replace(row, doubts=doubts(house, row.room, [row.visit.on], now=now, seen=occupancy))
+        else replace(row, doubts=against(row.room, [row.visit.on]))
         for row in worth.values()
     )
     return tuple(sorted(told, key=lambda row: (row.place, row.due_on, row.room)))
@@ -141,6 +143,7 @@ class _Entry:
         self._days = tuple(days_from(today, LONGEST_STAY_DAYS))
         way = int(house.rules.figures.corridor_minutes.value)
         self._crews = Crews(house, self._days, way=way)
+        self.calendar = self._crews.calendar
         self._of_day: dict[tuple[int, date], list[TeamName]] = {}
 
     def is_to_ask(self, one: Wanted, opens: date | None) -> bool:
@@ -155,7 +158,7 @@ class _Entry:
 
     def first_on(self, one: Wanted) -> date | None:
         """The first day from today on; None if none is known."""
-        house, meets, people = self._house, self._crews.calendar.meets, self._people(one)
+        house, meets, people = self._house, self.calendar.meets, self._people(one)
         # A room may be looked at in parts: a shift has to leave the time for one bed.
         least = min((visit_minutes(house, [house.beds[bed]]) for bed in one.beds), default=0)
         for day in self._days:
