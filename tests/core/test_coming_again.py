@@ -74,6 +74,12 @@ def test_a_room_of_every_seventh_day_stands_four_times_in_four_weeks(is_strict):
     assert planned.left_again == ()
 
 
+@pytest.mark.parametrize(("days", "expected"), [(7, []), (8, [("101", 7, 7)])])
+def test_what_comes_due_on_the_last_day_is_looked_at_then(days, expected):
+    """Of eight days the last is the seventh after today."""
+    assert looks(plan(weekly(), days)) == expected
+
+
 def test_what_is_planned_already_is_not_moved_for_them():
     """One visit each Monday: the second one goes to the other room, the third one is too late."""
     built = another(weekly(20, works_on=("mon",)), "102", due_in=7, cycle=90)

@@ -291,7 +291,7 @@ def test_the_second_morning_lists_only_what_is_other_than_known(make_wizard, tak
     take(wizard, context, heading + "".join(first), "monday.csv")
     assert len(wizard.changes.model.rows) == 10
     assert wizard.changes.model.rows[0].text == (
-        "New: b0: 101, from Wed 4 Feb 2026 to Fri 6 Feb 2026"
+        "New: b0: room 101, from Wed 4 Feb 2026 to Fri 6 Feb 2026"
     )
     press(qtbot, wizard.load)
     second = [row.replace("b7,101", "b7,102") for row in first if not row.startswith("b9")]
@@ -299,12 +299,12 @@ def test_the_second_morning_lists_only_what_is_other_than_known(make_wizard, tak
     second.append(f"b10,102,{day(60)},{day(61)},booked\n")
     take(wizard, context, heading + "".join(second), "tuesday.csv")
     assert [row.text for row in wizard.changes.model.rows] == [
-        "No longer counts: b9: 101, from Sun 22 Feb 2026 to Tue 24 Feb 2026",
-        "Changed: b5: 101, from Sat 14 Feb 2026 to Mon 16 Feb 2026, in house. Until now: 101,"
-        " from Sat 14 Feb 2026 to Mon 16 Feb 2026, booked",
-        "Changed: b7: 102, from Wed 18 Feb 2026 to Fri 20 Feb 2026. Until now: 101,"
+        "No longer counts: b9: room 101, from Sun 22 Feb 2026 to Tue 24 Feb 2026",
+        "Changed: b5: room 101, from Sat 14 Feb 2026 to Mon 16 Feb 2026, in house. Until now:"
+        " room 101, from Sat 14 Feb 2026 to Mon 16 Feb 2026, booked",
+        "Changed: b7: room 102, from Wed 18 Feb 2026 to Fri 20 Feb 2026. Until now: room 101,"
         " from Wed 18 Feb 2026 to Fri 20 Feb 2026",
-        "New: b10: 102, from Fri 6 Mar 2026 to Sat 7 Mar 2026",
+        "New: b10: room 102, from Fri 6 Mar 2026 to Sat 7 Mar 2026",
     ]
     assert wizard.findings.tabText(1) == "Changes (4)"
     assert "7 bookings are known as they are" in wizard.count.text()
@@ -333,7 +333,7 @@ def test_only_what_keeps_a_row_out_is_marked_as_needed(make_wizard, take):
     assert {"Booking reference", "Arrival *"} <= labels
     assert wizard.load.isEnabled()
     (row,) = wizard.changes.model.rows
-    assert row.text.startswith("New: without a number: 101")
+    assert row.text.startswith("New: without a number: room 101")
 
 
 def test_everything_one_can_reach_has_a_name(make_wizard, take, nameless):

@@ -96,8 +96,9 @@ def _changed_sentence(before: Stay, stay: Stay) -> str:
 
 
 def _stay_text(stay: Stay, *, with_status: bool = False) -> str:
+    room = _("room {room}").format(room=stay.room) if stay.room else ""
     said = _("{where}, from {arrives} to {leaves}").format(
-        where=stay.room or stay.room_type or _("no room yet"),
+        where=room or stay.room_type or _("no room yet"),
         arrives=day_text(stay.arrives_on),
         leaves=day_text(stay.leaves_on),
     )
