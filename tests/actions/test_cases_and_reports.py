@@ -193,7 +193,7 @@ def test_a_round_is_published_once_and_the_same_draft_again_writes_nothing(hotel
     assert draft.slots
     publish_round(hotel, draft)
     published = max(hotel.house.entries)
-    assert tuple(s for slots in hotel.house.slots.values() for s in slots) == draft.slots
+    assert tuple(s for slots in hotel.house.slots.values() for s in slots) == draft.promised
     publish_round(hotel, draft)
     assert max(hotel.house.entries) == published
 

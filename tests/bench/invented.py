@@ -7,14 +7,27 @@ came; ``told_and_pooled`` takes both hardships away, as the published trial had 
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field, replace
 
 import numpy as np
+
+from hotelwatch.core.planning.letting import Letting
 
 AREA_MINUTES = 8
 """Of a team's day, for each corridor it goes to."""
 ROOMS_A_VISIT = 2.5
 """Rooms that teams are reckoned to do on one way to a corridor, when hotels are staffed."""
+
+
+LENGTHS = Counter({n: round(990_000 * 0.5**n) for n in range(1, 20)})
+LENGTHS.update({n: round(10_000 / 31) for n in range(30, 61)})
+"""How many of a million guests stay so many nights."""
+OCCUPANCY = 0.75
+ARRIVALS = sum(LENGTHS.values()) / sum(n * count for n, count in LENGTHS.items())
+"""For each night that is let."""
+LETTING = Letting(LENGTHS, 1 - OCCUPANCY * (1 - ARRIVALS))
+"""What a year's record would have told such a hotel."""
 
 
 @dataclass
@@ -40,12 +53,13 @@ class World:
     """(days + margin, teams)."""
     finds: list = field(default_factory=list)
     """(day, rooms wanted within three days)."""
+    letting: Letting = LETTING
 
 
 MARGIN = 230
 
 
-def world(rooms, *, seed, occupancy=0.75, load=0.85, days=365):
+def world(rooms, *, seed, occupancy=OCCUPANCY, load=0.85, days=365):
     """A hotel staffed so that its rooms need ``load`` of the teams' minutes."""
     rng = np.random.default_rng([seed, rooms])
     made = beds_and_cycles(rng, rooms)
@@ -155,6 +169,8 @@ class Seen:
     today: int
     open: np.ndarray
     """(rooms, horizon): whether nobody known stays over that day."""
+    edge: np.ndarray
+    """(rooms, horizon): whether somebody known comes or leaves that day."""
     due: np.ndarray
     """By number of the day from today."""
     asked_by: np.ndarray
@@ -174,9 +190,9 @@ class Year:
         self.overdue = self.walked = self.visits = self.ways = self.oldest = 0
         self.asked_in_time = self.asked_late = 0
 
-    def open_matrix(self, today, horizon):
+    def known(self, today, horizon):
+        """Rooms, first days and departures of the stays known that reach these days."""
         w = self.world
-        known = w.stay_known <= today
         until = np.where(today >= w.stay_booked_until, w.stay_until, w.stay_booked_until)
         until = np.where(today >= w.stay_until, w.stay_until, until)
         until = np.where(
@@ -184,19 +200,27 @@ class Year:
             w.stay_booked_until,
             until,
         )
-        ok = known & (until > today) & (w.stay_from < today + horizon)
-        first = np.clip(w.stay_from[ok] + 1 - today, 0, horizon)
-        last = np.clip(until[ok] - today, 0, horizon)
-        change = np.zeros((w.rooms, horizon + 1), int)
-        np.add.at(change, (w.stay_room[ok], first), 1)
-        np.add.at(change, (w.stay_room[ok], np.maximum(first, last)), -1)
-        return change.cumsum(axis=1)[:, :horizon] <= 0
+        ok = (w.stay_known <= today) & (until >= today) & (w.stay_from < today + horizon)
+        return w.stay_room[ok], w.stay_from[ok] - today, until[ok] - today
+
+    def open_and_edge(self, today, horizon):
+        """Both as ``Seen`` has them."""
+        rooms, comes, leaves = self.known(today, horizon)
+        first, last = np.clip(comes + 1, 0, horizon), np.clip(leaves, 0, horizon)
+        change = np.zeros((self.world.rooms, horizon + 1), int)
+        np.add.at(change, (rooms, first), 1)
+        np.add.at(change, (rooms, np.maximum(first, last)), -1)
+        edge = np.zeros((self.world.rooms, horizon), bool)
+        for days in (comes, leaves):
+            inside = (days >= 0) & (days < horizon)
+            edge[rooms[inside], days[inside]] = True
+        return change.cumsum(axis=1)[:, :horizon] <= 0, edge
 
     def seen(self, today, horizon):
         w = self.world
         return Seen(
             today,
-            self.open_matrix(today, horizon),
+            *self.open_and_edge(today, horizon),
             self.last + w.cycle - today,
             np.where(self.asked < 9999, self.asked - today, 9999),
             w.team_minutes[today : today + horizon],
@@ -213,7 +237,7 @@ class Year:
     def do(self, today, sheets):
         """``sheets``: rooms by team; checks what a policy must keep."""
         w = self.world
-        truth = self.open_matrix(today, 1)[:, 0]
+        truth = self.open_and_edge(today, 1)[0][:, 0]
         done = set()
         for team, rooms in sheets.items():
             ways = len(set(w.area[list(rooms)]))

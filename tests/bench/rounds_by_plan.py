@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
 
 from hotelwatch.core.facts import RoomNo, TeamName
-from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days, busyness
+from hotelwatch.core.planning.busyness import LOOKED_AHEAD, busyness
+from hotelwatch.core.planning.prices import BUSY, prices_of
 from hotelwatch.core.planning.problem import NEVER, Problem
 from hotelwatch.core.planning.rolling import roll
+from hotelwatch.core.planning.still_open import still_open
 from hotelwatch.core.planning.surprise import expected_late
-from hotelwatch.core.planning.worth import BUSY, prices_of
 from tests.bench.invented import AREA_MINUTES
 from tests.bench.policies import NOBODY
 from tests.build import FIRST, rules
 
-LENGTHS = Counter({n: round(990_000 * 0.5**n) for n in range(1, 20)})
-LENGTHS.update({n: round(10_000 / 31) for n in range(30, 61)})
-"""How many of a million invented guests stay so many nights, as a hotel would learn it."""
 FIGURES = rules().figures
 BEYOND = 75
 """Days after the plan's last one for which known stays are looked at."""
@@ -55,15 +52,19 @@ def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=EARLY)
     """What is known on a morning, as a Problem of so many days."""
     later_on = best_later(seen.open, seen.due, horizon)
     latest = last_chance(seen)
-    had = seen.team_minutes[:LOOKED_AHEAD].sum(axis=1)
-    behind = behind_days(world.minutes, seen.due, world.cycle, way=AREA_MINUTES, had=had)
-    seen = replace(seen, open=seen.open[:, :horizon], team_minutes=seen.team_minutes[:horizon])
+    works = seen.team_minutes.sum(axis=1) > 0
+    known = seen.open & works[None, :]
+    seen = replace(
+        seen,
+        open=seen.open[:, :horizon],
+        edge=seen.edge[:, :horizon],
+        team_minutes=seen.team_minutes[:horizon],
+    )
     is_asked = seen.asked_by < NOBODY
     due = np.where(is_asked, np.minimum(seen.asked_by, seen.due), seen.due)
     days = np.arange(horizon)
     first = latest - np.ceil(early * world.cycle).astype(int)
-    works = seen.team_minutes.sum(axis=1) > 0
-    is_open = seen.open & works[None, :] & (is_asked[:, None] | (days[None, :] >= first[:, None]))
+    is_open = known[:, :horizon] & (is_asked[:, None] | (days[None, :] >= first[:, None]))
     none = np.full(world.rooms, NEVER)
     teams = seen.team_minutes.shape[1]
     return Problem(
@@ -78,15 +79,18 @@ def problem_of(world, seen, *, horizon, was_on=None, was_team=None, early=EARLY)
         area=world.area,
         needs=np.full(world.rooms, 2),
         open=is_open,
+        known=known,
+        chance=still_open(seen.edge, world.letting.usually_open),
         shut=None,
         team_minutes=seen.team_minutes,
         team_people=np.full(teams, 2),
         area_minutes=AREA_MINUTES,
         is_asked=is_asked,
         weight=np.ones(world.rooms),
-        surprise=expected_late(LENGTHS, seen.open, seen.due, share=FIGURES.surprise_share.value),
+        surprise=expected_late(
+            world.letting.lengths, seen.open, seen.due, share=FIGURES.surprise_share.value
+        ),
         later_on=later_on,
-        behind=behind,
         was_on=none if was_on is None else was_on,
         was_team=none if was_team is None else was_team,
         pinned_on=none,

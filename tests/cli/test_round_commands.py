@@ -159,7 +159,7 @@ def test_pins_and_forbidden_days_are_listed_and_dropped(inn):
 
 
 def test_two_teams_swap_their_published_sheets(inn):
-    inn("cycle", inn.file, 1)
+    inn("cycle", inn.file, 3)
     assert "no team" in inn("swap", inn.file, "today", "Pair", "Late", exit_code=1)
     inn("team", inn.file, "Late", "--minutes", 60)
     said = inn("swap", inn.file, "today", "Pair", "Late", exit_code=1)

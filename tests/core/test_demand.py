@@ -39,12 +39,12 @@ def test_the_earliest_due_comes_first():
 
 def test_a_bed_may_be_planned_a_share_of_its_cycle_early_and_no_earlier():
     built = house().record(CycleChosen(Scope.HOUSE, "", 40))
-    built.room("101").bed("A").checked("A", day(-40 + 13 + 10))
-    # Assumption of the shipped figures: a quarter of the cycle, here ten days of forty.
-    assert built.house.rules.figures.early_share.value == 0.25
+    built.room("101").bed("A").checked("A", day(-40 + 13 + 14))
+    # Assumption of the shipped figures: 35 % of the cycle, here 14 days of forty.
+    assert built.house.rules.figures.early_share.value == 0.35
     assert rooms(built) == ["101"]
     later = house().record(CycleChosen(Scope.HOUSE, "", 40))
-    later.room("101").bed("A").checked("A", day(-40 + 13 + 11))
+    later.room("101").bed("A").checked("A", day(-40 + 13 + 15))
     assert rooms(later) == []
 
 
@@ -131,8 +131,8 @@ def test_a_first_round_is_wanted_bit_by_bit():
     built = house().record(CycleChosen(Scope.HOUSE, "", 80))
     for number in range(80):
         built.room(f"{100 + number}").bed("A")
-    # Of 80 rooms spread over 80 days, those due by day 13 + 20 are wanted by day 13.
-    assert len(wanted(built)) == 33
+    # Of 80 rooms spread over 80 days, those due by day 13 + 28 are wanted by day 13.
+    assert len(wanted(built)) == 41
     assert {want.beds[0] for want in wanted(built)} == {
-        BedNo(f"{100 + number}/A") for number in range(33)
+        BedNo(f"{100 + number}/A") for number in range(41)
     }

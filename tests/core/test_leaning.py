@@ -142,10 +142,10 @@ def test_what_is_late_already_falls_back_to_the_next_day_there_is():
 
 
 def test_a_day_that_is_too_early_is_no_way_out():
-    """Due on day 30 at the latest; 23 days before, on day 7, it may be looked at at last."""
+    """Due on Friday, day 39; 32 days before, on day 7, it may be looked at at last."""
     slot = replace(SLOT, on=day(8))
-    assert fallback(built_of(due=30), (4, 7), slot=slot) == Fallback(day(7), False, True)
-    assert fallback(built_of(due=31), (4, 7), slot=slot) is None
+    assert fallback(built_of(due=39), (4, 7), slot=slot) == Fallback(day(7), False, True)
+    assert fallback(built_of(due=42), (4, 7), slot=slot) is None
 
 
 def test_a_case_s_deadline_counts_not_the_cycle_s():

@@ -136,8 +136,8 @@ def test_a_room_just_looked_at_is_left_in_peace_though_a_long_stay_follows():
 def test_minutes_left_over_are_not_spent_weeks_too_early():
     built = house().team("blue", 240, works_on=EVERY_DAY)
     built.record(CycleChosen(Scope.HOUSE, "", 40))
-    due(due(built, "101", 13, cycle=40), "102", 30, cycle=40)
-    # A quarter of forty days early and no more.
+    due(due(built, "101", 17, cycle=40), "102", 30, cycle=40)
+    # 35 % of forty days early and no more.
     assert when(plan(built)) == [("101", 3)]
 
 

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.planning.behind import busyness
 from hotelwatch.core.planning.bounds import fewest_overdue
+from hotelwatch.core.planning.busyness import busyness
+from hotelwatch.core.planning.prices import Prices, prices_of
 from hotelwatch.core.planning.problem import NEVER
 from hotelwatch.core.planning.rolling import roll
-from hotelwatch.core.planning.worth import Prices, prices_of
 from hotelwatch.core.progress import Stopped
 from tests.bench.instances import one_shot
 from tests.build import rules

@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hotelwatch.core.planning.surprise import expected_late, surprise
-from tests.build import house
+from hotelwatch.core.planning.surprise import expected_late
 
 SHARE = 0.4
 
@@ -62,12 +61,3 @@ def test_one_bed_by_hand():
 def test_a_hotel_without_stays_expects_none():
     nothing = expected_late(Counter(), np.ones((2, 3), bool), np.array([0, 1]), share=SHARE)
     assert nothing.tolist() == [[0, 0, 0], [0, 0, 0]]
-
-
-def test_lengths_are_those_of_the_hotels_own_stays():
-    built = house().room("101").bed("A").stays(("101", -30, -21), ("101", -20, -19))
-    is_open, due = np.ones((1, 12), bool), np.array([2])
-    share = built.house.rules.figures.surprise_share.value
-    assert surprise(built.house, is_open, due) == pytest.approx(
-        by_hand({9: 1, 1: 1}, is_open, due, share)
-    )

@@ -1,12 +1,14 @@
-"""What a look costs on each day: each term by hand."""
+"""What a look costs and saves on each day: each term by hand."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from hotelwatch.core.planning.worth import BUSY, CLOSED, MOST_TIMES, Prices, prices_of, worth
+from hotelwatch.core.planning.prices import BUSY, MOST_TIMES, Prices, prices_of
+from hotelwatch.core.planning.worth import CLOSED, worth
 from tests.build import rules
 from tests.core.problems import problem
 
@@ -50,31 +52,59 @@ def test_a_closed_day_costs_more_than_anything():
     assert [cost == CLOSED for cost in of_day] == [True, False, True, True, False, True]
 
 
-def test_waiting_saves_its_share_of_the_minutes():
-    of = worth(one(30, cycle=[60], area_minutes=8), PRICED)
-    # Half a bed-day a minute: 20 minutes and half a way of 8 are worth 12; a day is 1/60.
-    assert of.of_minutes[0] == pytest.approx([12] * DAYS)
-    assert of.waited[0] == pytest.approx([12 / 60 * day for day in range(DAYS)])
-
-
-def test_minutes_are_worth_more_on_days_from_which_on_the_house_is_behind_for_long():
-    of = worth(one(30, cycle=[60], area_minutes=8, behind=[2, 2, 1, 0]), PRICED)
-    # 24 minutes, each worth 0.02 more for each day behind; days not reckoned have none.
-    assert of.of_minutes[0] == pytest.approx([12.96, 12.96, 12.48, 12, 12, 12])
-    # What waiting saves, it saves in the long run.
-    assert of.waited[0] == pytest.approx([12 / 60 * day for day in range(DAYS)])
+def test_a_look_saves_the_minutes_of_a_later_one_and_loses_what_waiting_would_save():
+    # Half a bed-day a minute: 20 minutes and half a way of 8 are worth 12, after the last day.
+    # A day of waiting is worth a sixtieth of that; open on day 1 alone, it gives up five days.
+    of = worth(one(30, open_on=[1], cycle=[60], area_minutes=8), PRICED)
+    assert of.saved[0] == pytest.approx([0, 12 - 5 * 12 / 60, 0, 0, 0, 0])
 
 
 def test_a_day_late_never_saves_more_than_half_a_bed_day():
-    waited = worth(one(1, cycle=[4], area_minutes=8), PRICED).waited[0]
-    assert waited[:4] == pytest.approx([0, 3, 3.5, 4])
+    # Of 12 in four days 3 a day until it is due on day 1, then half a bed-day.
+    saved = [
+        worth(one(1, open_on=[d], cycle=[4], area_minutes=8), PRICED).saved[0, d] for d in (1, 2)
+    ]
+    late = {1: 5 + 25 / 20, 2: 5 + 25 / 20 - 1.05}
+    assert saved == pytest.approx([12 - 5 * 0.5 + late[1], 12 - 4 * 0.5 + late[2]])
 
 
 def test_after_the_last_day_it_costs_what_its_best_later_day_does():
-    of = worth(one(1, cycle=[60], later_on=[8]), PRICED)
-    assert of.later == pytest.approx([7 + 49 / 20 + 10 - 10 / 60 * 8])
-    assert of.total[0, :-1] == pytest.approx(of.of_day[0] + of.of_minutes[0] - of.waited[0])
-    assert of.total[0, -1] == of.later[0]
+    near, far = (
+        worth(one(1, open_on=[1], later_on=[d]), FREE).saved[0, 1] for d in (DAYS, DAYS + 2)
+    )
+    assert (near, far) == pytest.approx((5 + 25 / 20, 7 + 49 / 20))
+
+
+def known_on(days, length=12):
+    known = np.zeros((1, length), bool)
+    known[0, list(days)] = True
+    return known
+
+
+@pytest.mark.parametrize(
+    ("prices", "known", "costs"),
+    [
+        # Due again on day 4, the room opens on day 8; after a second look on day 2, by day 6.
+        (FREE, [0, 8], 4),
+        (FREE, [0, 2, 8], 2),
+        # A look more wastes half of its minutes: 6 bed-days, more than four days late.
+        (PRICED, [0, 2, 8], 4),
+        # Days not known, and a due day on which it opens, bring nothing.
+        (FREE, [0], 8),
+        (FREE, [0, 4], 0),
+    ],
+)
+def test_a_look_before_a_known_stay_bears_what_that_will_make_late(prices, known, costs):
+    made = one(9, open_on=[0], cycle=[4], area_minutes=8)
+    with_stay = worth(replace(made, known=known_on(known)), prices).saved[0, 0]
+    without = worth(replace(made, known=known_on(range(12))), prices).saved[0, 0]
+    assert without - with_stay == pytest.approx(costs)
+
+
+def test_a_due_day_beyond_what_is_known_bears_nothing():
+    made = one(9, open_on=[0], cycle=[12])
+    saved = [worth(replace(made, known=known_on(on)), FREE).saved[0, 0] for on in ([0], range(12))]
+    assert saved[0] == saved[1]
 
 
 def test_of_what_cases_ask_for_the_nearer_deadline_counts_more():

@@ -20,7 +20,8 @@ from hotelwatch.core.planning.as_sheets import chosen_slots, slots_of, walked
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.situation import Situation, enterable_on, open_and_shut
-from hotelwatch.core.planning.surprise import surprise
+from hotelwatch.core.planning.still_open import edges, still_open
+from hotelwatch.core.planning.surprise import expected_late
 from hotelwatch.core.planning.within_hours import SheetJobs, sheet_jobs, within_hours
 from hotelwatch.core.rounds.demand import early_days
 from hotelwatch.core.rounds.plan import LeftOut, LookAgain, WhyNot
@@ -98,6 +99,7 @@ def _after(
     is_open, shut = open_and_shut(view, visits, enterable)
     due = np.array([(visit.due_on - first).days for visit in visits], np.int64)
     none = np.full(len(rows), NEVER)
+    share = situation.house.rules.figures.surprise_share.value
     left, been = problem.left_by(choice)
     after = replace(
         problem,
@@ -111,12 +113,14 @@ def _after(
         area=problem.area[rows],
         needs=problem.needs[rows],
         open=is_open,
+        known=problem.known[rows],
+        chance=still_open(edges(view, visits), situation.letting.usually_open),
         shut=shut,
         team_minutes=left,
         been=been,
         is_asked=np.zeros(len(rows), bool),
         weight=problem.weight[rows],
-        surprise=surprise(situation.house, enterable, due),
+        surprise=expected_late(situation.letting.lengths, enterable, due, share=share),
         later_on=np.array([(view.best_later(visit) - first).days for visit in visits], np.int64),
         was_on=none,
         was_team=none,

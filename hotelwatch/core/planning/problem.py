@@ -56,6 +56,11 @@ class Problem:
     """People (R)."""
     open: Claims
     """Whether the room can be entered that day, as known today (R, H)."""
+    known: Claims
+    """Whether it can be while somebody works, early or not, as far as stays are known: beyond
+    the last day too (R, H or more)."""
+    chance: Floats
+    """How likely it still is when the day comes (R, H); of days on which it is open."""
     shut: Claims | None
     """For which teams it cannot, since their shift is over or not begun (R, H, K); None: none."""
     team_minutes: Ints
@@ -72,9 +77,6 @@ class Problem:
     later_on: Ints
     """When the room would best be looked at after the plan's last day, as known today: on
     the last day with an opening up to its due day, else on the first one from H on (R)."""
-    behind: Ints
-    """From each day on, on how many days to come more has fallen due than minutes sufficed
-    for; beyond the last one none (L)."""
     was_on: Ints
     """The day as published; -1 if none (R)."""
     was_team: Ints

@@ -15,8 +15,9 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from hotelwatch.core.planning.filling import fill
+from hotelwatch.core.planning.prices import Prices
 from hotelwatch.core.planning.problem import NEVER, Choice, Claims, Floats, Ints, Problem
-from hotelwatch.core.planning.worth import CLOSED, Prices, Worth, worth
+from hotelwatch.core.planning.worth import CLOSED, Worth, worth
 from hotelwatch.core.progress import Progress, Stopped, silent
 
 STEP = "planning"
@@ -89,25 +90,24 @@ def roll(problem: Problem, prices: Prices, progress: Progress = silent) -> Rolle
     )
     for day, team, area in problem.been:
         board.been[day, team].add(area)
-    later = _best_later(board.worth)
     was_stopped = False
     try:
-        _roll_on(board, later, progress)
+        _roll_on(board, progress)
     except Stopped:
         was_stopped = True
         _keep_published(board)
     return Rolled(Choice(board.on, board.team), board.firm, was_stopped)
 
 
-def _roll_on(board: _Board, later: Floats, progress: Progress) -> None:
+def _roll_on(board: _Board, progress: Progress) -> None:
     horizon = board.problem.horizon
     firm_days = min(board.prices.firm_days, horizon)
     for day in range(firm_days):
         progress(0.5 * day / firm_days, STEP)
-        _promise(board, day, later[:, day])
+        _promise(board, day)
     for day in range(1, horizon):
         progress(0.5 + 0.5 * day / horizon, STEP)
-        _fill_up(board, day, later[:, day])
+        _fill_up(board, day)
 
 
 def _keep_published(board: _Board) -> None:
@@ -121,17 +121,10 @@ def _keep_published(board: _Board) -> None:
             board.put([visit], day, team, firm=True)
 
 
-def _best_later(of: Worth) -> Floats:
-    """For each visit and day the least cost of a visit on any later day (R, H)."""
-    total = of.total
-    least = np.minimum.accumulate(total[:, ::-1], axis=1)[:, ::-1]
-    return least[:, 1:]
-
-
-def _promise(board: _Board, day: int, later: Floats) -> None:
+def _promise(board: _Board, day: int) -> None:
     """Firm visits of a day: all that fits today; later what cannot wait or was promised."""
     problem = board.problem
-    saved = _saved(board, day, later)
+    saved = _saved(board, day)
     if day:
         stays = (problem.was_on == day) | (problem.pinned_on == day)
         can_wait = saved <= board.prices.firm * problem.minutes
@@ -203,9 +196,9 @@ def _has_room_before(board: _Board, day: int) -> Claims:
     return found
 
 
-def _fill_up(board: _Board, day: int, later: Floats) -> None:
+def _fill_up(board: _Board, day: int) -> None:
     """What is likely: the minutes that are left, with whatever saves something."""
-    saved, nobodys = _saved(board, day, later), np.zeros(board.problem.visits, bool)
+    saved, nobodys = _saved(board, day), np.zeros(board.problem.visits, bool)
     _fill_teams(board, day, saved, anybodys=nobodys, firm=False)
 
 
@@ -216,20 +209,16 @@ def _teams_of(problem: Problem, day: int) -> list[int]:
     return [int(team) for team in working[order]]
 
 
-def _saved(board: _Board, day: int, later: Floats) -> Floats:
+def _saved(board: _Board, day: int) -> Floats:
     """What each visit saves on a day, over the best that it could have later (R)."""
     problem, prices, of = board.problem, board.prices, board.worth
-    cost = of.of_day[:, day]
-    is_open = cost < CLOSED
-    now = cost - of.waited[:, day]
     stays = problem.was_on == day
     was_later = problem.was_on > day
-    kept = of.total[np.arange(problem.visits), problem.was_on]
-    other = np.where(was_later, np.minimum(kept, later + prices.moved), later)
-    saved = other - now + prices.moved * stays - prices.moved * was_later
+    saved = of.saved[:, day] + prices.moved * stays - prices.moved * was_later
     saved = np.where(problem.pinned_on == day, PINNED + np.clip(saved, 0, PINNED / 10), saved)
     is_elsewhere = (problem.pinned_on != NEVER) & (problem.pinned_on != day)
     is_elsewhere &= ~(problem.is_agreed & (problem.pinned_on < day))
+    is_open = of.of_day[:, day] < CLOSED
     return np.where(is_open & ~is_elsewhere & (board.on == NEVER), saved, 0)
 
 

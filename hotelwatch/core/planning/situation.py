@@ -16,13 +16,15 @@ from hotelwatch.core.checks.walked import sheet_minutes
 from hotelwatch.core.days import days_from
 from hotelwatch.core.facts import BedNo, RoomNo, SlotPublished, TeamName
 from hotelwatch.core.house import House
-from hotelwatch.core.planning.behind import LOOKED_AHEAD, behind_days, busyness
+from hotelwatch.core.planning.busyness import LOOKED_AHEAD, busyness
+from hotelwatch.core.planning.letting import Letting, letting_of
+from hotelwatch.core.planning.prices import Prices, prices_of
 from hotelwatch.core.planning.problem import NEVER, Claims, Ints, Problem
-from hotelwatch.core.planning.surprise import surprise
-from hotelwatch.core.planning.worth import Prices, prices_of
+from hotelwatch.core.planning.still_open import edges, still_open
+from hotelwatch.core.planning.surprise import expected_late
 from hotelwatch.core.rounds.hours import minutes_of
 from hotelwatch.core.rounds.plan import Wish
-from hotelwatch.core.rounds.visits import Bed, CannotBe, View, Visit
+from hotelwatch.core.rounds.visits import KNOWN_BEYOND_DAYS, Bed, CannotBe, View, Visit
 from hotelwatch.core.stays.openings import Occupancy
 
 
@@ -36,6 +38,7 @@ class Situation:
     """One for each row of the problem."""
     problem: Problem
     prices: Prices
+    letting: Letting
 
     @property
     def done(self) -> tuple[SlotPublished, ...]:
@@ -77,7 +80,7 @@ def situation_of(
     enterable = enterable_on(view, visits)
     is_open, shut = open_and_shut(view, visits, enterable)
     due = np.array([(visit.due_on - days[0]).days for visit in visits], np.int64)
-    had = _minutes_to_come(view)
+    letting, share = letting_of(house, days[0]), house.rules.figures.surprise_share.value
     was_on, was_team = _published(house, view, teams)
     rooms = [*(visit.room for visit in visits), *(slot.room for slot in view.done)]
     corridors = dict.fromkeys(_corridor(house, room) for room in rooms)
@@ -95,15 +98,16 @@ def situation_of(
         area=np.array([areas[_corridor(house, visit.room)] for visit in visits], np.int64),
         needs=np.array([visit.people for visit in visits], np.int64),
         open=is_open,
+        known=known_to_open(view, visits),
+        chance=still_open(edges(view, visits), letting.usually_open),
         shut=shut,
         team_minutes=_team_minutes(view, teams),
         team_people=np.array([house.teams[team].people for team in teams], np.int64),
         area_minutes=view.way,
         is_asked=np.array([visit.is_asked for visit in visits], bool),
         weight=np.array([wish.weights.get(visit.room, 1.0) for visit in visits]),
-        surprise=surprise(house, enterable, due),
+        surprise=expected_late(letting.lengths, enterable, due, share=share),
         later_on=np.array([(view.best_later(v) - days[0]).days for v in visits], np.int64),
-        behind=_behind(view, had),
         was_on=was_on,
         was_team=was_team,
         pinned_on=np.array([_pinned_on(view, visit) for visit in visits], np.int64),
@@ -115,8 +119,8 @@ def situation_of(
             if slot.team in teams
         ),
     )
-    prices = prices_of(house.rules.figures, busy=_busyness(view, had))
-    return Situation(house, view, visits, problem, prices)
+    prices = prices_of(house.rules.figures, busy=_busyness(view))
+    return Situation(house, view, visits, problem, prices, letting)
 
 
 # --- arrays of the house ------------------------------------------------------------------
@@ -156,6 +160,20 @@ def enterable_on(view: View, visits: Sequence[Visit]) -> Claims:
         [[opening is not None for opening in view.openings(visit)] for visit in visits],
         bool,
     ).reshape(len(visits), len(view.days))
+
+
+def known_to_open(view: View, visits: Sequence[Visit]) -> Claims:
+    """On which days each visit's room opens while a team with enough people works (R, L).
+
+    Too early or not; beyond the days planned too, as far as stays are known.
+    """
+    first, length = view.days[0], len(view.days) + KNOWN_BEYOND_DAYS
+    works = {
+        people: np.array([view.crews.may_work(day, people) for day in days_from(first, length)])
+        for people in {visit.people for visit in visits}
+    }
+    known = [works[visit.people] & view.is_known_open(visit.room) for visit in visits]
+    return np.array(known, bool).reshape(len(visits), length)
 
 
 def open_and_shut(
@@ -234,21 +252,9 @@ def _minutes_to_come(view: View) -> Ints:
     return np.array(had, np.int64)
 
 
-def _behind(view: View, had: Ints) -> Ints:
-    """From each day on, on how many days to come the house is behind (L)."""
-    first, wanted = view.days[0], view.demand
-    return behind_days(
-        np.array([one.minutes for one in wanted], np.int64),
-        np.array([(one.due_on - first).days for one in wanted], np.int64),
-        np.array([view.house.cycle_of(one.room) for one in wanted], np.int64),
-        way=view.way,
-        had=had,
-    )
-
-
-def _busyness(view: View, had: Ints) -> float:
+def _busyness(view: View) -> float:
     """What looks at all rooms want of each minute that the teams have."""
-    house = view.house
+    house, had = view.house, _minutes_to_come(view)
     beds_of = {room: house.beds_of(room) for room in house.rooms}
     minutes = [visit_minutes(house, beds) for beds in beds_of.values() if beds]
     cycle = [house.cycle_of(room) for room, beds in beds_of.items() if beds]

@@ -12,25 +12,14 @@ from collections import Counter
 
 import numpy as np
 
-from hotelwatch.core.house import House
+from hotelwatch.core.planning.letting import LONGEST
 from hotelwatch.core.planning.problem import Claims, Floats, Ints
-
-LONGEST = 400
-"""Nights beyond which a stay counts as so long."""
-
-
-def surprise(house: House, is_open: Claims, due: Ints) -> Floats:
-    """Days overdue to expect from a stay that begins on each night, one bed (R, H)."""
-    lengths = Counter(
-        min((stay.leaves_on - stay.arrives_on).days, LONGEST)
-        for stay in house.stays
-        if stay.counts and stay.arrives_on < stay.leaves_on
-    )
-    return expected_late(lengths, is_open, due, share=house.rules.figures.surprise_share.value)
 
 
 def expected_late(lengths: Counter[int], is_open: Claims, due: Ints, *, share: float) -> Floats:
-    """The same from how many stays were of each length; ``share`` are not known before.
+    """Days overdue to expect from a stay that begins on each night, one bed (R, H).
+
+    ``lengths``: how many stays were of so many nights; ``share`` are not known before.
 
     A room is taken about once in a mean stay: so many stays begin in it a night.
     """

@@ -1,13 +1,13 @@
-"""What it costs to look at a room on each day, in overdue bed-days, now and later.
+"""What it costs to wait with a look, and what one saves on each day, in overdue bed-days.
 
-Four things add up. A bed that is late costs a bed-day a day, and more the later it is.
-Every day of waiting bears the chance that a guest not yet booked stays for weeks. A look
-before the due day brings the next one forward by as much: it wastes that share of its
-minutes. And minutes are worth something: what a team does not spend today prevents
-overdue bed-days later. Without that price a planner chases single late rooms, its teams
-walk instead of looking, and over a year more beds are late, not fewer. Where teams have
-minutes to spare these are worth little: no bed is late there to save them. On days from
-which on the house will be behind for long they are worth more.
+A bed that is late costs a bed-day a day, and a little more the later it is. Every day of
+waiting bears the chance that a guest not yet booked stays for weeks. A look before the due
+day brings the next one forward by as much: it wastes that share of its minutes; and where
+a known stay lies across that next due day, it makes the bed late then. And minutes are
+worth something: what a team does not spend today prevents overdue bed-days later. Without
+that price a planner chases single late rooms, its teams walk instead of looking, and over
+a year more beds are late, not fewer. What a minute of each day is worth, and what going on
+without a look leads to, ``balance`` works out for all visits together.
 """
 
 from __future__ import annotations
@@ -16,7 +16,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hotelwatch.core.parameters import Figures
+from hotelwatch.core.planning.balance import Waits, passed
+from hotelwatch.core.planning.prices import Prices
 from hotelwatch.core.planning.problem import NEVER, Floats, Ints, Problem
 
 CLOSED = 1e9
@@ -25,16 +26,6 @@ ASKED_LATE = 7500.0
 """For each minute of a visit that a case asks for: in time goes before late."""
 ASKED_WAITS = 36.0
 """And for each day that it waits: more than any minute of a routine visit saves."""
-BEHIND_ADDS = 0.04
-"""Times a minute's worth for each day to come on which the house is behind: an assumption,
-chosen on invented hotels. So is what follows."""
-BUSY = 0.94
-"""Minutes wanted of each that there is (``behind.busyness``) where a minute is worth what the
-house's figure says: 85 % of them, did every look come on its last day."""
-STEEP = 6
-"""What nobody needs is worth nothing: so many times the share of that, multiplied by itself."""
-MOST_TIMES = 2.0
-"""The figure, however overloaded a house is."""
 LATE_SAVES = 0.5
 """Of an overdue bed-day, at the most: what a day of lateness can save in minutes. Ours."""
 PATIENT_DAYS = 6
@@ -43,87 +34,40 @@ assumption, nobody measured how long a vain try should be let lie."""
 
 
 @dataclass(frozen=True, slots=True)
-class Prices:
-    """What the planner weighs against what; each is a Figure of the house."""
-
-    minute: float
-    """Overdue bed-days that a minute of a team's day prevents in the long run, so busy as it is."""
-    alone: float
-    """Share of visits for which a team goes to a corridor for that room only."""
-    ageing_days: float
-    """After so many days late a further day counts double."""
-    moved: float
-    """Overdue bed-days worth of keeping a published visit where it is."""
-    firm: float
-    """A visit is firm if a minute spent on it saves so many overdue bed-days."""
-    firm_days: int
-    """Days ahead that are promised at all, today among them."""
-
-
-def prices_of(figures: Figures, *, busy: float) -> Prices:
-    """What a house weighs against what; ``busy``: minutes wanted of each that there is."""
-    usual = figures.minute_worth.value
-    minute = usual * min(MOST_TIMES, (busy / BUSY) ** STEEP)
-    return Prices(
-        minute=minute,
-        alone=figures.alone_share.value,
-        ageing_days=figures.ageing_days.value,
-        moved=figures.moved_worth.value,
-        # Idle teams work ahead: what can wait is not tied to its last day.
-        firm=figures.firm_times.value * max(minute, usual),
-        firm_days=int(figures.promised_days.value),
-    )
-
-
-@dataclass(frozen=True, slots=True)
 class Worth:
-    """Costs of every visit on every day."""
+    """What visits cost and save, in overdue bed-days."""
 
     of_day: Floats
     """Lateness and risk up to that day; CLOSED where it cannot be (R, H)."""
-    of_minutes: Floats
-    """What its minutes are worth that day (R, H)."""
-    waited: Floats
-    """What waiting until that day saves of them (R, H)."""
-    later: Floats
-    """All three, for a visit after the last day (R)."""
-
-    @property
-    def total(self) -> Floats:
-        """All together (R, H + 1); the last column is for after the last day."""
-        return np.column_stack([self.of_day + self.of_minutes - self.waited, self.later])
+    saved: Floats
+    """What a look on that day saves over going on without it, minutes of the day left aside;
+    nothing where it cannot be (R, H)."""
 
 
 def worth(problem: Problem, prices: Prices) -> Worth:
-    """What each visit costs on each day, and after the last one."""
-    horizon = problem.horizon
-    days = np.column_stack(
-        [np.broadcast_to(np.arange(horizon), (problem.visits, horizon)), problem.later_on]
+    """What each visit costs and saves on each day."""
+    planned = np.broadcast_to(np.arange(problem.horizon), (problem.visits, problem.horizon))
+    days = np.column_stack([planned, problem.later_on])
+    of_day = _late(problem, prices, days) + _asked(problem, days)
+    so_far, after = of_day - _waited(problem, prices, days), _after(problem, prices)
+    saved = passed(problem, prices, Waits(so_far.T, after.T)).T - so_far[:, :-1] - after
+    return Worth(
+        of_day=np.where(problem.open, of_day[:, :-1], CLOSED),
+        saved=np.where(problem.open, saved, 0),
     )
+
+
+def _late(problem: Problem, prices: Prices, days: Ints) -> Floats:
+    """Lateness up to each day, and the risk of waiting until then."""
     due = np.maximum(problem.due, NEVER)
     late = np.maximum(0, days - due[:, None]) - np.maximum(0, -due)[:, None]
-    ageing = _ageing(problem, prices)
+    ageing = _ageing(problem, prices)[:, None]
     risk = np.concatenate(
         [np.zeros((problem.visits, 1)), np.cumsum(problem.surprise, axis=1)], axis=1
     )
     beds = (problem.beds * problem.weight)[:, None]
-    of_day = beds * (late * ageing[:, None] + late**2 / (2 * prices.ageing_days) + risk)
-    of_day = of_day + _asked(problem, days)
-    of_minutes = _of_minutes(problem, prices, days)
-    waited = _waited(problem, prices, days)
-    return Worth(
-        of_day=np.where(problem.open, of_day[:, :horizon], CLOSED),
-        of_minutes=of_minutes[:, :horizon],
-        waited=waited[:, :horizon],
-        later=of_day[:, horizon] + of_minutes[:, horizon] - waited[:, horizon],
-    )
-
-
-def _of_minutes(problem: Problem, prices: Prices, days: Ints) -> Floats:
-    """What a visit's minutes are worth on each day: the more, the longer the house is behind."""
-    behind = np.append(problem.behind, 0)[np.minimum(days, len(problem.behind))]
-    price = prices.minute * (1.0 + BEHIND_ADDS * behind.astype(float))
-    return price * _minutes(problem, prices)[:, None]
+    found: Floats = beds * (late * ageing + late**2 / (2 * prices.ageing_days) + risk)
+    return found
 
 
 def _minutes(problem: Problem, prices: Prices) -> Floats:
@@ -155,3 +99,27 @@ def _asked(problem: Problem, days: Ints) -> Floats:
 def _ageing(problem: Problem, prices: Prices) -> Floats:
     """How much one further day counts for what is late already."""
     return 1 + np.maximum(0, -problem.waits_since - 1) / prices.ageing_days
+
+
+def _after(problem: Problem, prices: Prices) -> Floats:
+    """What stays known already cost after a look on each day (R, H).
+
+    Where the next due day lies in such a stay the bed is late until its end, or is looked at
+    once more before it, which wastes what is left of that cycle.
+    """
+    known = problem.known
+    length, cycle = known.shape[1], problem.cycle[:, None]
+    days = np.arange(length)
+    next_open = np.minimum.accumulate(np.where(known, days, length)[:, ::-1], axis=1)[:, ::-1]
+    last_open = np.maximum.accumulate(np.where(known, days, NEVER), axis=1)
+    on = np.arange(problem.horizon)[None, :]
+    due = on + cycle
+    rows, at = np.arange(problem.visits)[:, None], np.minimum(due, length - 1)
+    opens, before = next_open[rows, at], last_open[rows, at]
+    beds = (problem.beds * problem.weight)[:, None]
+    late = beds * np.maximum(0, opens - due)
+    wasted = prices.minute * _minutes(problem, prices)[:, None] * (due - before) / cycle
+    twice = wasted + beds * np.maximum(0, opens - before - cycle)
+    costs = np.where(before > on, np.minimum(late, twice), late)
+    found: Floats = np.where(due < length, costs, 0.0)
+    return found

@@ -335,6 +335,10 @@ class View:
             return self._entered(room, self.occupancy.opening(room, day))
         return self._openings_of(room)[place]
 
+    def is_known_open(self, room: RoomNo) -> list[bool]:
+        """On which of the days planned, and of those known beyond, a room can be entered."""
+        return [opening is not None for opening in self._openings_of(room)[:-1]]
+
     def _openings_of(self, room: RoomNo) -> list[Opening | None]:
         """A room's openings, of the days planned and of those known beyond."""
         if room not in self._openings:
