@@ -9,7 +9,15 @@ from hypothesis import given, settings
 from hotelwatch.core.planning.board import LITTLE, Board
 from hotelwatch.core.planning.corridor_prices import mix
 from hotelwatch.core.planning.exact import go_on
-from hotelwatch.core.planning.few_days import ENOUGH, as_it_stands, choose, eased
+from hotelwatch.core.planning.few_days import (
+    ENOUGH,
+    IN_A_ROW,
+    as_it_stands,
+    choose,
+    choose_within,
+    eased,
+    stretches,
+)
 from hotelwatch.core.planning.strict_costs import BED_DAY, CLOSED, Aims, second_tier
 from tests.bench.general_solvers import by_cp_sat
 from tests.core.problems import AIMS, best_by_hand, broken, problem
@@ -78,3 +86,39 @@ def test_a_bed_day_stands_for_less_and_closed_sheets_stay_closed():
     assert (board.cost - easier.cost)[0].tolist() == [0.0, 0.0, 3960.0, 3960.0]
     assert easier.cost[0, 1] == CLOSED
     assert board.cost[0, 2] - board.cost[0, 0] == 4 * BED_DAY
+
+
+@settings(max_examples=40, deadline=None)
+@given(small(visits=7, days=4))
+def test_put_anew_on_some_sheets_nothing_else_moves_and_nothing_costs_more(made):
+    board = Board(made, COST)
+    if not board.areas or not board.out:
+        return
+    choose(board, board.cost[:, :-1] < CLOSED)
+    before, at = board.total(), board.at.copy()
+    sheets = board.sheets.day <= 1
+    choose_within(board, sheets)
+    assert board.total() <= before + LITTLE
+    elsewhere = ~np.append(sheets, True)[at]
+    assert board.at[elsewhere].tolist() == at[elsewhere].tolist()
+    assert board.left.min() >= 0
+
+
+def test_a_way_is_saved_by_putting_two_days_anew_together():
+    """Two corridors, each with a visit on both days: four ways where two are enough."""
+    made = problem([20] * 4, [1] * 4, [{0, 1}] * 4, [40, 40], area=[0, 0, 1, 1], area_minutes=8)
+    board = Board(made, COST)
+    for visit, sheet in enumerate((0, 1, 0, 1)):
+        board.move(visit, sheet)
+    (sheets,) = stretches(board)
+    choose_within(board, sheets)
+    choice = board.choice()
+    assert choice.on[0] == choice.on[1] != choice.on[2] == choice.on[3]
+
+
+@pytest.mark.parametrize("days", [1, IN_A_ROW, 28, 29])
+def test_every_day_is_among_some_days_in_a_row(days):
+    made = problem([20], [9], [range(days)], [40] * days)
+    found = list(stretches(Board(made, COST)))
+    assert all(sheets.sum() <= IN_A_ROW for sheets in found)
+    assert np.logical_or.reduce(found).all()

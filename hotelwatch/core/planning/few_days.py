@@ -1,14 +1,16 @@
-"""All visits put anew on the few sheets that are likely for each, by whole numbers.
+"""Visits put anew on few sheets, by whole numbers.
 
 A plan at hand puts a visit on one sheet; a mix of corridor plans on one or two, and on
 others the less a bed-day counts in it. With only these open to it, the whole plan is a
-programme so small that HiGHS is done at its first node or nearly.
+programme so small that HiGHS is done at its first node or nearly. So it is where visits
+of a few days in a row, and those left out, may stand on any of these days.
 
 Source: search between a relaxation and a plan (Danna, Rothberg, Le Pape 2005, from memory).
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from copy import copy
 
 import numpy as np
@@ -21,6 +23,8 @@ from hotelwatch.core.planning.strict_costs import BED_DAY, CLOSED, late_costs
 NODES = 1
 ENOUGH = 2.0
 """Minutes: a gap that is not worth more time."""
+IN_A_ROW, APART = 5, 2
+"""Days put anew together, and by how many the next ones begin later."""
 
 
 def eased(board: Board, bed_day: float) -> Board:
@@ -50,3 +54,17 @@ def choose(board: Board, likely: Claims) -> None:
     board.cost = cost
     if board.total() > total:
         board.put_back(before)
+
+
+def stretches(board: Board) -> Iterator[Claims]:
+    """Which sheets are of some days in a row (B), from the first such days to the last."""
+    day = board.sheets.day
+    last = int(day.max()) + 1 - IN_A_ROW
+    for first in range(0, max(1, last + APART), APART):
+        yield (day >= first) & (day < first + IN_A_ROW)
+
+
+def choose_within(board: Board, sheets: Claims) -> None:
+    """Puts visits of these sheets (B), and those left out, anew on any of them."""
+    moves = np.append(sheets, True)[board.at]
+    choose(board, moves[:, None] & sheets[None, :])

@@ -19,7 +19,13 @@ from hotelwatch.core.planning.bounds import fewest_overdue
 from hotelwatch.core.planning.corridor_prices import mix
 from hotelwatch.core.planning.exact import solve
 from hotelwatch.core.planning.exchange import settle
-from hotelwatch.core.planning.few_days import as_it_stands, choose, eased
+from hotelwatch.core.planning.few_days import (
+    as_it_stands,
+    choose,
+    choose_within,
+    eased,
+    stretches,
+)
 from hotelwatch.core.planning.holding import Holding
 from hotelwatch.core.planning.narrow import narrow_days
 from hotelwatch.core.planning.parting import fill_parted
@@ -35,10 +41,12 @@ from hotelwatch.core.progress import Progress, Stopped, silent
 STEP = "strict_plan"
 TIMES = (0.0, 0.5, 1.0, 1.0, 1.5)
 """What prices are taken times, so that tries differ."""
-EASED = (30.0, 10.0, 100.0)
+EASED = (30.0, 10.0)
 """Minutes that a bed-day stands for, in turn, where likely sheets are looked for."""
 CHOICES = 2_100
 """Times visits that all are put anew on likely sheets."""
+FEW_ENOUGH = 1_200
+"""Visits of which those of a few days can be put anew together, on any of these."""
 CHOSEN = 300
 """Visits of a hotel for which that is all, if no bed-day can be saved; tries help small ones."""
 CHOOSING_SHARE = 0.3
@@ -219,6 +227,18 @@ class Search:
             better(self.board)
             self.sharing.mend(self.board)
             self.note()
+        self.go_back()
+        if len(self.board.at) <= FEW_ENOUGH:
+            self.choose_by_days(progress)
+
+    def choose_by_days(self, progress: Progress) -> None:
+        """Visits of a few days put anew on these, from the first days to the last."""
+        for sheets in stretches(self.board):
+            progress(CHOOSING_SHARE, STEP)
+            choose_within(self.board, sheets)
+        better(self.board)
+        self.sharing.mend(self.board)
+        self.note()
         self.go_back()
 
     def fill(self, price: Floats, gone: Claims, holding: Holding | None = None) -> None:
