@@ -1,10 +1,11 @@
 """Find a plan: which team looks at which room on which day.
 
-The house becomes a problem of arrays (``situation``). Each look has a cost for every day
-(``worth``): lateness, the risk of waiting, and what minutes are worth in the long run.
-Day by day each team's day is filled with what saves the most (``rolling``, ``filling``),
-ways to corridors coming out of its minutes. The plan bears a proof: how many overdue
-bed-days no plan could go below (``bounds``).
+The house becomes a problem of arrays (``situation``). Each look saves something on every
+day over going on without it (``worth``): lateness, the risk of waiting, and minutes, at
+prices of the days that all looks make together (``balance``). Day by day each team's day
+is filled with what saves the most (``rolling``, ``filling``), ways to corridors coming out
+of its minutes. The plan bears a proof: how many overdue bed-days no plan could go below
+(``bounds``).
 
 Nothing here is drawn by chance or cut by a clock: the same house, bookings and wish give
 the same plan.

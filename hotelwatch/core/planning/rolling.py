@@ -1,7 +1,7 @@
 """A plan made day by day, team by team, from the days nearest to today on.
 
-Each team's day is filled with the visits that save the most: what waiting for the best
-later day would cost, less what today costs. What was published counts for more where it
+Each team's day is filled with the visits that save the most over going on without them
+(``worth``). What was published counts for more where it
 stands, and a visit that would have to be moved for less. First the days ahead get what
 is firm: what cannot wait, and what was promised. Then every day is filled up with what is
 likely, but may still change.
