@@ -33,7 +33,12 @@ from hotelwatch.core.cases.desk import desk_list
 from hotelwatch.core.cases.duties import duties, duties_of_case
 from hotelwatch.core.cases.joining import check_joining, split
 from hotelwatch.core.cases.links import record_of
-from hotelwatch.core.cases.response import answer_sighting, still_wanted, wanted_apart
+from hotelwatch.core.cases.response import (
+    answer_sighting,
+    left_without_sign,
+    still_wanted,
+    wanted_apart,
+)
 from hotelwatch.core.cases.ring import ring_of, to_ask
 from hotelwatch.core.cases.ring_rule import Around
 from hotelwatch.core.cases.story import story_of
@@ -212,7 +217,12 @@ class Telling:
         return (*moved, *wanted_apart(self.house, near(), moved))
 
     def _take_back(self, place, _):
-        return still_wanted(self.house, near(), nth(self.sign_entries(), place))
+        return self.taken_back(nth(self.sign_entries(), place))
+
+    def taken_back(self, entry: int) -> tuple[Fact, ...]:
+        """What the program writes with the taking back of an entry."""
+        freed = left_without_sign(self.house, entry, at=self.now, by="anna", reason="mistaken")
+        return (*still_wanted(self.house, near(), entry), *freed)
 
 
 def _begun() -> Build:
@@ -295,7 +305,7 @@ def without(telling: Telling, mistaken: int) -> Telling | None:
             moved = tuple(fact for fact in facts if isinstance(fact, CaseEntryMoved))
             facts = (*moved, *wanted_apart(other.house, near(), moved))
         elif line.corrects is not None:
-            facts = still_wanted(other.house, near(), line.corrects)
+            facts = other.taken_back(line.corrects)
         other.write(
             line.what,
             facts,
@@ -317,7 +327,7 @@ def test_taking_a_mistaken_sighting_back_undoes_what_it_caused_and_nothing_else(
     mistaken = nth(entries, place)
     touched = cases_of(telling, mistaken)
     is_mended, is_given_back = was_mended(telling, touched), was_given_back(telling, touched)
-    telling.write("take back", still_wanted(telling.house, near(), mistaken), corrects=mistaken)
+    telling.write("take back", telling.taken_back(mistaken), corrects=mistaken)
     never = without(telling, mistaken)
     event("a later sign had joined it" if never is None else "compared")
     assume(never is not None)
