@@ -122,7 +122,7 @@ class Figures:
     corridor_minutes: Figure
     minute_worth: Figure
     alone_share: Figure
-    ageing_days: Figure
+    ageing_cycles: Figure
     moved_worth: Figure
     firm_times: Figure
     promised_days: Figure

@@ -17,7 +17,7 @@ from hotelwatch.core.planning.prices import Prices
 from hotelwatch.core.planning.rolling import roll
 from tests.core.problems import problem
 
-PRICES = Prices(minute=0.5, alone=1.0, ageing_days=60, moved=3, firm=2, firm_days=7)
+PRICES = Prices(minute=0.5, alone=1.0, ageing_cycles=1, moved=3, firm=2, firm_days=7)
 MINUTES, WAY = 20, 8
 A_LOOK = 0.5 * (MINUTES + WAY)
 """Of a visit that has its way to itself, as all have after the last day."""

@@ -29,7 +29,7 @@ from hotelwatch.core.facts import (
 )
 from hotelwatch.core.planning.planner import plan_rounds
 from hotelwatch.core.round_facts import CheckPinned
-from hotelwatch.core.rounds.demand import demand
+from hotelwatch.core.rounds.demand import demand, early_days
 from hotelwatch.core.rounds.plan import WhyNot, Wish
 from hotelwatch.core.stays.openings import occupancy
 from tests.build import day, moment
@@ -143,8 +143,8 @@ def test_parts_that_fit_an_opening_each_but_not_together_stand_on_days_apart(is_
 
 def test_a_room_that_fits_a_sheet_is_never_divided():
     built = house().team("blue", SETUP + 24 * BUNK, works_on=("thu",)).team("red", 60)
-    # It waits until Thursday, day 3, for the team that can do it in one visit.
-    assert visits(plan(bunk_room(built))) == [(3, "blue", "001", 24)]
+    # In time on Thursday, day 3, for which the team comes that can do it in one visit.
+    assert visits(plan(bunk_room(built, due_in=3))) == [(3, "blue", "001", 24)]
 
 
 def test_the_beds_that_are_due_first_are_looked_at_first():
@@ -504,7 +504,7 @@ def test_no_bed_stands_on_two_sheets_and_no_sheet_is_longer_than_its_day(hotel, 
     for slot in planned.slots:
         if slot.room not in asked:
             first = min(due_on[bed.bed] for bed in built.house.beds_of(slot.room))
-            latest = max(first, day(days - 1)) + timedelta(days=-(-cycle // 4))
+            latest = max(first, day(days - 1)) + timedelta(days=early_days(built.house, cycle))
             assert all(due_on[BedNo(bed)] <= latest for bed in slot.beds)
 
 

@@ -12,7 +12,7 @@ from hotelwatch.core.planning.worth import CLOSED, worth
 from tests.build import rules
 from tests.core.problems import problem
 
-FREE = Prices(minute=0.0, alone=0.0, ageing_days=10, moved=3, firm=2, firm_days=7)
+FREE = Prices(minute=0.0, alone=0.0, ageing_cycles=1 / 6, moved=3, firm=2, firm_days=7)
 """Minutes cost nothing, so that lateness and risk stand alone."""
 PRICED = replace(FREE, minute=0.5, alone=0.5)
 DAYS = 6
@@ -60,12 +60,13 @@ def test_a_look_saves_the_minutes_of_a_later_one_and_loses_what_waiting_would_sa
 
 
 def test_a_day_late_never_saves_more_than_half_a_bed_day():
-    # Of 12 in four days 3 a day until it is due on day 1, then half a bed-day.
-    saved = [
-        worth(one(1, open_on=[d], cycle=[4], area_minutes=8), PRICED).saved[0, d] for d in (1, 2)
-    ]
-    late = {1: 5 + 25 / 20, 2: 5 + 25 / 20 - 1.05}
-    assert saved == pytest.approx([12 - 5 * 0.5 + late[1], 12 - 4 * 0.5 + late[2]])
+    # Of 12 in four days 3 a day until it is due on day 1, then half a bed-day. Ten days late
+    # a day counts double, as elsewhere here.
+    slow = replace(PRICED, ageing_cycles=10 / 4)
+    on = {day: one(1, open_on=[day], cycle=[4], area_minutes=8) for day in (1, 2)}
+    saved = [worth(made, slow).saved[0, day] for day, made in on.items()]
+    late = 5 + 25 / 20
+    assert saved == pytest.approx([12 - 5 * 0.5 + late, 12 - 4 * 0.5 + late - 1.05])
 
 
 def test_after_the_last_day_it_costs_what_its_best_later_day_does():

@@ -23,8 +23,8 @@ class Prices:
     """Overdue bed-days that a minute of a team's day prevents in the long run, so busy as it is."""
     alone: float
     """Share of visits for which a team goes to a corridor for that room only."""
-    ageing_days: float
-    """After so many days late a further day counts double."""
+    ageing_cycles: float
+    """Late by so many of its cycles a further day of a bed counts double."""
     moved: float
     """Overdue bed-days worth of keeping a published visit where it is."""
     firm: float
@@ -40,7 +40,7 @@ def prices_of(figures: Figures, *, busy: float) -> Prices:
     return Prices(
         minute=minute,
         alone=figures.alone_share.value,
-        ageing_days=figures.ageing_days.value,
+        ageing_cycles=figures.ageing_cycles.value,
         moved=figures.moved_worth.value,
         # Idle teams work ahead: what can wait is not tied to its last day.
         firm=figures.firm_times.value * max(minute, usual),

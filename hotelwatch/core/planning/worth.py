@@ -66,7 +66,8 @@ def _late(problem: Problem, prices: Prices, days: Ints) -> Floats:
         [np.zeros((problem.visits, 1)), np.cumsum(problem.surprise, axis=1)], axis=1
     )
     beds = (problem.beds * problem.weight)[:, None]
-    found: Floats = beds * (late * ageing + late**2 / (2 * prices.ageing_days) + risk)
+    double = prices.ageing_cycles * problem.cycle[:, None]
+    found: Floats = beds * (late * ageing + late**2 / (2 * double) + risk)
     return found
 
 
@@ -98,7 +99,9 @@ def _asked(problem: Problem, days: Ints) -> Floats:
 
 def _ageing(problem: Problem, prices: Prices) -> Floats:
     """How much one further day counts for what is late already."""
-    return 1 + np.maximum(0, -problem.waits_since - 1) / prices.ageing_days
+    double = prices.ageing_cycles * problem.cycle
+    found: Floats = 1 + np.maximum(0, -problem.waits_since - 1) / double
+    return found
 
 
 def _after(problem: Problem, prices: Prices) -> Floats:
