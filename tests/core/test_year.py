@@ -15,7 +15,7 @@ from tests.bench.invented import told_and_pooled, world
 from tests.bench.rounds_by_plan import planner
 
 ROOMS, DAYS = 200, 180
-SEEDS = (61, 62)
+SEEDS = (71, 72)
 """Nothing was chosen on them."""
 
 

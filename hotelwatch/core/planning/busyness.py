@@ -23,8 +23,9 @@ WEEK = 7
 def busyness(minutes: Ints, cycle: Ints, *, way: int, had: Ints) -> float:
     """What looks want of each minute that the teams have, in the long run; 0 without teams.
 
-    Each visit takes ``minutes`` and a share of a ``way`` in each ``cycle`` (R). ``had``: as
-    below; of its whole weeks the middle one counts, so that a leave changes nothing.
+    Each visit takes ``minutes`` and a share of a ``way`` in each ``cycle`` (R). ``had``:
+    minutes of all teams on each day (L); of its whole weeks the middle one counts, so that a
+    leave changes nothing.
     """
     weeks = had[: len(had) // WEEK * WEEK].reshape(-1, WEEK).sum(axis=1)
     usual = float(np.median(weeks)) / WEEK if len(weeks) else 0.0

@@ -20,7 +20,6 @@ from hotelwatch.core.planning.as_sheets import chosen_slots, slots_of, walked
 from hotelwatch.core.planning.problem import NEVER, Choice, Ints
 from hotelwatch.core.planning.rolling import roll
 from hotelwatch.core.planning.situation import Situation, enterable_on, open_and_shut
-from hotelwatch.core.planning.still_open import edges, still_open
 from hotelwatch.core.planning.surprise import expected_late
 from hotelwatch.core.planning.within_hours import SheetJobs, sheet_jobs, within_hours
 from hotelwatch.core.rounds.demand import early_days
@@ -114,7 +113,7 @@ def _after(
         needs=problem.needs[rows],
         open=is_open,
         known=problem.known[rows],
-        chance=still_open(edges(view, visits), situation.letting.usually_open),
+        chance=problem.chance[rows],
         shut=shut,
         team_minutes=left,
         been=been,

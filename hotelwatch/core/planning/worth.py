@@ -66,7 +66,7 @@ def _late(problem: Problem, prices: Prices, days: Ints) -> Floats:
         [np.zeros((problem.visits, 1)), np.cumsum(problem.surprise, axis=1)], axis=1
     )
     beds = (problem.beds * problem.weight)[:, None]
-    double = prices.ageing_cycles * problem.cycle[:, None]
+    double = _doubles_after(problem, prices)[:, None]
     found: Floats = beds * (late * ageing + late**2 / (2 * double) + risk)
     return found
 
@@ -99,8 +99,14 @@ def _asked(problem: Problem, days: Ints) -> Floats:
 
 def _ageing(problem: Problem, prices: Prices) -> Floats:
     """How much one further day counts for what is late already."""
-    double = prices.ageing_cycles * problem.cycle
-    found: Floats = 1 + np.maximum(0, -problem.waits_since - 1) / double
+    late = np.maximum(0, -problem.waits_since - 1)
+    found: Floats = 1 + late / _doubles_after(problem, prices)
+    return found
+
+
+def _doubles_after(problem: Problem, prices: Prices) -> Floats:
+    """Days late after which a further day counts double (R)."""
+    found: Floats = prices.ageing_cycles * problem.cycle.astype(float)
     return found
 
 
